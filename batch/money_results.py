@@ -86,7 +86,6 @@ class Atom(NamedTuple):
     freight_sum: float
     open: int
     held: bool
-    single_build: int
     cost: Chain
 
     @property

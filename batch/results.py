@@ -1,7 +1,6 @@
 """What sizing returns: frozen records, read by `batch.schedules`, the writer and the comparison.
 
-Designs (`BranchDesign`, `PanelDesign`, `BankDesign`) carry no tag and no phase, so equal ones are equal. Rows (`BankRow`,
-`PanelRow`, `CircuitRow`, `FeederRow`) add tags, supply phases and totals. Canonical units: A, V, kW, kVA, kA, m, N·m.
+Designs carry no tag and no phase, so equal ones are equal. Rows add tags, phases, totals. Canonical units: A, V, kW, kVA, kA, m, N·m.
 """
 
 from __future__ import annotations
@@ -64,6 +63,7 @@ class Wires:
     fill_pct: float | None
     basis: tuple[str, ...] = ()
     grounded: int = 0  # of its lines those that are grounded: white or gray
+    method: str = ""  # how it is laid, where the code tells methods apart: "B1"
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +143,6 @@ class BankDesign:
     branch: BranchDesign
     line_a: float
     wires_on_terminal: int
-    wires_allowed: int
     panel_why: str
     panels: tuple[PanelDesign, ...]  # () = a single-circuit bank
     single_circuit: PanelDesign | None  # the bank's own device, wires and contactor where it is a single circuit
@@ -316,6 +315,7 @@ class FeederRow:
     end: FeederEnd | None = None
     delivered_kw: float = 0.0
     earth_faults: tuple[EarthFault, ...] = ()  # of every circuit on it, where the code sets times for them
+    earthing: str = ""  # "TN-S", "TT", … as given or taken, likewise
 
     @property
     def device_fault_ka(self) -> float | None:

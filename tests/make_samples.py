@@ -18,7 +18,8 @@ def make(folder: Path) -> list[Path]:
     book.write(files[0], small.TITLE, small.STORY, small.tables())
     book.write(files[1], plant.TITLE, plant.STORY, plant.tables())
     book.write(files[2], faults.TITLE, faults.STORY, faults.tables(), headings=faults.HEADINGS, extras=faults.EXTRAS)
-    book.write(files[3], plant_iec.TITLE, plant_iec.STORY, plant_iec.tables(), us=False)
+    in_iec = plant_iec.tables()
+    book.write(files[3], plant_iec.TITLE, plant_iec.STORY, in_iec, us=False, headings=plant_iec.headings(in_iec))
     book.write(files[4], earth_faults.TITLE, earth_faults.STORY, earth_faults.tables())
     (folder / "revisions").mkdir(exist_ok=True)
     for name, story in revisions.STORIES.items():

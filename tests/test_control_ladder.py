@@ -235,3 +235,12 @@ def test_the_marks_of_back_up_contactors() -> None:
     assert [TankMarks("us").back_up(1, 1), TankMarks("us").back_up(1, 2), TankMarks("us").back_up(2, 2)] == ["CONB", "CONB1", "CONB2"]
     assert [TankMarks("iec").back_up(1, 1), TankMarks("iec").back_up(1, 2), TankMarks("iec").back_up(2, 2)] == ["-Q10", "-Q501", "-Q502"]
     assert TankMarks("iec").of("contactor") == "-Q11"
+
+
+def test_spare_terminals_of_the_control_strip() -> None:
+    """Two a bank, behind the last that a wire lands on: with one bank and its temperature contact by others TB1 has 12 and 2."""
+    for banks in ([["size 2"]], [["size 2"], ["size 1"], ["size 1"]]):
+        ladder = circuit(banks)
+        strip = [one for one in strip_terminals(ladder.plan, ladder.rungs) if one.strip == "TB1"]
+        last = max(12, *(one.number for one in strip if one.wire))
+        assert [one.number for one in strip] == list(range(1, last + 2 * len(banks) + 1))

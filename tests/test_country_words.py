@@ -156,6 +156,12 @@ def test_a_job_may_be_headed_in_iec_words() -> None:
             assert column.key == "phases" or (found is not None and found.key == column.key), (sheet.id, column.heading, theirs)
 
 
+def test_what_may_be_typed_is_named_by_the_headings_that_stand_there(tmp_path: Path) -> None:
+    report.write(result(), tmp_path / "iec.xlsx", paper="a4")
+    [said] = [text for _, text in texts(tmp_path / "iec.xlsx") if text.startswith("What is typed there is taken")]
+    assert "Power each, Lines, Connection" in said and "Phases, Wires" in said
+
+
 def test_names_are_kept() -> None:
     kept = IEC.keeping(["Gray Street", None, "T-1"])
     assert kept.of("Gray Street: a gray wire") == "Gray Street: a grey wire" and not IEC.keeping([None]).kept
@@ -216,3 +222,49 @@ def test_nameplates_state_nominal_volts() -> None:
     gathered = gather_papers(result(), "all", False, "a4", "program")
     said = " ".join(text for paper in gathered.papers.papers for text in read_on(paper))
     assert "400/230 V" in said and "231" not in said
+
+
+def test_findings_and_earth_faults_state_nominal_volts() -> None:
+    """230 V to the neutral, never 230.9; the loop is judged from 230 V too."""
+    made = job(
+        bank(volts_v=230.0, phases=1, connection=None, quantity=6, heater_run_m=10.0, panel_feeder_run_m=10.0),
+        feeder(volts_v=400.0, wires=4, run_m=20.0), [tank()], project(code_basis="IEC 60364"),
+    )  # fmt: skip
+    sized = size_job(made)
+    said = " ".join(finding.message for finding in sized.findings)
+    assert "line-to-neutral 230 V" in said and "230.9" not in said
+    assert {one.u0_v for one in sized.projects[0].feeders[0].earth_faults} == {230.0}
+
+
+def test_records_list_torques_by_thread() -> None:
+    """Of an IEC job, below the torques to fill in; from memory, and said so. The other code goes by wire size, and its papers stay."""
+    notes = {
+        code: {one.note for paper in gather_papers(size_job(made), "all", False, "a4", "program").papers.papers for one in paper.tables}
+        for code, made in (("IEC", iec_job()), ("NEC", job(bank(), feeder(), [tank()], project())))
+    }
+    listed = [note for note in notes["IEC"] if "M4 1.2" in note]
+    assert listed and all("from memory" in note for note in listed) and not any("M4 1.2" in note for note in notes["NEC"])
+
+
+def test_nameplates_of_assemblies_go_by_their_standard() -> None:
+    """IEC 61439: what its builder marks, the rated current at a diversity of 1, and how the supply is earthed; none of it elsewhere."""
+    plates = {
+        code: [fact for paper in gather_papers(size_job(made), "all", False, "a4", "program").papers.papers if paper.title == "Nameplates"
+               for label in paper.labels for fact in label.facts]
+        for code, made in (("IEC", iec_job()), ("NEC", job(bank(), feeder(), [tank()], project())))
+    }  # fmt: skip
+    iec = {fact.caption: fact.words for fact in plates["IEC"]}
+    amps = result().projects[0].banks[0].panels[-1].design.lines.maximum
+    assert iec["Assembly"].startswith("IEC 61439-1 and -2") and iec["Supply"].endswith("50 Hz, TN-S")
+    assert re.fullmatch(rf"InA ____ A, at least {amps:.4g}\d* A; rated diversity factor 1", iec["Rated current"])
+    assert not {"Assembly", "Rated current"} & {fact.caption for fact in plates["NEC"]}
+
+
+def test_papers_and_labels_tell_how_a_supply_is_earthed() -> None:
+    """As given, or as taken: TN-S; a code that does not ask says nothing of it."""
+    papers = gather_papers(result(), "all", False, "a4", "program").papers.papers
+    said = [text for paper in papers for text in read_on(paper)]
+    assert any("star earthed, TN-S" in text for text in said if "test record" not in text)
+    given = size_job(job(bank(volts_v=400.0), feeder(volts_v=400.0, earthing="TT"), [tank()], project(code_basis="IEC 60364")))
+    assert {row.earthing for one in given.projects for row in one.feeders} == {"TT"}
+    assert {row.earthing for one in size_job(job(bank(), feeder(), [tank()], project())).projects for row in one.feeders} == {""}

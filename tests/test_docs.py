@@ -133,3 +133,14 @@ def test_scripts_that_the_developers_are_sent_to_exist(name: str) -> None:
     assert f"-m {name}" in DEVELOPERS
     path = ROOT / name.replace(".", "/")
     assert path.with_suffix(".py").is_file() or (path / "__main__.py").is_file()
+
+
+def test_the_rules_of_the_house_name_tests_that_there_are() -> None:
+    (told,) = re.findall(r"## Rules of the house.*?\n(.*?)\n## ", DEVELOPERS, re.S)
+    rows = [line.split("|")[2] for line in told.splitlines() if line.startswith("| ")][2:]
+    assert len(rows) > 12
+    for row in rows:
+        files = [name for name in re.findall(r"\b(test_\w+)(?=`|::|: `)", row) if (ROOT / "tests" / f"{name}.py").is_file()]
+        texts = [(ROOT / "tests" / f"{name}.py").read_text(encoding="utf-8") for name in files]
+        for name in re.findall(r"`(?:\w+::)?(test_\w+)(?:…)?`", row):
+            assert name in files or any(f"def {name}" in text for text in texts), f"DEVELOPERS.md: no test {name}"

@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from batch.drawings.schematic import plan
 from batch.method.earth_fault import disconnection_time, operating_current
 from batch.method.withstand import breaker_lets_through, energy_borne, fuse_lets_through
+from batch.papers.gathering import gather_papers
 from batch.results import FeederRow, ProjectResult
 from batch.rules import load
 from batch.schedules import rows
@@ -91,13 +92,13 @@ def test_a_loop_worked_by_hand():
     design = result.banks[0].design
     loop = run(wires, 20)
     assert feed.loop_ohm == pytest.approx(source + abs(loop), rel=1e-9)
-    assert feed.fault_a == pytest.approx(0.95 * 400 / math.sqrt(3) / feed.loop_ohm, rel=1e-9)
+    assert feed.fault_a == pytest.approx(0.95 * 230 / feed.loop_ohm, rel=1e-9)
     loop += run(design.panels[0].panel_feeder_wires, 10)
     assert panel.loop_ohm == pytest.approx(source + abs(loop), rel=1e-9)
     loop += run(design.branch.wires, 15)
     assert branch.loop_ohm == pytest.approx(source + abs(loop), rel=1e-9)
     assert {one.how for one in (feed, panel, branch)} == {"its device"} and branch.within_s == 0.4
-    assert branch.needs_a == 200 and branch.most_ohm == pytest.approx(0.95 * 400 / math.sqrt(3) / 200)  # 9 kW, 16.2 A: 20 A
+    assert branch.needs_a == 200 and branch.most_ohm == pytest.approx(0.95 * 230 / 200)  # 9 kW, 16.2 A: 20 A
 
 
 def test_the_longest_run_is_where_the_loop_is_full():
@@ -289,3 +290,41 @@ def test_a_residual_current_device_stands_on_drawing_label_schedule_and_plate() 
     assert any(said.text.startswith("Residual-current device: 300 mA, opens every line") for said in drawn.words)
     one = size_job(job(replace(heaters, rcd_ma=None), tt, projects=project(code_basis="IEC 60364"))).projects[0]
     assert not any("esidual" in said.text for said in plan(one.types[0].design, "H-1", False, one.symbols, one.wording).words)
+
+
+# The paper on which circuits are tested
+
+
+def on_the_paper(*settings: dict, **of_bank: object):
+    """Cells of the circuit tests of a feeder, by heading."""
+    made = sized(*settings, **of_bank)
+    whole = replace(size_job(job(bank(), feeder())), projects=(made,))
+    papers = [one for one in gather_papers(whole, "all", False, "a4", "program").papers.papers if one.title.endswith("circuit tests")]
+    heads = [head.words for head in papers[0].tables[0].headings]
+    return papers[0], [dict(zip(heads, row, strict=True)) for row in papers[0].tables[0].rows]
+
+
+def test_loops_to_read_are_those_of_cold_conductors():
+    """9 kW at 400 V: 12.99 A, with 25 % 16.2: 20 A gG, 200 A by its gate; 2/3 x 230 / 200 = 0.767 ohm (worked by hand)."""
+    paper, rows_read = on_the_paper()
+    needs = circuit(sized(), "branch").needs_a
+    branch = rows_read[-1]
+    assert branch["At most, cold"] == f"{2 / 3 * 230 / needs:#.3g}" == "0.767"
+    assert float(branch["Loop, worked out"]) == pytest.approx(circuit(sized(), "branch").loop_ohm, rel=5e-3)
+    assert branch["Read at"] == "-E1 to -E3" and branch["Within"] == "0.4" and branch["Loop read"] == ""
+    assert len(rows_read) == len(sized().feeders[0].earth_faults) and any("from memory" in note for note in paper.notes)
+    assert "Residual-current device" not in branch
+
+
+def test_residual_current_devices_have_their_trips():
+    """61008: at half of 300 mA closed, at 300 mA within 0.3 s, at 1500 mA within 0.04 s (from memory); no loop decides behind one."""
+    paper, rows_read = on_the_paper({"rcd_ma": 300.0}, {"earthing": "TT", "electrode_ohm": 10.0})
+    units = {head.words: head.unit for head in paper.tables[0].headings}
+    assert (units["Stays"], units["Opens"], units["Opens fast"]) == ("at 0.5 of it", "at it: 0.3 s", "at 5 of it: 0.04 s")
+    assert rows_read[-1]["Residual-current device"] == "300, A" and rows_read[-1]["At most, cold"] == "its residual-current device"
+    assert rows_read[0]["Residual-current device"] == "" and rows_read[0]["Stays"] == "none"
+
+
+def test_a_code_without_times_has_no_such_paper():
+    papers = gather_papers(size_job(job(bank(), feeder())), "all", False, "a4", "program").papers.papers
+    assert papers and not [one for one in papers if one.title.endswith("circuit tests")]

@@ -277,6 +277,14 @@ def test_what_a_formula_reads_is_not_written_into(tmp_path: Path, formula: str, 
     assert start_of(tmp_path, made(lambda book, sheet: sheet.write_formula("A20", formula, None, 1))) == start
 
 
+def test_results_stand_no_farther_than_forty_columns_from_the_list(tmp_path: Path) -> None:
+    """The list ends at E; what is read as far as AS is forty columns on, as far as AT one more."""
+    assert start_of(tmp_path, made(lambda book, sheet: sheet.write_formula("A20", "=SUM(B2:AS2)", None, 1))) == "AT"
+    folder = tmp_path / "farther"
+    folder.mkdir()
+    refused(folder, made(lambda book, sheet: sheet.write_formula("A20", "=SUM(B2:AT2)", None, 1)), "reads as far as column AT")
+
+
 def test_a_formula_that_reads_rows_above_the_list_only(tmp_path: Path) -> None:
     data = book({"Heaters": [["Rates", 1, 2, 3, 4, 5, 6, 7, 8, F("=SUM(1:1)", 9)], [], HEADINGS, *ROWS]})
     assert start_of(tmp_path, edited(data, PART, lambda xml: xml.replace(b"SUM(1:1)", b"SUM(2:2)"))) == "F"

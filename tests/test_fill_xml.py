@@ -243,11 +243,11 @@ def test_findings_of_a_row_in_words() -> None:
         find(remark("feeder-unknown", feeder="F-9", feeders="F-1")),
         find(remark("feeder-taken", feeder="F-1")),
     ]
-    words = row_words(said)
+    words = row_words(said, {})
     assert words.startswith("HOLD, not sized: Feeder F-9 is not on the Feeders sheet.")
     assert " | CAUTION: The heaters have no over-temperature limit." in words
     assert words.endswith(" | notes: feeder taken")
-    assert row_words([]) == ""
+    assert row_words([], {}) == ""
 
 
 # --- packages

@@ -8,6 +8,7 @@ import doctest
 import importlib
 import inspect
 import re
+import tomllib
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
@@ -19,13 +20,14 @@ import pytest
 from batch.findings import CATALOGUE
 from batch.intake import read
 from batch.results import JobResult
-from batch.rules import load
+from batch.rules import DEFAULT_EDITION, load
 from batch.schedules import RESULTS, Schedule
 from batch.schedules.reconciliation import reconcile
 from batch.sheets import FILLED, INPUTS
 from batch.sizing.project import size_job
+from batch.systems import System
 from tests.make_samples import HERE
-from tests.test_layers import MODULES, imports
+from tests.test_layers import MODULES, ROOT, imports
 
 PAGES = [module for module in MODULES if module.startswith("batch.method")]
 CHAPTERS = [module for module in PAGES if module != "batch.method"]
@@ -101,6 +103,23 @@ def test_a_figure_stands_in_the_equation_or_has_a_name(module: str) -> None:
         for node in ast.walk(law):
             if isinstance(node, ast.Constant) and type(node.value) in (int, float):
                 assert node.value in PLAIN | shown, f"{module}:{node.lineno}: {node.value}"
+
+
+@pytest.mark.parametrize("module", CHAPTERS)
+def test_the_book_makes_no_sentence(module: str) -> None:
+    """What there is to say is said by sizing: a law writes no words but the names of entries of the rule set."""
+    [(_, tree)] = trees([module])
+    texts = {id(one) for one in words_of(tree)}
+    for law in (node for node in tree.body if isinstance(node, ast.FunctionDef)):
+        for node in ast.walk(law):
+            assert not (id(node) in texts and re.search(r"\w \w", node.value)), f"{module}:{node.lineno}: {node.value!r}"
+
+
+@pytest.mark.parametrize(("module", "one"), LAWS, ids=NAMES)
+def test_what_is_asked_of_the_code_comes_with_its_clause(module: str, one: FunctionType) -> None:
+    """A law that looks into the rule set gives its answer with the citation, or a plain figure on the way to one that does."""
+    if "rules" in inspect.signature(one).parameters:
+        assert "Cited" in str(inspect.signature(one).return_annotation)
 
 
 def test_every_page_is_used() -> None:
@@ -188,6 +207,39 @@ def test_no_class_or_module_has_a_namesake() -> None:
     assert {name: where for name, where in named.items() if len(where) > 1} == {}
 
 
+def test_the_edition_of_a_blank_code_basis_is_named_in_one_place() -> None:
+    """Not the first by alphabet, nor the first in a folder: it is written once, and the blank form says it."""
+    written = [module for module, tree in trees(list(MODULES)) for one in words_of(tree) if one.value == DEFAULT_EDITION]
+    assert written.count("batch.rules.at_hand") == 1
+    assert set(written) == {"batch.rules.at_hand", "batch.sheets.inputs"}  # and where the form offers its choices
+    [column] = [column for sheet in INPUTS for column in sheet.columns if column.key == "code_basis"]
+    assert column.default == DEFAULT_EDITION
+
+
+def test_a_job_that_names_no_edition_is_sized_by_that_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    job = read(HERE / "small-clean.xlsx")
+    blank = replace(job, projects=tuple(replace(one, code_basis=None) for one in job.projects))
+    for edition in (DEFAULT_EDITION, "NEC 2017"):
+        monkeypatch.setattr("batch.sizing.project.DEFAULT_EDITION", edition)
+        assert {one.rule_set for one in size_job(blank).projects} == {edition}
+
+
+def test_systems_are_asked_by_what_they_are() -> None:
+    """Words of a system stand where the columns declare them; all else asks `System`, which knows its lines and its neutral."""
+    words = {one.value for one in System if " " in one.value}
+    found = {module for module, tree in trees(list(MODULES)) for one in words_of(tree) if one.value in words}
+    assert found == {"batch.systems", "batch.sheets.supply_sheets"}
+
+
+def test_the_gate_holds_types_lint_and_tests() -> None:
+    """Types hold over all of batch/, and only libraries without types of their own are passed over."""
+    gate = (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+    assert {".venv/bin/ruff check .", ".venv/bin/mypy"} <= set(gate.splitlines()) and "tests.open_xml" in gate
+    settings = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["tool"]["mypy"]
+    assert settings["files"] == ["batch"] and settings["check_untyped_defs"] and "exclude" not in settings
+    assert not [name for one in settings["overrides"] for name in one["module"] if name.startswith("batch")]
+
+
 @pytest.mark.parametrize("module", [module for module in MODULES if module.startswith("batch.sizing.")])
 def test_sizing_returns_the_value_alone(module: str) -> None:
     """What there is to say goes to a collector; nothing returns a value and remarks."""
@@ -205,6 +257,47 @@ def test_more_than_five_arguments_are_given_by_name(module: str) -> None:
         if isinstance(node, ast.FunctionDef) and node.name not in ("__new__", "__init__"):
             count = sum(given.arg not in ("self", "cls") for given in (*node.args.posonlyargs, *node.args.args))
             assert count <= 5, f"{module}.{node.name} takes {count} arguments by place; put a * ahead"
+
+
+def words_used(tree: ast.Module) -> Iterator[str]:
+    """Names that a module asks for: by themselves, of something, or as a path in quotes such as "bank.quantity"."""
+    offered = {id(one) for node in tree.body if isinstance(node, ast.Assign) and "__all__" in ast.dump(node) for one in ast.walk(node)}
+    texts = {id(one) for one in words_of(tree)} - offered
+    for node in ast.walk(tree):
+        if isinstance(node, ast.ImportFrom):
+            yield from (one.name for one in node.names if one.asname not in (None, one.name))
+        if isinstance(node, (ast.Name, ast.Attribute)) and isinstance(node.ctx, ast.Load):
+            yield node.id if isinstance(node, ast.Name) else node.attr
+        elif id(node) in texts and re.fullmatch(r"[\w.:+ ]+", node.value):
+            yield from re.findall(r"\w+", node.value)
+
+
+def names_made(tree: ast.Module) -> Iterator[str]:
+    """Functions, classes and constants of a module; fields and methods of its classes."""
+    of_classes = [inner for node in tree.body if isinstance(node, ast.ClassDef) for inner in node.body if not isinstance(inner, ast.Assign)]
+    for node in [*tree.body, *of_classes]:  # but for members of an enum, which are asked for by their values
+        if isinstance(node, (ast.FunctionDef, ast.ClassDef)):
+            yield node.name
+        for target in node.targets if isinstance(node, ast.Assign) else [node.target] if isinstance(node, ast.AnnAssign) else ():
+            yield from (one.id for one in ast.walk(target) if isinstance(one, ast.Name))
+
+
+CALLED_FROM_OUTSIDE = {  # names that nothing in batch/ asks for, and who does
+    "nm": "a torque is taken apart into its figure and its words", "has_heating_rating": "a contactor's rating is taken apart too",
+    "schema": "the templates of the papers",
+    "_get_packager": "the library that writes workbooks", "_write_shared_strings_file": "the same",
+    **{f"_take_{table}": "vocabulary, by the name of the table" for table in ("words", "numbers", "units", "headings", "roles", "cased")},
+}  # fmt: skip
+STARTED = {"batch.__main__", "batch.cli.launch", "batch.watch.menu_call"}  # by the shell, a launcher, the menu of the spreadsheet program
+
+
+def test_nothing_in_batch_is_there_for_the_tests_alone() -> None:
+    used = {word for _, tree in trees(list(MODULES)) for word in words_used(tree)} | set(CALLED_FROM_OUTSIDE)
+    made = {f"{module}.{name}" for module, tree in trees(list(MODULES)) for name in names_made(tree) if not name.startswith("__")}
+    assert sorted(name for name in made if name.rsplit(".", 1)[1] not in used) == []
+    asked = {name for path in MODULES.values() for name in imports(path)}
+    rooms = {module for module, path in MODULES.items() if path.name == "__init__.py"}
+    assert set(MODULES) - asked - rooms == STARTED
 
 
 LONGEST = 60  # lines of a function, with its docstring
@@ -227,9 +320,6 @@ def test_no_function_is_too_long_to_read(module: str) -> None:
 TABLES = [module for module in MODULES if re.fullmatch(r"batch\.schedules\.\w+_(schedule|list)", module)]
 TABLES.remove("batch.schedules.wiring_list")  # the conductors themselves
 READERS = {"sheets", "records", "intake", "comparing", "reopening", "filling"}  # areas that handle any input column, whatever it is for
-WAITING = {  # input columns that nothing is worked out from yet; this only ever shrinks
-    "stock": {"watts_lost_w"},  # for the heat of a panel's box
-}
 
 
 def test_every_result_sheet_is_a_file_of_its_own() -> None:
@@ -281,4 +371,4 @@ def named_in(path: Path) -> set[str]:
 def test_every_input_column_is_used_by_something() -> None:
     used = set().union(*(named_in(path) for module, path in MODULES.items() if module.split(".")[1:2] not in [[area] for area in READERS]))
     unused = {sheet.id: {column.key for column in sheet.columns} - used for sheet in INPUTS}
-    assert {id: keys - WAITING.get(id, set()) for id, keys in unused.items()} == {sheet.id: set() for sheet in INPUTS}
+    assert unused == {sheet.id: set() for sheet in INPUTS}

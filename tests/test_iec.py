@@ -9,9 +9,11 @@ from __future__ import annotations
 import csv
 import math
 import re
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
+import openpyxl
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -25,6 +27,7 @@ from batch.method.overcurrent import continuous_factor, overload_share, protects
 from batch.method.voltage_drop import run_resistance
 from batch.results import JobResult
 from batch.rules import Installation, RuleSet, load
+from batch.schedules import rows
 from batch.sizing.project import size_job
 from batch.systems import System
 from tests.job_builder import bank, feeder, job, project
@@ -243,6 +246,21 @@ def in_amps(words: str) -> float:
     return float(re.search(r"([\d.]+)", words)[1])
 
 
+S48 = {"M3.5": 0.8, "M4": 1.2, "M5": 2.0, "M6": 2.5, "M8": 6.0, "M10": 10.0, "M12": 14.0, "M16": 25.0}  # a drive manual, by thread, N·m
+
+
+def test_torques_by_thread_are_those_of_a_manual_and_rise():
+    """IEC 60947-1 Table 4 is from memory; one manual, which does not cite it, prints one of its two columns for eight threads."""
+    found = {cited.value.thread: cited for cited in IEC.thread_torques}
+    for thread, printed in S48.items():
+        one = found[thread].value
+        assert printed in (one.screwdriver_nm, one.other_means_nm) and found[thread].from_memory
+    for way in ("screwdriver_nm", "other_means_nm"):
+        rising = [value for cited in IEC.thread_torques if (value := getattr(cited.value, way)) is not None]
+        assert rising == sorted(rising) and len(rising) > 8
+    assert load("NEC 2023").thread_torques == ()
+
+
 @given(
     st.integers(1, 12), st.floats(0.5, 40), st.sampled_from([(400.0, 1), (400.0, 3), (230.0, 1)]), st.sampled_from(["fuse", "breaker"]),
     st.floats(-5, 55), st.integers(1, 6), st.floats(0, 50),
@@ -373,3 +391,51 @@ def test_a_buried_feeder_goes_by_the_ground():
 def test_what_another_code_knows_is_said_and_replaced():
     _, wires = branch_of({"insulation": "THWN-2", "raceway": "EMT"})
     assert wires.insulation == "PVC" and wires.raceway == "conduit or trunking"
+
+
+def test_a_run_is_said_by_what_it_lies_in_and_its_method():
+    """Nothing is asked twice: the method says what a cable lies in, and a setting of raceways has no place beside it."""
+    result, wires = branch_of({"installation": "E"})
+    listing = {one.name: one.value for one in result.settings}
+    assert listing["Installation method"].startswith("E: multicore cable in free air") and "Raceway" not in listing
+    assert (wires.raceway, wires.method) == ("perforated tray or ladder", "E")
+    shown = {row["raceway"] for row in rows(replace(twin(), projects=(result,)), "circuits")}
+    assert shown == {"perforated tray or ladder, E"}
+    other = size_job(job(bank(), feeder(), projects=project())).projects[0]
+    assert "Raceway" in {one.name for one in other.settings} and not other.banks[0].design.branch.wires.method
+
+
+def test_the_twin_is_of_its_country():
+    """Ratings of transformers by R10 and those between, 20 kV ahead, headings and notes in IEC words: a list as it is made there."""
+    opened = openpyxl.load_workbook(HERE / "whole-plant-iec.xlsx", read_only=True)
+    said = {str(cell) for sheet in opened.worksheets for row in sheet.iter_rows(values_only=True) for cell in row if isinstance(cell, str)}
+    assert not [text for text in said if re.search(r"OCPD|\bwye\b|TX-2[04]|panelboard|\bB-C\b|raceway", text)]
+    units = {one.kva for one in twin().job.sources} | {one.source_kva for one in twin().job.feeders} - {None}
+    assert units == {100.0, 250.0, 315.0, 500.0, 1000.0, 1600.0}
+    assert {one.primary_v for one in twin().job.sources} == {20000.0, None}
+
+
+def test_what_is_said_once_a_feeder_names_its_banks_alone():
+    """Of circuits ahead of the banks how many, and no bank twice."""
+    lines = [row["message"] for row in rows(twin(), "findings") if row["code"] == "short-circuit-energy" and "banks of" in row["message"]]
+    assert lines and not [line for line in lines if ", /" in line]
+    for line in lines:
+        names = re.findall(r"(?<= )[A-Z]{2}\d-\d\d/\w+(?=[,.])", line.partition(". The first")[0])
+        assert len(names) == len(set(names)) and "ahead of its banks" in line
+
+
+@pytest.mark.parametrize(
+    ("amps", "named"), [(16, "gG"), (100, "gG"), (125, "gG NH00"), (250, "gG NH1"), (400, "gG NH2"), (630, "gG NH3"), (800, "gG NH4")]
+)
+def test_large_fuses_are_named_with_their_size(amps, named):
+    """IEC 60269-2, system A: 00 to 160 A, 1 to 250, 2 to 400, 3 to 630, 4 to 1000, 4a to 1250 (from memory)."""
+    assert IEC.overcurrent("fuse", amps).value.words == f"{named} fuse" and IEC.overcurrent("fuse", amps).from_memory
+
+
+def test_parallel_sets_have_a_protective_conductor_each():
+    """1000 A of load and more in sets: as many protective conductors as sets, and it is said; another code's words stay."""
+    feeders = [(row.wires.sets, rows_of["ground"]) for one in twin().projects for row, rows_of in zip(
+        one.feeders, [line for line in rows(twin(), "feeder_totals") if line["project"] == one.project.project], strict=True)]  # fmt: skip
+    assert any(sets > 1 for sets, _ in feeders)
+    for sets, said in feeders:
+        assert said.startswith(f"{sets} x ") if sets > 1 else " x " not in said

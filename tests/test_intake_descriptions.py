@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from batch.intake.descriptions import OTHER_UNITS, DescriptionFacts, power_factor, read_description
+from batch.intake.descriptions import DescriptionFacts, read_description
+from batch.intake.powers_named import OTHER_UNITS, power_factor
 
 READ: dict[str, dict[str, object]] = {
     "(3) 4.5 kW 240 V 1 ph immersion htrs, 316SS, 36 in hot zone": {

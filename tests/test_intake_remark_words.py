@@ -21,7 +21,6 @@ FATES = {
         "EXIST",
         "CANCELLED",
         "pulled out 2024, not replaced",
-        "OUT OF SERVICE - REMOVED 2023",
         "LINE RESCINDED 4/2",
         "Heaters and wiring by others",
         "tank and heater by others",
@@ -52,6 +51,8 @@ FATES = {
     ],
     DOUBT: [
         "HOLD",
+        "OUT OF SERVICE",  # to be replaced, or given up
+        "hors service",
         "on hold until permit",
         "future",
         "spare",

@@ -42,7 +42,7 @@ def counted(result: JobResult, times: Counter) -> JobResult:
 
 def gone_through(path: Path, banks: int) -> tuple[Counter, JobResult]:
     """How often each list is gone through while results are written."""
-    jobs.write(path, banks)
+    jobs.write(path, banks, distribution="ours")
     times: Counter = Counter()
     result = counted(batch.check(path), times)
     write(result, path.with_name(f"{banks} sized.xlsx"))

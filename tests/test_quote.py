@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import re
 import zipfile
 from bisect import bisect_left, bisect_right
@@ -19,7 +20,8 @@ import batch
 from batch.cli.app import main
 from batch.errors import InputFileError, JobError
 from batch.findings import CATALOGUE, Effect, Finding, find, remark
-from batch.price.questions import LEFT_OUT, ask, question_kinds, unasked_kinds
+from batch.price.questions import LEFT_OUT, NONE, ask, question_kinds
+from batch.price.questions import WORDS as QUESTIONS
 from batch.price.questions import _until as until
 from batch.quoting.gates import BUDGET, OFFER
 from batch.quoting.letter import write_template
@@ -28,6 +30,7 @@ from batch.quoting.positions import BY
 from batch.report.bid_words import price_words
 from batch.results import JobResult
 from batch.sheets import INPUTS
+from batch.whole_file import checksum_of
 from tests.make_samples import HERE
 from tests.make_templates import LETTER
 from tests.samples import book, small
@@ -323,6 +326,8 @@ def test_the_template_in_the_folder_is_the_program_s_own_and_a_firm_may_have_ano
     own.save(str(tmp_path / "firm.docx"))
     made = batch.quote(SMALL, tmp_path / "q.xlsx", letter=tmp_path / "firm.docx")
     words = [paragraph.text for paragraph in docx.Document(str(made.letter)).paragraphs]
+    assert made.template == f"templates of firm.docx, checksum {checksum_of(tmp_path / 'firm.docx')}"
+    assert not batch.quote(SMALL, tmp_path / "ours.xlsx").template
     assert words[0].startswith("Dear Sirs, Supply of 30 immersion heaters") and words[1].endswith("{unknown}")
     (tmp_path / "bad.docx").write_bytes(b"no letter")
     with pytest.raises(InputFileError, match=r"bad\.docx"):
@@ -396,6 +401,12 @@ def test_a_quantity_typed_beside_a_price_moves_the_hours_and_that_is_said(tmp_pa
 
 
 # --- questions
+
+
+def unasked_kinds() -> set[str]:
+    """Codes of the kinds of finding that ask the customer nothing."""
+    with QUESTIONS.open(encoding="utf-8", newline="") as lines:
+        return {code for row in csv.DictReader(lines) if row["order"] == NONE for code in row["findings"].split(";")}
 
 
 def test_every_kind_of_finding_has_its_question_or_the_word_none() -> None:

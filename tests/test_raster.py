@@ -5,6 +5,7 @@ from __future__ import annotations
 import zlib
 from io import BytesIO
 
+import pytest
 from PIL import Image, ImageDraw
 
 from batch.drawings.drawing_list import NAME, Drawing, Plan
@@ -81,7 +82,12 @@ def test_a_line_that_leaves_the_page_touches_no_row_s_filter() -> None:
     assert {rows[start] for start in range(0, len(rows), across)} == {0} and len(rows) == 40 * across
 
 
-def test_packed_with_and_without_a_frame_the_same_content_comes_back() -> None:
+@pytest.mark.parametrize("at_hand", [True, False])
+def test_packed_with_and_without_a_frame_the_same_content_comes_back(at_hand: bool, monkeypatch: pytest.MonkeyPatch) -> None:
+    if at_hand:
+        pytest.importorskip("zlib_ng", reason="install the program again")
+    else:
+        monkeypatch.setattr(deflate, "zlib_ng", None)
     content = b"Line 1, fuse 15 A; " * 5000 + bytes(range(256))
     bare, framed = deflate.packer(bare=True), deflate.packer(bare=False)
     packed = bare.compress(content) + bare.flush()

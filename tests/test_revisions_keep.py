@@ -18,6 +18,7 @@ from batch.origin import Origin
 from batch.records import Job, PowerSource
 from batch.reopening.carry import size_keeping
 from batch.reopening.sized_with import chosen_with
+from batch.rules import load
 from batch.schedules import rows
 from batch.schedules.sized_data import data_of, data_text
 from batch.sizing.previous_decisions import PreviousBank, PreviousDecisions, PreviousFeeder, bank_key, previous_counts
@@ -299,7 +300,7 @@ def test_panels_of_parallel_heaters_stay(before: tuple[int, ...], heaters: int, 
     from batch.sizing.connection import choose_connection
     from tests.job_builder import design, heard
 
-    connection = choose_connection(design(quantity=heaters, connection="parallel"), Remarks()).connection
+    connection = choose_connection(design(quantity=heaters, connection="parallel"), Remarks(), load("NEC 2023")).connection
     free = split_heaters(connection, WYE_480.system, heaters, most)
     counts, heard_of = heard(previous_counts, before, free, heaters, most, connection, system=WYE_480.system)
     assert counts == wanted and [dict(one.fields)["why"] for one in heard_of] == ([why] if why else [])
@@ -309,7 +310,7 @@ def test_a_delta_never_loses_level_panels_to_keeping() -> None:
     from batch.sizing.connection import choose_connection
     from tests.job_builder import design, heard
 
-    connection = choose_connection(design(quantity=17, connection="delta"), Remarks()).connection
+    connection = choose_connection(design(quantity=17, connection="delta"), Remarks(), load("NEC 2023")).connection
     free = split_heaters(connection, WYE_480.system, 17, 8)
     counts, [one] = heard(previous_counts, (8, 8), free, 17, 8, connection, system=WYE_480.system)
     assert counts == free == (6, 6, 5)

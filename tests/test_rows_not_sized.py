@@ -207,6 +207,11 @@ def test_what_nearly_all_carry_is_said_once() -> None:
     assert makes_up(result.projects[0]).status == "sized, review"
 
 
+def test_of_four_rows_what_all_carry_is_said_once() -> None:
+    [said] = [row for row in rows(many(4, 0), "findings") if row["code"] == "limit-missing"]
+    assert said["count"] == 4
+
+
 @pytest.mark.parametrize(("count", "without"), [(20, 3), (3, 0)])
 def test_what_fewer_carry_is_said_of_each(count: int, without: int) -> None:
     """17 of 20 are 85 %; of three rows each is read by itself."""

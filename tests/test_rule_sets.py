@@ -55,12 +55,13 @@ OF_EARTH_FAULTS = {  # names that only a code asks for which sets times for eart
     "ground_c",
     "breaker_bands_to_a", "breaker_release_multiple", "damp_leakage_ma", "disconnect_distribution_tn_s", "disconnect_distribution_tt_s",
     "earth_fault_voltage", "earthing", "fault_loop", "fault_protection", "final_circuit_a", "leakage_ma_kw", "leakage_share",
-    "reinforced_pe_ma", "residual_devices_to_a", "residual_devices_to_v", "residual_multiple", "touch_voltage_v", "z_tolerance_high",
+    "reinforced_pe_ma", "residual_devices_to_a", "residual_devices_to_v", "residual_multiple", "touch_voltage_v",
+    "residual_holds", "residual_time_s", "residual_fast_s", "loop_cold", "z_tolerance_high",
 }  # fmt: skip
 NOT_IN_EVERY_CODE = {
     "adjustment_layer", "ambient_ground", "ampacity_by_method", "methods",
     "bonding_jumper", "breaker_bands", "conductor_areas", "disconnection", "fill", "fuse_gates", "ground", "protective", "raceways", "sccr",
-    "small_conductors", "torque",
+    "small_conductors", "torque", "torque_threads",
 }  # fmt: skip
 ASKED = re.compile(r'\.(factor|default|clause|named_list|named_size|table)\("([a-z_0-9]+)"\)')
 

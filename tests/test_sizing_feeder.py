@@ -65,6 +65,14 @@ def test_system_given_or_assumed(volts: float, phases: int, wires: int | None, s
     assert ("high-leg" in codes(said)) is (found[0] == "high-leg delta")
 
 
+def test_the_line_that_is_usually_grounded_is_taken_and_said() -> None:
+    """Of a corner-grounded delta of which nobody says it: B, common practice without a source."""
+    supply, said = heard(resolve_supply, feeder(system="corner-grounded delta"), RULES)
+    assert supply.grounded == "B" and "grounded-line-assumed" in codes(said)
+    supply, said = heard(resolve_supply, feeder(system="corner-grounded delta", grounded_line="C"), RULES)
+    assert supply.grounded == "C" and "grounded-line-assumed" not in codes(said)
+
+
 @pytest.mark.parametrize(
     ("phases", "wires", "system", "code"),
     [

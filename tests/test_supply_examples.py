@@ -1172,4 +1172,4 @@ def test_a_project_that_says_one_wire_goes_before_a_stock_part_that_takes_two() 
     """The lower of what the maker and the project say."""
     listed = [part(part="C-50", kind="contactor", rating_a=50.0, volts_v=600.0, poles=3, wires_per_terminal=2)]
     [one] = sized(source(), [bank()], [hung("F-1")], {"wires_per_terminal": 1}, listed).banks
-    assert one.panels and one.design.wires_allowed == 1
+    assert one.panels and "wires on a contactor terminal that takes 1" in one.design.panel_why

@@ -64,9 +64,6 @@ class Change(NamedTuple):
             return self.after - self.before
         return None
 
-    def mirrored(self) -> Change:
-        return self._replace(before=self.after, after=self.before, causes=())
-
 
 class ColumnChange(NamedTuple):
     """A heading of an input sheet that came, went or is worded otherwise. `rows`: rows that it is filled in for."""
@@ -75,9 +72,6 @@ class ColumnChange(NamedTuple):
     before: str  # "" = not there
     after: str
     rows: int
-
-    def mirrored(self) -> ColumnChange:
-        return self._replace(before=self.after, after=self.before)
 
 
 class Twin(NamedTuple):
@@ -123,6 +117,8 @@ class Order(NamedTuple):
     after: float
     price_before: float | None  # of the whole quantity; None = no price
     price_after: float | None
+    known_before: float = 0.0  # of what has a price, where some of it has none
+    known_after: float = 0.0
 
     @property
     def difference(self) -> float:
@@ -144,16 +140,6 @@ class Order(NamedTuple):
         if (self.before and self.price_before is None) or (self.after and self.price_after is None):
             return None
         return (self.price_after or 0.0) - (self.price_before or 0.0)
-
-    def mirrored(self) -> Order:
-        return self._replace(
-            name=self.was_named or self.name,
-            was_named=self.name if self.was_named else "",
-            before=self.after,
-            after=self.before,
-            price_before=self.price_after,
-            price_after=self.price_before,
-        )
 
 
 class Said(NamedTuple):

@@ -186,7 +186,7 @@ def _total_checks(compared: Comparison) -> Iterator[Check]:
     yield _moves(whole["panels"], sum(order.difference for order in types), "those of panel types")
     if "price" in whole and whole["price"].difference is not None:
         parts = [order for order in compared.orders if order.table == "materials"]
-        money = sum((order.price_after or 0.0) - (order.price_before or 0.0) for order in parts)
+        money = sum(order.known_after - order.known_before for order in parts)
         yield _moves(whole["price"], money, "those of materials")
 
 

@@ -39,9 +39,6 @@ class Offer(NamedTuple):
         """What confirms it on the command line; "" where nothing does."""
         return f"--renamed {quoted(f'{self.old}={self.new}')}" if self.what in CONFIRMABLE else ""
 
-    def mirrored(self) -> Offer:
-        return Offer(self.what, self.new, self.old, self.right, self.left)
-
 
 def quoted(words: str) -> str:
     return f'"{words}"' if " " in words or "&" in words else words

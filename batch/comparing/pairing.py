@@ -26,9 +26,6 @@ class Pair(NamedTuple):
             raise ValueError("a pair of nothing")
         return one
 
-    def mirrored(self) -> Pair:
-        return Pair(self.right, self.left)
-
 
 def in_both(pairs: Iterable[Pair], *tables: str) -> Iterator[tuple[Entry, Entry]]:
     """Rows that stand in both revisions, as they were and as they are; of some tables only where those are named."""

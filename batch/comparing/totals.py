@@ -194,6 +194,8 @@ def _joined(
             now.count if now else 0.0,
             was.price if was and was.priced else None,
             now.price if now and now.priced else None,
+            was.price if was else 0.0,
+            now.price if now else 0.0,
         )
 
 

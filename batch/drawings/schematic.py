@@ -24,10 +24,9 @@ from batch.rules import OURS, Wording
 
 
 class Picture(NamedTuple):
-    """A PNG of 200 dots to the inch, its size in pixels, and what it shows in words for who cannot see it."""
+    """A PNG of 200 dots to the inch, its height in pixels, and what it shows in words for who cannot see it."""
 
     png: bytes
-    width_px: int
     height_px: int
     alt: str
 
@@ -47,7 +46,7 @@ def plan(panel: PanelDesign, name: str, us: bool, standard: str = IEC, wording: 
 def draw(panel: PanelDesign, name: str, us: bool, standard: str = IEC, wording: Wording = OURS) -> Picture:
     """The schematic of one panel type. Same design, name, units and symbols: the same bytes."""
     drawing = plan(panel, name, us, standard, wording)
-    return Picture(_made(drawing), drawing.width, drawing.height, alt_text(panel, name))
+    return Picture(_made(drawing), drawing.height, alt_text(panel, name))
 
 
 def draw_all(types: Sequence[TypeRow], us: bool, standard: str = IEC, wording: Wording = OURS, project: str = "") -> dict[str, Picture]:

@@ -28,6 +28,7 @@ from batch.intake.table import (
 from batch.received_rows import ReceivedTable
 from batch.records import Bank
 from batch.results import JobResult
+from batch.rules import OURS, Wording
 from batch.schedules import sized_rows
 from batch.sheets import FILLED
 from batch.sheets.column import HALF_DIGIT
@@ -38,6 +39,7 @@ SAID_BY_ITSELF = frozenset(
     {BLANK, UNIT_ROW, NOTHING, ABOVE, HEADING, BESIDE, BANNER_ROW, EMPTY_FORM, NOT_A_HEATER, OLDER, TAKEN_OUT, WITHOUT_HEATERS}
 )
 HEADINGS = frozenset({AGAIN, ANEW})
+Wordings = Mapping[str, Wording]  # by project
 MOST_LINES = 10  # of findings below the list, after the cautions; what is over that is on the screen
 
 
@@ -68,6 +70,7 @@ def sheet_answers(result: JobResult) -> tuple[list[SheetAnswers], list[Finding]]
     said = _findings_by_row(result)
     sized = _sized(result)
     banks = {(bank.origin.sheet, bank.origin.row): bank for bank in result.job.banks}
+    wordings = {project.project.project: project.wording for project in result.projects}
     for one in sheets.values():
         for table in one.tables:
             one.heads.append(table.heading_row)
@@ -80,7 +83,7 @@ def sheet_answers(result: JobResult) -> tuple[list[SheetAnswers], list[Finding]]
                 if row.refused in HEADINGS:
                     one.heads.append(row.row)
                 else:
-                    one.rows[row.row] = _answer(row.refused, sized.get(at), here, banks.get(at))
+                    one.rows[row.row] = _answer(row.refused, sized.get(at), here, banks.get(at), wordings)
     filled = [one for one in sheets.values() if one.rows]
     rest = [finding for findings in said.values() for finding in findings]
     return filled, rest + [finding for one in sheets.values() if not one.rows for finding in one.said]
@@ -101,8 +104,8 @@ def _sized(result: JobResult) -> dict[tuple[str, int], Mapping[str, object]]:
     return {(at.sheet, at.row): values for at, values in zip(places, sized_rows(result, "banks"), strict=True)}
 
 
-def _answer(refused: str, sized: Mapping[str, object] | None, said: list[Finding], bank: Bank | None) -> Answer:
-    words = row_words(said)
+def _answer(refused: str, sized: Mapping[str, object] | None, said: list[Finding], bank: Bank | None, wordings: Wordings) -> Answer:
+    words = row_words(said, wordings)
     if sized is not None:
         values: dict[str, Value] = {column.key: _shown(column.format, sized.get(column.key)) for column in FILLED.columns}
         return Answer(values | {"findings": words or None}, bank)
@@ -120,16 +123,17 @@ def _shown(format: str, value: object) -> Value:
     return value if isinstance(value, (str, int, float)) and value != "" else None
 
 
-def row_words(said: list[Finding]) -> str:
-    """The findings of a row in words: holds and cautions in full with what to do, notes by name."""
+def row_words(said: list[Finding], wordings: Wordings) -> str:
+    """The findings of a row in words: holds and cautions in full with what to do, notes by name; each in those of its project."""
     full, notes = [], []
     for finding in sorted(said, key=lambda one: one.severity):
-        kind = finding.kind
+        kind, wording = finding.kind, wordings.get(finding.project, OURS)
         if kind.severity is Severity.NOTE:
-            notes.append(kind.title[0].lower() + kind.title[1:])
+            title = wording.of(kind.title)
+            notes.append(title[0].lower() + title[1:])
         else:
             effect = f", {kind.effect.word}" if kind.effect.word else ""
-            full.append(f"{kind.severity.word.upper()}{effect}: {finding.message} To do: {kind.advice}")
+            full.append(f"{kind.severity.word.upper()}{effect}: {finding.message} To do: {wording.of(kind.advice)}")
     text = " | ".join(full)
     if notes:
         text += (" | " if text else "") + "notes: " + ", ".join(dict.fromkeys(notes))
@@ -144,12 +148,12 @@ def below_lines(result: JobResult, program: str, rest: list[Finding]) -> Iterato
     alike: dict[tuple[str, str], list[Finding]] = {}
     for finding in rest:
         alike.setdefault((finding.code, finding.message), []).append(finding)
-    lines = []
+    lines, wordings = [], {project.project.project: project.wording for project in result.projects}
     for same in sorted(alike.values(), key=lambda group: group[0].severity):
         first, kind = same[0], same[0].kind
         where = f" ({first.address})" if first.address and len(same) == 1 else f" ({len(same)} rows)" if len(same) > 1 else ""
         effect = f", {kind.effect.word}" if kind.effect.word else ""
-        lines.append(f"{kind.severity.word}{effect}{where}: {first.message} To do: {kind.advice}")
+        lines.append(f"{kind.severity.word}{effect}{where}: {first.message} To do: {wordings.get(first.project, OURS).of(kind.advice)}")
     yield from lines[:MOST_LINES]
     if len(lines) > MOST_LINES:
         yield f"and {len(lines) - MOST_LINES} more: the command `check` lists them all"

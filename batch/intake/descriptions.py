@@ -13,21 +13,21 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from batch.intake.numbers import speak
+from batch.intake.powers_named import kilowatts
 from batch.intake.sheath_words import sheaths_in
 from batch.intake.supply_notation import SupplyFacts, supply_in_text
 from batch.intake.vocabulary import vocabulary
 from batch.intake.wording import composed, tokens
-from batch.units import between, rounded, spelled
+from batch.units import between, spelled
 
 LONGEST = 400
 CLOSE = 0.005  # powers agree within half of a per cent: "13.5 kW total (3 x 4.5 kW)" may be rounded
-LEAST_KW, MOST_KW = 0.02, 2000.0  # that a figure may mean at all where its thousands mark leaves two readings
 _F = r"\d{1,3}(?:[,.' ]\d{3})+(?![\d,.])|\d+(?:[.,]\d+)?|[.,]\d+"
 _POWER_UNIT = r"k\s?W|kilowatts?|watts?|W|hp|h\.p\.|PS|CV|BTU\s*/?\s*h(?:r|our)?|BTUH|MBH|kcal\s*/\s*h"
 _DENSITY = re.compile(rf"(?:{_F})\s*(?:W|watts?)\s*(?:/|per)\s*(?:in|sq|cm|cm2|cm²|in²|in2|dm)[\w².]*(?:\s*in\.?)?", re.IGNORECASE)
 _POWER = re.compile(rf"(?<![\w.,/])(?P<number>{_F})\s*-?\s*(?P<unit>{_POWER_UNIT})(?![\w/²³])\.?", re.IGNORECASE)
 _PRODUCT = re.compile(
-    rf"(?<![\w.,/])\(?(?P<count>\d{{1,3}})\)?\s*(?:[x×*@]|ea\.?|pcs?\.?|nos?\.?|Stk\.?|szt\.?|uds?\.?|of)\s*(?:@\s*)?(?={_F})",
+    rf"(?<![\w.,/])\(?(?P<count>\d{{1,3}})\)?\s*(?:[x×*@]|ea\.?|pcs?\.?|nos?\.?|Stk\.?|szt\.?|uds?\.?|ks\.?|of)\s*(?:@\s*)?(?={_F})",
     re.IGNORECASE,
 )
 _EQUATION = re.compile(
@@ -35,6 +35,12 @@ _EQUATION = re.compile(
     rf"\s*=\s*(?P<all>{_F})\s*(?P<unit>{_POWER_UNIT})(?!\w)",
     re.IGNORECASE,
 )
+_PAIRS = re.compile(
+    r"(?:(?<!\w)(?P<count>\d{1,2}|[^\W\d_]{2,7})\s+)?(?<!\w)(?:pairs?|prs?\.|Paare?|paires?|pares|par\s+de|coppi[ae]|paar|pary)\s+(?:of\s+|de\s+|di\s+|van\s+|von\s+)?"
+    rf"(?=(?:{_F})\s*-?\s*(?:{_POWER_UNIT})(?!\w))",
+    re.IGNORECASE,
+)
+_DASHED = re.compile(rf"(?<![\w.,/()-])(?P<count>\d{{1,2}})\s?[-–]\s?(?P<each>{_F})\s*(?:k\s?W|W|watts?)(?!\w)", re.IGNORECASE)
 _GROUPS = re.compile(
     r"(?:banks?|rows?|groups?|sets?|stages?|steps?|circuits?|Gruppen?|Stufen?|groupes?|grupos?|gruppi|groepen|grupy)"
     r"\s+(?:of|à|zu|je|de|di|van|po)\s",
@@ -47,7 +53,7 @@ _EITHER = re.compile(  # "1 or 2 x 6 kW"; the Dutch "of" only before a sign of t
 )
 _ORDINAL = frozenset(  # a figure behind one of these is a name, not a count
     {"no", "nr", "number", "item", "line", "tank", "bath", "station", "heater", "unit", "bank", "rev", "note"}
-    | {"cuve", "becken", "vasca", "wanna", "bad", "cuba", "tanque"}
+    | {"cuve", "becken", "vasca", "wanna", "bad", "cuba", "tanque", "kar", "vana", "lazen"}
 )
 _BEHIND = re.compile(
     r"\s*(?:\(\s*[^\W\d_]+\.?\s*\)|ea\.?|each)?\s*[x×*]\s*(?P<count>\d{1,3})(?![\w.,]*\d)\s*(?:no|nos|off|pcs?|ea)?\b\.?", re.IGNORECASE
@@ -55,13 +61,14 @@ _BEHIND = re.compile(
 _MORE = re.compile(r"\+\s*(?P<more>\d{1,2})\s")
 _PLUS = re.compile(r"(?<![\w.,/])(?P<run>\d{1,3})\s*\+\s*(?P<more>\d{1,2})(?![\w.,/]*\d)")
 _LABEL = re.compile(
-    r"(?<!\w)(?:qty|quantity|quant|anz(?:ahl)?|cant(?:idad)?|qté|nbre|nb|qtde?|aantal|ilość|liczba|q\.tà|(?:number|no\.?) of \w+)"
+    r"(?<!\w)(?:qty|quantity|quant|anz(?:ahl)?|cant(?:idad)?|qté|nbre|nb|qtde?|aantal|ilość|liczba|antall?|počet|q\.tà"
+    r"|(?:number|no\.?) of \w+)"
     r"\.?\s*[:=]?\s*\(?(?P<count>\d{1,3})\)?(?![\w.,]*\d)",
     re.IGNORECASE,
 )
 _BRACKET = re.compile(r"(?<!\w)\((?P<count>\d{1,3})\)")
 _PIECES = re.compile(
-    r"(?<![\w.,/-])(?P<count>\d{1,3})\s*(?:[x×](?!\w)|(?:ea|each|pcs?|off|nos|Stk|Stck|Stück|st|szt|uds?|un|pz|stuks|pces?|pièces?|peças?)\b\.?)",
+    r"(?<![\w.,/-])(?P<count>\d{1,3})\s*(?:[x×](?!\w)|(?:ea|each|pcs?|off|nos|Stk|Stck|Stück|st|szt|uds?|un|pz|stuks|styk|stycken|ks|kus[ůyu]?|pces?|pièces?|peças?)\b\.?)",
     re.IGNORECASE,
 )
 _LEADING = re.compile(rf"\A\s*(?P<count>\d{{1,2}})\s+(?=(?:{_F})\s*-?\s*(?:{_POWER_UNIT})(?!\w))", re.IGNORECASE)
@@ -96,7 +103,7 @@ class DescriptionFacts:
     total_kw          of all, or of a tank (`total_of` "per tank")
     foreign           the unit of a power that heaters are rarely given in: "hp", "BTU/h"
     supply            volts, phases, hertz
-    kind              "heater", "other" equipment, or "" where no word says which; `kind_word` is the word
+    kind              "heater", "other" equipment, or "" where no word says which
     doubts            (key, words): what is found twice and differs, or has two meanings
     """
 
@@ -112,7 +119,6 @@ class DescriptionFacts:
     sheath: Found | None = None
     heated_length_mm: Found | None = None
     kind: str = ""
-    kind_word: str = ""
     doubts: tuple[tuple[str, str], ...] = ()
 
     def doubt(self, key: str) -> str:
@@ -150,7 +156,7 @@ class _Reading:
         length = self._length()
         spare, counts = self._spare()
         powers, summed = self._equation()
-        counts += summed + self._products()
+        counts += summed + self._pairs() + self._dashed() + self._products()
         powers += self._powers()
         counts += self._counts(powers)
         quantity = self._one("quantity", counts)
@@ -161,12 +167,11 @@ class _Reading:
             self.doubts.append(("quantity", f'"{either[0].strip()}": which of the two is not said'))
             quantity = None
         each, total, said, total_of = self._sort(powers, quantity)
-        kind, word = self._kind()
         foreign = next((one.unit for one in powers if spelled(one.unit) is None), "")
         for contradiction in (*supply.contradictions, *supply.doubts) if supply else ():
             self.doubts.append(("supply", contradiction))
         return DescriptionFacts(
-            quantity, self._quantity_of(), spare, each, said, total, total_of, foreign, supply, sheath, length, kind, word,
+            quantity, self._quantity_of(), spare, each, said, total, total_of, foreign, supply, sheath, length, self._kind(),
             tuple(dict.fromkeys(self.doubts)),
         )  # fmt: skip
 
@@ -217,7 +222,7 @@ class _Reading:
         match = _EQUATION.search(self.rest)
         if match is None:
             return [], []
-        each, total = (_kilowatts(match[name], match["unit"]) for name in ("each", "all"))
+        each, total = (kilowatts(match[name], match["unit"]) for name in ("each", "all"))
         found = [
             _Power(self._found(value, match.start(name), match.end(name)), basis, match["unit"], True)
             for value, name, basis in ((each, "each", "each"), (total, "all", "total"))
@@ -226,6 +231,33 @@ class _Reading:
         count = self._found(int(match["count"]), match.start("count"), match.end("count"))
         self._blank(match.start(), match.end())
         return found, [count]
+
+    def _pairs(self) -> list[Found]:
+        """ "a pair of 9 kW": two; "two pairs": four."""
+        found = []
+        for match in _PAIRS.finditer(self.rest):
+            word = match["count"] or "1"
+            number = int(word) if word.isdecimal() else vocabulary().number(word) or 1
+            start = match.start() if number > 1 or word in ("1", "one", "a") else match.start() + len(word)
+            found.append(self._found(2 * number, start, match.end()))
+            self._blank(start, match.end() - 1)
+            self.rest = self.rest[: match.end() - 1] + "×" + self.rest[match.end() :]
+        return found
+
+    def _dashed(self) -> list[Found]:
+        """ "6-4.5 kW" is six of 4.5 kW; "3-9 kW" may be three of 9 kW, or from 3 to 9 kW, and is asked about."""
+        match = _DASHED.search(self.rest)
+        each = speak(match["each"]) if match is not None else None
+        if match is None or each is None or each.value is None:
+            return []
+        if 1 < int(match["count"]) < each.value:
+            self.doubts.append(("quantity", f'"{match[0].strip()}" is a number and a power, or two powers'))
+            return []
+        end = match.start("each")
+        found = self._found(int(match["count"]), match.start(), end)
+        self._blank(match.start(), end - 1)
+        self.rest = self.rest[: end - 1] + "×" + self.rest[end:]
+        return [found]
 
     def _products(self) -> list[Found]:
         """ "3 x 6 kW", "(3) 6 kW", "3 ea. 6 kW": the count, with a mark left behind that the power is of each."""
@@ -240,7 +272,7 @@ class _Reading:
     def _powers(self) -> list[_Power]:
         found = []
         for match in _POWER.finditer(self.rest):
-            value = _kilowatts(match["number"], match["unit"])
+            value = kilowatts(match["number"], match["unit"])
             unit = " ".join(match["unit"].split())
             if value is None:
                 self.doubts.append(("power_kw", f'"{match[0].strip()}" can be read two ways'))
@@ -346,49 +378,22 @@ class _Reading:
             self._blank(hit.start, hit.end)
         return self._one("sheath", [self._found(self.text[hit.start : hit.end], hit.start, hit.end) for hit in longest])
 
-    def _kind(self) -> tuple[str, str]:
+    def _kind(self) -> str:
         """Heater or other equipment, by the first word for either; a "unit heater" and a "heater thermostat" are other equipment."""
         known = vocabulary()
         others = known["other_equipment"].find(self.text)
         heaters = [hit for hit in known["heaters"].find(self.text) if not any(o.start < hit.end <= o.end for o in others)]
         heaters = [hit for hit in heaters if not any(o.start >= hit.end and not self.text[hit.end : o.start].strip() for o in others)]
         inside = [hit for hit in others if not any(h.start <= hit.start and hit.end < h.end for h in heaters)]
-        first = sorted([*((hit.start, "heater", hit.word) for hit in heaters), *((hit.start, "other", hit.word) for hit in inside)])
-        return (first[0][1], first[0][2]) if first else ("", "")
+        first = sorted([*((hit.start, "heater") for hit in heaters), *((hit.start, "other") for hit in inside)])
+        return first[0][1] if first else ""
 
 
 def _pieces_between(text: str) -> bool:
     """ "six ea. 3 kW": nothing but a word for pieces between a number and the power."""
-    return 0 < len(text) <= 8 and bool(re.fullmatch(r"\s+(?:ea|each|pcs?|nos?|off|Stk|uds?|szt)\b\.?\s*", text, re.IGNORECASE))
+    return 0 < len(text) <= 8 and bool(re.fullmatch(r"\s+(?:ea|each|pcs?|nos?|off|Stk|st|ks|uds?|szt)\b\.?\s*", text, re.IGNORECASE))
 
 
 def _agree(each: _Power, total: _Power, count: int) -> bool:
     one, other = float(each.found.value), float(total.found.value)  # type: ignore[arg-type]
     return abs(one * count - other) <= CLOSE * other
-
-
-def _kilowatts(number: str, unit: str) -> float | None:
-    """The power in kilowatts; None where its thousands mark leaves two that are possible."""
-    factor = power_factor(unit)
-    said = speak(number)
-    if factor is None or said is None or said.rest:
-        return None
-    fit = [value * factor for value in (said.value, said.other) if value is not None and LEAST_KW <= value * factor <= MOST_KW]
-    return rounded(fit[0]) if len(fit) == 1 else None
-
-
-# Other units of power: horsepower of 550 ft·lbf/s, metric horsepower of 75 kgf·m/s, BTU and calorie of the International Table
-# (NIST SP 811, Appendix B.8; cited from memory, checked against pint by a test)
-OTHER_UNITS = {
-    "hp": 0.7456998715822702, "h.p.": 0.7456998715822702, "ps": 0.73549875, "cv": 0.73549875,
-    "btu/h": 0.00029307107017222, "mbh": 0.29307107017222, "kcal/h": 0.001163,
-}  # fmt: skip
-
-
-def power_factor(unit: str) -> float | None:
-    """Kilowatts of one such unit; None where it is no unit of power. Whether a row is a heater is for others to say."""
-    known = spelled(unit)
-    if known is not None:
-        return known.factor if known.quantity == "power" else None
-    low = re.sub(r"\s", "", unit.casefold()).replace("hour", "h").replace("hr", "h")
-    return OTHER_UNITS.get("btu/h" if low == "btuh" else low)

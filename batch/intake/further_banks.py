@@ -36,6 +36,8 @@ def _of(lines: Sequence[Line], also: Also) -> dict[int, Line]:
         count = line.facts.get("quantity")
         if line.kind not in HEATED or count is None or (count.value is None and "quantity" in also.means):
             continue  # no such bank here, or a word that means another one
+        if "quantity" in also.fixed and "power_kw" not in line.facts:
+            continue  # no heater of that number
         if also.power and "power_kw" in line.facts:
             line.facts["power_kw"] = replace(line.facts["power_kw"], basis=also.power)
         found[line.index] = line

@@ -8,29 +8,11 @@ from collections.abc import Sequence
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_heater
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OTHER, OUT, Line
-from batch.intake.list_words import heater_word, other_equipment, says_no, takes_out
+from batch.intake.list_words import heater_word, other_equipment, says_no
 from batch.intake.plan import ListPlan
 from batch.intake.survey import Region, flat
-from batch.ooxml.addresses import letters
 
-TANK_WORDS = ("tank", "bath", "station", "beh[aä]lter", "wanne", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque")
 LEAST_NAMED = 4  # letters of a heading that a sentence names
-SENTENCES = re.compile(r"(?<=[^\d\s.])[.;]\s+")
-
-
-def taken_out_by_notes(lines: Sequence[Line], around: Sequence[tuple[int, int, str]]) -> None:
-    """A note that takes a tank out which a row names: the row is asked about."""
-    for row, column, text in around:
-        clauses = [clause for clause in SENTENCES.split(text) if takes_out(clause) and not other_equipment(clause)]
-        if not clauses:
-            continue
-        for line in lines:
-            tag = line.value("tank")
-            if line.kind != DATA or not isinstance(tag, str) or row == line.index:
-                continue
-            named = rf"\b(?:{'|'.join(TANK_WORDS)})\s*(?:no\.?|#|nr\.?)?\s*" if tag.isdecimal() else r"(?<![\w-])"
-            if any(re.search(named + re.escape(tag) + r"(?![\w-])", clause, re.IGNORECASE) for clause in clauses):
-                line.kind, line.why, line.at = DOUBT, f'"{text[:80]}" in {letters(column)}{row + 1}', column
 
 
 def _of_others(around: Sequence[tuple[int, int, str]], top: int) -> bool:

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 
 from batch.intake.facts import SUPERSCRIPTS
 from batch.intake.grid import Grid, worded
+from batch.intake.list_words import takes_out
 from batch.intake.remark_words import OUT, read_row_words
 from batch.intake.survey import cells_of, flat
 
@@ -23,6 +24,8 @@ TO_SUPPLY = re.compile(
     re.IGNORECASE,
 )
 LEGEND = re.compile(r"\b(?:legend\w*|key|codes?|l[ée]gende|leyenda|legenda|status)\b", re.IGNORECASE)
+_QUOTED = re.compile(r"[\"“”„«]\s*([^\"“”«»]{2,24}?)\s*[\"“”»]")  # items "Customer" are not in our scope
+LONGEST_NOTE = 120  # of a note that names a word of the table: judgement, no source
 _LEAST_EQUAL = 2  # codes in a line, for it to be a legend
 _CODE = re.compile(r"^\s*(?:notes?|nota|n\.|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?([A-Za-z]{1,6}|\d{1,2})[)\].]?\s*$", re.IGNORECASE)
 
@@ -43,10 +46,12 @@ def legends(grid: Grid) -> dict[str, str]:
                 said = [(one[1], one[2]) for one in _EQUAL.finditer(text)]
                 said = said if len(said) >= _LEAST_EQUAL else []
             some += _scopes(said)
+            if len(text) <= LONGEST_NOTE and read_row_words(_QUOTED.sub("", text)).fate:
+                some += [(one[1], text) for one in _QUOTED.finditer(text) if len(one[0]) < len(text)]
             for code, words in said:
                 told = read_row_words(words)
                 opens = words.casefold().startswith(told.word.casefold())  # "HOLD - ...", not "furnish one spare"
-                if told.fate == OUT or (told.fate and opens):
+                if told.fate == OUT or (told.fate and (opens or takes_out(words))):
                     found.setdefault(code.casefold(), words.strip())
     for code, words in (*some, *(one for group in beside for one in group if read_row_words(one[1]).fate == OUT)):
         found.setdefault(code.casefold(), words.strip())

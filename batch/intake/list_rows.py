@@ -23,30 +23,25 @@ from batch.intake.line_kinds import (
     Line,
     supply_in,
 )
-from batch.intake.list_columns import NEEDED
+from batch.intake.list_columns import HEATER_MARK, NEEDED
 from batch.intake.list_words import ditto, hits, is_heater, meanings, nothing_word, takes_out, total_word
 from batch.intake.row_references import OF_MACHINES
+from batch.intake.rows_compared import compare_rows
 from batch.intake.said_in_rows import STORES, SaidOfRow
 from batch.intake.survey import cells_of, flat
-from batch.intake.tank_words import sentence_of_a_tank
+from batch.intake.tank_words import sentence_of_a_tank, tank_named
 from batch.ooxml.addresses import letters
 
-LABELLED = (
-    0.5  # of the rows that say heater, for the others to be asked about in a list that is said to be of heaters: judgement, no source
-)
+QUOTED = re.compile(r"\s*>+\s[^<]*\Z")  # "> Tank 1": of an older message, below an answer
+ONE_HEATER = re.compile(r"\b(?:htr|heater)\b", re.IGNORECASE)
+MORE_HEATERS = re.compile(r"\b(?:htrs|heaters|pair|both|two|three|four|\d{1,2}\s*[x×])\b", re.IGNORECASE)
+ITEM = re.compile(r"\d{1,4}(?:\.\d{1,3})*\.?")
 RULE = re.compile(r"\s*[-=_*–—.·]{2,}\s*\Z")
-LEAST_ALIKE = 3  # tags that begin alike, for one that does not to be odd
 LEAST_DASHES = 2  # cells of a drawn line
 MOSTLY_SAME = 0.6  # of the cells of a row, for it to be a page's head again: judgement, no source
 POWERED = re.compile(r"\d\s*k\s?w\b", re.IGNORECASE)
 _SIDE = r"\d[\d.,]*\s*(?:['\"]|mm|cm|m|in|ft)?"
 SIZES = re.compile(rf"{_SIDE}(?:\s*[x×*]\s*{_SIDE}){{2}}", re.IGNORECASE)  # length, width and depth: 96x36x48
-LISTED_TAG = re.compile(r"(?<![\w.-])([a-z]{1,4}-)\d{1,4}[a-z]?(?![\w-])")
-ALIKE = re.compile(  # words that let a row stand for a second tank too
-    r"\d[a-z]?\s*(?:,|&|\+|/|\b(?:and|und|et|y|e|en|i|thru|to|bis)\b)\s*[a-z]|\b(?:alike|also|both|identical|with|mit|avec|con|met|com|typ(?:ical)?|auch|aussi|tambi[eé]n"
-    r"|anche|ook|tak[zż]e|tamb[eé]m)\b",
-    re.IGNORECASE,
-)
 COUNTED = re.compile(r"\w\s*[x×]\s*\d{1,2}\b|\b\d{1,2}\s*[x×]\s*\w", re.IGNORECASE)
 
 
@@ -64,64 +59,14 @@ class LineReader(SaidOfRow):
                 self.fresh = True
             previous = index
             lines.append(self._line(index))
+            lines[-1].banner = self.banner_text
             lines += self._further_in_words(lines[-1])
             if lines[-1].kind == AGAIN and self.by_gap:  # a new page of the same group
                 self.fresh = False
             elif lines[-1].kind != NOTE:
                 self.by_gap = False
-        self._mixed(lines)
-        self._tags_in_remarks(lines)
+        compare_rows(lines, self.plan)
         return lines
-
-    def _tags_in_remarks(self, lines: list[Line]) -> None:
-        """A remark that names a tank of the list's own kind which has no row, "T-209 and T-210 alike": the row may stand for it too."""
-        tags = {str(tag).strip().casefold() for line in lines if (tag := line.value("tank")) is not None}
-        heads = {match[1] for tag in tags if (match := LISTED_TAG.fullmatch(tag))}
-        for line in lines:
-            used = {column.index for key, column in self.plan.columns.items() if key not in ("notes", "status")}
-            if line.kind != DATA or line.index + 1 in self.plan.keep_rows:
-                continue
-            for at, value in line.cells:
-                if at in used or not isinstance(value, str) or not ALIKE.search(flat(value)):
-                    continue
-                found = (match for match in LISTED_TAG.finditer(flat(value).casefold()) if match[1] in heads and match[0] not in tags)
-                if other := next(found, None):
-                    line.kind, line.at = DOUBT, at
-                    line.why = f'"{flat(value)[:60]}", of which {other[0].upper()} has no row of its own,'
-
-    def _mixed(self, lines: list[Line]) -> None:
-        """In a list of mixed equipment a row that does not say heater may be anything."""
-        data = [line for line in lines if line.kind in (DATA, DOUBT)]
-        said = [line for line in data if self._heated(line) or line.referred or self._repeated(line)]
-        if not said or not any(line.kind == OTHER for line in lines):
-            return
-        if self.plan.of_heaters and len(said) < LABELLED * len(data):  # a list of heaters whose rows need not say so
-            self._strange_tags(data)
-            return
-        named = self.plan.columns.get("description")
-        for line in data:
-            if line in said or line.index + 1 in self.plan.keep_rows:
-                continue
-            own = line.facts.get("description")
-            if named is None or own is None or not own.source:
-                seen = own.seen if own is not None else next((flat(value) for _, value in line.cells if isinstance(value, str)), "")
-                line.kind, line.why = DOUBT, f'"{seen[:60]}", in a list of mixed equipment,'
-
-    def _strange_tags(self, data: list[Line]) -> None:
-        """A row whose tag begins as no other does may be something else: P-1 among W-1, W-2, W-3."""
-        heads = [re.match(r"\D*", str(line.value("tank") or ""))[0].casefold().strip() for line in data]  # type: ignore[index]
-        for line, head in zip(data, heads, strict=True):
-            usual = max((heads.count(other) for other in heads), default=0)
-            alone = head and heads.count(head) == 1 and usual >= LEAST_ALIKE
-            if alone and line.kind == DATA and not self._heated(line) and line.index + 1 not in self.plan.keep_rows:
-                tag = line.facts["tank"]
-                line.kind, line.why, line.at = DOUBT, f'"{tag.seen[:40]}", a tag as no other, in a list of mixed equipment,', tag.index
-
-    @staticmethod
-    def _repeated(line: Line) -> bool:
-        """Is its description that of the row above, by a mark that repeats it?"""
-        fact = line.facts.get("description")
-        return fact is not None and fact.source == "above" and isinstance(fact.value, str) and is_heater(fact.value)
 
     def _line(self, index: int) -> Line:
         """One row; one that holds no heaters as it is read, but speaks of power, of a supply or of a count, is in doubt."""
@@ -159,9 +104,15 @@ class LineReader(SaidOfRow):
             return line
         if self._rule(line) or self._page_head(line, row):
             return line
+        if all(isinstance(value, str) and QUOTED.match(value) for _, value in cells):
+            line.kind, line.why, line.at = DOUBT, f'"{flat(cells[0][1])[:40]}", quoted from another message,', cells[0][0]
+            return line
         if index + 1 not in self.plan.keep_rows and (self._strangers(line) or self._total(line) or self._lone(line)):
             return line
         self._read_facts(line, row)
+        if self._pole_of_another(line):
+            return line
+        self._one_on_a_circuit(line)
         self._same_as(line)
         self._classify(line)
         if line.kind in (DATA, DOUBT):
@@ -173,6 +124,24 @@ class LineReader(SaidOfRow):
                 self.group = {"tank": line.facts["tank"]}
             self.fresh = False
         return line
+
+    def _pole_of_another(self, line: Line) -> bool:
+        """In a panel's schedule, a mark that repeats the description of a circuit with several poles, and no poles of its own."""
+        told = line.facts.get("description")
+        if "poles" not in self.plan.why or told is None or told.source != "above" or line.index + 1 in self.plan.given_values:
+            return False
+        if any(key in line.facts and not line.facts[key].source for key in ("power_kw", "total_kw", "quantity")):
+            return False
+        line.kind, line.why = NOTE, "a pole of the circuit above"
+        return True
+
+    def _one_on_a_circuit(self, line: Line) -> None:
+        """A circuit of a panel's schedule whose description says heater, and not heaters, and no number: one."""
+        told = line.facts.get("description")
+        if "poles" not in self.plan.why or "quantity" in self.plan.columns or "quantity" in line.facts or told is None or told.source:
+            return
+        if ONE_HEATER.search(told.seen) and not MORE_HEATERS.search(told.seen):
+            line.facts["quantity"] = Fact(1, told.index, told.seen, source="description")
 
     def _rule(self, line: Line) -> bool:
         """A line drawn with dashes."""
@@ -238,6 +207,8 @@ class LineReader(SaidOfRow):
         """A row of words alone: a banner over the rows below it, or a note."""
         if self.plan.free and sentence_of_a_tank(flat(line.cells[0][1])):
             return False
+        if self._tank_announced(line):
+            return True
         if len(line.cells) > 2 or any(not isinstance(value, str) or type(value) is Broken for _, value in line.cells):
             return False
         at = line.cells[0][0]
@@ -258,6 +229,21 @@ class LineReader(SaidOfRow):
         line.kind = NOTE if len(text) > 90 or text.lstrip().startswith(("*", "NOTE", "Note", "1)", "1.")) else BANNER
         if line.kind == BANNER:
             self._banner(line, text, at)
+        return True
+
+    def _tank_announced(self, line: Line) -> bool:
+        """ "20 | TANK B20 - RINSE, 10 m3": an item number and a tank, and neither a number of heaters nor a power: a banner."""
+        if len(line.cells) != 2 or not isinstance(line.cells[1][1], str):
+            return False
+        number, text = worded(line.cells[0][1]).strip(), flat(line.cells[1][1])
+        named = tank_named(text)
+        tank = self.plan.columns.get("tank")
+        if not ITEM.fullmatch(number) or not named.by_word or named.start > 0 or (tank is not None and tank.index == line.cells[1][0]):
+            return False
+        if described_facts(text).facts.keys() & {"quantity", "power_kw", "total_kw"} or is_heater(text):
+            return False
+        line.text, line.at, line.kind = text, line.cells[1][0], BANNER
+        self._banner(line, text, line.at)
         return True
 
     def _classify(self, line: Line) -> None:
@@ -286,6 +272,7 @@ class LineReader(SaidOfRow):
         if not keep and line.kind == DATA:
             self._words(line, self._spares_told(line, texts))
             self._beside(line)
+            self._standby(line)
             self._other_power(line, texts)
         tank = line.facts.get("tank")
         if not keep and line.kind == DATA and tank is not None and STORES.search(tank.seen):
@@ -335,7 +322,7 @@ class LineReader(SaidOfRow):
         out = next((word for _, text in texts if (word := takes_out(text))), "")
         if out:
             line.kind, line.why = OUT, out
-        elif self._heated(line) and not any(hits("not_heated", text) for _, text in texts):
+        elif (self._heated(line) or self._marked(line)) and not any(hits("not_heated", text) for _, text in texts):
             line.kind = DATA  # a heater of which nothing is said
             self._words(line, texts)
             self._down(line)
@@ -349,6 +336,12 @@ class LineReader(SaidOfRow):
             line.kind, line.why = SPARE, "nothing in the columns that are read"
         if tagged and not line.facts["tank"].source:
             self.group = {"tank": line.facts["tank"]}
+
+    @staticmethod
+    def _marked(line: Line) -> bool:
+        """Has a row the mark of a heater of its own, of which it gives no power: "HE-212A", nameplate illegible?"""
+        bank = line.facts.get("bank")
+        return bank is not None and not bank.source and HEATER_MARK.fullmatch(bank.seen.strip()) is not None
 
     def _down(self, line: Line) -> None:
         """What stands above and holds here too: a group's tag, a banner's supply, what the plan fixes."""

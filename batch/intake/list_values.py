@@ -10,7 +10,7 @@ from batch.findings import CATALOGUE, Remark, find, remark, word
 from batch.intake.cells import Outcome
 from batch.intake.columns import LEAST_POWER_KW, blank_means, defaulted
 from batch.intake.facts import Fact, figure
-from batch.intake.grid import shown
+from batch.intake.grid import shown, worded
 from batch.intake.heading_sense import sense
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
@@ -25,9 +25,10 @@ from batch.sheets import HEATERS
 
 LARGEST_USUAL_KW, FAR_ABOVE = 36.0, 5.0  # common practice, no source
 OF_EACH_TANK = re.compile(  # "1 par cuve", "two per tank"
-    r"(?<![\w.,])(?P<count>\d{1,2}|[^\W\d_]{3,6})\s+(?:per|par|pro|je|por|al|na|a)\s+\w+", re.IGNORECASE
+    r"(?<![\w.,])(?P<count>\d{1,2}|[^\W\d_]{3,6})\s+(?:per|par|pro|pr\.?|je|por|al|na|a)\s+\w+", re.IGNORECASE
 )
 STROKE = re.compile(r"(\w{1,4})/\w{1,5}")
+HYPHENED = re.compile(r"(?P<head>(?:[A-Za-z]{1,5}[-. ]?)?)(?P<low>\d{1,4}|(?<![A-Za-z])[A-Z])\s?[-–]\s?(?P<high>\d{1,4}|[A-Z])")
 LEAST_OF_A_HEAD = 3  # tags that begin alike up to their stroke, for it to be part of the tag: judgement, no source
 ASIDE = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
 
@@ -70,6 +71,8 @@ def tanks_of(work: Settling, line: Line, values: dict[str, object], reasons: lis
         values["tank"] = text
         return []
     several = Tags(named) if named is not None else read_tags(text)
+    if named is None and _perhaps_a_run(work, text):
+        several = Tags((text,), doubt=f'whether "{text}" is one tank or several is not sure')
     if several.doubt:
         reasons.append("Tank: not sure which tanks")
         work.say(remark("tags-unsure", "tank", row=line.index + 1, why=several.doubt), fact.index, line.index + 1, text, **who)
@@ -109,6 +112,20 @@ def _numbered_by_stroke(work: Settling, text: str) -> bool:
         return False
     heads = {tag.strip() for line in work.one.lines if isinstance(tag := line.value("tank"), str) and STROKE.fullmatch(tag.strip())}
     return sum(tag.rpartition("/")[0] == match[1] for tag in heads) >= LEAST_OF_A_HEAD
+
+
+def _perhaps_a_run(work: Settling, text: str) -> bool:
+    """Could T-101-103 be three tanks: rising numbers, in a list whose other tags are plain, T-104, and none begins alike?"""
+    match = HYPHENED.fullmatch(text.strip())
+    if match is None:
+        return False
+    alike = len(match["high"]) >= len(match["low"]) and match["low"].isdecimal() == match["high"].isdecimal()
+    rising = (int(match["low"]) < int(match["high"])) if alike and match["low"].isdecimal() else match["low"] < match["high"]
+    tags = {worded(tag).strip() for line in work.one.lines if (tag := line.value("tank")) is not None}
+    kind = r"\d+" if match["low"].isdecimal() else r"[A-Z]"
+    plain = any(re.fullmatch(re.escape(match["head"]) + kind + r"[A-Z]?", tag) for tag in tags)
+    siblings = sum(tag.startswith(f"{match['head']}{match['low']}-") for tag in tags)
+    return rising and alike and plain and siblings == 1
 
 
 def _shared(work: Settling, line: Line, tanks: int, count: int) -> tuple[str, str]:

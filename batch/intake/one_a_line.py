@@ -15,8 +15,18 @@ from batch.intake.survey import HeadingColumn, Region
 from batch.ooxml.addresses import letters
 
 ONE_A_LINE = re.compile(
-    r"\bone (?:line|row|entry) (?:per|for each|for every|each)\b|\b(?:each|every) (?:line|row) (?:is|=) (?:one|a|an|1)\b"
+    r"\b(?:one|1) (?:line|row|entry|circuit|breaker) ?(?:=|is|equals) ?(?:one|an?|1)\b"
+    r"|\b(?:one|1|a) heater ?(?:per|a|each|on each|in each|=) ?(?:one|1)? ?(?:line|row|entry)\b"
+    r"|\b(?:each|every) heater (?:is |stands |has |on |in )+(?:its|a|an) own (?:line|row|entry)\b"
+    r"|\bheaters? (?:are )?listed (?:individually|singly|one by one)\b"
+    r"|\b(?:ein|1) (?:strom)?kreis ?= ?(?:ein|1)\b|\b(?:[ée][ée]n|1) (?:groep|kring) ?= ?(?:[ée][ée]n|1)\b"
+    r"|\b(?:un|1) (?:circuit|d[ée]part) ?= ?(?:une?|1)\b"
+    r"|\b(?:un|1) circuito ?= ?(?:una?|1)\b|\b(?:um|1) circuito ?= ?(?:uma?|1)\b|\b(?:jeden|1) obw[óo]d ?= ?(?:jedna|1)\b"
+    r"|\bein (?:heizer|heizstab|heizk[öo]rper|badw[äa]rmer) (?:je|pro) zeile\b|\bun thermoplongeur par ligne\b"
+    r"|\buna? resistencia por (?:l[ií]nea|fila)\b"
+    r"|\bone (?:line|row|entry) (?:per|for each|for every|each)\b|\b(?:each|every) (?:line|row) (?:is|=) (?:one|a|an|1)\b"
     r"|\b1 (?:line|row|zeile|ligne|l[ií]nea|fila|rengl[oó]n|riga|regel|wiersz|linha) ?= ?(?:1|one|une?|ein|eine|una|uno|een|jedna|uma)\b"
+    r"|[ée]n linje (?:pr\.?|per)|en rad per|jeden [rř][aá]dek (?:na|=)"
     r"|eine zeile (?:je|pro)|je zeile ein|jede zeile (?:ist|=|entspricht)"
     r"|cada (?:rengl[oó]n|l[ií]nea|fila) (?:es|=|corresponde a) una?|chaque ligne (?:est|=|correspond)|ogni riga (?:è|e'|=|corrisponde)"
     r"|elke regel (?:is|=)|ka[zż]dy wiersz (?:to|=)|cada linha (?:é|=|corresponde)"
@@ -32,10 +42,12 @@ ONE_A_CIRCUIT = re.compile(
     r"|ein heiz(?:er|stab|k[öo]rper) (?:je|pro) (?:strom|heiz)kreis|un thermoplongeur par (?:circuit|d[ée]part)"
     r"|una? (?:calentador|resistencia) por circuito|una? (?:resistenza|riscaldatore) per circuito"
     r"|[ée][ée]n verwarmingselement per (?:groep|circuit)|jedna grza[łl]ka na obw[óo]d|uma resist[êe]ncia por circuito"
+    r"|[ée]t varmelegeme pr\.? kreds|[ée]n kolbe per kurs|en doppv[äa]rmare per grupp|jedno t[eě]leso na okruh"
     r")\s*(?:\Z|[.;)])(?!.*(?:\d|\b(?:except|unless|but|otherwise|typ(?:ical)?|never|not)\b))",
     re.IGNORECASE | re.DOTALL,
 )
 OF_THE_ONE = re.compile(r"\bkW (?:is |= ?)?(?:that )?of the one heater on (?:the|each|its) circuit\b", re.IGNORECASE)
+ONE_OF = re.compile(r"\b(?P<number>\d{1,2})\s*(?:of|von|sur|de|di|van|z|/)\s*(?P<all>\d{1,2})\b", re.IGNORECASE)
 NUMBERED_HEATER = re.compile(r"[^\W\d_]{3,}\.?\s*(?:(?:no|nr|n[°º])\.?|#)?\s*0?(\d{1,2}|[A-H])\Z")
 TAG = re.compile(r"(?=.*[^\W\d_])(?=.*\d)|\d{3,}\Z")
 LEAST_TAGS = 3
@@ -59,6 +71,10 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
     if not counted and not plan.also and (numbered := _numbered_in_words(plan, region, data)):
         plan.fixed["quantity"] = 1
         plan.why["fixed.quantity"] = f'each line describes a heater by a number of its own, such as "{numbered[:60]}"'
+        return
+    if not counted and not plan.also and (numbered := _one_of_several(region, data)):
+        plan.fixed["quantity"] = 1
+        plan.why["fixed.quantity"] = f'lines name one heater of several each, such as "{numbered[:60]}"'
         return
     each = next(((row, column, text) for row, column, text in around if ONE_A_LINE.search(text)), None)
     if each is not None and not counted and not plan.also and "power_kw" in plan.columns:
@@ -97,6 +113,21 @@ def _numbered_in_words(plan: ListPlan, region: Region, data: Sequence[int]) -> s
     if len(texts) < LEAST_TAGS or len(numbers) < len(texts) or len(set(texts)) < len(texts) or not {"2", "B"} & {*numbers}:
         return ""
     return texts[0]
+
+
+def _one_of_several(region: Region, data: Sequence[int]) -> str:
+    """ "Heater 1 of 2", "Heater 2 of 2": lines of one heater each, where every one of them is there; "" where that is not so."""
+    for column in region.columns:
+        found: dict[int, list[int]] = {}
+        example = ""
+        for text in _heaters_in(region, data, column.index):
+            if (match := ONE_OF.search(text)) is not None and 1 <= int(match["number"]) <= int(match["all"]):
+                found.setdefault(int(match["all"]), []).append(int(match["number"]))
+                example = example or text
+        counts = {all_of: {number: numbers.count(number) for number in numbers} for all_of, numbers in found.items()}
+        if found and all(len(some) == all_of and len(set(some.values())) == 1 for all_of, some in counts.items()):
+            return example
+    return ""
 
 
 def _heaters_in(region: Region, data: Sequence[int], at: int) -> list[str]:

@@ -11,6 +11,7 @@ from batch.intake.counts import read_count
 from batch.intake.described import Described, described
 from batch.intake.facts import Fact, read_cell
 from batch.intake.grid import Broken, Grid, worded
+from batch.intake.heading_sense import names_a_heater
 from batch.intake.legends import legends
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import LIST, MOST_POWER_KW
@@ -29,9 +30,16 @@ LEAST_USUAL = 3  # rows in one state, for it to be the usual one
 MOST_OFTEN = 3  # times the other mark, for the mark before decimals to be known all the same
 SET_OF = re.compile(
     r"\b(?:set|kit|bank|group|satz|gruppe|ensemble|lot|jeu|groupe|conjunto|juego|grupo|gruppo|serie|kit|stel|groep|zestaw|komplet|jogo)\s+"
-    r"(?:of|von|mit|à|de|da|di|con|van|z)?\s*(?=\w)",
+    r"(?:of|von|mit|à|de|da|di|con|van|z)?\s*(?:(?P<of>\d{1,2})\s*,\s*)?(?=\w)",
     re.IGNORECASE,
 )
+SETS = re.compile(
+    r"\s*(?:sets?|lots?|kits?|s[äa]tze?|gruppen?|jeux?|ensembles?|juegos?|conjuntos?|gruppi|gruppo|serie|stel|zestaw|kpl\.?|komplet|jogos?)\s*",
+    re.IGNORECASE,
+)
+STANDBY = re.compile(r"\b(?:st(?:an)?d?-?by|stby)\b", re.IGNORECASE)
+STARS = re.compile(r"\s*(?:\*{1,3}|†|‡)\s*")
+BY_NOTE = frozenset({"volts_v", "phases"})
 MARKED = frozenset({"quantity", "power_kw", "total_kw", "volts_v"})
 
 
@@ -44,6 +52,11 @@ def _one_likely(key: str, cell: object, index: int, unit: str) -> tuple[str, Fac
     return likely[0] if len(both) == 2 and both[0][1].value != both[1][1].value and len(likely) == 1 else None
 
 
+def _of_a_set(match: re.Match[str]) -> str:
+    """ "SET OF 4, 3 KW EACH" is "4 x 3 KW EACH"."""
+    return f"{match['of']} x " if match["of"] else ""
+
+
 class RowCells:
     """The cells of one table's rows, in order."""
 
@@ -54,6 +67,7 @@ class RowCells:
         self.group: dict[str, Fact] = {}  # of the group's first row
         self.carried: dict[str, Fact] = {}  # of columns in which a map lets a blank mean the same
         self.banner: dict[str, Fact] = {}
+        self.banner_text = ""
         self.banner_unsure = ""  # one whose volts may not be those of the heaters below it
         # words above the rows that take them out, or put them in doubt
         self.banner_fate: tuple[str, str] | None = ("out", plan.title_out) if plan.title_out else None
@@ -71,7 +85,11 @@ class RowCells:
                 self.by_index.setdefault(index, []).append(key)
 
         self.unheaded = frozenset() if plan.given else frozenset(self._unheaded())
-        self.usual_state = self._usual_state()
+        counted = plan.columns.get("quantity")
+        self.counts_heaters = counted is not None and (is_heater(counted.heading) or names_a_heater(counted.heading))
+        self.standby = dict(self._standby_columns())
+        self.states = self._states()
+        self.usual_state, self.common_state = self._usual_state(), self._common_state()
         self.mixed = frozenset(self._mixed_units())
 
     def _mixed_units(self) -> Iterator[str]:
@@ -87,18 +105,36 @@ class RowCells:
             if {"kw", "w"} <= said:
                 yield key
 
+    def _standby_columns(self) -> Iterator[tuple[int, str]]:
+        """Columns headed by a word for units on standby, and their headings."""
+        taken = self.by_index.keys()
+        for number in self.plan.heading_rows:
+            row = self.grid.rows[number - 1] if 0 < number <= len(self.grid.rows) else []
+            headed = [(at, flat(text)) for at, text in enumerate(row) if at not in taken and isinstance(text, str)]
+            yield from ((at, text) for at, text in headed if STANDBY.search(text))
+
+    def _states(self) -> Counter[str]:
+        """How many rows are in each state, of a list with a column of states."""
+        column = self.plan.columns.get("status")
+        rows = self._rows() if column is not None else []
+        states = Counter(worded(row[column.index]).strip().casefold() for row in rows if column is not None and column.index < len(row))
+        del states[""]
+        return states
+
+    def _rows(self) -> list[Sequence[object]]:
+        return [self.grid.rows[line] for line in self.grid.lines_from(self.plan.first_row - 1) if line < self.plan.last_row]
+
     def _usual_state(self) -> str:
         """The state of orders in which most rows are, "open": it puts none of them in doubt; "" where there is none."""
-        column = self.plan.columns.get("status")
-        if column is None:
-            return ""
-        rows = [self.grid.rows[line] for line in self.grid.lines_from(self.plan.first_row - 1) if line < self.plan.last_row]
-        states = Counter(worded(row[column.index]).strip().casefold() for row in rows if column.index < len(row))
-        del states[""]
-        (state, count), *_ = states.most_common(1) or [("", 0)]
-        if not any(out_code(other) for other in states) and not self._in_pieces(rows):
+        state = self._common_state()
+        if not any(out_code(other) for other in self.states) and not self._in_pieces(self._rows()):
             return ""  # no states of orders, for all that is known: an open question
-        return state if count >= LEAST_USUAL and 2 * count > sum(states.values()) and open_state(state) else ""
+        return state if open_state(state) else ""
+
+    def _common_state(self) -> str:
+        """The state of most rows, "operating": one in another state is asked about, unless the words are known and harmless."""
+        (state, count), *_ = self.states.most_common(1) or [("", 0)]
+        return state if count >= LEAST_USUAL and 2 * count > self.states.total() else ""
 
     @staticmethod
     def _in_pieces(rows: Sequence[Sequence[object]]) -> bool:
@@ -211,6 +247,8 @@ class RowCells:
             if not unit and key in self.mixed and BARE.fullmatch(worded(cell)):
                 line.facts[key] = Fact(None, index, worded(cell), "unit-blank", doubt="")
                 continue
+            if key in BY_NOTE and isinstance(cell, str) and STARS.fullmatch(cell):
+                continue  # what the note with that mark says, in the same row
             fact = self._cell(key, cell, index, unit)
             if fact is not None:
                 line.facts[key] = self._from(fact, source) if source else fact
@@ -238,20 +276,23 @@ class RowCells:
         if fact is None or not isinstance(fact.value, str):
             return
         count = line.facts.get("quantity")
-        one_set = count is not None and count.value == 1 and SET_OF.search(fact.value) is not None
+        in_sets = any(isinstance(value, str) and SETS.fullmatch(value) for _, value in line.cells)
+        one_set = count is not None and count.value == 1 and (in_sets or SET_OF.search(fact.value) is not None)
         counted = count is not None and count.value is not None
-        said = described(SET_OF.sub("", fact.value, count=1) if one_set else fact.value, counted)
+        said = described(SET_OF.sub(_of_a_set, fact.value, count=1) if one_set else fact.value, counted)
         if said.doubt and (heater_word(fact.value) or "power_kw" not in self.plan.columns):
             line.doubt = f'"{fact.seen}" ({said.doubt})'
         bare = read_count(fact.value) if "quantity" not in line.facts and not said.facts else None
         if bare is not None and bare.value and not bare.rest and not bare.doubt and not bare.spare:  # "four", "2 ea."
             line.facts["quantity"] = Fact(bare.value, fact.index, fact.seen, source="description")
+        if in_sets and count is not None:
+            self._unsaid_of_a_set(line, said)
         for key, value in said.facts.items():
             given = line.facts.get(key)
             if key == "power_kw" and given is not None and isinstance(given.value, float) and isinstance(value, float):
                 self._power_described(line, given, value, said)
                 continue
-            if key == "quantity" and given is not None and self._of_sets(line, given, value, said):
+            if key == "quantity" and given is not None and self._of_sets(line, given, value, said, in_sets=in_sets):
                 continue
             if given is None:
                 basis = {"quantity": said.quantity_of, "power_kw": said.power_of, "total_kw": said.total_of}.get(key, "")
@@ -276,20 +317,30 @@ class RowCells:
             line.facts["power_kw"] = Fact(None, given.index, given.seen, "cell-contradicts", doubt=doubt)
 
     @staticmethod
-    def _of_sets(line: Line, given: Fact, count: object, said: Described) -> bool:
+    def _of_sets(line: Line, given: Fact, count: object, said: Described, *, in_sets: bool) -> bool:
         """One set of four heaters is four; two in each of two tanks are four."""
         described = line.facts["description"]
         if not isinstance(given.value, int) or not isinstance(count, int) or given.value == count:
             return False
         text = str(described.value)
-        if given.value == 1 and SET_OF.search(text):  # of what is one set
+        if given.value == 1 and (in_sets or SET_OF.search(text)):  # of what is one set
             line.facts["quantity"] = Fact(count, described.index, described.seen, source="description")
             return True
         tags = tank_named(text).tags
+        if in_sets and len(tags) == given.value:  # a set for each of the tanks
+            line.facts["quantity"] = Fact(count, described.index, described.seen, source="description", basis=TANK)
+            return True
         if said.quantity_of == TANK and len(tags) > 1 and given.value == count * len(tags):
             line.facts["quantity"] = Fact(count, described.index, described.seen, source="description", basis=TANK)
             return True
         return False
+
+    @staticmethod
+    def _unsaid_of_a_set(line: Line, said: Described) -> None:
+        """A set of heaters, or of a heating, of which the words do not say how many there are."""
+        fact = line.facts["description"]
+        if "quantity" not in said.facts and heater_word(str(fact.value)):
+            line.doubt = line.doubt or f'"{fact.seen[:60]}" (a set of how many heaters)'
 
     @staticmethod
     def _of_pair(line: Line, key: str, fact: Fact, neutral: object) -> None:

@@ -30,6 +30,7 @@ from batch.intake.table import (
     rows_worded,
 )
 from batch.ooxml.addresses import letters
+from batch.systems import System
 
 if TYPE_CHECKING:
     from batch.intake.column_map import TableMap
@@ -351,14 +352,14 @@ class RowReader:
         wires = outcome.wires
         if wires == 3 and values.get("phases") == 3:
             wires = 4  # 240/120 on three phases is a delta with one winding tapped in the middle
-            values.setdefault("system", "high-leg delta")
+            values.setdefault("system", System.HIGH_LEG_DELTA.value)
         given = values.get("wires")
         if given is not None and given != wires:
             fields = {"named": str(wires), "given": str(given)}
             self._say(remark("volts-pair-wires", "volts_v", **outcome.fields, **fields), index, number, row[index], **who)
             return
         values["wires"] = wires
-        high_leg = ", high-leg delta" if values.get("system") == "high-leg delta" else ""
+        high_leg = f", {System.HIGH_LEG_DELTA}" if values.get("system") == System.HIGH_LEG_DELTA else ""
         read = f"{values['volts_v']:g} V, {wires} wires{high_leg}"
         self._say(remark("volts-pair-read", "volts_v", **outcome.fields, read=read), index, number, row[index], **who)
 

@@ -7,6 +7,7 @@ import re
 from batch.intake.cells import OPEN
 from batch.intake.described import described
 from batch.intake.facts import Fact, note_of
+from batch.intake.grid import worded
 from batch.intake.heading_sense import beside_in, machine_in
 from batch.intake.legends import codes
 from batch.intake.line_kinds import DATA, DOUBT, OTHER, OUT, Line
@@ -14,7 +15,7 @@ from batch.intake.list_columns import NEEDED, USUAL_VOLTS
 from batch.intake.list_words import EACH, about_the_row, hits, is_heater, nothing_word, other_equipment, out_code, without_power
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
-from batch.intake.remark_words import about_what_stands_beside, read_row_words
+from batch.intake.remark_words import about_what_stands_beside, plain_remark, read_row_words
 from batch.intake.row_references import RowReferences
 from batch.intake.survey import flat
 from batch.intake.verdict import close
@@ -23,21 +24,30 @@ from batch.sheets import HEATERS
 
 STORES = re.compile(
     r"\b(?:stores?|stock|shelf|warehouse|lager|ersatz|magasin|almac[eé]n|magazzino|magazijn|magazyn|estoque|scorta"
-    r"|spares?|rechange|ricambi|repuestos?|recambios?|zapas\w*|sobressalentes?)\b",
+    r"|spares?|rechange|ricambi|repuestos?|recambios?|zapas\w*|sobressalentes?|reservedel\w*|reservdel\w*|förråd\w*|sklad\w*)\b",
     re.IGNORECASE,
 )
 POWERED = re.compile(r"\d\s*k\s?W\b|\d{3,5}\s*W(?:atts?)?\b", re.IGNORECASE)
 SHELVED = re.compile(
     r"\b(?:shelf|stores?|warehouse|not connected|lager|nicht angeschlossen|magasin|non raccord\w+|almac[eé]n|magazzino|magazijn|magazyn\w*"
-    r"|armaz[eé]m|estoque|n[aã]o ligad\w+)\b",
+    r"|armaz[eé]m|estoque|n[aã]o ligad\w+|ikke tilsluttet|ikke tilkoblet|inte ansluten|ej ansluten|förråd\w*|sklad\w*|nepřipojen\w*)\b",
     re.IGNORECASE,
 )
-ALONE = re.compile(r"\b(?:only|alone|nur|seulement|uniquement|s[oó]lo|solamente|soltanto|alleen|tylko|apenas|somente)\b", re.IGNORECASE)
-EITHER_VOLTS = re.compile(r"(?<![\w.,])(\d{3})\s*V?\s*(?:or|oder|ou|o|of|lub)\s*(\d{3})(?![.,]?\d)", re.IGNORECASE)
+ALONE = re.compile(
+    r"\b(?:only|alone|nur|seulement|uniquement|s[oó]lo|solamente|soltanto|alleen|tylko|apenas|somente"
+    r"|kun|bara|endast|enbart|pouze|jen)\b",
+    re.IGNORECASE,
+)
+EITHER_VOLTS = re.compile(r"(?<![\w.,])(\d{3})\s*V?\s*(?:or|oder|ou|o|of|lub|eller|nebo)\s*(\d{3})(?![.,]?\d)", re.IGNORECASE)
 PLUS_SPARE = re.compile(r"(\d{1,3})\s*\+\s*(\d{1,2})(?:\s+\D*)?")
+TAG_HEAD = re.compile(r"\D*")
 SIZED_BY = 2  # figures of a row: a number and a power
+ASKED_OF = re.compile(r"\d\s*(?:k?W|V|ph?|x)\b", re.IGNORECASE)
 MOST_ASKING = 3  # words with a question mark that ask about the row
-OFFERED = re.compile(r"\s*(?:option\w*|altern\w+|variante?\w*|opci[oó]n\w*|opzion\w*|optie|opcja|op[cç][aã]o)\b", re.IGNORECASE)
+OFFERED = re.compile(
+    r"\s*(?:option\w*|altern\w+|variante?\w*|opci[oó]n\w*|opzion\w*|optie|opcja|op[cç][aã]o|tilvalg|tillval|opsjon|opce)\b",
+    re.IGNORECASE,
+)
 WORDY = frozenset({"tank", "bank", "notes", "status", "description"})  # columns of words, in which equipment may be named
 
 
@@ -59,7 +69,8 @@ class SaidOfRow(RowReferences):
             if set(self.by_index.get(at, ())) - {"notes", "status"}:  # a figure, with the mark of a note behind it
                 code = next((code for code in [note_of(flat(value))] if code in self.legends), "")
             else:
-                code = next((code for code in codes(value) if code in self.legends), "")
+                whole = flat(value).casefold() if isinstance(value, str) else ""
+                code = next((code for code in (whole, *codes(value)) if code in self.legends), "")
             if code:
                 line.kind, line.why, line.at = DOUBT, f'"{flat(value)}" ("{self.legends[code][:60]}" on this sheet)', at
                 return
@@ -127,6 +138,8 @@ class SaidOfRow(RowReferences):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" names two voltages, which', at
             if at == status and low.strip() == self.usual_state:
                 continue  # "open", of every order: the state that rows are in
+            if at == status and not low.strip().startswith(self.common_state) and not (plain_remark(text) or hits("kept", text)):
+                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where most rows say "{self.common_state}",', at
             said = read_row_words(text)
             if said.aside and not said.fate:
                 line.aside = (at, text, said.aside[0][1])
@@ -139,42 +152,68 @@ class SaidOfRow(RowReferences):
             if said.fate == SAID_OUT:
                 line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
                 return
-            unsure = (said.fate == SAID_DOUBT and about_the_row(text, said.word)) or ("?" in text and len(text.split()) <= MOST_ASKING)
+            unsure = (said.fate == SAID_DOUBT and about_the_row(text, said.word)) or _asks(text)
             if at in self._optional() and (said.fate != SAID_DOUBT or low.strip() in OPEN):
                 continue  # what is open there is that cell, not the row
             if unsure and line.kind == DATA and at not in self._tank_column() and not read_quantity(text):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
         if line.kind in (DATA, DOUBT) and not heated:
-            figures = {column.index for key, column in self.plan.columns.items() if key not in WORDY}
-            powered = "description" not in self.plan.columns or any(key in line.facts for key in ("power_kw", "total_kw"))
-            for at, text in texts:
-                text = _before_aside(text) if self.plan.free else text
-                word = (other_equipment(text) or machine_in(text)) if at not in figures else ""
-                if not word and at not in figures and at not in remarks and at not in self._tank_column() and not powered:
-                    word = beside_in(text)  # "cable 4G2.5, 50 m" among heaters that are ordered
-                fitted = self._whole(line) and not machine_in(text) and without_power(text)
-                fitted = fitted and not (ALONE.search(text) and hits("accessories", text))  # "thermostat only"
-                if word and fitted:
-                    continue  # "low level cutoff required", "anodize (start-up heat)": nothing that the row's power could be of
-                beside = POWERED.search(text) is None and any(other != text and POWERED.search(other) for _, other in texts)
-                if word and at not in remarks and (beside or self._may_heat(line, at, text)):
-                    line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
-                elif word and at not in remarks:
-                    line.kind, line.why, line.at = OTHER, f'"{text[:60]}" ({word.lower()})', at
-                    return
-                elif (word and not (self.plan.of_heaters or self._whole(line))) or (word and not about_what_stands_beside(text)):
-                    # a remark that only names equipment may say what the row is
-                    line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
+            self._equipment(line, texts, remarks)
+
+    def _equipment(self, line: Line, texts: list[tuple[int, str]], remarks: set[int]) -> None:
+        """Words by which a row that does not say heater is other equipment, or may be. `remarks`: the columns of remarks and states."""
+        figures = {column.index for key, column in self.plan.columns.items() if key not in WORDY}
+        powered = "description" not in self.plan.columns or any(key in line.facts for key in ("power_kw", "total_kw"))
+        for at, text in texts:
+            text = _before_aside(text) if self.plan.free else text
+            word = (other_equipment(text) or machine_in(text)) if at not in figures else ""
+            if not word and at not in figures and at not in remarks and at not in self._tank_column() and not powered:
+                word = beside_in(text)  # "cable 4G2.5, 50 m" among heaters that are ordered
+            fitted = self._whole(line) and not machine_in(text) and without_power(text)
+            fitted = fitted and not (ALONE.search(text) and hits("accessories", text))  # "thermostat only"
+            if word and fitted:
+                continue  # "low level cutoff required", "anodize (start-up heat)": nothing that the row's power could be of
+            beside = POWERED.search(text) is None and any(other != text and POWERED.search(other) for _, other in texts)
+            counted = self.counts_heaters and self._whole(line) and self._tagged_as_most(line)  # "agitating lift", with "2" under HTRS
+            if word and at not in remarks and (beside or counted or self._may_heat(line, at, text)):
+                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
+            elif word and at not in remarks:
+                line.kind, line.why, line.at = OTHER, f'"{text[:60]}" ({word.lower()})', at
+                return
+            elif (word and not (self.plan.of_heaters or self._whole(line))) or (word and not about_what_stands_beside(text)):
+                # a remark that only names equipment may say what the row is
+                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
 
     def _other_power(self, line: Line, texts: list[tuple[int, str]]) -> None:
         """A remark that gives each heater another power than the row does leaves open which of the two is meant."""
         power = line.figure("power_kw") or 0.0
         used = {column.index for key, column in self.plan.columns.items() if key not in ("notes", "status")}
         for at, text in texts if power and line.kind == DATA else ():
+            if at not in used and self._of_several(line, text, power):
+                continue
             said = described(text) if at not in used and hits("per_heater", text) else None
             other = said.facts.get("power_kw") if said is not None and said.power_of == EACH else None
             if isinstance(other, float) and not close(other, power):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where the row says {power:g} kW,', at
+
+    @staticmethod
+    def _of_several(line: Line, text: str, power: float) -> bool:
+        """ "2 at 4.5 kW on one circuit", beside the 9 kW of a circuit: two heaters, where no column counts them."""
+        said = described(text).facts
+        count, each, own = said.get("quantity"), said.get("power_kw"), line.facts.get("quantity")
+        counted = own is not None and own.source != "fixed" and own.value != 1
+        if counted or not isinstance(count, int) or not isinstance(each, float) or count < 2 or not close(count * each, power):
+            return False
+        at = line.facts["power_kw"].index
+        line.facts["quantity"] = Fact(count, at, text[:60], source="description")
+        line.facts["power_kw"] = Fact(each, at, text[:60], source="description", basis=EACH)
+        return True
+
+    def _standby(self, line: Line) -> None:
+        """One of a column of standby units beside those on duty: whether it is connected too is asked."""
+        for at, value in line.cells:
+            if line.kind == DATA and at in self.standby and isinstance(value, (int, float)) and value > 0:
+                line.kind, line.why, line.at = DOUBT, f'{value:g} under "{self.standby[at]}", beside those on duty,', at
 
     def _beside(self, line: Line) -> None:
         """A figure under no heading right beside a number or a power leaves open which of the two is meant."""
@@ -197,10 +236,23 @@ class SaidOfRow(RowReferences):
         powered = any(line.value(key) is not None for key in ("power_kw", "total_kw"))
         return powered and all(line.value(key) is not None for key in ("tank", "quantity"))
 
+    def _tagged_as_most(self, line: Line) -> bool:
+        """Does the row's tag begin as those of most rows do: WT-7736 among WT-7710 and WT-7711, where P-1 is a pump's?"""
+        column = self.plan.columns.get("tank")
+        cells = [worded(row[column.index]).strip() for row in self._rows() if column is not None and column.index < len(row)]
+        heads = [TAG_HEAD.match(text)[0] for text in cells if text]  # type: ignore[index]
+        own = TAG_HEAD.match(worded(line.value("tank")).strip())
+        return own is not None and bool(own[0]) and 2 * heads.count(own[0]) > len(heads)
+
     def _optional(self) -> set[int]:
         """Columns that a row is sized without: a question in them is about themselves."""
         asked = {"tank", "bank", "notes", *NEEDED}
         return {at for at, keys in self.by_index.items() if all(key in HEATERS.by_key and key not in asked for key in keys)}
+
+
+def _asks(text: str) -> bool:
+    """Does a short text ask about its row, or a longer one about a figure of it: "all heaters?", "12 kW for both of them?"."""
+    return "?" in text and (len(text.split()) <= MOST_ASKING or ASKED_OF.search(text) is not None)
 
 
 def _before_aside(text: str) -> str:

@@ -11,13 +11,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from batch.intake.counts import read_count
-from batch.intake.descriptions import power_factor
 from batch.intake.facts import figure
 from batch.intake.grid import Grid, worded
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, SPARE, TOTAL, UNHEATED, Line, supply_in
 from batch.intake.list_words import nothing_word
+from batch.intake.numbered_heaters import numbered
 from batch.intake.numbers import speak
 from batch.intake.plan import Also, ColumnPlan
+from batch.intake.powers_named import power_factor
 from batch.intake.survey import HeadingColumn, cells_of, flat
 from batch.intake.verdict import EACH, close
 
@@ -53,6 +54,8 @@ def matrix_of(grid: Grid) -> Matrix | None:
     """The matrix of a sheet; None where it has none."""
     for line in grid.lines:
         sizes = [(at, power) for at, value in cells_of(grid.rows[line]) if isinstance(value, str) and (power := _power(flat(value)))]
+        if numbered([flat(grid.rows[line][at]) for at, _ in sizes]):  # "Heater 1 kW" is the first heater's power, no heater of 1 kW
+            continue
         if len(sizes) < LEAST_SIZES or not _counted(grid, line, [at for at, _ in sizes]):
             continue
         top = _top(grid, line)

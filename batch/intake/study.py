@@ -17,20 +17,23 @@ from batch.intake.free_lines import bare_rows, free_text
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_heater
 from batch.intake.headings import BRACKETS
-from batch.intake.heater_tables import left_out_by_column, lists_heaters, taken_out_by_notes
+from batch.intake.heater_tables import left_out_by_column, lists_heaters
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, Line
 from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.list_rows import LineReader
 from batch.intake.list_supply import feeder_for_all, fix_supply, supply_by_phases
 from batch.intake.list_words import is_heater
+from batch.intake.numbered_heaters import heaters_of_a_row
 from batch.intake.one_a_line import one_a_line, volts_said_twice
-from batch.intake.panel_poles import supply_by_poles
+from batch.intake.panel_poles import asked_by_breakers, supply_by_poles
 from batch.intake.passed_over import ask_passed_over
 from batch.intake.plan import ColumnPlan, ListPlan, Question
 from batch.intake.plan_questions import ask_of_plan
 from batch.intake.remark_words import OUT as OUT_BY_WORDS
 from batch.intake.remark_words import read_row_words
+from batch.intake.said_in_notes import asked_by_notes
 from batch.intake.size_matrix import Matrix, banks, matrix_of, settle_sums
+from batch.intake.stages import stages_of_machines, stages_under_banners
 from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions, runs
 from batch.intake.tank_words import sentence_of_a_tank
 from batch.intake.tanks_served import tanks_described
@@ -241,8 +244,11 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     data = [line for line in region.lines() if len(cells_of(region.grid.rows[line], region.first, region.last)) >= least]
     seen = profiles(region, data)
     hidden = hidden_columns(region.grid)
-    groups = groups_of([column for column in region.columns if column.index not in hidden])
-    columns = groups.first if groups is not None else region.columns
+    one_by_one = heaters_of_a_row([column for column in region.columns if column.index not in hidden])
+    said = [text for _, _, text in around]
+    groups = groups_of([column for column in region.columns if column.index not in hidden], said) if not one_by_one else None
+    apart = {column.index for also in one_by_one for column in also.columns.values()}
+    columns = groups.first if groups is not None else [column for column in region.columns if column.index not in apart]
     if groups is not None:
         seen = together(groups, seen, unchanged_word([text for _, _, text in around]))
     taken = tanks_described(assign(columns, seen, hidden, [region.grid.rows[line] for line in data]), region, seen)
@@ -263,6 +269,9 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     )
     if groups is not None:
         _grouped(plan, groups, seen, [text for _, _, text in around])
+    elif one_by_one and not {"quantity", "power_kw"} & plan.columns.keys():
+        plan.also = one_by_one
+    stages_of_machines(plan, region, data)
     fix_supply(plan, region, around)
     supply_by_phases(plan, region, around)
     supply_by_poles(plan, region, data, around)
@@ -290,11 +299,15 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
 
         lines = with_further_banks(grid, plan, lines)
     free = [line for line in lines if line.index + 1 not in plan.keep_rows]
-    taken_out_by_notes(free, around)
+    if not plan.given:
+        top = min(plan.heading_rows, default=plan.first_row) - 1
+        stages_under_banners(lines, next((text for row, _, text in around if row == top - 1), ""))
+    asked_by_notes(free, around)
     if not plan.given:
         left_out_by_column(plan, free, around, region)
     unlabelled_sums(plan, lines)
     if region is not None:
+        asked_by_breakers(plan, region, [line for line in lines if line.index + 1 not in plan.keep_rows])
         volts_said_twice(grid, plan, region.columns, [line for line in lines if line.index + 1 not in plan.keep_rows])
     said = next((one for one in taken if one.key == "power_kw" and one.basis), None)
     verdict = weigh(grid, plan, lines, around, said.basis if said is not None else "")
@@ -330,8 +343,8 @@ def _grouped(plan: ListPlan, groups: Groups, seen: Mapping[int, Profile], texts:
         plan.also = further(groups, seen)
         return
     code = unchanged_word(texts)
-    if groups.former and code:
-        plan.blank_words = (code.casefold(),)
+    if groups.former and (code or groups.chained):
+        plan.blank_words = (code.casefold(),) if code else ()
         plan.former = with_former(plan.columns, groups)
     elif groups.former:
         plan.former = frozenset(one.index for group in groups.others for one in group)

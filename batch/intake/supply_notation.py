@@ -32,7 +32,6 @@ class SupplyFacts:
     current           "AC", "DC" or ""
     contradictions    facts that are said twice and differ, in words: their values are None
     doubts            what has two meanings, in words: values are given, but to be asked about
-    leftover          words that say nothing of a supply
     spans             (fact, from, to) in the text (composed, NFC), by which each fact was read
     """
 
@@ -46,7 +45,6 @@ class SupplyFacts:
     current: str = ""
     contradictions: tuple[str, ...] = ()
     doubts: tuple[str, ...] = ()
-    leftover: str = ""
     spans: tuple[tuple[str, int, int], ...] = ()
 
     @property
@@ -63,7 +61,7 @@ class _Said(NamedTuple):
 
 _N = r"\d{1,3}(?:[,.' ]\d{3})+(?![\d,.])|\d+(?:[.,]\d+)?"
 _V = r"k\s?V|V\s?AC|V\s?DC|V\s?[~=⎓]|V\s?a\.c\.|V\s?d\.c\.|volts?|voltios?|V"
-_PH = r"(?:phases?|phasig|phs|ph|fases?|fasen|fasi|fasig|fazy|faz|ø|φ|⌀|∅|Φ|~)"
+_PH = r"(?:phases?|phasig|phs|ph|fases?|fasen|fasi|fasig|faser|faset|fas|fazy|faz|f[aá]ze|f[aá]z[ií]|f[aá]z|f[aá]zov\w+|ø|φ|⌀|∅|Φ|~)"
 _TOLERANCE = re.compile(r"(?:±|\+/-|\+-|[+-])\s*\d+(?:[.,]\d+)?\s*%")
 _LINES = re.compile(r"(?<!\w)L1\s*[-,/+ ]\s*L2(?P<three>\s*[-,/+ ]\s*L3)?(?!\w)", re.IGNORECASE)
 _HZ = re.compile(rf"(?<![\w.,])(?P<one>{_N})(?:\s*[/-]\s*(?P<other>{_N}))?\s*(?:Hz|hertz|cycles?|cyc|c/s|cps)(?!\w)\.?", re.IGNORECASE)
@@ -81,7 +79,7 @@ _FASES = re.compile(r"(?<![\w.,])(?P<n>[123])\s?[FP](?![\w°])", re.IGNORECASE) 
 # Of British schedules: triple pole and neutral, single pole and neutral (TP&N, SPN); without the neutral in a cell of a supply only
 _POLES = re.compile(r"(?<!\w)(?P<n>[TS])P\s*(?:&|\+|/|and\s)?\s*N(?:\s*(?:&|\+|/)?\s*E)?(?![\w&])")
 _POLES_ALONE = re.compile(r"(?<!\w)(?P<n>[TS])P(?!\w|\s*[&+])")
-_NO_N = re.compile(r"(?:ohne|w/o|without|sans|sin|senza|zonder|bez|sem|no)\s+N(?!\w)")
+_NO_N = re.compile(r"(?:ohne|w/o|without|sans|sin|senza|zonder|bez|sem|uden|utan|uten|no)\s+N(?!\w)")
 _NOT_VOLTS = re.compile(r"\s*(?:l|gal|gallons?|mm|cm|m|kg|lbs?|kW|W|A|in|ft|ppm|rpm)\b", re.IGNORECASE)
 _WYE = re.compile(
     rf"(?<![\w.,])(?P<one>{_N})\s*(?:V|VAC|volts?)?\s*(?P<mark>GRDY|grd\s?Y|Y|WYE|star|[YΔ∆D]\s*/|/)\s*/?\s*(?P<other>{_N})\s*Y?\s*(?P<unit>{_V})?(?![\w/-]|\s*/\s*\d)",
@@ -90,7 +88,10 @@ _WYE = re.compile(
 _VOLTS = re.compile(rf"(?<![\w.,])(?P<one>{_N})\s*-?\s*(?P<unit>{_V})(?![\w²³])(?!\s?A\b)\.?", re.IGNORECASE)
 _OF_A_TAG = re.compile(r"[^\W\d_]\s?[-–#№]\s?\Z")
 _RANGE = re.compile(rf"(?<![\w.,/-])(?P<one>\d{{3}})\s*(?:-|–|to|…|\.\.)\s*(?P<other>\d{{3}})\s*(?P<unit>{_V})(?!\w)", re.IGNORECASE)
-_WIRES = re.compile(r"(?<![\w.,])(?P<n>[2345])\s*-?\s*(?:W|wires?|fils|hilos|fili|fios|aderig|Leiter)(?!\w)\.?", re.IGNORECASE)
+_WIRES = re.compile(
+    r"(?<![\w.,])(?P<n>[2345])\s*-?\s*(?:W|wires?|fils|hilos|fili|fios|aderig|Leiter|ledere?|ledare|vodič[eů]?|žil)(?!\w)\.?",
+    re.IGNORECASE,
+)
 _PIECE = rf"(?:{_N})\s*-?\s*(?:{_V}|Hz|{_PH}\.?|W)?"
 _CHAIN = re.compile(rf"(?<![\w.,/-]){_PIECE}(?:\s*[/–-]\s*{_PIECE}){{1,4}}(?!\w)", re.IGNORECASE)
 _SPACED = re.compile(r"(?<![\w.,/-])(?P<volts>\d{3})\s+(?P<phases>[13])\s+(?P<hertz>50|60)(?![\w.,/-])")
@@ -100,7 +101,6 @@ _MARKS = re.compile(r"(?<=[+/,])\s*(?P<what>N|PEN|PE|G|GND|E)(?=\W|\Z)|(?<![\w])
 _KIND = re.compile(r"(?<![\w.])(?P<what>AC|DC|a\.c\.|d\.c\.)(?!\w)|(?P<sign>[~⎓∼])", re.IGNORECASE)
 _SPLIT = re.compile(r"\s*[/–-]\s*")
 _ONE = re.compile(rf"(?P<n>{_N})\s*-?\s*(?P<unit>.*)\Z", re.DOTALL)
-_WORTHLESS = re.compile(r"[\s,;:/+()\[\]{}|.&@–—-]+")
 
 
 def read_supply(text: str) -> SupplyFacts | None:
@@ -288,7 +288,7 @@ class _Reading:
         return [("current", "DC" if direct else "AC")]
 
     def _words(self) -> None:
-        """Words of eight languages, looked up only where letters are left that may be such words."""
+        """Words of all languages, looked up only where letters are left that may be such words."""
         if not re.search(r"[^\W\d_]{2,}", self.rest):
             return
         from batch.intake.vocabulary import vocabulary
@@ -329,9 +329,8 @@ class _Reading:
                 self.doubts.append(f"{high:g}/{low:g} V may be a supply of three wires, or a heater for either voltage")
             elif phases in (1, 2):
                 self.doubts.append(f"{phases}-phase on {high:g}/{low:g} V may be on {high:g} V or on {low:g} V")
-        rest = _WORTHLESS.sub(" ", self.rest.replace("\0", " ")).strip()
         spans = tuple((one.fact, one.start, one.end) for one in self.said)
-        return SupplyFacts(high, low, **values, contradictions=tuple(against), doubts=tuple(self.doubts), leftover=rest, spans=spans)  # type: ignore[arg-type]
+        return SupplyFacts(high, low, **values, contradictions=tuple(against), doubts=tuple(self.doubts), spans=spans)  # type: ignore[arg-type]
 
     def _voltages(self, against: list[str]) -> tuple[float | None, float | None]:
         pairs = list(dict.fromkeys(one.value for one in self.said if one.fact == "pair"))

@@ -2,26 +2,39 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from batch.intake.assignment import FREE, LIKELY, MOSTLY, Taken
 from batch.intake.cell_profiles import Profile
+from batch.intake.grid import worded
 from batch.intake.heading_sense import names_a_heater, names_a_tank
 from batch.intake.list_columns import HEATER_MARK, TANK_TAG
 from batch.intake.list_words import is_heater, meanings
 from batch.intake.survey import Region, cells_of, flat
 from batch.intake.tank_words import tank_named
 
+_KIND = re.compile(r"([A-Za-z]{1,5})[-. _]?\d{1,5}[A-Za-z]?")
+# Tags that are those of panels, halls and drawings: common practice, no source
+NO_TANKS = frozenset({"mcc", "dp", "lp", "pp", "p", "pnl", "db", "tgbt", "uv", "hv", "nshv", "q", "dwg", "pid", "iso", "bldg", "hall"})
+OF_TAGS = re.compile(
+    r"(?:tag|no|nr|n[°º]|ref|mark|id|code|pos|kenn\w*|rep[èe]re|c[óo]d\w*|sigla|oznacz\w*|symbol)\.?(?: ?no\.?)?", re.IGNORECASE
+)
+LEAST_KINDS = 2
 LEAST_SERVED, LONGEST_TANK = 2, 6  # rows for that, and letters before the tag: judgement, no source
 
 
 def tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profile]) -> list[Taken]:
     """Where descriptions, or banners, name the tanks, a column of running numbers or of other tags does not."""
     tank = next((one for one in taken if one.key == "tank"), None)
+    if tank is not None and (tags := _tags_beside_names(tank, taken, region, seen)) is not None:
+        return [*(one for one in taken if one.index not in (tank.index, tags.index)), tags]
     if tank is None or names_a_tank(tank.text):
         return taken
     told = next((one for one in taken if one.key == "description"), None)
+    if (owner := _owner_of_assets(tank, taken, region, seen)) is not None:
+        return [*(one for one in taken if one not in (tank, owner) and one.key != "bank"), replace(tank, key="bank", sure=LIKELY), owner]
     if (tags := _tags_of_tanks(tank, taken, region, seen)) is not None:
         others = [one for one in taken if one is not tank]
         return [*others, tags, *([] if any(one.key == "bank" for one in others) else [replace(tank, key="bank", sure=LIKELY)])]
@@ -32,8 +45,9 @@ def tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profi
     if told is not None and not texts:  # what they are of stands in a title: "heaters; the following:"
         texts = list(seen[told.index].texts)
     described = sum(tank_named(text).by_word for text in texts)
-    alone = [cells for line in region.lines() if len(cells := cells_of(region.grid.rows[line], region.first, region.last)) == 1]
-    banners = sum(tank_named(flat(cells[0][1])).by_word for cells in alone if isinstance(cells[0][1], str))
+    rows = [cells_of(region.grid.rows[line], region.first, region.last) for line in region.lines()]
+    alone = [cells for cells in rows if len(cells) == 1 or (len(cells) == 2 and worded(cells[0][1]).replace(".", "").isdigit())]
+    banners = sum(tank_named(flat(cells[-1][1])).by_word for cells in alone if isinstance(cells[-1][1], str))
     if described < max(2, MOSTLY * len(texts)) and (banners < 2 or banners < MOSTLY * len(alone)):
         return taken
     others = [one for one in taken if one is not tank]
@@ -53,6 +67,45 @@ def _tags_of_tanks(tank: Taken, taken: Sequence[Taken], region: Region, seen: Ma
         if column.index not in used and not column.meanings() and named >= max(LEAST_SERVED, MOSTLY * len(texts)):
             return Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, named / len(texts))
     return None
+
+
+def _tags_beside_names(tank: Taken, taken: Sequence[Taken], region: Region, seen: Mapping[int, Profile]) -> Taken | None:
+    """Under "Bath" names, Degrease and Rinse, and beside them tags, B01 and B02, of which none is of a heater: the tags are the tanks'."""
+    names = seen[tank.index].texts
+    counted = next((one for one in taken if one.key == "quantity"), None)
+    if counted is None or not names or any(_KIND.fullmatch(text) for text in names):
+        return None
+    used = {one.index for one in taken if one.key not in ("bank", "item")}
+    for column in region.columns:
+        texts = seen[column.index].texts
+        plain = OF_TAGS.fullmatch(column.text.strip()) is not None and len(set(texts)) == len(texts) >= MOSTLY * len(names)
+        if column.index not in used and plain and len(_kinds(texts)) == 1 and not _marks_of_heaters(seen[column.index]):
+            return Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)
+    return None
+
+
+def _owner_of_assets(tank: Taken, taken: Sequence[Taken], region: Region, seen: Mapping[int, Profile]) -> Taken | None:
+    """Codes of which each stands once, of several kinds (EL-1, PO-2, VE-3), are the equipment's; where another column has tags of one
+    kind that come again, equipment of the same place, those are the tanks'."""
+    own = _kinds(seen[tank.index].texts)
+    if len(own) < LEAST_KINDS or len(set(seen[tank.index].texts)) < len(seen[tank.index].texts):
+        return None
+    used = {one.index for one in taken if one.key not in ("bank", "item")}
+    for column in region.columns:
+        texts = seen[column.index].texts
+        kinds = _kinds(texts)
+        again = len(set(texts)) < len(texts)
+        whole = len(texts) >= max(LEAST_SERVED, MOSTLY * len(seen[tank.index].texts))
+        if column.index in used or len(kinds) != 1 or kinds & own or kinds & NO_TANKS or not again or not whole:
+            continue
+        return Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)
+    return None
+
+
+def _kinds(texts: Sequence[str]) -> set[str]:
+    """The letters that tags begin with; none where some are no tags."""
+    found = [_KIND.fullmatch(text) for text in texts]
+    return {match[1].casefold() for match in found if match is not None} if found and all(found) else set()
 
 
 def _marks_of_heaters(profile: Profile) -> bool:

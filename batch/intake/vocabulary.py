@@ -1,4 +1,4 @@
-"""Words of the trade in eight languages, as data: headings, totals, what takes a row out, units, small numbers.
+"""Words of the trade in twelve languages, as data: headings, totals, what takes a row out, units, small numbers.
 
 The files of `batch/intake/languages` hold them, one a language. A firm's own words are a file of the same form, or a folder
 of such files, and are added to these. Loaded when first asked for: a list in the program's own form needs none of them.
@@ -21,7 +21,7 @@ from batch.units import Unit, spelled
 if TYPE_CHECKING:
     from batch.intake.heading_words import Candidate, HeadingWords
 
-LANGUAGES = ("en", "de", "fr", "es", "it", "nl", "pl", "pt")
+LANGUAGES = ("en", "de", "fr", "es", "it", "nl", "pl", "pt", "da", "no")
 LISTS = (
     "fillers", "totals", "out", "doubt", "yes", "no", "ditto", "unknown", "nothing", "not_heated", "heaters", "other_equipment",
     "materials", "other_parts", "instead", "kept", "per_heater", "per_tank", "total", "pieces", "dozen", "tanks", "to", "and",
@@ -155,11 +155,6 @@ class Vocabulary:
         text = composed(text)
         hits = self["totals"].find(text)
         return bool(hits) and (not words(text[: hits[0].start]) or not words(text[hits[-1].end :]))
-
-    def yes_no(self, text: str) -> bool | None:
-        """True, False, or None where the text is neither."""
-        yes, no = self["yes"].whole(text), self["no"].whole(text)
-        return bool(yes) if bool(yes) != bool(no) else None
 
     def take(self, data: Mapping[str, object], language: str, where: str) -> None:
         """Adds the words of one file.

@@ -9,13 +9,14 @@ from typing import NamedTuple
 
 _PIECES = re.compile(r"[tT]°(?![^\W_])|°[CFcf](?![^\W_])|[^\W_]+(?:['’]d\b)?|[%#№⌀∅]")
 _NUMBER_SIGN = re.compile(r"(?<![^\W_])([nN])[°˚](?=\W|\Z|\d)")  # n° is No
-_BROKEN_WORD = re.compile(r"(?<=[a-zß-öø-ÿąćęłńóśźż])[-\u00ad]\s*\n\s*(?=[a-zß-öø-ÿąćęłńóśźż])")
+_BROKEN_WORD = re.compile(r"(?<=[a-zß-öø-ÿąćęłńóśźżčďěňřšťů])[-\u00ad]\s*\n\s*(?=[a-zß-öø-ÿąćęłńóśźżčďěňřšťů])")
 _PLAIN = re.compile(r"[A-Za-z0-9 ]*")
 _REQUIRED = re.compile(r"(?<=\w)['’]d\b")  # req'd is one word
 _SUPERSCRIPTS = "⁰¹²³⁴⁵⁶⁷⁸⁹⁽⁾"
 _LETTERS = str.maketrans({"ł": "l", "ø": "o", "æ": "ae", "œ": "oe", "đ": "d", "ı": "i", "ð": "d", "þ": "th"})
 _WHOLE = {"#": "no", "№": "no", "⌀": "ø", "∅": "ø", "φ": "ø", "Φ": "ø", "ϕ": "ø", "Ø": "ø"}
-_UMLAUTS = (("ä", "ae"), ("ö", "oe"), ("ü", "ue"), ("Ä", "Ae"), ("Ö", "Oe"), ("Ü", "Ue"))
+_UMLAUTS = (("ä", "ae"), ("ö", "oe"), ("ü", "ue"), ("Ä", "Ae"), ("Ö", "Oe"), ("Ü", "Ue"),
+            ("ø", "oe"), ("å", "aa"), ("Ø", "Oe"), ("Å", "Aa"))
 
 
 class Token(NamedTuple):

@@ -270,6 +270,32 @@ def residual_current(trip_ma: float, rules: RuleSet) -> Cited[float]:
     return cite(multiple.value * trip_ma / 1000.0, multiple, unit="A")
 
 
+def loop_read_cold(most_ohm: float, rules: RuleSet) -> Cited[float]:
+    """What a meter may read at most of a loop whose conductors are cold, so that it serves when they are warm.
+
+    Equation
+        Z_m <= (2 / 3) U_0 / I_a, where the loop is worked for c U_0 / I_a
+
+    Parameters
+        most_ohm: greatest loop as worked, c U_0 / I_a [ohm]
+        rules: the rule set, factors loop_cold, earth_fault_voltage [-]
+
+    Returns
+        highest reading [ohm]
+
+    Reference
+        IEC 60364-6, Annex D (from memory)
+
+    Example
+        Worked by hand: 230 V, 200 A: worked for 0.95 x 230 / 200 = 1.0925 ohm; read cold 2 x 230 / (3 x 200) = 0.7667 ohm.
+
+        >>> round(loop_read_cold(1.0925, iec).value, 4)
+        0.7667
+    """
+    share, worked = rules.factor("loop_cold"), rules.factor("earth_fault_voltage")
+    return cite(most_ohm * share.value / worked.value, share, unit="ohm")
+
+
 def largest_electrode(trip_ma: float, rules: RuleSet) -> Cited[float]:
     """Greatest resistance of the earth electrode and its protective conductor in a TT system.
 

@@ -4,30 +4,34 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from batch.papers.assembly_marking import assembly_facts
 from batch.papers.job_at_hand import AtHand, counted
 from batch.papers.paper_data import Label, PaperFact
 from batch.papers.shown import figure
 from batch.results import FeederEnd, FeederRow, Way
-from batch.schedules.label_list import needed_words, unit_tag, unit_to_build
+from batch.rules import load
+from batch.schedules.label_list import needed_words, unit_tag, units_to_build
+from batch.schedules.row_words import earthed
 
 OPEN = "____"
 
 
 def unit_plates(at: AtHand) -> Iterator[Label]:
     """One for each unit of ours that may be built: none for a unit that is there already, or whose feeder is on hold."""
-    for row in at.project.feeders:
-        if (end := unit_to_build(at.project, row)) is not None:
-            yield _plate(row, end)
+    for row, end in units_to_build(at.project):
+        yield _plate(at, row, end)
 
 
-def _plate(row: FeederRow, end: FeederEnd) -> Label:
+def _plate(at: AtHand, row: FeederRow, end: FeederEnd) -> Label:
     supply, device = row.supply, row.device
     ahead = "by its main device, none stands ahead on the secondary" if row.feeder.device_at_end else "at its source"
     source = row.source or "its own source"
     lugs = f", lugs {end.lugs}" if end.lugs else ""
+    system = f"{supply.system}{earthed(at.project, row.feeder.feeder)}"
     facts = (
         PaperFact("Maker", f"{OPEN}{OPEN}{OPEN}   Serial no. {OPEN}{OPEN}"),
-        PaperFact("Supply", f"{supply.volts_v:g} V, {supply.phases}-phase, {supply.wires} wires, {supply.system}"),
+        PaperFact("Supply", f"{supply.volts_v:g} V, {supply.phases}-phase, {supply.wires} wires, {system}"),
+        *assembly_facts(load(at.project.rule_set), row.lines.maximum),
         PaperFact("Fed from", f"feeder {row.feeder.feeder} of {source}; protected by {device.in_full} {ahead}" if device else ""),
         PaperFact("Bus", ("to be chosen" if end.bus_a is None else f"{end.bus_a:g} A") + lugs),
         PaperFact("Main", "main lugs" if end.main_a is None else f"{end.main_a:g} A"),

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from itertools import chain
 from typing import NamedTuple
 
+from batch.papers.circuit_test_papers import circuit_test_papers
 from batch.papers.control_box_papers import control_box_papers
 from batch.papers.control_papers import control_wiring_papers, ladder_papers
 from batch.papers.country_papers import in_country
@@ -48,7 +49,7 @@ MADE_BY: Mapping[str, Callable[[AtHand], Iterable[Paper]]] = {
     LABELS: lambda at: chain(label_papers(at), control_label_papers(at)),
     NAMEPLATES: nameplate_papers,
     MATERIALS: material_papers,
-    RECORDS: lambda at: chain(shop_test_papers(at), () if at.audience == "shop" else record_papers(at)),
+    RECORDS: lambda at: chain(shop_test_papers(at), () if at.audience == "shop" else chain(circuit_test_papers(at), record_papers(at))),
 }
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from math import sqrt
 
 from batch.control_results import TankControl
+from batch.papers.assembly_marking import assembly_facts
 from batch.papers.control_papers import ladder_numbers
 from batch.papers.distribution_nameplates import unit_plates
 from batch.papers.job_at_hand import AtHand, counted
@@ -20,6 +21,7 @@ from batch.schedules.control_label_list import CONTROL_LABELS, OPEN, control_lab
 from batch.schedules.designations import US_SYMBOLS
 from batch.schedules.hanging import banks_of_tanks
 from batch.schedules.label_list import sccr_words, unfinished_feeder
+from batch.schedules.row_words import earthed
 from batch.sizing.words import fault_current
 from batch.systems import SYSTEMS, System
 
@@ -82,11 +84,13 @@ def _of_control(at: AtHand, control: TankControl, rows: Sequence[BankRow], drawi
         fed = f"way {way}, feeder {supply.feeder}" if way else f"feeder {supply.feeder}"
         leg = rules.leg_named(supply.volts_v)
         volts = _system(supply.volts_v, SYSTEMS[supply.system], supply.neutral, supply.frequency_hz, us=us, named=leg)
+        volts += earthed(at.project, supply.feeder)
         carries = f"full load {figure(supply.line_a, 'amps')} A"
         facts.append(PaperFact(supply.mark, f"{volts}; {carries}; fed from {fed}; {_fault(at, supply.fault_ka)}"))
     transformer = f"transformer {control.transformer_va:g} VA" if control.transformer_va else "no transformer of its own"
     power = f"{control.settings.control_v:g} V, {transformer}"
     facts += [
+        *assembly_facts(rules, max(supply.line_a for supply in control.supplies)),
         PaperFact("Control circuit", f"{power}; {_foreign(control)}".removesuffix("; ")),
         PaperFact("Heaters", f"{counted(heaters, 'heater')}, {kw:,.6g} kW; largest {_largest(rows)}"),
         PaperFact("Short-circuit rating", control_sccr_words(control, rows)),
@@ -100,13 +104,14 @@ def _of_control(at: AtHand, control: TankControl, rows: Sequence[BankRow], drawi
 def _of_panel(at: AtHand, control: TankControl, row: BankRow, panel: PanelRow, drawing: str) -> Label:
     design = panel.design
     feed = next(one for one in control.feeds if f"{control.tank}/{one.tag}".casefold() == panel.tag.casefold())
-    supply = control.supplies[feed.supply - 1]
+    supply, rules = control.supplies[feed.supply - 1], load(at.project.rule_set)
     facts = (
         *_maker(drawing),
         PaperFact("Supply", _system(
             design.volts_v, design.system, supply.neutral, supply.frequency_hz, us=at.project.symbols == US_SYMBOLS,
-            named=load(at.project.rule_set).leg_named(design.volts_v),
-        )),
+            named=rules.leg_named(design.volts_v),
+        ) + earthed(at.project, row.feeder.feeder)),
+        *assembly_facts(rules, design.lines.maximum),
         PaperFact("Full load", f"{figure(design.lines.maximum, 'amps')} A; fed from {feed.contactor} in {control.tag}, by {supply.mark}"),
         PaperFact("Heaters", f"{counted(design.heaters, 'heater')}, {design.connected_kw:,.6g} kW; largest {_largest((row,))}"),
         PaperFact("Fault current", _fault(at, panel.fault_ka)),

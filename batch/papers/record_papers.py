@@ -11,11 +11,12 @@ from batch.papers.job_at_hand import AtHand
 from batch.papers.paper_data import ColumnHead, Paper, PaperFact, PaperTable, table
 from batch.papers.paper_sets import RECORDS
 from batch.papers.shown import shown
+from batch.papers.thread_torques import unmarked_torques
 from batch.results import BankRow, PanelDesign, PanelRow
 from batch.rules import RuleSet, load
 from batch.schedules.designations import PanelMarks, marks_of
 from batch.schedules.label_list import PANEL_LABELS
-from batch.schedules.row_words import AS_MARKED, single_tag
+from batch.schedules.row_words import AS_MARKED, earthed, single_tag
 from batch.sizing.placing import groups, lines_of_terminals
 from batch.sizing.readings import Opened, PanelReadings, Reading, panel_readings
 
@@ -62,7 +63,7 @@ def record_papers(at: AtHand) -> Iterator[Paper]:
 
 def _record(at: AtHand, one: _At, rules: RuleSet) -> Paper:
     tables = (
-        _heaters(one, rules), _joined(one), _energized(one), *_opened(one), _lifted(one), _torques(at, one)
+        _heaters(one, rules), _joined(one), _energized(one), *_opened(one), _lifted(one), _torques(at, one, rules)
     )  # fmt: skip
     return at.paper(
         RECORDS, "record", f"{one.tag}: test record",
@@ -76,7 +77,8 @@ def _facts(at: AtHand, one: _At) -> Iterator[PaperFact]:
     used = [name for name in ("L1", "L2", "L3") if any(name in reading.at for reading in one.readings.all_on)]
     kind = f"{one.panel.type}; " if one.panel is not None else ""
     what = f"{kind}{one.design.connection}, {one.design.connected_kw:g} kW"
-    supply = f"{one.row.supply.volts_v:g} V, {one.row.supply.system}, feeder {one.row.feeder.feeder}"
+    feeder = one.row.feeder.feeder
+    supply = f"{one.row.supply.volts_v:g} V, {one.row.supply.system}{earthed(at.project, feeder)}, feeder {feeder}"
     yield PaperFact("Panel" if one.panel is not None else "Bank", f"{what}; {supply}")
     yield PaperFact("Phases as scheduled", ", ".join(f"{name} on {lines[name]}" for name in used) + "; rotation need not be tested")
     yield PaperFact("Fed by", f"{one.feed.contactor} in {one.control.tag}, its disconnect {one.control.supplies[one.feed.supply - 1].mark}")
@@ -225,7 +227,7 @@ def _lifted(one: _At) -> PaperTable:
     return table("5  Safety string and limits: each opened in turn, control power on, branch OCPDs open", headings, rows)
 
 
-def _torques(at: AtHand, one: _At) -> PaperTable:
+def _torques(at: AtHand, one: _At, rules: RuleSet) -> PaperTable:
     headings = (
         _words("Terminals", 2.2), _words("Marked", 1.6), _words("Tool", 1.3), _words("Initials"),
     )  # fmt: skip
@@ -238,7 +240,7 @@ def _torques(at: AtHand, one: _At) -> PaperTable:
     rows += [("ground bar", AS_MARKED), ("heater terminals", AS_MARKED)]
     if one.design.limit_terminals:
         rows.append((f"{one.feed.strip} of the limits", AS_MARKED))
-    return table("6  Torque", headings, ((what, marked, ROOM, ROOM) for what, marked in rows))
+    return table("6  Torque", headings, ((what, marked, ROOM, ROOM) for what, marked in rows), note=unmarked_torques(rules))
 
 
 def _torque(at: AtHand, key: str, value: float | None) -> str:

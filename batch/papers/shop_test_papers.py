@@ -12,6 +12,7 @@ from batch.papers.control_box_papers import built_alike, torque_words
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, Paper, PaperFact, PaperTable, table
 from batch.papers.paper_sets import RECORDS, TYPE, paper_number
+from batch.papers.thread_torques import unmarked_torques
 from batch.results import TypeRow
 from batch.rules import RuleSet, load
 from batch.schedules.designations import marks_of
@@ -31,7 +32,7 @@ def shop_test_papers(at: AtHand) -> Iterator[Paper]:
         yield at.paper(
             RECORDS, "record", f"{type}: shop test", number=f"S{type.rpartition(' ')[2]}",
             quantity=f"{len(alike):,}", tags=first_of(one.tag for one in alike),
-            facts=tuple(_facts(at, control, alike)), tables=(_dead(at, control, rules), _torques(at, control), _alive(control)),
+            facts=tuple(_facts(at, control, alike)), tables=(_dead(at, control, rules), _torques(at, control, rules), _alive(control)),
             notes=("One copy filled in for each. Test power only, by whoever is qualified for it; no heaters connected.",),
         )  # fmt: skip
     yield from _of_heater_panels(at, rules)
@@ -65,14 +66,14 @@ def _dead(at: AtHand, control: TankControl, rules: RuleSet) -> PaperTable:
     return table("1  Dead, locked out", STEPS, ((*row, ROOM, ROOM) for row in rows))
 
 
-def _torques(at: AtHand, control: TankControl) -> PaperTable:
+def _torques(at: AtHand, control: TankControl, rules: RuleSet) -> PaperTable:
     heads = (ColumnHead("Terminals of", share=3.0), ColumnHead("Torque", share=1.6), ColumnHead("Tool", share=1.2), ColumnHead("Initials"))
     found: dict[tuple[str, str], None] = {}
     for need in (*control.parts, *control.feed_parts):
         torque = torque_words(at, need)
         if torque:
             found[f"{need.role}{f' {need.part}' if need.part else ''}", torque] = None
-    return table("2  Torque", heads, ((what, torque, ROOM, ROOM) for what, torque in found))
+    return table("2  Torque", heads, ((what, torque, ROOM, ROOM) for what, torque in found), note=unmarked_torques(rules))
 
 
 def _alive(control: TankControl) -> PaperTable:
@@ -188,7 +189,10 @@ def _of_heater_panels(at: AtHand, rules: RuleSet) -> Iterator[Paper]:
     what = (ColumnHead("Do", share=3.6), ColumnHead("Must show", share=4.6))
     yield at.paper(
         RECORDS, "record", "Heater panels: shop test", number="S00", quantity=f"{len(rows):,}", tags=first_of(row[0] for row in rows),
-        tables=(table("Each heater panel, dead, before it leaves the shop", what, steps), table("Panels", heads, rows)),
+        tables=(
+            table("Each heater panel, dead, before it leaves the shop", what, steps, note=unmarked_torques(rules)),
+            table("Panels", heads, rows),
+        ),
     )  # fmt: skip
 
 

@@ -262,7 +262,7 @@ def _added_up(
             feeder = owner.name if owner.kind == FEEDER else feeder_of.get(owner, "")
             atoms.append(Atom(
                 number, rate, owner.kind, owner.tank, owner.name if owner.kind == BANK else "", feeder, built, total.parts, total.other,
-                shop_h, total.field_h, lump, still, owner in one.held, 0, costs,
+                shop_h, total.field_h, lump, still, owner in one.held, costs,
             ))  # fmt: skip
     return Money(asked, tuple(rates), tuple(builds), tuple(shares), tuple(atoms), buy, owners)
 

@@ -71,11 +71,6 @@ def question_kinds() -> tuple[QuestionKind, ...]:
     )  # fmt: skip
 
 
-def unasked_kinds() -> frozenset[str]:
-    """Codes of the kinds of finding that ask the customer nothing."""
-    return frozenset(code for row in _listed() if row["order"] == NONE for code in row["findings"].split(";"))
-
-
 def ask(result: JobResult) -> list[Asked]:
     """The open questions of a job: safety first, then what stops the price, then the rest; each once a project.
 

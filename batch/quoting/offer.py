@@ -24,6 +24,7 @@ NAMED = 12  # tanks in one sentence
 CENT = Decimal("0.01")
 TOLD = {  # settings that a customer is told where the list says nothing of them, in a customer's words
     "Ambient": "air around the wiring up to {}", "Conductor": "{} conductors", "Insulation": "insulation {}", "Raceway": "raceway {}",
+    "Installation method": "wiring by reference method {}",
     "OCPD type": "circuits protected by {}s", "Branch drop": "voltage drop of {} at most from a panel to its heaters",
     "Total drop": "of {} at most from the supply", "Heat margin": "heat compared with {} more than a tank needs",
     "Control volts": "control circuits of {}", "Box location": "boxes for a {} place", "Box material": "boxes {}",

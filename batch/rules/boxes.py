@@ -35,6 +35,12 @@ class BoxSize(NamedTuple):
 class BoxRules(RuleData):
     """Look-ups on boxes and what is in them."""
 
+    @property
+    def assembly_marking(self) -> tuple[str, str]:
+        """What a nameplate says by the standard of assemblies, and of rated current, with {amps} and {diversity}; "" of a code without."""
+        words = self.contents.get("assembly", {})
+        return words.get("marking", ""), words.get("rated", "")
+
     def part_space(self, part: str, rating: float = 0.0) -> Cited[PartSpace] | None:
         """Space of a part by its rating (A, or VA of a transformer); None above the table. RuleSetError for an unknown part."""
         rows = [row for row in self.table("part_space") if row["part"] == part]

@@ -50,6 +50,10 @@ _CELLS: dict[str, tuple[str, str, dict[str, str]]] = {
         "Torque for wires {size_from} to {size_to}",
         {"slot_wide_lbf_in": "lbf·in", "hex_other_lbf_in": "lbf·in"},
     ),
+    "torque_threads": (
+        "torque_{thread}", "Torque of a terminal of thread {thread} that bears no marking",
+        {"headless_nm": "N·m", "screwdriver_nm": "N·m", "other_means_nm": "N·m"},
+    ),
     "fuse_classes": (
         "fuse_class_{class}", "Class {class} fuse, as chosen here", {"chosen_to_a": "A", "volts_v": "V", "interrupting_ka": "kA"},
     ),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cached_property
+from math import sqrt
 from typing import NamedTuple
 
 from batch.errors import RuleSetError
@@ -149,6 +150,11 @@ class DeviceRules(RuleData):
     def leg_named(self, line_v: float) -> float | None:
         """Volts to the neutral as the code names them, 230 for 400 V between lines; None for volts that its systems lack."""
         return next((row.number("line_neutral_v") for row in self.table("systems") if row.figure("line_line_v") == line_v), None)
+
+    def stated_leg(self, line_v: float) -> float:
+        """Volts to the neutral as they are stated: the nominal ones of its systems where the code goes by those, else as they follow."""
+        named = self.leg_named(line_v) if self.section("devices").get("nominal_legs") == "yes" else None
+        return line_v / sqrt(3.0) if named is None else named
 
     @property
     def slash_ratings(self) -> bool:

@@ -30,6 +30,11 @@ class EarthingRules(RuleData):
         """Time for a final circuit at so many volts to earth, earthing "TN" or "TT"; None above the table."""
         return next((cited for most_v, cited in self._times.get(earthing, ()) if u0_v <= ROUNDED * most_v), None)
 
+    @property
+    def residual_type(self) -> Cited[str]:
+        """Type of the residual-current devices chosen here: "A"."""
+        return self.entry(self._factors, "factors", "residual_type")
+
     @cached_property
     def _gates(self) -> dict[float, tuple[tuple[float, Cited[float]], ...]]:
         return {

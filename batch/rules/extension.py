@@ -13,7 +13,7 @@ from batch.rules.tables import MEMORY, QUOTED, READ, ROWS, UNCHANGED, in_the_cod
 NAMED = ("factors", "lists", "defaults")  # sections whose entries carry a value; one that changes it says where the new one stands
 OWN = {"factors": ("value", "basis", "status"), "lists": ("value", "basis", "status"), "defaults": ("value", "why", "basis", "status")}
 PRACTICE_WORDS = "common practice, no source"
-WORDS = ("clauses", "devices", "impedance_columns", "words", "line_names")  # sections of plain words
+WORDS = ("clauses", "devices", "assembly", "impedance_columns", "words", "line_names")  # sections of plain words
 OF_THE_TABLES = ("conductors",)  # how the tables are laid out: theirs who brings the tables
 
 

@@ -160,6 +160,10 @@ SHAPES: dict[str, TableShape] = {
         ("size_from", "size_to", "slot_narrow_lbf_in", "slot_wide_lbf_in", "hex_other_lbf_in"),
         ("slot_narrow_lbf_in", "slot_wide_lbf_in", "hex_other_lbf_in"),
     ),
+    "torque_threads": TableShape(
+        ("thread", "thread_mm", "headless_nm", "screwdriver_nm", "other_means_nm"),
+        ("thread_mm", "headless_nm", "screwdriver_nm", "other_means_nm"), ("thread_mm", "screwdriver_nm", "other_means_nm"),
+    ),
     "torque_slotted": TableShape(("slot_length_in", "slot_narrow_lbf_in", "slot_wide_lbf_in"), ("slot_narrow_lbf_in", "slot_wide_lbf_in")),
     "torque_socket": TableShape(("socket_in", "torque_lbf_in"), ("torque_lbf_in",), ("torque_lbf_in",)),
     "fuse_classes": TableShape(

@@ -19,8 +19,16 @@ class Torque(NamedTuple):
     words: str
 
 
+class ThreadTorque(NamedTuple):
+    """Torque of a terminal by its thread, in N·m: turned by a screwdriver, and otherwise; None where the code has none."""
+
+    thread: str
+    screwdriver_nm: float | None
+    other_means_nm: float | None
+
+
 class TorqueRules(ConductorRules):
-    """Look-ups on terminals, by wire size."""
+    """Look-ups on terminals, by wire size or by thread."""
 
     @cached_property
     def _torques(self) -> dict[str, Cited[Torque]]:
@@ -35,6 +43,16 @@ class TorqueRules(ConductorRules):
                     words = f"{screw}; {lbf_in:g} lbf·in; default, the terminal's own marking governs"
                     found[self.sizes[rank]] = row.cited(Torque(lbf_in * NM_PER_LBF_IN, words), column)
         return found
+
+    @cached_property
+    def thread_torques(self) -> tuple[Cited[ThreadTorque], ...]:
+        """Torques by thread, rising, for terminals that bear no marking; none where the code does not go by thread."""
+        if not self.has("torque_threads"):
+            return ()
+        return tuple(
+            row.cited(ThreadTorque(row["thread"], row.number("screwdriver_nm"), row.number("other_means_nm")), "other_means_nm", "N·m")
+            for row in self.table("torque_threads")
+        )
 
     def torque(self, size: str) -> Cited[Torque] | None:
         """Default torque for a wire of that size: `Torque` (N·m, and the screw it holds for); None where the code has none by wire size.

@@ -88,8 +88,13 @@ def _highest_ka(one: Finding) -> float:
 def feeder_words(group: Sequence[Finding]) -> str:
     """ "Several heaters behind one large device: 3 banks of F-1, T-101/1, T-102/1, T-104/2. The first: …"."""
     first = group[0]
-    names = listed([f"{one.tank}/{one.bank}" for one in group])
-    return f"{first.kind.title}: {len(group):,} banks of {first.feeder}, {names}. The first: {first.message}"
+    banks = dict.fromkeys(f"{one.tank}/{one.bank}" for one in group if one.tank or one.bank)
+    own = sum(not one.tank and not one.bank for one in group)  # of the feeder itself, and of what stands between it and the banks
+    ahead = f"{own:,} circuit{'s' * (own != 1)} ahead of its banks" if own else ""
+    if not banks:
+        return f"{first.kind.title}: {first.feeder}, {ahead}. The first: {first.message}"
+    more = f", and {ahead}" if own else ""
+    return f"{first.kind.title}: {len(banks):,} banks of {first.feeder}, {listed(list(banks))}{more}. The first: {first.message}"
 
 
 def _parts(group: Sequence[Finding]) -> Iterator[list[Finding]]:

@@ -11,7 +11,7 @@ from batch.results import BankRow, BranchDesign, Device, FeederEnd, FeederRow, J
 from batch.schedules.designations import marks_of
 from batch.schedules.hanging import held_owner, status_by_tag
 from batch.schedules.live_sources import LiveSources, Source
-from batch.schedules.row_words import AS_MARKED, residual_words, run_words, size_or_words, status_of, wire_words
+from batch.schedules.row_words import AS_MARKED, earthed, ground_size, residual_words, run_words, status_of, wire_words
 from batch.schedules.schedule import Schedule, its_project, its_status, selected, text
 from batch.sizing.words import fault_current
 
@@ -72,9 +72,8 @@ def _items(result: JobResult) -> Iterator[LabelLine]:
                             sources.others(row), sources.foreign(row), sources.not_sized(row), status[panel.tag],
                         )
                     )  # fmt: skip
-        for unit in project.feeders:
-            if (end := unit_to_build(project, unit)) is not None:
-                yield _of_unit(project, unit, end, sources, status_of(unit.findings, (), project.said_once))
+        for unit, end in units_to_build(project):
+            yield _of_unit(project, unit, end, sources, status_of(unit.findings, (), project.said_once))
 
 
 def _of_panel(at: LabelledPanel) -> LabelLine:
@@ -94,8 +93,8 @@ def _of_panel(at: LabelledPanel) -> LabelLine:
         directory=directory_words(at),
         branches=f"{design.branches} x {branch.device.rating_a:g} A, {design.connection}",
         replace=_alike(branch.device),
-        feed=f"{feed}, {ground} {size_or_words(design.panel_feeder_wires.ground)}",
-        branch_wire=f"{wire_words(branch.wires)}, {ground} {size_or_words(branch.wires.ground)}",
+        feed=f"{feed}, {ground} {ground_size(design.panel_feeder_wires)}",
+        branch_wire=f"{wire_words(branch.wires)}, {ground} {ground_size(branch.wires)}",
         torque_nm=branch.torque_nm,
         panel_feeder_torque_nm=design.torque_nm,
         sccr=sccr_words(design, at.panel.fault_ka, unfinished_feeder(at.row)),
@@ -125,13 +124,15 @@ def unit_tag(row: FeederRow) -> str:
     return f"{row.feeder.feeder}/DIST"
 
 
-def unit_to_build(project: ProjectResult, row: FeederRow) -> FeederEnd | None:
-    """The distribution unit of a feeder where it is ours and may be built: none by others, none that is there already, and none whose feeder
-    is on hold, by itself or by one of its banks."""
-    end, name = row.end, row.feeder.feeder
-    if end is None or not end.ours or end.unit in ("", "taps") or row.feeder.bus_a is not None:
-        return None
-    return None if held_owner(project)(Owner(FEEDER, "", name)) else end
+def units_to_build(project: ProjectResult) -> Iterator[tuple[FeederRow, FeederEnd]]:
+    """Feeders whose distribution unit is ours and may be built: none by others, none that is there already, and none whose feeder is on
+    hold, by itself or by one of its banks."""
+    held = held_owner(project)
+    for row in project.feeders:
+        end, name = row.end, row.feeder.feeder
+        if end is None or not end.ours or end.unit in ("", "taps") or row.feeder.bus_a is not None or held(Owner(FEEDER, "", name)):
+            continue
+        yield row, end
 
 
 def _of_unit(project: ProjectResult, row: FeederRow, end: FeederEnd, sources: LiveSources, status: str) -> LabelLine:
@@ -145,13 +146,13 @@ def _of_unit(project: ProjectResult, row: FeederRow, end: FeederEnd, sources: Li
         live += f" Control panels behind it are also live from {', '.join(source.words for source in others)}: open and lock each to work there."
     holders = " Fuse holders are no load switches." if device is not None and device.kind == "fuse" else ""
     devices = dict.fromkeys(_alike(way.device) for way in end.ways if way.device is not None)
-    feed = "" if row.wires is None else f"; {run_words(row.wires)}, {marks_of(project).ground} {size_or_words(row.wires.ground)}"
+    feed = "" if row.wires is None else f"; {run_words(row.wires)}, {marks_of(project).ground} {ground_size(row.wires)}"
     return LabelLine(
         project=project,
         tag=tag,
         type=end.unit,
         status=status,
-        volts=f"{supply.volts_v:g} V, {supply.system.lines} lines, {supply.system}{grounded}",
+        volts=f"{supply.volts_v:g} V, {supply.system.lines} lines, {supply.system}{earthed(project, feeder)}{grounded}",
         disconnect=own,
         feeder=feeder,
         warning=f"Electric shock, arc flash, burns. Open and lock {own} (feeder {feeder}); test first.{live}{holders}",
@@ -206,7 +207,8 @@ def directory_words(at: LabelledPanel) -> str:
 def supply_words(at: LabelledPanel) -> str:
     """ "480 V, 3 lines, corner-grounded delta; L2 is grounded: no fuse in it"."""
     grounded = f"; {at.design.grounded} is grounded: no fuse in it" if at.design.grounded else ""
-    return f"{at.design.volts_v:g} V, {at.design.panel_feeder_wires.lines} lines, {at.design.system}{grounded}"
+    earthing = earthed(at.project, at.row.feeder.feeder)
+    return f"{at.design.volts_v:g} V, {at.design.panel_feeder_wires.lines} lines, {at.design.system}{earthing}{grounded}"
 
 
 def sccr_words(panel: PanelDesign, fault_ka: float | None, unfinished: str = "") -> str:

@@ -6,7 +6,8 @@ from collections.abc import Container, Iterable, Sequence
 
 from batch.findings import CATALOGUE, Effect, Finding, Severity
 from batch.records import Supply
-from batch.results import BankRow, PanelDesign, Wires
+from batch.results import BankRow, PanelDesign, ProjectResult, Wires
+from batch.schedules.worked_once import once
 from batch.sizing.words import size_words
 
 Row = dict[str, object]
@@ -19,6 +20,16 @@ SIZED, REVIEW, HOLD, NOT_SIZED = STATUSES = ("sized", "sized, review", Effect.NO
 HELD = "HOLD"  # of a line below one that says why
 BAND = "HOLD - NOT RELEASED FOR FABRICATION"
 _IN_WORDS = {Severity.HOLD: HOLD, Severity.CAUTION: REVIEW, Severity.NOTE: SIZED}
+
+
+def earthed(project: ProjectResult, feeder: str) -> str:
+    """ ", TN-S": what follows a supply's volts where the code tells how its feeder is earthed."""
+    return _earthings(project).get(feeder, "")
+
+
+_earthings = once(
+    lambda project: project.feeders, lambda feeders: {row.feeder.feeder: f", {row.earthing}" for row in feeders if row.earthing}
+)  # the last project's: rows come project by project
 
 
 def status_of(findings: Iterable[Finding], around: Iterable[Finding] = (), once: Container[str] = frozenset()) -> str:
@@ -62,6 +73,19 @@ def band_words(hold: str) -> str:
 def residual_words(design: PanelDesign, before: str = "; ") -> str:
     """The residual-current device of a panel feeder or single circuit, behind other words; "" where none is asked for."""
     return f"{before}residual-current device {design.residual_ma:g} mA" if design.residual_ma is not None else ""
+
+
+def ground_size(wires: Wires) -> str:
+    """ "16 mm²", of parallel sets "3 x 120 mm²": under a code that does not tell methods apart its size alone, one to each set."""
+    size = size_or_words(wires.ground)
+    return f"{wires.sets} x {size}" if wires.sets > 1 and wires.method else size
+
+
+def laid_in(wires: Wires | None) -> str:
+    """ "3/4 PVC-80"; "conduit or trunking, B1"."""
+    if wires is None:
+        return ""
+    return f"{wires.raceway}, {wires.method}" if wires.raceway and wires.method else wires.raceway
 
 
 def run_words(wires: Wires) -> str:

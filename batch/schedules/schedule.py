@@ -86,21 +86,6 @@ class Schedule(Sheet):
         return eval(f"lambda thing: {{{', '.join(parts)}}}", made)
 
 
-def once(part: Callable[[Any], object], value: Callable[[Any], object]) -> Callable[[Any], object]:
-    """A value of `part` of a row, worked out anew only where that part is another than in the row before."""
-    last: object = None
-    answer: object = None
-
-    def get(at: Any) -> object:
-        nonlocal last, answer
-        now = part(at)
-        if now is not last:
-            last, answer = now, value(now)
-        return answer
-
-    return get
-
-
 def text(key: str, heading: str, width: float, value: Value, **more: Any) -> Column:
     return Column(key, heading, width=width, value=value, role=more.pop("role", "text"), **more)
 

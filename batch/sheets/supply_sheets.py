@@ -8,9 +8,9 @@ from batch.sheets.every_sheet import NOTES, PAIRS, PROJECT
 from batch.sheets.every_sheet import yes_no as _yes_no
 
 SYSTEMS = {
-    "wye grounded": ("grounded wye", "solidly grounded wye", "wye", "star", "solidly grounded star", "wye, grounded", "wye, solidly grounded", "solidly grounded"),
-    "delta": ("ungrounded delta", "ungrounded", "delta ungrounded", "impedance grounded"),
-    "corner-grounded delta": ("corner grounded", "corner grounded delta", "delta corner grounded", "grounded b phase"),
+    "wye grounded": ("grounded wye", "solidly grounded wye", "wye", "star", "solidly grounded star", "wye, grounded", "wye, solidly grounded", "solidly grounded", "star earthed", "earthed star", "star, earthed"),
+    "delta": ("ungrounded delta", "ungrounded", "delta ungrounded", "impedance grounded", "unearthed delta", "unearthed", "delta unearthed"),
+    "corner-grounded delta": ("corner grounded", "corner grounded delta", "delta corner grounded", "grounded b phase", "corner-earthed delta", "corner earthed"),
     "high-leg delta": ("high leg", "high leg delta", "wild leg", "red leg", "center-tapped delta", "center tapped delta"),
     "1-phase line-to-line": ("1 phase line to line", "single phase line to line", "1ph l-l", "line to line"),
     "1-phase line-to-neutral": ("1 phase line to neutral", "single phase line to neutral", "1ph l-n", "line to neutral"),

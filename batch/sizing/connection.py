@@ -7,6 +7,7 @@ from math import log, sqrt
 
 from batch.findings import Remark, Remarks, remark
 from batch.records import Design
+from batch.rules import RuleSet
 from batch.systems import Connection, System
 
 ON_THREE_LINES = ("delta", "wye", "common-point wye")  # connections that only a 3-phase supply has
@@ -31,7 +32,7 @@ class Connected:
     chosen: bool
 
 
-def choose_connection(design: Design, said: Remarks) -> Connected:
+def choose_connection(design: Design, said: Remarks, rules: RuleSet) -> Connected:
     """The connection of a bank; raises CannotSize where heater and feeder cannot be connected.
 
     A blank is decided by which of the feeder's volts is nearer by ratio to the heater's: line to line, or line to neutral.
@@ -46,7 +47,7 @@ def choose_connection(design: Design, said: Remarks) -> Connected:
         if given in ON_THREE_LINES:
             raise CannotSize(remark("connection-needs-three-phase", "connection", connection=given))
         return _on_one_phase(design)
-    return _one_phase_heaters_on_three(design, said)
+    return _one_phase_heaters_on_three(design, said, rules)
 
 
 def _three_phase_heater(design: Design, said: Remarks) -> Connected:
@@ -73,10 +74,10 @@ def _on_one_phase(design: Design) -> Connected:
     return Connected(Connection.ONE_PAIR, volts, "parallel", "1-phase heaters on a 1-phase feeder", chosen)
 
 
-def _one_phase_heaters_on_three(design: Design, said: Remarks) -> Connected:
+def _one_phase_heaters_on_three(design: Design, said: Remarks, rules: RuleSet) -> Connected:
     supply, given, count = design.supply, design.connection, design.quantity
     line_v, leg_v = supply.volts_v, supply.volts_v / sqrt(3.0)
-    to_line = _nearer(design.volts_v, line_v, leg_v)
+    to_line, stated = _nearer(design.volts_v, line_v, leg_v), _volts(rules.stated_leg(line_v))
     if given is None:
         if to_line and count >= 3:
             return _delta(design, f"{count} heaters near the line-to-line {_volts(line_v)}", True, said)
@@ -84,9 +85,9 @@ def _one_phase_heaters_on_three(design: Design, said: Remarks) -> Connected:
             why = f"{count} heater{'' if count == 1 else 's'} near the line-to-line {_volts(line_v)}, on one phase pair"
             return Connected(Connection.ONE_PAIR, line_v, "parallel", why, True)
         if supply.has_neutral:
-            return _to_neutral(design, f"heaters near the line-to-neutral {_volts(leg_v)}, and the feeder has a neutral", True, said)
+            return _to_neutral(design, f"heaters near the line-to-neutral {stated}, and the feeder has a neutral", True, said)
         if count % 3 == 0:
-            return _separate_wyes(design, f"heaters near {_volts(leg_v)}, no neutral, and {count} divides by three", True)
+            return _separate_wyes(design, f"heaters near {stated}, no neutral, and {count} divides by three", True)
         raise CannotSize(_wye_count(design))
     if given == "parallel":
         if supply.has_neutral and not to_line:

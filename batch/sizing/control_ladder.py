@@ -17,7 +17,7 @@ from batch.sizing.marks import TankMarks
 FIRST = 101
 SERIALS = 9  # wires of a line that are numbered line x 10 + serial; further ones 105-10, 105-11
 AT_THE_LIMIT, OTHERS = "at the limit", "others"
-STRING_IN, STRING_OUT, LEVEL, INTERLOCK, ALARM, FIRST_CONTACT = (1, 1), (1, 2), (1, 3), (1, 5), (1, 7), 11  # terminals of TB1
+STRING_IN, STRING_OUT, ALARM, FIRST_CONTACT = (1, 1), (1, 2), (1, 7), 11  # terminals of TB1
 
 
 class LimitStrip(NamedTuple):

@@ -31,7 +31,7 @@ def size_design(design: Design, rules: RuleSet, stock: Stock = NO_STOCK) -> Bank
     Order: connection, current (Ohm), element circuits, panel or single circuit, devices, wires, panels, what one open branch does.
     """
     settings, supply, said = design.settings, design.supply, Remarks()
-    connected = choose_connection(design, said)
+    connected = choose_connection(design, said, rules)
     if connected.chosen:
         said.add("connection-chosen", "connection", connection=connected.words, why=connected.why)
     bank = bank_currents(design, connected, rules, stock, said)
@@ -61,7 +61,6 @@ def size_design(design: Design, rules: RuleSet, stock: Stock = NO_STOCK) -> Bank
         branch=branch,
         line_a=line_a,
         wires_on_terminal=need.wires,
-        wires_allowed=allowed,
         panel_why=need.why,
         panels=panels,
         single_circuit=single_circuit,

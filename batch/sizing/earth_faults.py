@@ -22,7 +22,6 @@ from batch.method.earth_fault import (
     residual_current,
     source_in_loop,
 )
-from batch.method.line_currents import ROOT3
 from batch.method.withstand import breaker_lets_through, energy_borne, fuse_lets_through
 from batch.records import Bank, Project, Settings, Supply
 from batch.results import Device, FeederRow, PanelDesign, Wires
@@ -97,7 +96,7 @@ def judge_earth_faults(
     made = _Judge(row, grounds, known, settings, rules)
     found = tuple(made.all_of(on))
     _say(found, made, on, said)
-    return replace(row, earth_faults=found)
+    return replace(row, earth_faults=found, earthing=grounds.earthing)
 
 
 def _grounds(row: FeederRow, known: KnownSource, rules: RuleSet, said: Remarks) -> Grounds:
@@ -114,16 +113,16 @@ def _grounds(row: FeederRow, known: KnownSource, rules: RuleSet, said: Remarks) 
             used = "IT"
             said.add("earthing-conflict", "earthing", feeder=name, earthing=given, system=str(ahead.system), used=used)
     electrode = feeder.electrode_ohm if feeder.electrode_ohm is not None else known.source.electrode_ohm
-    return Grounds(used, _volts_to_earth(supply, ahead), supply.has_neutral, electrode)
+    return Grounds(used, _volts_to_earth(supply, ahead, rules), supply.has_neutral, electrode)
 
 
-def _volts_to_earth(supply: Supply, ahead: Supply) -> float:
-    """Volts from a line to earth; of two lines whose source is not known those of a star, the safe side."""
+def _volts_to_earth(supply: Supply, ahead: Supply, rules: RuleSet) -> float:
+    """Nominal volts from a line to earth; of two lines whose source is not known those of a star, the safe side."""
     if supply.system is System.LINE_TO_NEUTRAL:
         return supply.volts_v
     if ahead.system is System.CORNER_GROUNDED_DELTA:
         return ahead.volts_v
-    return ahead.volts_v / 2.0 if ahead.system is System.THREE_WIRE else ahead.volts_v / ROOT3
+    return ahead.volts_v / 2.0 if ahead.system is System.THREE_WIRE else rules.stated_leg(ahead.volts_v)
 
 
 def _source(known: KnownSource, rules: RuleSet) -> tuple[complex, bool, bool]:

@@ -235,7 +235,7 @@ def control_of(bank: BankCurrents, heaters: int, branch: BranchDesign, ahead: Ah
         parts=(string,) if terminals and not design.box.inside else (),
         feed_parts=(
             Needed("contactor", ahead.contactor.name, ahead.contactor.words, 1),
-            *residual_parts(design, ahead.device, neutral=lines.n > 0),
+            *residual_parts(design, ahead.device, rules, neutral=lines.n > 0),
         ),
         residual_ma=design.rcd_ma,
         basis=(ahead.contactor.basis,),
@@ -246,12 +246,13 @@ def control_of(bank: BankCurrents, heaters: int, branch: BranchDesign, ahead: Ah
     )
 
 
-def residual_parts(design: Design, device: Device, *, neutral: bool) -> tuple[Needed, ...]:
+def residual_parts(design: Design, device: Device, rules: RuleSet, *, neutral: bool) -> tuple[Needed, ...]:
     """The residual-current device of a panel feeder, where one is asked for; it opens the neutral too."""
     if design.rcd_ma is None:
         return ()
     poles = device.poles + neutral
-    words = f"residual-current device, {poles}-pole, {device.rating_a:g} A, {design.rcd_ma:g} mA, {design.supply.volts_v:g} V"
+    kind = f"{design.rcd_ma:g} mA, type {rules.residual_type.value}"
+    words = f"residual-current device, {poles}-pole, {device.rating_a:g} A, {kind}, {design.supply.volts_v:g} V"
     return (Needed("residual-current device", "", words, 1),)
 
 

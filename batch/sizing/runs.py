@@ -207,6 +207,7 @@ def _wires(
         raceway=raceway,
         fill_pct=fill_pct,
         basis=tuple(basis),
+        method=letters if method else "",
     )
 
 

@@ -51,10 +51,11 @@ def resolve_settings(project: Project, rules: RuleSet, said: Remarks) -> Resolve
     values: Values = {}
     blank = {} if project.code_basis is not None else {"code_basis": f"Code basis {rules.name} (the newest at hand)"}
     used = [name for name in WORDS if name not in NOT_EVERY_CODES or rules.knows_setting(name)]
+    told = [name for name in used if name != "raceway" or rules.has("raceways")]  # elsewhere the method says what a cable lies in
     for name in used:
         given = getattr(project, name)
         values[name] = _default(name, rules) if given is None else given
-        if given is None:
+        if given is None and name in told:
             blank[name] = f"{WORDS[name][0]} {_shown(name, values[name], rules)}"
     for name in WORDS:
         if name not in used and (given := getattr(project, name)) is not None:
@@ -70,7 +71,7 @@ def resolve_settings(project: Project, rules: RuleSet, said: Remarks) -> Resolve
     listing = tuple(
         Setting(words, _shown(name, values[name], rules), getattr(project, name) is not None, _why(project, name, rules))
         for name, (words, _) in WORDS.items()
-        if name in used
+        if name in told
     )
     return Resolved(Settings(**values), (*listing, *control_listing(project, rules)))
 
@@ -146,6 +147,8 @@ def _shown(name: str, value: Any, rules: RuleSet) -> str:
         return "by device rating"
     if name in SIZES:
         return size_words(value)
+    if name == "installation" and (method := rules.methods.get(value)) is not None:
+        return f"{value}: {method.value.words}"
     if name == "ambient_c":
         return air(value, rules.region == "us")
     return f"{value:g} {WORDS[name][1]}".strip() if isinstance(value, (int, float)) else str(value)

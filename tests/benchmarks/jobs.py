@@ -7,8 +7,8 @@ from pathlib import Path
 from tests.samples import book, plant
 
 
-def write(path: Path, banks: int) -> None:
-    """A job workbook of exactly `banks` banks, with their tanks, feeders and sources."""
+def write(path: Path, banks: int, **settings: object) -> None:
+    """A job workbook of exactly `banks` banks, with their tanks, feeders and sources; `settings` of its project."""
     plant_tables = plant.tables()
     heaters: list[dict[str, object]] = []
     copy = 0
@@ -22,7 +22,7 @@ def write(path: Path, banks: int) -> None:
     feeders = [row for at in copies for row in (_moved(feeder, at) for feeder in plant_tables["feeders"]) if row["feeder"] in supplies]
     named = {row["source"] for row in feeders if row.get("source")}
     sources = [row for at in copies for row in (_moved(source, at) for source in plant_tables["sources"]) if row["source"] in named]
-    project = {"project": "BENCH", "title": "Timing job (invented)", "code_basis": "NEC 2023"}
+    project = {"project": "BENCH", "title": "Timing job (invented)", "code_basis": "NEC 2023"} | settings
     tables = {"projects": [project], "sources": sources, "feeders": feeders, "tanks": tanks, "heaters": heaters}
     book.write(path, f"Timing job of {banks} banks", (), tables)
 

@@ -44,7 +44,7 @@ def line_one(book, looks) -> None:
         ("ITEM", "TANK NO.", "QTY", "POWER EA", "UNIT", "Panel to heater (ft)", "VOLTAGE", "PH", "REMARKS", "HTR SHEATH MAT'L"),
         (5, "Z-201", 8, 4.5, "kW", 60, 480, 1, None, "PTFE"),
         (6, "Z-202", 8, "4,5", "kW", 65, 480, 1, "decimal comma", "PTFE"),
-        (7, "Z-203", 2, "1,250", "W", 65, 480, 1, "1250 W, or 1.25 W as the commas above have it?", "PTFE"),
+        (7, "Z-203", 2, "1,250", "W", 65, 480, 1, "watts: the commas above are decimal ones, this is not", "PTFE"),
         (None, "Z-203", 1, "1,125", "kW", 65, 480, 1, "1.125 kW by the commas above"),
         (8, "Z-204 to Z-206", 4, 6, "kW", 70, 480, 1, "four in each, or four in all?", "PTFE"),
         (9, "Z-207", 4, "TBD", "kW", 70, 480, 1, "waiting for the maker", "PTFE"),

@@ -50,7 +50,6 @@ class Liquid:
     fusion_j_kg: float
     watt_low_w_cm2: float
     watt_high_w_cm2: float
-    watt_from_memory: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +182,6 @@ def _liquid(row: CodeRow) -> Liquid:
         1000.0 * (row.number("fusion_kj_kg") or 0.0),
         row.figure("watt_low_w_in2") / SQUARE_INCH_CM2,
         row.figure("watt_high_w_in2") / SQUARE_INCH_CM2,
-        row.from_memory("watt_high_w_in2"),
     )
 
 

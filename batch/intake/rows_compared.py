@@ -1,0 +1,115 @@
+"""Rows of a list held against each other: tanks that share one, marks that come twice, rows unlike all others. What is odd is asked."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from batch.intake.grid import worded
+from batch.intake.line_kinds import DATA, DOUBT, OTHER, Line
+from batch.intake.list_words import is_heater
+from batch.intake.plan import ListPlan
+from batch.intake.survey import flat
+
+LABELLED = 0.5  # of the rows that say heater, for the others to be asked about in a list said to be of heaters: judgement, no source
+LEAST_ALIKE = 3  # tags that begin alike, for one that does not to be odd
+MOSTLY_ONCE = 0.7  # of the marks that stand once, for one that stands twice to be odd: judgement, no source
+LISTED_TAG = re.compile(r"(?<![\w.-])([a-z]{1,4}-)\d{1,4}[a-z]?(?![\w-])")
+ALIKE = re.compile(  # words that let a row stand for a second tank too
+    r"\d[a-z]?\s*(?:,|&|\+|/|\b(?:and|und|et|y|e|en|i|og|och|a|thru|to|til|till|bis|až)\b)\s*[a-z]|\b(?:alike|also|both|identical|with|mit|avec|con|met|com|typ(?:ical)?|auch|aussi|tambi[eé]n"
+    r"|anche|ook|tak[zż]e|tamb[eé]m|også|också|även|med|samt|rovněž|stejně|taky|také)\b",
+    re.IGNORECASE,
+)
+MARK = re.compile(r"(?:E?I?H(?:E|T|TR|R|K)?|EL|TP|GR|RES)[-_. ]?\d{2,6}[A-Za-z]?", re.IGNORECASE)  # common practice, no source
+OF_A_HEATER = ("quantity", "power_kw", "volts_v", "phases")
+
+
+def compare_rows(lines: Sequence[Line], plan: ListPlan) -> None:
+    """Puts in doubt the rows that the others contradict."""
+    _mixed(lines, plan)
+    _tags_in_remarks(lines, plan)
+    _marked_twice(lines, plan)
+
+
+def _tags_in_remarks(lines: Sequence[Line], plan: ListPlan) -> None:
+    """A remark that names a tank of the list's own kind which has no row, "T-209 and T-210 alike": the row may stand for it too."""
+    tags = {str(tag).strip().casefold() for line in lines if (tag := line.value("tank")) is not None}
+    heads = {match[1] for tag in tags if (match := LISTED_TAG.fullmatch(tag))}
+    used = {column.index for key, column in plan.columns.items() if key not in ("notes", "status")}
+    for line in lines:
+        if line.kind != DATA or line.index + 1 in plan.keep_rows:
+            continue
+        for at, value in line.cells:
+            if at in used or not isinstance(value, str) or not ALIKE.search(flat(value)):
+                continue
+            found = (match for match in LISTED_TAG.finditer(flat(value).casefold()) if match[1] in heads and match[0] not in tags)
+            if other := next(found, None):
+                line.kind, line.at = DOUBT, at
+                line.why = f'"{flat(value)[:60]}", of which {other[0].upper()} has no row of its own,'
+
+
+def _marked_twice(lines: Sequence[Line], plan: ListPlan) -> None:
+    """Of heaters with a mark each, two rows of one mark and other figures: one of them is wrong, or out of date."""
+    bank, tank = plan.columns.get("bank"), plan.columns.get("tank")
+    rows: dict[str, list[Line]] = {}
+    for line in lines:
+        at, first = line.cells[0] if line.cells else (-1, "")
+        fact = line.facts.get("bank")
+        mark = worded(fact.value).strip() if fact is not None and not fact.source else ""
+        if bank is None and tank is not None and at != tank.index:  # what stands first in a row may be its heaters' own number
+            mark = worded(first).strip() if MARK.fullmatch(worded(first).strip()) else ""
+        if mark and line.kind in (DATA, DOUBT) and line.value("tank") is not None:
+            rows.setdefault(f"{mark.casefold()} {worded(line.value('tank') or '').casefold()}", []).append(line)
+    once = sum(len(some) == 1 for some in rows.values())
+    if once < max(LEAST_ALIKE, MOSTLY_ONCE * len(rows)):
+        return
+    for mark, some in rows.items():
+        figures = {tuple(line.figure(key) for key in OF_A_HEATER) for line in some}
+        if len({line.index for line in some}) < 2 or len(figures) < 2:
+            continue
+        for line in some:
+            if line.kind == DATA and line.index + 1 not in plan.keep_rows:
+                others = ", ".join(str(other.index + 1) for other in some if other.index != line.index)
+                line.kind, line.at = DOUBT, bank.index if bank is not None else line.cells[0][0]
+                line.why = f'"{mark.split()[0].upper()[:30]}", which stands in row {others} with other figures,'
+
+
+def _mixed(lines: Sequence[Line], plan: ListPlan) -> None:
+    """In a list of mixed equipment a row that does not say heater may be anything."""
+    data = [line for line in lines if line.kind in (DATA, DOUBT)]
+    said = [line for line in data if says_heater(line) or line.referred or _repeated(line)]
+    if not said or not any(line.kind == OTHER for line in lines):
+        return
+    if plan.of_heaters and len(said) < LABELLED * len(data):  # a list of heaters whose rows need not say so
+        _strange_tags(data, plan)
+        return
+    named = plan.columns.get("description")
+    for line in data:
+        if line in said or line.index + 1 in plan.keep_rows:
+            continue
+        own = line.facts.get("description")
+        if named is None or own is None or not own.source:
+            seen = own.seen if own is not None else next((flat(value) for _, value in line.cells if isinstance(value, str)), "")
+            line.kind, line.why = DOUBT, f'"{seen[:60]}", in a list of mixed equipment,'
+
+
+def _strange_tags(data: Sequence[Line], plan: ListPlan) -> None:
+    """A row whose tag begins as no other does may be something else: P-1 among W-1, W-2, W-3."""
+    heads = [re.match(r"\D*", str(line.value("tank") or ""))[0].casefold().strip() for line in data]  # type: ignore[index]
+    for line, head in zip(data, heads, strict=True):
+        usual = max((heads.count(other) for other in heads), default=0)
+        alone = head and heads.count(head) == 1 and usual >= LEAST_ALIKE
+        if alone and line.kind == DATA and not says_heater(line) and line.index + 1 not in plan.keep_rows:
+            tag = line.facts["tank"]
+            line.kind, line.why, line.at = DOUBT, f'"{tag.seen[:40]}", a tag as no other, in a list of mixed equipment,', tag.index
+
+
+def says_heater(line: Line) -> bool:
+    """Does a cell of the row name a heater?"""
+    return any(is_heater(flat(value)) for _, value in line.cells if isinstance(value, str))
+
+
+def _repeated(line: Line) -> bool:
+    """Is its description that of the row above, by a mark that repeats it?"""
+    fact = line.facts.get("description")
+    return fact is not None and fact.source == "above" and isinstance(fact.value, str) and is_heater(fact.value)

@@ -1,0 +1,145 @@
+"""Short lists in Danish, Norwegian, Swedish and Czech, read without a map; what each says is worked by hand beside it. All invented."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.test_intake_plain_lists import Heaters, heaters, read_list
+
+Lists = dict[str, tuple[list[list[object]], list[Heaters]]]
+
+DANISH: Lists = {
+    "a schedule with a power of each and of all": (
+        [
+            ["Varmelegemer, overfladelinje 2"],
+            ["Kar nr.", "Proces", "Antal", "Effekt pr. stk. (kW)", "Effekt i alt (kW)", "Spænding (V)", "Faser", "Bemærkninger"],
+            ["K-01", "Affedtning", 3, "7,5", "22,5", 400, 3, ""],
+            ["K-02", "Skyl", "", "", "", "", "", "uopvarmet"],
+            ["K-03", "Bejdsning", 2, "4,5", "9,0", 400, 3, "PTFE"],
+            ["K-04", "Nikkel", 2, 6, 12, 400, 3, "udgår"],
+            ["K-05", "Varmt skyl", 1, 3, 3, 230, 1, ""],
+            ["I alt", "", "", "", "46,5", "", "", ""],
+        ],
+        [("K-01", 3, 7.5, 400, 3), ("K-03", 2, 4.5, 400, 3), ("K-05", 1, 3, 230, 1)],
+    ),
+    "heaters described in one cell, and a pump": (
+        [
+            ["Kar", "Indhold", "Elpatroner", "Forsyning"],
+            ["Kar 1", "Alkalisk affedtning", "3 stk 6 kW", "3x400 V"],
+            ["Kar 2", "Skyllekar", "ingen", ""],
+            ["Kar 3", "Zinkbad", "2 stk 4,5 kW titan", "3x400 V"],
+            ["Kar 4", "Filterpumpe", "1 stk 0,75 kW", "3x400 V"],
+            ["Kar 5", "Passivering", "1 stk 3 kW", "1x230 V"],
+        ],
+        [("Kar 1", 3, 6, 400, 3), ("Kar 3", 2, 4.5, 400, 3), ("Kar 5", 1, 3, 230, 1)],
+    ),
+    "a parts list with positions and equipment": (
+        [
+            ["Pos.", "Betegnelse", "Kar", "Stk", "Ydelse kW/stk", "Spænding", "Note"],
+            [1, "Dyppevarmer", "B10", 4, 9, "3x400 V", "ny"],
+            [2, "Cirkulationspumpe", "B10", 1, "1,1", "3x400 V", ""],
+            [3, "Dyppevarmer", "B12", 2, 6, "3x400 V", "eksisterende"],
+            [4, "Dyppevarmer", "B14", 2, "4,5", "3x400 V", ""],
+            ["", "Sum", "", 9, "", "", ""],
+        ],
+        [("B10", 4, 9, 400, 3), ("B14", 2, 4.5, 400, 3)],
+    ),
+    "the power of a tank": (
+        [
+            ["Bad nr.", "Medie", "Antal varmelegemer", "Effekt pr. kar kW", "Netspænding V", "Antal faser", "Temp. °C", "Anm."],
+            ["B1", "Affedtning", 3, 18, 400, 3, 65, ""],
+            ["B2", "Bejdse", 2, 9, 400, 3, 45, "PTFE"],
+            ["B3", "Skyl", 0, "-", "", "", "stuetemperatur", ""],
+            ["B4", "Forsegling", 4, 36, 400, 3, 96, ""],
+            ["B5", "Skyl", 2, 9, 400, 3, 40, "leveres af andre"],
+            ["Samlet", "", 9, 63, "", "", "", ""],
+        ],
+        [("B1", 3, 6, 400, 3), ("B2", 2, 4.5, 400, 3), ("B4", 4, 9, 400, 3)],
+    ),
+    "supply in words above, a row in doubt, another switched to steam": (
+        [
+            ["Forsyning: 3x400 V + N + PE, 50 Hz"],
+            ["Beholder", "Behandling", "Ant.", "kW hver", "Status"],
+            ["T-11", "Vask", 4, "7,5", "ny"],
+            ["T-12", "Skyl", 2, "4,5", "afventer svar"],
+            ["T-13", "Fosfatering", 3, 9, "ny"],
+            ["T-14", "Tørreovn", 1, 24, "ny"],
+            ["T-15", "Vask 2", 2, 6, "nu på damp"],
+            ["T-16", "Olie", 1, 3, "ny"],
+        ],
+        [("T-11", 4, 7.5, 400, 3), ("T-13", 3, 9, 400, 3), ("T-16", 1, 3, 400, 3)],
+    ),
+}
+NORWEGIAN: Lists = {
+    "a schedule with powers of each and of all": (
+        [
+            ["Varmekolber galvano linje 1"],
+            ["Kar nr.", "Prosess", "Antall kolber", "Effekt pr. kolbe [kW]", "Sum effekt [kW]", "Spenning [V]", "Fase", "Merknader"],
+            ["1.1", "Avfetting", 4, "7,5", "30,0", 400, 3, ""],
+            ["1.2", "Skylling", "", "", "", "", "", "uoppvarmet"],
+            ["1.3", "Beising", 2, "4,5", "9,0", 400, 3, "teflon"],
+            ["1.4", "Sink", 2, 6, 12, 400, 3, "utgår"],
+            ["1.5", "Varm skylling", 1, 3, 3, 230, 1, ""],
+            ["Sum", "", "", "", "54,0", "", "", ""],
+        ],
+        [("1.1", 4, 7.5, 400, 3), ("1.3", 2, 4.5, 400, 3), ("1.5", 1, 3, 230, 1)],
+    ),
+    "equipment of a line": (
+        [
+            ["Pos", "Utstyr", "Kar", "Ant.", "Effekt kW/stk", "Tilkobling", "Status"],
+            [1, "Varmeelement", "T-21", 3, 9, "3x400 V", "ny"],
+            [2, "Sirkulasjonspumpe", "T-21", 1, "1,5", "3x400 V", "ny"],
+            [3, "Varmeelement", "T-22", 2, 6, "3x400 V", "eksisterende"],
+            [4, "Avtrekksvifte", "T-22", 1, 4, "3x400 V", "ny"],
+            [5, "Varmeelement", "T-24", 2, "4,5", "3x400 V", "ny"],
+            ["", "Totalt", "", "", 30, "", ""],
+        ],
+        [("T-21", 3, 9, 400, 3), ("T-24", 2, 4.5, 400, 3)],
+    ),
+    "heaters described in one cell": (
+        [
+            ["Kar", "Volum (l)", "Varmeelementer", "Anm."],
+            ["Kar 1", 1200, "3 stk 6 kW 3x400 V", ""],
+            ["Kar 2", 1200, "ingen", "skyll"],
+            ["Kar 3", 900, "2 stk 4,5 kW 3x400 V", "leveres av andre"],
+            ["Kar 4", 900, "2 stk 4,5 kW 3x400 V PTFE", ""],
+            ["Kar 5", 600, "1 stk 3 kW 1x230 V", ""],
+        ],
+        [("Kar 1", 3, 6, 400, 3), ("Kar 4", 2, 4.5, 400, 3), ("Kar 5", 1, 3, 230, 1)],
+    ),
+    "the power of a tank on a net of 230 V": (
+        [
+            ["Badnr", "Væske", "Antall elementer", "kW pr. kar", "Nettspenning", "Antall faser", "Strøm A", "Kommentar"],
+            ["B1", "Alkalisk", 2, 12, 230, 3, "30,1", ""],
+            ["B2", "Syre", 2, 9, 230, 3, "22,6", "demonteres"],
+            ["B3", "Fosfat", 3, "13,5", 230, 3, "33,9", ""],
+            ["B4", "Skyll", 0, 0, "", "", "", "kald"],
+            ["B5", "Olje", 1, 2, 230, 1, "8,7", "med termostat"],
+            ["Totalt", "", 8, "36,5", "", "", "", ""],
+        ],
+        [("B1", 2, 6, 230, 3), ("B3", 3, 4.5, 230, 3), ("B5", 1, 2, 230, 1)],
+    ),
+    "a row in doubt, and the supply above": (
+        [
+            ["Forsyning 3x400 V + N + PE, 50 Hz"],
+            ["Beholder", "Behandling", "Stk", "kW hver", "Bemerkning"],
+            ["T-11", "Vask", 4, "7,5", ""],
+            ["T-12", "Skyll", 2, "4,5", "må avklares"],
+            ["T-13", "Fosfatering", 3, 9, ""],
+            ["T-14", "Tørkeovn", 1, 24, ""],
+            ["T-15", "Vask 2", 2, 6, "nå på damp"],
+            ["T-16", "Olje", 1, 3, "nytt"],
+        ],
+        [("T-11", 4, 7.5, 400, 3), ("T-13", 3, 9, 400, 3), ("T-16", 1, 3, 400, 3)],
+    ),
+}
+LISTS = {f"Danish: {name}": one for name, one in DANISH.items()}
+LISTS |= {f"Norwegian: {name}": one for name, one in NORWEGIAN.items()}
+
+
+@pytest.mark.parametrize("name", LISTS)
+def test_a_list_is_read_without_a_map(name: str, tmp_path: Path) -> None:
+    rows, expected = LISTS[name]
+    assert heaters(read_list(tmp_path, *rows)) == expected
