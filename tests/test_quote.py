@@ -30,6 +30,7 @@ from batch.quoting.positions import BY
 from batch.report.bid_words import price_words
 from batch.results import JobResult
 from batch.sheets import INPUTS
+from batch.whole_file import checksum_of
 from tests.make_samples import HERE
 from tests.make_templates import LETTER
 from tests.samples import book, small
@@ -325,6 +326,8 @@ def test_the_template_in_the_folder_is_the_program_s_own_and_a_firm_may_have_ano
     own.save(str(tmp_path / "firm.docx"))
     made = batch.quote(SMALL, tmp_path / "q.xlsx", letter=tmp_path / "firm.docx")
     words = [paragraph.text for paragraph in docx.Document(str(made.letter)).paragraphs]
+    assert made.template == f"templates of firm.docx, checksum {checksum_of(tmp_path / 'firm.docx')}"
+    assert not batch.quote(SMALL, tmp_path / "ours.xlsx").template
     assert words[0].startswith("Dear Sirs, Supply of 30 immersion heaters") and words[1].endswith("{unknown}")
     (tmp_path / "bad.docx").write_bytes(b"no letter")
     with pytest.raises(InputFileError, match=r"bad\.docx"):

@@ -53,7 +53,7 @@ def words() -> Vocabulary:
 
 
 SURELY = 0.92  # of a heading put together from words that leave no doubt
-WORDS_ALONE = frozenset({"sheath", "bank", "notes", "status", "connection", "feeder"})  # columns without figures
+WORDS_ALONE = frozenset({"sheath", "bank", "notes", "status", "connection", "feeder", "item"})  # columns without figures
 
 
 @lru_cache(maxsize=8192)

@@ -209,6 +209,12 @@ class SaidOfRow(RowReferences):
         line.facts["power_kw"] = Fact(each, at, text[:60], source="description", basis=EACH)
         return True
 
+    def _standby(self, line: Line) -> None:
+        """One of a column of standby units beside those on duty: whether it is connected too is asked."""
+        for at, value in line.cells:
+            if line.kind == DATA and at in self.standby and isinstance(value, (int, float)) and value > 0:
+                line.kind, line.why, line.at = DOUBT, f'{value:g} under "{self.standby[at]}", beside those on duty,', at
+
     def _beside(self, line: Line) -> None:
         """A figure under no heading right beside a number or a power leaves open which of the two is meant."""
         for at, value in line.cells:
