@@ -135,11 +135,92 @@ NORWEGIAN: Lists = {
         [("T-11", 4, 7.5, 400, 3), ("T-13", 3, 9, 400, 3), ("T-16", 1, 3, 400, 3)],
     ),
 }
+SWEDISH: Lists = {
+    "a schedule with powers of each and of all": (
+        [
+            ["Doppvärmare ytbehandlingslinje 3"],
+            ["Kar nr", "Process", "Antal", "Effekt/st (kW)", "Effekt totalt (kW)", "Spänning (V)", "Faser", "Anmärkning"],
+            ["3-01", "Avfettning", 3, "7,5", "22,5", 400, 3, ""],
+            ["3-02", "Sköljning", "", "", "", "", "", "ouppvärmd"],
+            ["3-03", "Betning", 2, "4,5", "9,0", 400, 3, "teflon"],
+            ["3-04", "Nickel", 2, 6, 12, 400, 3, "utgår"],
+            ["3-05", "Varmskölj", 1, 3, 3, 230, 1, ""],
+            ["Summa", "", "", "", "46,5", "", "", ""],
+        ],
+        [("3-01", 3, 7.5, 400, 3), ("3-03", 2, 4.5, 400, 3), ("3-05", 1, 3, 230, 1)],
+    ),
+    "heaters described in one cell, and a pump": (
+        [
+            ["Bad", "Volym l", "Elpatroner", "Matning", "Anm."],
+            ["Bad 1", 1500, "3 st 6 kW", "3x400 V", ""],
+            ["Bad 2", 1500, "inga", "", "sköljbad"],
+            ["Bad 3", 1200, "2 st 4,5 kW", "3x400 V", "befintliga"],
+            ["Bad 4", "", "1 st pump 0,75 kW", "3x400 V", ""],
+            ["Bad 5", 1200, "2 st 4,5 kW PTFE", "3x400 V", ""],
+            ["Bad 6", 800, "1 st 3 kW", "1x230 V", ""],
+        ],
+        [("Bad 1", 3, 6, 400, 3), ("Bad 5", 2, 4.5, 400, 3), ("Bad 6", 1, 3, 230, 1)],
+    ),
+    "equipment of a line": (
+        [
+            ["Pos", "Benämning", "Kar", "Ant.", "kW vardera", "Spänning", "Status"],
+            [10, "Elpatron", "K21", 3, 9, "3x400 V", "ny"],
+            [20, "Cirkulationspump", "K21", 1, "1,5", "3x400 V", "ny"],
+            [30, "Elpatron", "K22", 2, 6, "3x400 V", "levereras av kund"],
+            [40, "Frånluftsfläkt", "K22", 1, 4, "3x400 V", "ny"],
+            [50, "Elpatron", "K24", 2, "4,5", "3x400 V", "ny"],
+            ["", "Totalt", "", "", 25, "", ""],
+        ],
+        [("K21", 3, 9, 400, 3), ("K24", 2, 4.5, 400, 3)],
+    ),
+    "the power of a tank": (
+        [
+            ["Badnr", "Vätska", "Antal värmare", "Märkeffekt per kar kW", "Nätspänning V", "Antal faser", "Drifttemp °C", "Kommentar"],
+            ["B1", "Alkalisk", 3, "13,5", 400, 3, 65, ""],
+            ["B2", "Syra", 2, 9, 400, 3, 45, "skrotas"],
+            ["B3", "Fosfat", 4, 36, 400, 3, 50, "med nivåvakt"],
+            ["B4", "Skölj", 0, "-", "", "", "", "kall"],
+            ["B5", "Olja", 1, 2, 230, 1, 60, ""],
+            ["Totalt", "", 10, "60,5", "", "", "", ""],
+        ],
+        [("B1", 3, 4.5, 400, 3), ("B3", 4, 9, 400, 3), ("B5", 1, 2, 230, 1)],
+    ),
+    "a row in doubt, and the supply above": (
+        [
+            ["Matning 3x400 V + N + PE, 50 Hz"],
+            ["Behållare", "Behandling", "St", "Effekt vardera, kW", "Notering"],
+            ["T-11", "Tvätt", 4, "7,5", ""],
+            ["T-12", "Skölj", 2, "4,5", "inväntar besked"],
+            ["T-13", "Fosfatering", 3, 9, ""],
+            ["T-14", "Torkugn", 1, 24, ""],
+            ["T-15", "Tvätt 2", 2, 6, "nu med ånga"],
+            ["T-16", "Olja", 1, 3, "ny"],
+        ],
+        [("T-11", 4, 7.5, 400, 3), ("T-13", 3, 9, 400, 3), ("T-16", 1, 3, 400, 3)],
+    ),
+}
 LISTS = {f"Danish: {name}": one for name, one in DANISH.items()}
 LISTS |= {f"Norwegian: {name}": one for name, one in NORWEGIAN.items()}
+LISTS |= {f"Swedish: {name}": one for name, one in SWEDISH.items()}
 
 
 @pytest.mark.parametrize("name", LISTS)
 def test_a_list_is_read_without_a_map(name: str, tmp_path: Path) -> None:
     rows, expected = LISTS[name]
     assert heaters(read_list(tmp_path, *rows)) == expected
+
+
+STAYS = {  # a remark, and whether its row is sized all the same
+    "udgår": False, "leveres af andre": False, "evt.": False, "ikke i drift": False, "ny": True, "med termostat": True,
+    "pumpe leveres af andre": True, "kabel leveres af andre": True, "skal ikke udgå": True,
+    "utgår": False, "ute av drift": False, "på vent": False, "vifte leveres av andre": True, "lokk demonteres": True, "nytt": True,
+    "struken": False, "levereras av kund": False, "ev.": False, "bef.": False, "ev. senare": False, "ur drift": False,
+    "likriktare levereras av annan": True, "EV battery tray": True, "tillkommer": True,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("remark", STAYS)
+def test_what_a_remark_does_to_its_row(remark: str, tmp_path: Path) -> None:
+    head = ["Tank", "Qty", "kW each", "Volts", "Ph", "Remarks"]
+    job = read_list(tmp_path, head, ["T-1", 2, 9, 400, 3, remark], ["T-2", 3, 6, 400, 3, ""], ["T-3", 1, 6, 400, 3, ""])
+    assert [bank.tank for bank in job.banks] == (["T-1"] if STAYS[remark] else []) + ["T-2", "T-3"]

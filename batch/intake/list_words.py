@@ -238,11 +238,14 @@ def ditto(text: str) -> bool:
 
 
 CHECKING = re.compile(
-    r"verif|v[ée]rif|confirm|check|pr[uü]f|pruef|[ck]ontroll?|sprawd|klär|klaer|tjek|sjekk|bekr[æäe]ft|ov[eě][rř]|potvr", re.IGNORECASE
+    r"verif|v[ée]rif|confirm|check|pr[uü]f|pruef|[ck]ontroll?|sprawd|klär|klaer"
+    r"|tjek|sjekk|bekr[æäe]ft|ov[eě][rř]|potvr|(?:ev|bef)\Z",
+    re.IGNORECASE,
 )
 OF_HEATERS = re.compile(
     r"\b(?:kw|watts?|volts?|voltage|v|phases?|ph|qty|quantity|number|count|size|rating|anzahl|leistung|spannung|puissance|tension|nombre"
-    r"|potencia|tensi[oó]n|cantidad|potenza|tensione|numero|vermogen|spanning|aantal|moc|napięcie|liczba|potência|tensão|quantidade|effekt|spænding|spänning|spenning|antall?|výkon|příkon|napětí|počet)\b",
+    r"|potencia|tensi[oó]n|cantidad|potenza|tensione|numero|vermogen|spanning|aantal|moc|napięcie|liczba|potência|tensão|quantidade"
+    r"|effekt|spænding|spänning|spenning|antall?|výkon|příkon|napětí|počet)\b",
     re.IGNORECASE,
 )
 DITTOS = frozenset(

@@ -36,6 +36,7 @@ LEADING = frozenset(  # before a noun that says where, why or by what, and so no
     | {"pa", "ved", "vid", "af", "av", "iht", "enligt", "grund"}
     | {"viz", "pro", "pred", "podle", "pri", "od", "kvuli", "dle"}
 )
+ABBREVIATED = 3  # letters of a word that is hardly more than a mark: "ev.", "bef."
 SHORT = 5  # words of a clause in which such a word is what the clause is about: judgement, no source
 _CLAUSES = re.compile(r"[;,()\[\]\n]|\.\s|\s[–—/|-]\s|:\s|\b(?:but|aber|mais|pero|ma|maar|ale|mas|men|avšak)\b", re.IGNORECASE)
 _IF = re.compile(
@@ -86,7 +87,8 @@ def read_row_words(text: str) -> RowWords:
         found = _kept(text, found, known, aside)
     fates = {fate for fate, _ in found}
     fate = DOUBT if DOUBT in fates else OUT if fates else ""
-    word = next((word for one, word in found if one == fate), "")
+    those = [word for one, word in found if one == fate]
+    word = next((word for word in those if len(word) > ABBREVIATED), next(iter(those), ""))  # "ev. senare": the second says more
     return RowWords(fate, word, fate != OUT or _says_little_else(text, known), tuple(aside))
 
 

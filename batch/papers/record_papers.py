@@ -214,7 +214,7 @@ def _lifted(one: _At) -> PaperTable:
     contactors = ", ".join(dict.fromkeys(each.mark for each in circuit.power if each.kind == "contactor pole"))
     until = "stay open until RESET" if reset == "panel" else "pull in again by themselves: reset is at the limit"
     headings = (
-        _words("Opened", 2.2), _words("at", 2.2), _words(f"{contactors} open, {until}", 3.2)
+        _words("Opened", 2.75), _words("at", 1.85), _words(f"{contactors} open, {until}", 3.0)
     )  # fmt: skip
     rows = [
         (each.kind if each.mark == each.kind else f"{each.mark}, {each.kind}", f"{each.box} {_strip(each)}", ROOM)

@@ -75,6 +75,12 @@ def residual_words(design: PanelDesign, before: str = "; ") -> str:
     return f"{before}residual-current device {design.residual_ma:g} mA" if design.residual_ma is not None else ""
 
 
+def ground_size(wires: Wires) -> str:
+    """ "16 mm²", of parallel sets "3 x 120 mm²": under a code that does not tell methods apart its size alone, one to each set."""
+    size = size_or_words(wires.ground)
+    return f"{wires.sets} x {size}" if wires.sets > 1 and wires.method else size
+
+
 def laid_in(wires: Wires | None) -> str:
     """ "3/4 PVC-80"; "conduit or trunking, B1"."""
     if wires is None:
