@@ -19,9 +19,10 @@ from tests.intake_book import book, codes, fates, read_bytes, said
 from tests.lists.score import HERE, lists_in, score_list
 
 WORKED = HERE / "worked"
-SETS = tuple(
-    "worked second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth thirteenth fourteenth opened".split()
-)
+SETS = (
+    "worked", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth", "thirteenth",
+    "fourteenth", "opened",
+)  # fmt: skip
 BUILT_ON = [HERE / name for name in SETS]
 HEAD = ["Tank", "Qty", "kW each", "Volts", "Ph"]
 ONE = ["T-1", 4, 6, 480, 3]
