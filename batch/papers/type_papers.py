@@ -63,9 +63,9 @@ def single_circuit_papers(at: AtHand) -> Iterator[Paper]:
             for one in ones
         )  # fmt: skip
         headings = (
-            ColumnHead("Bank", share=2.6), ColumnHead("Feeder", share=1.2), ColumnHead("OCPD", share=1.2),
-            ColumnHead("Contactor", share=1.2), ColumnHead("Limit strip", share=1.1),
-            ColumnHead("In control panel", share=1.8), ColumnHead("String in from", share=2.0), ColumnHead("String out to", share=2.0),
+            ColumnHead("Bank", share=2.7), ColumnHead("Feeder", share=1.1), ColumnHead("OCPD", share=1.1),
+            ColumnHead("Contactor", share=1.2), ColumnHead("Limit strip", share=0.9),
+            ColumnHead("In control panel", share=1.6), ColumnHead("String in from", share=2.3), ColumnHead("String out to", share=2.3),
         )  # fmt: skip
         yield at.paper(
             TYPE, "type", f"{wired_as}: drawing",
