@@ -35,6 +35,7 @@ class Quotation(NamedTuple):
     letter: Path
     why: tuple[str, ...]
     aside: str = ""
+    template: str = ""  # whose the letter's is, where it is not ours
 
 
 Progress = Callable[[str, int, int], None]
@@ -284,6 +285,7 @@ def quote(
     from batch.quoting.offer import quote_project
     from batch.quoting.quotation_workbook import write_workbook
     from batch.rules import own_template
+    from batch.whole_file import template_words
     from batch.writing.earlier_file import free_place
 
     source = Path(source)
@@ -297,7 +299,7 @@ def quote(
     made = quote_project(check(source, answers=answers, progress=progress), project=project, by=by, at_least=at_least)
     place, aside = free_place(target, beside=beside.suffix)
     words = write_letter(made.offer, place.with_suffix(beside.suffix), template)
-    return Quotation(write_workbook(made.offer, place).landed, words.landed, made.why, aside)
+    return Quotation(write_workbook(made.offer, place).landed, words.landed, made.why, aside, template_words(template))
 
 
 def letter_template(target: str | Path) -> Path:
@@ -357,7 +359,8 @@ def print_papers(
         templates=own_template("papers") if templates is None else Path(templates), earlier=earlier,
     )  # fmt: skip
     words = f"{printed.papers:,} paper{'' if printed.papers == 1 else 's'} on {printed.sheets:,} sheet{'' if printed.sheets == 1 else 's'}"
-    return replace(result, written=str(printed.part.landed), aside=printed.part.why, about=(words, *filter(None, (printed.lacks,))))
+    about = (words, *filter(None, (printed.templates, printed.lacks)))
+    return replace(result, written=str(printed.part.landed), aside=printed.part.why, about=about)
 
 
 def blank(target: str | Path, *, us: bool = True) -> Path:

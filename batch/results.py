@@ -176,7 +176,7 @@ class BankRow:
     def hold(self) -> Finding | None:
         """What keeps it, and every panel of it, from being released for fabrication: of several the one that can do most harm."""
         said = (*self.findings, *self.around)
-        holds = [finding for finding in said if finding.severity is Severity.HOLD and not finding.kind.holds_itself]
+        holds = [finding for finding in said if (kind := finding.kind).severity is Severity.HOLD and not kind.holds_itself]
         return min(holds, key=lambda finding: finding.kind.harm, default=None)
 
     @property

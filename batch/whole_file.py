@@ -186,3 +186,8 @@ def checksum_of(place: Path) -> str:
         if path.is_file():
             found.update(path.name.encode() + b"\0" + path.read_bytes())
     return found.hexdigest()[:8]
+
+
+def template_words(place: Path | None) -> str:
+    """ "templates of house-style, checksum 0a1b2c3d": what stands in place of ours, and whether it is still the same; "" of ours."""
+    return "" if place is None or not place.exists() else f"templates of {place.name}, checksum {checksum_of(place)}"

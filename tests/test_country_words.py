@@ -156,6 +156,12 @@ def test_a_job_may_be_headed_in_iec_words() -> None:
             assert column.key == "phases" or (found is not None and found.key == column.key), (sheet.id, column.heading, theirs)
 
 
+def test_what_may_be_typed_is_named_by_the_headings_that_stand_there(tmp_path: Path) -> None:
+    report.write(result(), tmp_path / "iec.xlsx", paper="a4")
+    [said] = [text for _, text in texts(tmp_path / "iec.xlsx") if text.startswith("What is typed there is taken")]
+    assert "Power each, Lines, Connection" in said and "Phases, Wires" in said
+
+
 def test_names_are_kept() -> None:
     kept = IEC.keeping(["Gray Street", None, "T-1"])
     assert kept.of("Gray Street: a gray wire") == "Gray Street: a grey wire" and not IEC.keeping([None]).kept

@@ -422,3 +422,20 @@ def test_what_is_said_once_a_feeder_names_its_banks_alone():
     for line in lines:
         names = re.findall(r"(?<= )[A-Z]{2}\d-\d\d/\w+(?=[,.])", line.partition(". The first")[0])
         assert len(names) == len(set(names)) and "ahead of its banks" in line
+
+
+@pytest.mark.parametrize(
+    ("amps", "named"), [(16, "gG"), (100, "gG"), (125, "gG NH00"), (250, "gG NH1"), (400, "gG NH2"), (630, "gG NH3"), (800, "gG NH4")]
+)
+def test_large_fuses_are_named_with_their_size(amps, named):
+    """IEC 60269-2, system A: 00 to 160 A, 1 to 250, 2 to 400, 3 to 630, 4 to 1000, 4a to 1250 (from memory)."""
+    assert IEC.overcurrent("fuse", amps).value.words == f"{named} fuse" and IEC.overcurrent("fuse", amps).from_memory
+
+
+def test_parallel_sets_have_a_protective_conductor_each():
+    """1000 A of load and more in sets: as many protective conductors as sets, and it is said; another code's words stay."""
+    feeders = [(row.wires.sets, rows_of["ground"]) for one in twin().projects for row, rows_of in zip(
+        one.feeders, [line for line in rows(twin(), "feeder_totals") if line["project"] == one.project.project], strict=True)]  # fmt: skip
+    assert any(sets > 1 for sets, _ in feeders)
+    for sets, said in feeders:
+        assert said.startswith(f"{sets} x ") if sets > 1 else " x " not in said

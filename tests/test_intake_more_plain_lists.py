@@ -134,6 +134,136 @@ READ: dict[str, tuple[list[list[object]], list[Heaters]]] = {
     ),
 }
 
+READ |= {
+    "heaters tagged one by one among pumps": (
+        [
+            ["Item", "Tag", "Description", "Tank", "HP", "kW", "V/Ph/Hz", "Notes"],
+            [1, "HTR-1A", "Immersion heater", "Wash 1", "", 12, "480/3/60", ""],
+            [2, "HTR-1B", "Immersion heater", "Wash 1", "", 12, "480/3/60", ""],
+            [3, "HTR-1C", "Immersion heater", "Wash 1", "", 12, "480/3/60", ""],
+            [4, "P-1", "Spray pump", "Wash 1", 15, "", "480/3/60", ""],
+            [5, "HTR-3", "Immersion heater", "Rinse", "", 6, "480/3/60", ""],
+            [6, "HTR-4", "Immersion heater", "DI makeup", "", 3, "240/1/60", "by owner"],
+        ],
+        [("Wash 1", 1, 12, 480, 3), ("Wash 1", 1, 12, 480, 3), ("Wash 1", 1, 12, 480, 3), ("Rinse", 1, 6, 480, 3)],
+    ),
+    "the net over a list": (
+        [
+            ["Netz: 3 x 400 V, 50 Hz (alle Heizkörper dreiphasig)"],
+            ["Wanne", "Bezeichnung", "Heizkörper (Stk.)", "Heizleistung gesamt (kW)"],
+            ["W1", "Entfettung", 3, 27],
+            ["W3", "Beize", 2, 18],
+        ],
+        [("W1", 3, 9, 400, 3), ("W3", 2, 9, 400, 3)],
+    ),
+    "a star behind an item's number, explained below": (
+        [
+            ["Ref", "Equipment", "Serving", "Qty", "Unit kW", "Volts", "Phases"],
+            ["E01", "Immersion heater", "T1", 3, 9, 400, 3],
+            ["E09*", "Immersion heater", "T9", 1, 6, 400, 3],
+            ["E10", "Immersion heater", "T10", 1, 6, 400, 3],
+            ["* Free issue by client, not in this tender."],
+        ],
+        [("T1", 3, 9, 400, 3), ("T10", 1, 6, 400, 3)],
+    ),
+    "a spare under the last tank, which is not of that tank": (
+        [
+            ["Tank", "Process", "Qty", "kW each", "Volts", "Ph", "Remark"],
+            ["K1", "Degrease", 3, 4.5, 400, 3, ""],
+            ["K2", "Rinse", 2, 4.5, 400, 3, ""],
+            ["K3", "Pickle", 2, 3, 400, 3, ""],
+            ["", "Heater on the shelf", 1, 4.5, 400, 3, "for K1 and K2"],
+        ],
+        [("K1", 3, 4.5, 400, 3), ("K2", 2, 4.5, 400, 3), ("K3", 2, 3, 400, 3)],
+    ),
+    "tags of baths below their names, in a turned table": (
+        [
+            ["Position", 1, 2, 3],
+            ["Bath", "Degrease", "Rinse", "Ni strike"],
+            ["Tag", "B01", "B02", "B03"],
+            ["Heaters fitted", 2, "-", 1],
+            ["kW each", 1.5, "-", 0.7],
+            ["Volts", 230, "-", 230],
+            ["Phases", 1, "-", 1],
+        ],
+        [("B01", 2, 1.5, 230, 1), ("B03", 1, 0.7, 230, 1)],
+    ),
+    "tags under a word for a number, one of them twice": (
+        [
+            ["Nr", "Nazwa", "Moc łączna [kW]", "Szt.", "kW / szt.", "U [V]", "Fazy", "Uwagi"],
+            ["W9", "Topnik", 36, 4, 9, 400, 3, ""],
+            ["W11", "Płukanie gorące", 12, 2, 6, 400, 3, ""],
+            ["W12", "Pasywacja", 3, 1, 3, 230, 1, ""],
+            ["W9", "Topnik", 9, 1, 9, 400, 3, "grzałka zapasowa, na magazynie"],
+        ],
+        [("W9", 4, 9, 400, 3), ("W11", 2, 6, 400, 3), ("W12", 1, 3, 230, 1)],
+    ),
+    "units on duty and on standby": (
+        [
+            ["Tag", "Description", "Serves", "Duty", "Stby", "Rated kW", "V", "Ph", "Conn. kW"],
+            ["EH-3101", "Immersion heaters, degrease", "TK-3101", 4, 0, 15, 400, 3, 60],
+            ["P-3101", "Recirculation pumps", "TK-3101", 1, 1, 7.5, 400, 3, 15],
+            ["EH-3105", "Immersion heaters, pickle", "TK-3105", 3, 1, 6, 400, 3, 24],
+            ["EH-3203", "Immersion heaters, chrome", "TK-3203", 2, 0, 7.5, 400, 3, 15],
+        ],
+        [("TK-3101", 4, 15, 400, 3), ("TK-3203", 2, 7.5, 400, 3)],
+    ),
+    "issues beside each other, of which a blank says no change": (
+        [
+            ["LATEST REVISION GOVERNS. BLANK IN A REVISION = NO CHANGE FROM THE COLUMN BEFORE. ALL HEATERS 3 PHASE. KW PER HEATER."],
+            ["", "", "ORIGINAL 1994", "", "", "REV A 2005", "", "", "REV B 2016", "", ""],
+            ["NO", "TANK", "QTY", "KW", "VOLT", "QTY", "KW", "VOLT", "QTY", "KW", "VOLT"],
+            ["T1", "SOAK", 2, 6, 480, 3, "", "", "", 9, ""],
+            ["T2", "ELECTROCLEAN", 2, 6, 480, "", "", "", "", "", ""],
+            ["T4", "COPPER", 1, 4, 240, "", "", "", 1, 6, 480],
+            ["T11", "STRIPPER", 1, 3, 480, "DELETED", "", "", "", "", ""],
+        ],
+        [("T1", 3, 9, 480, 3), ("T2", 2, 6, 480, 3), ("T4", 1, 6, 480, 3)],
+    ),
+    "heaters with a mark each, and volts where the column is empty": (
+        [
+            ["NOTE: HEATERS ARE 480 V, 3 PH, 60 HZ WHERE VOLT / PH COLUMN IS EMPTY"],
+            ["TANK NO.", "PROCESS", "TAG", "KW", "VOLT", "PH", "MCC BKT"],
+            ["TK-201", "HOT WASH", "HE-201A", 36, "", "", "4-2A"],
+            ["", "", "HE-201B", 36, "", "", "4-2B"],
+            ["TK-206", "ACTIVATION", "HE-206A", 12, 480, 3, "5-1A"],
+            ["TK-210", "PASSIVATE", "HE-210A", 9, 240, 1, "LP2-14"],
+            ["TK-212", "DI RINSE", "HE-212A", "", "", "", "5-3A"],
+            ["", "", "HE-212B", 18, "", "", "5-3B"],
+        ],
+        [
+            ("TK-201", 1, 36, 480, 3),
+            ("TK-201", 1, 36, 480, 3),
+            ("TK-206", 1, 12, 480, 3),
+            ("TK-210", 1, 9, 240, 1),
+            ("TK-212", 1, 18, 480, 3),
+        ],
+    ),
+    "a panel's schedule with marks for further poles": (
+        [
+            ["PANEL HP-3   480Y/277 V   3 PH   4 W   225 A MCB"],
+            ["CKT", "LOAD DESCRIPTION", "BKR/P", "CKT KW", "", "CKT KW", "BKR/P", "LOAD DESCRIPTION", "CKT"],
+            [1, "TANK 1 SOAK CLEAN HTR, 18 KW", "30/3", 18, "", 27, "45/3", "TANK 5 NI HTRS, QTY 3 ON ONE CKT", 2],
+            [3, "|", "", "", "", "", "", "|", 4],
+            [5, "|", "", "", "", "", "", "|", 6],
+            [7, "TANK 9 RINSE HTR", "20/1", 4, "", 2.1, "20/1", "LTG BAY 3 EAST", 8],
+            [9, "TANK 11 CHROMATE HTR", "20/2", 6, "", 30, "50/3", "RECTIFIER R-2", 10],
+            [11, "|", "", "", "", "", "", "|", 12],
+            [13, "TANK 14 STRIP HTR", "20/3", 24, "", "", "", "|", 14],
+        ],
+        [("TANK 1", 1, 18, 480, 3), ("TANK 9", 1, 4, 277, 1), ("TANK 11", 1, 6, 480, 1), ("TANK 5", 3, 9, 480, 3)],
+    ),
+    "sets whose words say how many they are": (
+        [
+            ["Pos.", "Qty", "Unit", "Description", "Unit EUR"],
+            ["2.1", 3, "pc", "Immersion heater 9 kW, 3 x 400 V, for tank T05", 540],
+            ["2.2", 1, "set", "Heating of tank T08, consisting of 3 immersion heaters of 6 kW each, 3 x 400 V", 1480],
+            ["2.5", 1, "set", "Heating of tank T14, immersion heaters, total 24 kW, 3 x 400 V", 1900],
+        ],
+        [("T05", 3, 9, 400, 3), ("T08", 3, 6, 400, 3)],
+    ),
+}
+
 
 @pytest.mark.parametrize("name", READ)
 def test_a_plain_list_is_read_whole(name: str, tmp_path: Path) -> None:
@@ -151,6 +281,9 @@ NOTED = {  # a line below the list, and the tanks that are still sized
     "T-1 deleted, T-2, T-3 added": ["T-2", "T-3", "T-4"],
     "T-2 has 2 heaters of 6 kW": ["T-1", "T-2", "T-3", "T-4"],
     "T-1 pump is by others.": ["T-1", "T-2", "T-3", "T-4"],
+    "Leave out T-3, it has been on the steam coil since summer.": ["T-1", "T-2", "T-4"],
+    "T-2: the 6 kW is off the old drawing. Nobody here knows whether that is each heater or the lot.": ["T-1", "T-3", "T-4"],
+    "Issued: T-1 with 2 heaters of 6 kW. Rev 1: T-1 with 2 heaters of 9 kW.": ["T-1", "T-2", "T-3", "T-4"],
 }
 
 

@@ -29,6 +29,7 @@ from batch.results import JobResult
 from batch.schedules import rows
 from batch.schedules.row_words import BAND, single_tag
 from batch.schedules.wiring_list import direct_wiring
+from batch.whole_file import checksum_of
 from tests.job_builder import bank, feeder, size
 from tests.job_builder import project as made_project
 from tests.test_rows_not_sized import of_sheets
@@ -505,8 +506,14 @@ def test_a_firm_s_template_changes_the_papers(small: JobResult, tmp_path: Path) 
     text = (our_templates() / "title_block.typ").read_text(encoding="utf-8")
     assert '"Drawing no."' in text
     (tmp_path / "title_block.typ").write_text(text.replace('"Drawing no."', '"Zeichnung"'), encoding="utf-8")
+    before = checksum_of(tmp_path)
     found = read(printed(small, tmp_path / "firm.pdf", "customer", tmp_path))
     assert all("Zeichnung" in page and "Drawing no." not in page for page in found.pages)
+    assert f"templates of {tmp_path.name}, checksum {before}" in " ".join(found.pages[0].split())
+
+
+def test_papers_by_our_templates_name_none(small_read: Read) -> None:
+    assert "Set by" not in small_read.pages[0] and "checksum" not in small_read.pages[0]
 
 
 @pytest.mark.parametrize(

@@ -30,9 +30,10 @@ from batch.quoting.positions import BY
 from batch.report.bid_words import price_words
 from batch.results import JobResult
 from batch.sheets import INPUTS
+from batch.whole_file import checksum_of
 from tests.make_samples import HERE
 from tests.make_templates import LETTER
-from tests.samples import book, small
+from tests.samples import book, plant_iec, small
 
 SMALL = HERE / "small-clean.xlsx"
 Tables = dict[str, list[dict[str, object]]]
@@ -325,6 +326,8 @@ def test_the_template_in_the_folder_is_the_program_s_own_and_a_firm_may_have_ano
     own.save(str(tmp_path / "firm.docx"))
     made = batch.quote(SMALL, tmp_path / "q.xlsx", letter=tmp_path / "firm.docx")
     words = [paragraph.text for paragraph in docx.Document(str(made.letter)).paragraphs]
+    assert made.template == f"templates of firm.docx, checksum {checksum_of(tmp_path / 'firm.docx')}"
+    assert not batch.quote(SMALL, tmp_path / "ours.xlsx").template
     assert words[0].startswith("Dear Sirs, Supply of 30 immersion heaters") and words[1].endswith("{unknown}")
     (tmp_path / "bad.docx").write_bytes(b"no letter")
     with pytest.raises(InputFileError, match=r"bad\.docx"):
@@ -450,3 +453,13 @@ def test_what_is_counted_is_not_said_to_be_left_out() -> None:
     assert until(LEFT_OUT, [out, held]) == f"{LEFT_OUT}; what is counted is on hold"
     assert until(LEFT_OUT, [held, noted]) == "counted as listed, and on hold until you answer"
     assert until("heaters as listed", [held]) == "heaters as listed"
+
+
+def test_a_quotation_speaks_the_words_of_its_code(tmp_path: Path) -> None:
+    """What is included, left out and taken, of an IEC job: no raceway, no disconnect, no ground fault."""
+    book.write(tmp_path / "iec.xlsx", small.TITLE, small.STORY, plant_iec.in_iec_country(small.tables()), us=False)
+    offer = quote_project(batch.check(tmp_path / "iec.xlsx")).offer
+    words = [*offer.included, *offer.excluded, *offer.assumptions]
+    assert "contactors and switch-disconnectors" in words and "conduit or trunking" in words
+    assert not [one for one in words if re.search(r"raceway|\bdisconnects\b|ground", one)]
+    assert {"raceway", "contactors and disconnects"} <= set(quote_project(batch.check(SMALL)).offer.included)

@@ -321,6 +321,7 @@ def test_a_distribution_unit_of_ours_has_a_label() -> None:
     assert "kA needed" in label["sccr"] and label["status"] != "HOLD"
     assert "main of" not in label["warning"] and "line side of the main stays live" in units(unit_main_a=100.0)[0]["warning"]
     assert not units(bus_a=60.0) and not units(bus_a=225.0)
+    assert not units(existing_device_a=15.0)  # below the load: on hold, and so is its unit
     by_others = rows(size(banks, [feeder(), feeder(feeder="F-2")]), "panel_labels")
     assert not [row for row in by_others if row["panel"].endswith("/DIST")]
 

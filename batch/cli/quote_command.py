@@ -45,7 +45,7 @@ def do_quote(options: argparse.Namespace, voice) -> int:
     )  # fmt: skip
     if made.aside:
         voice.err(f"{made.aside}; it was left as it is")
-    voice.out(f"written {made.workbook}", f"written {made.letter}")
+    voice.out(f"written {made.workbook}", f"written {made.letter}{f', by {made.template}' if made.template else ''}")
     for why in made.why:
         voice.out(f"no offer yet: {why}")
     return 1 if made.why else 0

@@ -36,7 +36,7 @@ from batch.drawings.symbols import shape
 from batch.results import Device, Way
 from batch.schedules.designations import PanelMarks
 from batch.schedules.hanging import hangs_on
-from batch.schedules.row_words import BAND, HOLD, residual_words, run_words, size_or_words
+from batch.schedules.row_words import BAND, HOLD, ground_size, residual_words, run_words
 
 TALL = 1290  # of one sheet; a page's title and its way back stand above the drawing
 BUS, BESIDE = 74, 120  # x of the supply and the bus, and of the words beside them
@@ -314,7 +314,7 @@ def _to_panel(plan: Plan, fed: Fed, way: Way, y: int, several: bool) -> None:
         plan.say(left, y - 10, "no conductor serves", NAME)
         return
     plan.say(left, y - 10, _cut(run_words(way.wires), room), NAME)
-    ground = f"{PanelMarks(plan.standard).ground} {size_or_words(way.wires.ground)}"
+    ground = f"{PanelMarks(plan.standard).ground} {ground_size(way.wires)}"
     low = _below(plan, left, y + 26, words=f"{ground}, {length_words(way.run_m, fed.us)}", room=room, most=2)
     if way.drop_pct is not None:
         _below(plan, left, low, words=f"drop {way.drop_pct:.2f} %", room=room, most=1)

@@ -13,7 +13,7 @@ from batch.results import BankRow, Device, FeederRow, JobResult, PanelDesign, Pr
 from batch.schedules.designations import PanelMarks
 from batch.schedules.hanging import banks_of_feeders, hangs_on
 from batch.schedules.live_sources import LiveSources
-from batch.schedules.row_words import band_words, earthed, listed, run_words, single_tag, size_or_words, status_of, worst_of
+from batch.schedules.row_words import band_words, earthed, ground_size, listed, run_words, single_tag, status_of, worst_of
 from batch.sizing.words import fault_current, size_words
 from batch.units import FOOT
 
@@ -121,7 +121,7 @@ def run_to(wires: Wires | None, metres: float | None, us: bool, ground: str = "E
     """ "3 x 3 AWG, EGC 8 AWG, 15 m"."""
     if wires is None or not wires.required_size:
         return "no conductor serves: see Findings"
-    return f"{run_words(wires)}, {ground} {size_or_words(wires.ground)}, {length_words(metres, us)}"
+    return f"{run_words(wires)}, {ground} {ground_size(wires)}, {length_words(metres, us)}"
 
 
 def system_words(fed: Fed) -> str:

@@ -9,7 +9,7 @@ from batch.drawings.drawing_list import BODY, HEAD, MARGIN, NAME, TITLE, WIDTH, 
 from batch.drawings.symbols import shape
 from batch.results import PanelDesign, Wires
 from batch.schedules.designations import PanelMarks
-from batch.schedules.row_words import run_words, size_or_words
+from batch.schedules.row_words import ground_size, run_words
 
 FIRST, PITCH = 54, 36  # the upright conductors: x of the first, and from one to the next
 MOST_LINES = 3
@@ -50,7 +50,7 @@ def wires_in_words(wires: Wires, standard: str) -> str:
     """ "3 x 8 AWG copper THWN-2, EGC 10 AWG"; the core's own words where no wire serves."""
     if not wires.required_size:
         return f"{wires.size}: see Findings"
-    return f"{run_words(wires)} {wires.material} {wires.insulation}, {PanelMarks(standard).ground} {size_or_words(wires.ground)}"
+    return f"{run_words(wires)} {wires.material} {wires.insulation}, {PanelMarks(standard).ground} {ground_size(wires)}"
 
 
 def draw_feed(plan: Plan, panel: PanelDesign, name: str, columns: Columns) -> int:

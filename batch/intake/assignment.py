@@ -35,11 +35,13 @@ SIZED_WITH = frozenset({"tank", "quantity", "power_kw", "total_kw", "volts_v", "
 PERHAPS = 0.6  # the worth of a name that the cells give
 MOSTLY = 0.6  # of the cells, for them to say what a column is: judgement, no source
 POWER_UNIT = re.compile(r"(?<!\w)k?W(?!\w)", re.IGNORECASE)
+ON_DUTY = re.compile(r"(?:on )?duty|working|operating|en servicio|in funzione|in bedrijf|betrieb", re.IGNORECASE)
 LONGEST_SIGN = 2  # letters of a sign such as P, which stands for poles too
 POWER_ALONE = re.compile(r"\(?[\d.,\s/½¼¾]+\s*(?:k\s?w|w|watts?|hp|btu/?h)\.?\)?(?:\s*(?:ea|each|c/u|je|pc)\.?)?", re.IGNORECASE)
 NEAR_TAG = 0.04  # the same for the tank's tag, with which nothing is sized
 CLOSE_NAME = 0.12  # a rival whose heading says it so much less clearly is none, however well its cells fit: judgement, no source
 SURE_TAGS = 0.75  # of the cells, for a column under a heading that says nothing: a total may stand among them
+LEAST_TAGGED = 3
 UNKNOWN_TAG = re.compile(r"[A-Za-z]{1,4}[-. ]?\d{1,4}[A-Za-z]?")
 POWERED = re.compile(r"\d\s*-?k\s?w\b", re.IGNORECASE)
 FACTS = re.compile(r"\d\s*k\s?w\b|\d{3,5}\s*w\b|\d\s*v(?:ac)?\b", re.IGNORECASE)
@@ -96,6 +98,9 @@ def scores(
         item = max((one.score for one in some if one.key == "item"), default=0.0)
         if item >= LEAST_NAME and "quantity" not in here and not counted and _counts(profile):  # "No." over no running numbers
             here["quantity"] = (BY_NAME * item * 0.8 + (1 - BY_NAME), item * 0.8, 1.0, "", "")
+        figures = profile.numeric() >= SURE_FIT and fit("quantity", profile) >= SURE_FIT
+        if figures and not counted and ON_DUTY.fullmatch(column.text.strip()):
+            here["quantity"] = (BY_NAME * PERHAPS + (1 - BY_NAME), PERHAPS, 1.0, "", "")  # beside "Stby", and not what the tank is for
         _by_facts_in_cells(here, profile)
         _by_units_in_cells(here, profile)
         if profile.filled and not any(score >= LEAST_SCORE for score, *_ in here.values()):
@@ -198,6 +203,8 @@ def _counts(profile: Profile) -> bool:
     if len(numbers) < max(2, 0.7 * profile.filled) or fit("quantity", profile) < 0.8:
         return False
     steps = [after - before for before, after in pairwise(numbers)]
+    if len(steps) >= LEAST_STEPS and len(set(steps)) == 1 and steps[0] > 0:  # the circuits of one side of a panel: 2, 4, 6
+        return False
     return sum(step == 1 for step in steps) < 0.6 * len(steps) and (len(steps) < LEAST_STEPS or any(step <= 0 for step in steps))
 
 
@@ -322,6 +329,11 @@ def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
     for column in free:  # A-1, A-2 under a heading that means nothing else
         texts = seen[column.index].texts
         if _of_figures_only(column) and len(set(texts)) == len(texts) and _share_of(UNKNOWN_TAG, texts) >= SURE_TAGS:
+            return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
+    for column in free:  # W9, W10 under "Nr", and one of them twice
+        texts = seen[column.index].texts
+        item = any(one.key == "item" and one.score >= LEAST_NAME for one in column.meanings())
+        if item and len(texts) >= LEAST_TAGGED and all(UNKNOWN_TAG.fullmatch(text) for text in texts):
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
     for column in columns:
         profile = seen[column.index]

@@ -148,7 +148,8 @@ def _quantity(cell: object, unit: str) -> float:
         if not isfinite(number):
             return 0.0
         return 0.0 if number > 1000 or number != int(number) else 1.0 if 0 <= number <= 60 else 0.3
-    return 0.9 if read_count(worded(cell)) is not None else 0.0
+    said = read_count(worded(cell))
+    return 0.0 if said is None else 0.9 if said.value is not None and not said.doubt else 0.1
 
 
 def _power(cell: object, unit: str) -> float:

@@ -28,9 +28,17 @@ ORDINAL = re.compile(
     re.IGNORECASE,
 )
 AN_ISSUE = re.compile(r"\b(?:rev|issue|index|ind\.|ausgabe)", re.IGNORECASE)
+BLANK_UNCHANGED = re.compile(
+    r"\bblank\b[^.]{0,40}(?:=|means?|is|for)\s*(?:no change|unchanged|as before|same)"
+    r"|\bleer\b[^.]{0,40}(?:=|hei[sß]s?t|bedeutet)\s*(?:unver[aä]ndert|keine [aä]nderung)"
+    r"|\bvide\b[^.]{0,40}=\s*(?:inchang|sans changement)|\b(?:en blanco|vac[ií][ao])\b[^.]{0,40}=\s*(?:sin cambio|igual)"
+    r"|\bvuot[ao]\b[^.]{0,40}=\s*(?:invariat|nessuna)",
+    re.IGNORECASE,
+)
 UNCHANGED = re.compile(
     r"(?<![\w=])(\w{1,4})\s*=\s*(?:no changes?|not changed|unchanged|as before|same|unver[aä]ndert|wie bisher|inchang[eé]e?s?"
-    r"|sans changement|sin cambios?|invariat[oaei]|ongewijzigd|bez zmian|sem altera[cç][aã]o)",
+    r"|sans changement|sin cambios?|invariat[oaei]|ongewijzigd|bez zmian|sem altera[cç][aã]o"
+    r"|u[æe]ndret|of[öo]r[äa]ndra[dt]|beze? zm[eě]ny)",
     re.IGNORECASE,
 )
 FORMER, NOW, UNKNOWN = "former", "now", ""
@@ -43,11 +51,12 @@ class Groups:
     first: list[HeadingColumn]
     others: list[list[HeadingColumn]]
     former: bool | None = False
+    chained: bool = False  # does a blank cell of one issue mean what the issue before it says?
     names: list[str] = field(default_factory=list)
 
 
-def groups_of(columns: Sequence[HeadingColumn]) -> Groups | None:
-    """The groups in which a number of heaters and a power stand there again; None where there are none."""
+def groups_of(columns: Sequence[HeadingColumn], texts: Sequence[str] = ()) -> Groups | None:
+    """The groups in which a number of heaters and a power stand there again; None where there are none. `texts`: beside the table."""
     columns = _apart_from_their_names(columns)
     places: dict[tuple[str, str], list[HeadingColumn]] = {}
     for column in columns:
@@ -70,7 +79,7 @@ def groups_of(columns: Sequence[HeadingColumn]) -> Groups | None:
     for before, after in pairwise(groups):
         if max(one.index for one in before) >= min(one.index for one in after):
             return None
-    return _sorted(columns, groups)
+    return _sorted(columns, groups, any(BLANK_UNCHANGED.search(text) for text in texts))
 
 
 def _apart_from_their_names(columns: Sequence[HeadingColumn]) -> Sequence[HeadingColumn]:
@@ -94,12 +103,15 @@ def _apart_from_their_names(columns: Sequence[HeadingColumn]) -> Sequence[Headin
     return columns
 
 
-def _sorted(columns: Sequence[HeadingColumn], groups: list[list[HeadingColumn]]) -> Groups:
+def _sorted(columns: Sequence[HeadingColumn], groups: list[list[HeadingColumn]], chained: bool) -> Groups:
     names = [_over(group) for group in groups]
     said = [_age(name) for name in names]
     current = 0
     former: bool | None = False
-    if any(said):
+    issues = sum(bool(AN_ISSUE.search(name)) or age == FORMER for name, age in zip(names, said, strict=True))
+    if chained and issues == len(groups):  # original, Rev A, Rev B: the last governs
+        current, former = len(groups) - 1, True
+    elif any(said):
         now = [at for at, one in enumerate(said) if one == NOW] or [at for at, one in enumerate(said) if one != FORMER]
         former = True if len(now) == 1 and FORMER in said else None
         current = now[0] if len(now) == 1 else 0
@@ -109,7 +121,7 @@ def _sorted(columns: Sequence[HeadingColumn], groups: list[list[HeadingColumn]])
     left = {id(column) for group in others for column in group}
     grouped = {id(column) for group in groups for column in group}
     first = [_alone(column) if id(column) in grouped else column for column in columns if id(column) not in left]
-    return Groups(first, [[_alone(column) for column in group] for group in others], former, names)
+    return Groups(first, [[_alone(column) for column in group] for group in others], former, chained and former is True, names)
 
 
 def _alone(column: HeadingColumn) -> HeadingColumn:
@@ -164,14 +176,16 @@ def unchanged_word(texts: Sequence[str]) -> str:
 
 
 def with_former(columns: dict[str, ColumnPlan], groups: Groups) -> frozenset[int]:
-    """Has each current column looked up in the former one where it is blank; returns the former columns."""
-    (older,) = groups.others[:1]
-    texts = {ORDINAL.sub("", one.lone or one.text).casefold(): one.index for one in older}
+    """Has each current column looked up in the former ones where it is blank, the newest first; returns the former columns."""
+    texts: dict[str, list[int]] = {}
+    for group in reversed(groups.others):
+        for one in group:
+            texts.setdefault(ORDINAL.sub("", one.lone or one.text).casefold(), []).append(one.index)
     current = {one.index: ORDINAL.sub("", one.lone or one.text).casefold() for one in groups.first}
     for key, column in list(columns.items()):
-        other = texts.get(current.get(column.index, "\0"))
-        if other is not None:
-            parts = (ColumnPart(column.index, column.unit), ColumnPart(other, column.unit))
+        others = texts.get(current.get(column.index, "\0"))
+        if others:
+            parts = (ColumnPart(column.index, column.unit), *(ColumnPart(other, column.unit) for other in others))
             columns[key] = ColumnPlan(
                 key, column.index, column.heading, column.unit, column.sure, f"{column.why}, and where it says no change the former one",
                 parts=parts, how=FIRST,

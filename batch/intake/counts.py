@@ -12,7 +12,9 @@ from batch.intake.wording import tokens, words
 
 LONGEST = 60
 MOST = 1000  # heaters of one row, and what a word or a dozen may come to
-_LABEL = re.compile(r"(?:qty|quantity|count|menge|anz(?:ahl)?|qté|cant|no|nos|nr|n|n[°º])\s*[.:=]?\s*(?=[\d(\[])", re.IGNORECASE)
+_LABEL = re.compile(
+    r"(?:qty|quantity|count|menge|anz(?:ahl)?|antall?|počet|qté|cant|no|nos|nr|n|n[°º])\s*[.:=]?\s*(?=[\d(\[])", re.IGNORECASE
+)
 _BRACKETED = re.compile(r"[(\[]\s*(\d{1,4})\s*[)\]]\s*(?:[x×*@]\s*)?(?P<rest>.*)\Z", re.DOTALL)
 _TIMES = re.compile(r"(?:(\d{1,4})\s*[x×*@](?!\w*\d*\s*[x×])|[x×]\s*(\d{1,4})(?!\d))\s*(?P<rest>.*)\Z", re.IGNORECASE | re.DOTALL)
 _PLUS = re.compile(
@@ -20,7 +22,9 @@ _PLUS = re.compile(
 )
 _NUMBER = re.compile(r"(?P<number>\d{1,4}(?:[.,]\d{1,3})?)(?![\d.,/])(?P<rest>.*)\Z", re.DOTALL)
 _ROUGHLY = re.compile(
-    r"\A\s*(?:~|≈|ca\.?\s|approx\.?|about|env\.|circa|max\.?|min\.?|up to|[<>≤≥])|\?|\d\s*(?:-|–|to|or|/|oder|ou|o|of)\s*\d", re.IGNORECASE
+    r"\A\s*(?:~|≈|ca\.?\s|approx\.?|about|env\.|circa|max\.?|min\.?|up to|[<>≤≥])"
+    r"|\?|\d\s*(?:-|–|to|til|till|až|or|/|oder|ou|o|of|eller|nebo)\s*\d",
+    re.IGNORECASE,
 )
 
 

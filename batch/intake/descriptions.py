@@ -27,7 +27,7 @@ _POWER_UNIT = r"k\s?W|kilowatts?|watts?|W|hp|h\.p\.|PS|CV|BTU\s*/?\s*h(?:r|our)?
 _DENSITY = re.compile(rf"(?:{_F})\s*(?:W|watts?)\s*(?:/|per)\s*(?:in|sq|cm|cm2|cm²|in²|in2|dm)[\w².]*(?:\s*in\.?)?", re.IGNORECASE)
 _POWER = re.compile(rf"(?<![\w.,/])(?P<number>{_F})\s*-?\s*(?P<unit>{_POWER_UNIT})(?![\w/²³])\.?", re.IGNORECASE)
 _PRODUCT = re.compile(
-    rf"(?<![\w.,/])\(?(?P<count>\d{{1,3}})\)?\s*(?:[x×*@]|ea\.?|pcs?\.?|nos?\.?|Stk\.?|szt\.?|uds?\.?|of)\s*(?:@\s*)?(?={_F})",
+    rf"(?<![\w.,/])\(?(?P<count>\d{{1,3}})\)?\s*(?:[x×*@]|ea\.?|pcs?\.?|nos?\.?|Stk\.?|szt\.?|uds?\.?|ks\.?|of)\s*(?:@\s*)?(?={_F})",
     re.IGNORECASE,
 )
 _EQUATION = re.compile(
@@ -53,7 +53,7 @@ _EITHER = re.compile(  # "1 or 2 x 6 kW"; the Dutch "of" only before a sign of t
 )
 _ORDINAL = frozenset(  # a figure behind one of these is a name, not a count
     {"no", "nr", "number", "item", "line", "tank", "bath", "station", "heater", "unit", "bank", "rev", "note"}
-    | {"cuve", "becken", "vasca", "wanna", "bad", "cuba", "tanque"}
+    | {"cuve", "becken", "vasca", "wanna", "bad", "cuba", "tanque", "kar", "vana", "lazen"}
 )
 _BEHIND = re.compile(
     r"\s*(?:\(\s*[^\W\d_]+\.?\s*\)|ea\.?|each)?\s*[x×*]\s*(?P<count>\d{1,3})(?![\w.,]*\d)\s*(?:no|nos|off|pcs?|ea)?\b\.?", re.IGNORECASE
@@ -61,13 +61,14 @@ _BEHIND = re.compile(
 _MORE = re.compile(r"\+\s*(?P<more>\d{1,2})\s")
 _PLUS = re.compile(r"(?<![\w.,/])(?P<run>\d{1,3})\s*\+\s*(?P<more>\d{1,2})(?![\w.,/]*\d)")
 _LABEL = re.compile(
-    r"(?<!\w)(?:qty|quantity|quant|anz(?:ahl)?|cant(?:idad)?|qté|nbre|nb|qtde?|aantal|ilość|liczba|q\.tà|(?:number|no\.?) of \w+)"
+    r"(?<!\w)(?:qty|quantity|quant|anz(?:ahl)?|cant(?:idad)?|qté|nbre|nb|qtde?|aantal|ilość|liczba|antall?|počet|q\.tà"
+    r"|(?:number|no\.?) of \w+)"
     r"\.?\s*[:=]?\s*\(?(?P<count>\d{1,3})\)?(?![\w.,]*\d)",
     re.IGNORECASE,
 )
 _BRACKET = re.compile(r"(?<!\w)\((?P<count>\d{1,3})\)")
 _PIECES = re.compile(
-    r"(?<![\w.,/-])(?P<count>\d{1,3})\s*(?:[x×](?!\w)|(?:ea|each|pcs?|off|nos|Stk|Stck|Stück|st|szt|uds?|un|pz|stuks|pces?|pièces?|peças?)\b\.?)",
+    r"(?<![\w.,/-])(?P<count>\d{1,3})\s*(?:[x×](?!\w)|(?:ea|each|pcs?|off|nos|Stk|Stck|Stück|st|szt|uds?|un|pz|stuks|styk|stycken|ks|kus[ůyu]?|pces?|pièces?|peças?)\b\.?)",
     re.IGNORECASE,
 )
 _LEADING = re.compile(rf"\A\s*(?P<count>\d{{1,2}})\s+(?=(?:{_F})\s*-?\s*(?:{_POWER_UNIT})(?!\w))", re.IGNORECASE)
@@ -390,7 +391,7 @@ class _Reading:
 
 def _pieces_between(text: str) -> bool:
     """ "six ea. 3 kW": nothing but a word for pieces between a number and the power."""
-    return 0 < len(text) <= 8 and bool(re.fullmatch(r"\s+(?:ea|each|pcs?|nos?|off|Stk|uds?|szt)\b\.?\s*", text, re.IGNORECASE))
+    return 0 < len(text) <= 8 and bool(re.fullmatch(r"\s+(?:ea|each|pcs?|nos?|off|Stk|st|ks|uds?|szt)\b\.?\s*", text, re.IGNORECASE))
 
 
 def _agree(each: _Power, total: _Power, count: int) -> bool:

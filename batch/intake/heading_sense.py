@@ -19,27 +19,32 @@ SURE, FAIR, LOW = 0.93, 0.8, 0.7  # of a meaning put together from words: as goo
 KILOWATTS = re.compile(r"(?<![^\W_])k\s?[Ww](?![\w])|\bKW\b|\bMW\b")
 WATTS = re.compile(r"(?<![^\W_])W(?![\w/²³'’])|\bwatts?\b|\bvatios?\b", re.IGNORECASE)
 DENSITY = re.compile(
-    r"\bk?w(?:atts?)?\s*(?:/|per|par|por|pro|je|na|al)\s*(?:sq|po|cm|in\b|in[²2]|inch|dm|m²|m2|pulg|poll|zoll|\")", re.IGNORECASE
+    r"\bk?w(?:atts?)?\s*(?:/|per|par|por|pro|pr\.?|je|na|al)\s*(?:sq|po|cm|in\b|in[²2]|inch|dm|m²|m2|pulg|poll|zoll|\")", re.IGNORECASE
 )
 VOLTS = re.compile(r"(?<![^\W_/])k?V(?![\w%])(?!\s*/?\s*A\b)|\bU\s*\[|\bVAC\b")
 PERCENT = re.compile(r"%|\bp\.?f\.?\b|cos|φ", re.IGNORECASE)
 MONEY = re.compile(r"[€£]|\$|R\$|\bzł\b|\bPLN\b")
 KVA = re.compile(r"\bkVA\b", re.IGNORECASE)
 STROKE = re.compile(  # a stroke for "per": right behind a word, or behind a unit or a word for a number
-    r"(?<=\w|\.)/(?=\w)([^\W\d_]+)|\b(?:k?w|qty|q.?ty|pcs|szt|stk|no|nos|nr|amps?|A|uds?|aantal|anz(?:ahl)?)\.?\s*/\s*([^\W\d_]+)",
+    r"(?<=\w|\.)/(?=\w)([^\W\d_]+)|\b(?:k?w|qty|q.?ty|pcs|szt|stk|ks|no|nos|nr|amps?|A|uds?|aantal|anz(?:ahl)?)\.?\s*/\s*([^\W\d_]+)",
     re.IGNORECASE,
 )
 VOLUME = re.compile(
     r"[\[(]\s*(?:l|L|lt|ltr|gal|gals|m3|m³|US gal)\.?\s*[\])]|\b(?:gal|litres?|liters?|litri|litros|litry|gallons?)\b", re.IGNORECASE
 )
-PER = re.compile(r"\b(?:per|par|pro|por|je|na)\s+\w", re.IGNORECASE)
+PER = re.compile(r"\b(?:per|par|pro|por|pr\.?|je|na)\s+\w", re.IGNORECASE)
 MEASURED = re.compile(r"°\s?[CF]|(?<=\s)(?:l|pH|ltr|gal)\.?\s*[\])]?\s*\Z|\bdeg\.?\s?[CF]\b|\bpH\b")
 LENGTH = re.compile(r"[\[(]\s*(?:mm|cm|m|in|inch|ft)\.?\s*[\])]|\bmm\b", re.IGNORECASE)
 WEIGHTY = frozenset({"heater", "element", "tank", "number", "power", "volts", "phase", "supply", "amps", "size", "price", "other", "total"})
 TAG_WORDS = frozenset(
     {"ref", "id", "tag", "mark", "code", "rep", "repere", "no", "nr", "kod", "cod", "codice", "codigo", "kennung", "kennz", "oznaczenie"}
+    | {"oznaceni"}
 )
-HOW_MANY = frozenset({"off", "pcs", "szt", "stk", "stuck", "stueck", "uds", "ud", "pz", "ea", "st", "pces", "nos", "many"})
+HOW_MANY = frozenset(
+    {"off", "pcs", "szt", "stk", "stuck", "stueck", "uds", "ud", "pz", "ea", "st", "pces", "nos"}
+    | {"many", "ks", "kusu", "styk"}
+)
+_I_ALT = re.compile(r"\bi alt\b", re.IGNORECASE)  # Danish for in all: "alt" alone is a former one in German
 LONGEST = 120
 SHORTEST_CUT = 3  # letters of a word cut short
 
@@ -96,7 +101,7 @@ def sense(text: str, unit_below: str = "") -> Sense | None:
         return None
     whole = f"{text} [{unit_below}]" if unit_below else text
     cuts = {folded(piece) for piece in re.findall(r"([^\W\d_]{2,})\.", text)}
-    parts = words(text.replace("'", " ").replace("’", " "))
+    parts = words(_I_ALT.sub("ialt", text).replace("'", " ").replace("’", " "))
     has: dict[str, list[int]] = {}
     for at, part in enumerate(parts):
         for name in concepts_of(part, part in cuts):
@@ -158,7 +163,10 @@ def said_of_a_part(text: str) -> bool:
     return any("number" in concepts_of(word) for word in parts) and bool(STROKE.search(text) or PER.search(text))
 
 
-HEATING = ("heating", "calefac", "chauffage", "heizung", "riscaldamento", "verwarming", "ogrzewani", "aquecimento", "heiz")
+HEATING = (
+    "heating", "calefac", "chauffage", "heizung", "riscaldamento", "verwarming", "ogrzewani", "aquecimento", "heiz",
+    "opvarm", "oppvarm", "uppvarm", "ohrev", "vytap",
+)  # fmt: skip
 
 
 class _Sense:
@@ -235,7 +243,7 @@ class _Sense:
         of_heater = self.per("heater") and not self._of_tank()
         if of_heater or set(self.has.get("each", ())) - of_tank or (self.per("element") and not self.any("heater")):
             return EACH
-        if re.search(r"/\s*(?:ea|st|stk|st[üu]ck|szt|pc|pce|u|ud|unit)\b\.?", self.text, re.IGNORECASE):
+        if re.search(r"/\s*(?:ea|st|stk|st[üu]ck|szt|ks|kus|pc|pce|u|ud|unit)\b\.?", self.text, re.IGNORECASE):
             return EACH
         if self.per("number") and not self.any("count"):
             return EACH

@@ -21,7 +21,7 @@ MARK = re.compile(r"[A-Z]{1,4}[-.]?\d{0,3}[A-Z]?", re.IGNORECASE)
 LEAST_TYPES = 2
 LONGEST_MARK = 8
 OF_A_TYPE = ("power_kw", "volts_v", "phases", "sheath", "connection", "heated_length_mm", "tubes_per_heater")
-APART = re.compile(r"\s*(?:\+|,|;|&|\b(?:and|und|et|e|y|en|i)\b)\s*", re.IGNORECASE)
+APART = re.compile(r"\s*(?:\+|,|;|&|\b(?:and|und|et|e|y|en|i|og|och)\b)\s*", re.IGNORECASE)
 ONE = re.compile(
     r"(?:(?P<before>\d{1,2})\s*[x×*]?\s*)?(?P<mark>[A-Z]{1,4}[-.]?\d{0,3}[A-Z]?)(?:\s*[x×*]\s*(?P<behind>\d{1,2}))?", re.IGNORECASE
 )

@@ -59,7 +59,7 @@ def supply_in(text: str) -> StatedSupply | None:
 
 
 _CLAUSES = re.compile(r"(?<=\D)[.;]\s+|\s[–—-]\s|\n")
-_PARTS = re.compile(r",\s+|\s(?:and|und|et|y|e|en|i|with|mit)\s")
+_PARTS = re.compile(r",\s+|\s(?:and|und|et|y|e|en|i|og|och|with|mit)\s")
 
 
 @lru_cache(maxsize=4096)

@@ -31,7 +31,7 @@ CATALOGUE_KW = frozenset(
 # Tags of heaters in a schedule of equipment: common practice, no source
 HEATER_MARK = re.compile(r"(?:EH|IH|EIH|IEH|ELH|HTR|HE|HR)[-. ]?\d{1,4}[A-Z]?", re.IGNORECASE)
 # Tags that say tank themselves
-TANK_TAG = re.compile(r"(?:TK|TNK|TANK|TQ|CUVE|CUBA|VASCA|BAD|BECKEN|WANNE)[-. _#]?\d{1,4}[A-Z]?", re.IGNORECASE)
+TANK_TAG = re.compile(r"(?:TK|TNK|TANK|TQ|CUVE|CUBA|VASCA|BAD|BECKEN|WANNE|KAR|VANA)[-. _#]?\d{1,4}[A-Z]?", re.IGNORECASE)
 LEAST_VOLTS, MOST_VOLTS = 24.0, 1000.0  # of a heater in such a tank; beyond them the figure is asked about
 MOST_POWER_KW = 200.0  # of one heater; above it, it is the tank's, or in another unit
 

@@ -23,7 +23,7 @@ from batch.intake.line_kinds import (
     Line,
     supply_in,
 )
-from batch.intake.list_columns import NEEDED
+from batch.intake.list_columns import HEATER_MARK, NEEDED
 from batch.intake.list_words import ditto, hits, is_heater, meanings, nothing_word, takes_out, total_word
 from batch.intake.row_references import OF_MACHINES
 from batch.intake.rows_compared import compare_rows
@@ -33,6 +33,8 @@ from batch.intake.tank_words import sentence_of_a_tank, tank_named
 from batch.ooxml.addresses import letters
 
 QUOTED = re.compile(r"\s*>+\s[^<]*\Z")  # "> Tank 1": of an older message, below an answer
+ONE_HEATER = re.compile(r"\b(?:htr|heater)\b", re.IGNORECASE)
+MORE_HEATERS = re.compile(r"\b(?:htrs|heaters|pair|both|two|three|four|\d{1,2}\s*[x×])\b", re.IGNORECASE)
 ITEM = re.compile(r"\d{1,4}(?:\.\d{1,3})*\.?")
 RULE = re.compile(r"\s*[-=_*–—.·]{2,}\s*\Z")
 LEAST_DASHES = 2  # cells of a drawn line
@@ -108,6 +110,9 @@ class LineReader(SaidOfRow):
         if index + 1 not in self.plan.keep_rows and (self._strangers(line) or self._total(line) or self._lone(line)):
             return line
         self._read_facts(line, row)
+        if self._pole_of_another(line):
+            return line
+        self._one_on_a_circuit(line)
         self._same_as(line)
         self._classify(line)
         if line.kind in (DATA, DOUBT):
@@ -116,9 +121,27 @@ class LineReader(SaidOfRow):
             for key, fact in line.facts.items():
                 self.before[key] = fact
             if "tank" in line.facts and not line.facts["tank"].source:
-                self.group = {"tank": line.facts["tank"]}
+                self.group, self.group_names = {"tank": line.facts["tank"]}, self._names(line)
             self.fresh = False
         return line
+
+    def _pole_of_another(self, line: Line) -> bool:
+        """In a panel's schedule, a mark that repeats the description of a circuit with several poles, and no poles of its own."""
+        told = line.facts.get("description")
+        if "poles" not in self.plan.why or told is None or told.source != "above" or line.index + 1 in self.plan.given_values:
+            return False
+        if any(key in line.facts and not line.facts[key].source for key in ("power_kw", "total_kw", "quantity")):
+            return False
+        line.kind, line.why = NOTE, "a pole of the circuit above"
+        return True
+
+    def _one_on_a_circuit(self, line: Line) -> None:
+        """A circuit of a panel's schedule whose description says heater, and not heaters, and no number: one."""
+        told = line.facts.get("description")
+        if "poles" not in self.plan.why or "quantity" in self.plan.columns or "quantity" in line.facts or told is None or told.source:
+            return
+        if ONE_HEATER.search(told.seen) and not MORE_HEATERS.search(told.seen):
+            line.facts["quantity"] = Fact(1, told.index, told.seen, source="description")
 
     def _rule(self, line: Line) -> bool:
         """A line drawn with dashes."""
@@ -249,6 +272,7 @@ class LineReader(SaidOfRow):
         if not keep and line.kind == DATA:
             self._words(line, self._spares_told(line, texts))
             self._beside(line)
+            self._standby(line)
             self._other_power(line, texts)
         tank = line.facts.get("tank")
         if not keep and line.kind == DATA and tank is not None and STORES.search(tank.seen):
@@ -298,7 +322,7 @@ class LineReader(SaidOfRow):
         out = next((word for _, text in texts if (word := takes_out(text))), "")
         if out:
             line.kind, line.why = OUT, out
-        elif self._heated(line) and not any(hits("not_heated", text) for _, text in texts):
+        elif (self._heated(line) or self._marked(line)) and not any(hits("not_heated", text) for _, text in texts):
             line.kind = DATA  # a heater of which nothing is said
             self._words(line, texts)
             self._down(line)
@@ -313,6 +337,12 @@ class LineReader(SaidOfRow):
         if tagged and not line.facts["tank"].source:
             self.group = {"tank": line.facts["tank"]}
 
+    @staticmethod
+    def _marked(line: Line) -> bool:
+        """Has a row the mark of a heater of its own, of which it gives no power: "HE-212A", nameplate illegible?"""
+        bank = line.facts.get("bank")
+        return bank is not None and not bank.source and HEATER_MARK.fullmatch(bank.seen.strip()) is not None
+
     def _down(self, line: Line) -> None:
         """What stands above and holds here too: a group's tag, a banner's supply, what the plan fixes."""
         facts = line.facts
@@ -326,6 +356,9 @@ class LineReader(SaidOfRow):
         if "tank" not in facts:
             if "tank" in self.group and not self.fresh:
                 facts["tank"] = self._from(self.group["tank"], "above")
+                renamed = next((text for at, text in self._names(line).items() if not text.startswith(self.group_names.get(at, text))), "")
+                if renamed and line.kind == DATA and not self.plan.given and self.tanks_told:
+                    line.kind, line.why = DOUBT, f'"{renamed[:60]}", without a tank of its own,'
             elif "tank" in self.banner:
                 facts["tank"] = self.banner["tank"]
                 self.group = {}
@@ -346,6 +379,11 @@ class LineReader(SaidOfRow):
             if key not in facts and not of_others:
                 facts[key] = Fact(value, -1, worded(value), source="fixed")
         self._when(line)
+
+    def _names(self, line: Line) -> dict[int, str]:
+        """What stands in words in columns that are nothing of ours: the name of a bath, or of other equipment."""
+        texts = {at: flat(value) for at, value in line.cells if isinstance(value, str) and at not in self.by_index}
+        return {at: text for at, text in texts.items() if not ditto(text) and any(sign.isalpha() for sign in text)}
 
     def _when(self, line: Line) -> None:
         """Values that hold for rows in which other columns say something: volts by phases."""

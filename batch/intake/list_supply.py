@@ -23,6 +23,13 @@ NOT_THE_HEATERS = re.compile(
 )
 
 
+WHERE_BLANK = re.compile(
+    r"\b(?:where|if|when)\b.{0,40}\b(?:empty|blank|nothing|not (?:given|stated|filled|shown))|\bunless (?:given|stated|shown|noted)\b"
+    r"|\b(?:wo|wenn)\b.{0,40}\b(?:leer|nichts)\b|\bsi\b.{0,30}\bvide\b|\bsi\b.{0,30}\b(?:vac[ií][ao]|en blanco)\b"
+    r"|\bse\b.{0,30}\b(?:vuot[ao]|vazi[ao])\b"
+    r"|\b(?:waar|als|indien)\b.{0,40}\bleeg\b|\bgdzie\b.{0,40}\bpust",
+    re.IGNORECASE,
+)
 FEEDER = re.compile(r"\b(?:on|from|by|fed from)\s+(?:feeder|panel|mcc)\s+([A-Z][\w-]*\d*[\w-]*)", re.IGNORECASE)
 
 
@@ -90,4 +97,6 @@ def feeder_for_all(plan: ListPlan, around: Sequence[tuple[int, int, str]]) -> No
 
 def for_all(text: str) -> bool:
     """Does a sentence speak of all, or of all but those that say otherwise?"""
-    return bool(ALL_HEATERS.search(text)) or any(hit.word in ("unless", "except") or hit.language != "en" for hit in hits("instead", text))
+    if ALL_HEATERS.search(text) or WHERE_BLANK.search(text):
+        return True
+    return any(hit.word in ("unless", "except") or hit.language != "en" for hit in hits("instead", text))

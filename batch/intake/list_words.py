@@ -53,7 +53,7 @@ def words() -> Vocabulary:
 
 
 SURELY = 0.92  # of a heading put together from words that leave no doubt
-WORDS_ALONE = frozenset({"sheath", "bank", "notes", "status", "connection", "feeder"})  # columns without figures
+WORDS_ALONE = frozenset({"sheath", "bank", "notes", "status", "connection", "feeder", "item"})  # columns without figures
 
 
 @lru_cache(maxsize=8192)
@@ -237,10 +237,15 @@ def ditto(text: str) -> bool:
     return bool(low) and (low in DITTOS or bool(words()["ditto"].whole(low)))
 
 
-CHECKING = re.compile(r"verif|v[ée]rif|confirm|check|pr[uü]f|pruef|control|sprawd|klär|klaer", re.IGNORECASE)
+CHECKING = re.compile(
+    r"verif|v[ée]rif|confirm|check|pr[uü]f|pruef|[ck]ontroll?|sprawd|klär|klaer"
+    r"|tjek|sjekk|bekr[æäe]ft|ov[eě][rř]|potvr|(?:ev|bef)\Z",
+    re.IGNORECASE,
+)
 OF_HEATERS = re.compile(
     r"\b(?:kw|watts?|volts?|voltage|v|phases?|ph|qty|quantity|number|count|size|rating|anzahl|leistung|spannung|puissance|tension|nombre"
-    r"|potencia|tensi[oó]n|cantidad|potenza|tensione|numero|vermogen|spanning|aantal|moc|napięcie|liczba|potência|tensão|quantidade)\b",
+    r"|potencia|tensi[oó]n|cantidad|potenza|tensione|numero|vermogen|spanning|aantal|moc|napięcie|liczba|potência|tensão|quantidade"
+    r"|effekt|spænding|spänning|spenning|antall?|výkon|příkon|napětí|počet)\b",
     re.IGNORECASE,
 )
 DITTOS = frozenset(

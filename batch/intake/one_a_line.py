@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from batch.intake.described import described
 from batch.intake.facts import read_cell
 from batch.intake.grid import Grid, worded
 from batch.intake.heading_sense import names_a_heater
@@ -26,6 +27,7 @@ ONE_A_LINE = re.compile(
     r"|\buna? resistencia por (?:l[ií]nea|fila)\b"
     r"|\bone (?:line|row|entry) (?:per|for each|for every|each)\b|\b(?:each|every) (?:line|row) (?:is|=) (?:one|a|an|1)\b"
     r"|\b1 (?:line|row|zeile|ligne|l[ií]nea|fila|rengl[oó]n|riga|regel|wiersz|linha) ?= ?(?:1|one|une?|ein|eine|una|uno|een|jedna|uma)\b"
+    r"|[ée]n linje (?:pr\.?|per)|en rad per|jeden [rř][aá]dek (?:na|=)"
     r"|eine zeile (?:je|pro)|je zeile ein|jede zeile (?:ist|=|entspricht)"
     r"|cada (?:rengl[oó]n|l[ií]nea|fila) (?:es|=|corresponde a) una?|chaque ligne (?:est|=|correspond)|ogni riga (?:è|e'|=|corrisponde)"
     r"|elke regel (?:is|=)|ka[zż]dy wiersz (?:to|=)|cada linha (?:é|=|corresponde)"
@@ -41,12 +43,17 @@ ONE_A_CIRCUIT = re.compile(
     r"|ein heiz(?:er|stab|k[öo]rper) (?:je|pro) (?:strom|heiz)kreis|un thermoplongeur par (?:circuit|d[ée]part)"
     r"|una? (?:calentador|resistencia) por circuito|una? (?:resistenza|riscaldatore) per circuito"
     r"|[ée][ée]n verwarmingselement per (?:groep|circuit)|jedna grza[łl]ka na obw[óo]d|uma resist[êe]ncia por circuito"
+    r"|[ée]t varmelegeme pr\.? kreds|[ée]n kolbe per kurs|en doppv[äa]rmare per grupp|jedno t[eě]leso na okruh"
     r")\s*(?:\Z|[.;)])(?!.*(?:\d|\b(?:except|unless|but|otherwise|typ(?:ical)?|never|not)\b))",
     re.IGNORECASE | re.DOTALL,
 )
 OF_THE_ONE = re.compile(r"\bkW (?:is |= ?)?(?:that )?of the one heater on (?:the|each|its) circuit\b", re.IGNORECASE)
 ONE_OF = re.compile(r"\b(?P<number>\d{1,2})\s*(?:of|von|sur|de|di|van|z|/)\s*(?P<all>\d{1,2})\b", re.IGNORECASE)
 NUMBERED_HEATER = re.compile(r"[^\W\d_]{3,}\.?\s*(?:(?:no|nr|n[°º])\.?|#)?\s*0?(\d{1,2}|[A-H])\Z")
+SEVERAL = re.compile(  # words for more than one heater
+    r"\b(?:htrs|heaters|elements|pair|set|bank|both|heizer|thermoplongeurs|resist[eê]ncias|resistencias|resistenze|grza[łl]ki)\b",
+    re.IGNORECASE,
+)
 TAG = re.compile(r"(?=.*[^\W\d_])(?=.*\d)|\d{3,}\Z")
 LEAST_TAGS = 3
 LEAST_DISTINCT = 0.9  # of the tags of heaters
@@ -80,7 +87,10 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
         plan.why["fixed.quantity"] = f'"{each[2][:80]}" in {letters(each[1])}{each[0] + 1}'
         return
     tag, power = plan.columns.get("bank"), plan.columns.get("power_kw")
-    if power is None or {"quantity", "tanks", "total_kw", "description"} & plan.columns.keys() or plan.also:
+    if power is None or {"quantity", "tanks", "total_kw"} & plan.columns.keys() or plan.also:
+        return
+    if "description" in plan.columns:
+        _one_heater_each(plan, region, data)
         return
     rows = [region.grid.rows[line] for line in data]
     filled = [row for row in rows if power.index < len(row) and not nothing_word(worded(row[power.index]) or "-")]
@@ -96,6 +106,22 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
     plan.fixed["quantity"] = 1
     by_itself = f'each line has a tag of its own under "{tag.heading if tag is not None else ""}", and no number'
     plan.why["fixed.quantity"] = f'"{said[2][:80]}" in {letters(said[1])}{said[0] + 1}' if said else by_itself
+
+
+def _one_heater_each(plan: ListPlan, region: Region, data: Sequence[int]) -> None:
+    """A list of equipment whose lines each have a tag of their own and say "immersion heater", one, several of them in a tank."""
+    told, tag, tank = plan.columns["description"], plan.columns.get("bank"), plan.columns.get("tank")
+    rows = [region.grid.rows[line] for line in data]
+    of_heaters = [row for row in rows if told.index < len(row) and is_heater(worded(row[told.index]))]
+    if tag is None or tank is None or not _distinct(of_heaters, tag.index):
+        return
+    texts = [worded(row[told.index]) for row in of_heaters]
+    if any(SEVERAL.search(text) or described(text).facts.keys() & {"quantity"} for text in texts):
+        return
+    tanks = [worded(row[tank.index]).strip() for row in of_heaters if tank.index < len(row) and row[tank.index] not in ("", None)]
+    if len(tanks) - len(set(tanks)) >= LEAST_TANKS:
+        plan.fixed["quantity"] = 1
+        plan.why["fixed.quantity"] = f'each line has a tag of its own under "{tag.heading}" and is one heater, "{texts[0][:40]}"'
 
 
 def _numbered_in_words(plan: ListPlan, region: Region, data: Sequence[int]) -> str:

@@ -8,9 +8,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from math import sqrt
 
 from batch.intake.assignment import MOSTLY
 from batch.intake.grid import worded
+from batch.intake.line_kinds import DATA, DOUBT, Line
+from batch.intake.list_words import EACH
 from batch.intake.plan import ListPlan
 from batch.intake.supply_notation import SupplyFacts, supply_in_text
 from batch.intake.survey import Region
@@ -25,6 +28,10 @@ OF_A_BREAKER = re.compile(  # 20/3P, 3P 20A
 ALL_CIRCUITS = re.compile(r"\ball (?:heater |branch )*circuits\b[^.;]*?\b(3|three)[- ]pole\b", re.IGNORECASE)
 _LINE = r"(?:L[123]|[ABC]|[RST]|[UVW]|N|PE)"
 LINES = re.compile(rf"{_LINE}(?:\s*[-–,/+. ]?\s*{_LINE})*", re.IGNORECASE)  # L1-L2-L3, A-B, L2-N
+BREAKER_AND_POLES = re.compile(r"\b(?:bkr|brkr|breaker|cb|mcb|ocpd?|trip|amps?)\s*[/-]\s*p(?:oles?)?\b", re.IGNORECASE)
+WITH_POLES = re.compile(r"\d{1,4}\s*A?\s*/\s*([123])")  # 30/3 under BKR/P
+RATED = re.compile(r"(\d{1,4})\s*A?\s*/\s*[123]\s*P?(?:oles?)?", re.IGNORECASE)
+MUCH_MORE = 1.1  # times the rating, for it not to be a rounding: judgement, no source
 NEAR_TITLE = 3  # rows above the headings in which a panel's title stands
 
 
@@ -49,6 +56,24 @@ def supply_by_poles(plan: ListPlan, region: Region, data: Sequence[int], around:
         plan.fixed.pop(key, None)
     plan.fixed_volts = plan.fixed_phases = None
     plan.why["poles"] = "the poles of each circuit and the supply of its panel"
+
+
+def asked_by_breakers(plan: ListPlan, region: Region, lines: Sequence[Line]) -> None:
+    """A circuit whose heaters take more than its breaker's rating: one of the two is wrong (I = P / V, and P / (V root 3) on 3 phases)."""
+    for column in region.columns if "poles" in plan.why else ():
+        for line in lines:
+            row = region.grid.rows[line.index]
+            text = worded(row[column.index]).strip() if column.index < len(row) else ""
+            rated = RATED.fullmatch(text)
+            count, power, volts, phases = (line.figure(key) for key in ("quantity", "power_kw", "volts_v", "phases"))
+            if line.kind != DATA or rated is None or not count or not power or not volts:
+                continue
+            each = line.facts["power_kw"].basis == EACH or line.facts["power_kw"].source == "description"
+            power = count * power if each else power  # a panel's schedule gives the power of each circuit
+            amps = 1000.0 * power / (volts * (sqrt(3.0) if phases == 3 else 1.0))
+            if amps > MUCH_MORE * float(rated[1]):
+                line.kind, line.at = DOUBT, column.index
+                line.why = f'its {power:g} kW take {amps:.3g} A, more than the breaker of "{text}" carries, which'
 
 
 def lines_named(text: str) -> int:
@@ -94,6 +119,10 @@ def _poles(plan: ListPlan, region: Region, data: Sequence[int]) -> dict[int, int
         lines = {line: count for line, text in said.items() if (count := lines_named(text))}
         if len(lines) >= MOSTLY * len(said) and any(count > 1 for count in lines.values()):
             return lines
+        if BREAKER_AND_POLES.search(column.text):
+            breakers = {line: match for line, text in said.items() if (match := WITH_POLES.fullmatch(text))}
+            if len(breakers) >= MOSTLY * sum(any(sign.isdigit() for sign in text) for text in said.values()) and breakers:
+                return {line: int(match[1]) for line, match in breakers.items()}
         breakers = {line: match for line, text in said.items() if (match := OF_A_BREAKER.fullmatch(text))}
         if len(breakers) >= MOSTLY * len(said):
             return {line: int(match[1] or match[2]) for line, match in breakers.items()}

@@ -16,8 +16,8 @@ from batch.intake.tank_words import tank_named
 
 POWER = re.compile(r"(?<![\d.,])\d[\d.,]*\s*(?:k\s?W\b|kilowatts?\b)|(?<![\d.,])\d{3,5}\s*W(?:atts?)?\b", re.IGNORECASE)
 COUNT = re.compile(
-    r"\(\d{1,2}\)|\b\d{1,2}\s*[x×*]\s*\d|\d\s*k\s?W\s*[x×*]\s*\d|\b\d{1,2}\s*(?:ea|each|pcs?|off|nos?|st(?:k|ck|ück|uks?)?|szt|uds?|pz|un|htrs?|heaters?"
-    r"|thermoplongeurs?|resist\w+|r[ée]sist\w+|heiz\w+|grza\w+|verwarm\w+|calentador\w*|aquecedor\w*)\b",
+    r"\(\d{1,2}\)|\b\d{1,2}\s*[x×*]\s*\d|\d\s*k\s?W\s*[x×*]\s*\d|\b\d{1,2}\s*(?:ea|each|pcs?|off|nos?|st(?:k|ck|ück|uks?|yk)?|szt|ks|uds?|pz|un|htrs?|heaters?"
+    r"|thermoplongeurs?|resist\w+|r[ée]sist\w+|heiz\w+|grza\w+|verwarm\w+|calentador\w*|aquecedor\w*|varme(?:legem|element)\w*|doppv[äa]rm\w+|elpatron\w*|\w*kolbe\w*|t[eě]les\w*|oh[rř][ií]va[cč]\w*)\b",
     re.IGNORECASE,
 )
 MOST_OF_A_ROW = 24  # heaters of one row, for a figure to look like their number: common practice, no source

@@ -32,15 +32,25 @@ LEADING = frozenset(  # before a noun that says where, why or by what, and so no
     | {"secondo", "vedi", "su", "per", "fino", "dopo", "prima", "senza", "nel", "nella", "sul", "sulla", "da", "dal", "dalla"}
     | {"volgens", "zie", "op", "voor", "met", "tot", "na", "zonder", "bij", "door", "wg", "wedlug"}
     | {"patrz", "dla", "do", "po", "przed", "bez", "przez", "w", "z", "nad", "pod"}
+    | {"med", "uden", "utan", "uten", "til", "till", "fra", "fran", "efter", "etter"}
+    | {"pa", "ved", "vid", "af", "av", "iht", "enligt", "grund"}
+    | {"viz", "pro", "pred", "podle", "pri", "od", "kvuli", "dle"}
 )
+ABBREVIATED = 3  # letters of a word that is hardly more than a mark: "ev.", "bef."
 SHORT = 5  # words of a clause in which such a word is what the clause is about: judgement, no source
-_CLAUSES = re.compile(r"[;,()\[\]\n]|\.\s|\s[–—/|-]\s|:\s|\b(?:but|aber|mais|pero|ma|maar|ale|mas)\b", re.IGNORECASE)
+_CLAUSES = re.compile(r"[;,()\[\]\n]|\.\s|\s[–—/|-]\s|:\s|\b(?:but|aber|mais|pero|ma|maar|ale|mas|men|avšak)\b", re.IGNORECASE)
 _IF = re.compile(
-    r"\b(?:if|unless|when|once|until|falls|wenn|sofern|bis|si|sauf|cuando|se|quando|als|indien|wanneer|jeśli|jeżeli|gdy)\b", re.IGNORECASE
+    r"\b(?:if|unless|when|once|until|falls|wenn|sofern|bis|si|sauf|cuando|se|quando|als|indien|wanneer|jeśli|jeżeli|gdy"
+    r"|hvis|såfremt|medmindre|dersom|når|om|när|ifall|pokud|jestli|když)\b",
+    re.IGNORECASE,
 )
-_AND = re.compile(r"\s*(?:and|&|und|et|y|e|en|i|\+)\s*", re.IGNORECASE)
-_NOT_BEFORE = re.compile(r"\b(?:not|not yet|un|nicht|noch nicht|pas|no|non|niet|nie|n[aã]o)\s*\Z", re.IGNORECASE)
-_RELEASED = re.compile(r"\b(?:released?|lifted|off|no longer on|freigegeben|levé|levantad[oa]|vrijgegeven|zwolnion[oa])\b", re.IGNORECASE)
+_AND = re.compile(r"\s*(?:and|&|und|et|y|e|en|i|og|och|a|\+)\s*", re.IGNORECASE)
+_NOT_BEFORE = re.compile(r"\b(?:not|not yet|un|nicht|noch nicht|pas|no|non|niet|nie|n[aã]o|ikke|inte|ej|ne|není)\s*\Z", re.IGNORECASE)
+_RELEASED = re.compile(
+    r"\b(?:released?|lifted|off|no longer on|freigegeben|levé|levantad[oa]|vrijgegeven|zwolnion[oa]"
+    r"|frigivet|frisläppt|frigitt|uvolněn[oay]?)\b",
+    re.IGNORECASE,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +87,8 @@ def read_row_words(text: str) -> RowWords:
         found = _kept(text, found, known, aside)
     fates = {fate for fate, _ in found}
     fate = DOUBT if DOUBT in fates else OUT if fates else ""
-    word = next((word for one, word in found if one == fate), "")
+    those = [word for one, word in found if one == fate]
+    word = next((word for word in those if len(word) > ABBREVIATED), next(iter(those), ""))  # "ev. senare": the second says more
     return RowWords(fate, word, fate != OUT or _says_little_else(text, known), tuple(aside))
 
 

@@ -33,6 +33,12 @@ SET_OF = re.compile(
     r"(?:of|von|mit|à|de|da|di|con|van|z)?\s*(?:(?P<of>\d{1,2})\s*,\s*)?(?=\w)",
     re.IGNORECASE,
 )
+SETS = re.compile(
+    r"\s*(?:sets?|lots?|kits?|s[äa]tze?|gruppen?|jeux?|ensembles?|juegos?|conjuntos?|gruppi|gruppo|serie|stel|zestaw|kpl\.?|komplet|jogos?)\s*",
+    re.IGNORECASE,
+)
+STANDBY = re.compile(r"\b(?:st(?:an)?d?-?by|stby)\b", re.IGNORECASE)
+NEARLY_ALL = 0.75  # of the rows: judgement, no source
 STARS = re.compile(r"\s*(?:\*{1,3}|†|‡)\s*")
 BY_NOTE = frozenset({"volts_v", "phases"})
 MARKED = frozenset({"quantity", "power_kw", "total_kw", "volts_v"})
@@ -63,6 +69,8 @@ class RowCells:
         self.carried: dict[str, Fact] = {}  # of columns in which a map lets a blank mean the same
         self.banner: dict[str, Fact] = {}
         self.banner_text = ""
+        self.group_names: dict[int, str] = {}
+        self.tanks_told = self._tanks_told()
         self.banner_unsure = ""  # one whose volts may not be those of the heaters below it
         # words above the rows that take them out, or put them in doubt
         self.banner_fate: tuple[str, str] | None = ("out", plan.title_out) if plan.title_out else None
@@ -82,6 +90,7 @@ class RowCells:
         self.unheaded = frozenset() if plan.given else frozenset(self._unheaded())
         counted = plan.columns.get("quantity")
         self.counts_heaters = counted is not None and (is_heater(counted.heading) or names_a_heater(counted.heading))
+        self.standby = dict(self._standby_columns())
         self.states = self._states()
         self.usual_state, self.common_state = self._usual_state(), self._common_state()
         self.mixed = frozenset(self._mixed_units())
@@ -99,6 +108,14 @@ class RowCells:
             if {"kw", "w"} <= said:
                 yield key
 
+    def _standby_columns(self) -> Iterator[tuple[int, str]]:
+        """Columns headed by a word for units on standby, and their headings."""
+        taken = self.by_index.keys()
+        for number in self.plan.heading_rows:
+            row = self.grid.rows[number - 1] if 0 < number <= len(self.grid.rows) else []
+            headed = [(at, flat(text)) for at, text in enumerate(row) if at not in taken and isinstance(text, str)]
+            yield from ((at, text) for at, text in headed if STANDBY.search(text))
+
     def _states(self) -> Counter[str]:
         """How many rows are in each state, of a list with a column of states."""
         column = self.plan.columns.get("status")
@@ -106,6 +123,13 @@ class RowCells:
         states = Counter(worded(row[column.index]).strip().casefold() for row in rows if column is not None and column.index < len(row))
         del states[""]
         return states
+
+    def _tanks_told(self) -> bool:
+        """Have nearly all rows a tank of their own, so that one without is no further heater of the tank above?"""
+        column = self.plan.columns.get("tank")
+        rows = [row for row in self._rows() if len([cell for cell in row if cell not in ("", None)]) > 1] if column is not None else []
+        filled = sum(column.index < len(row) and row[column.index] not in ("", None) for row in rows) if column is not None else 0
+        return filled >= NEARLY_ALL * len(rows) > 0
 
     def _rows(self) -> list[Sequence[object]]:
         return [self.grid.rows[line] for line in self.grid.lines_from(self.plan.first_row - 1) if line < self.plan.last_row]
@@ -262,7 +286,8 @@ class RowCells:
         if fact is None or not isinstance(fact.value, str):
             return
         count = line.facts.get("quantity")
-        one_set = count is not None and count.value == 1 and SET_OF.search(fact.value) is not None
+        in_sets = any(isinstance(value, str) and SETS.fullmatch(value) for _, value in line.cells)
+        one_set = count is not None and count.value == 1 and (in_sets or SET_OF.search(fact.value) is not None)
         counted = count is not None and count.value is not None
         said = described(SET_OF.sub(_of_a_set, fact.value, count=1) if one_set else fact.value, counted)
         if said.doubt and (heater_word(fact.value) or "power_kw" not in self.plan.columns):
@@ -270,12 +295,14 @@ class RowCells:
         bare = read_count(fact.value) if "quantity" not in line.facts and not said.facts else None
         if bare is not None and bare.value and not bare.rest and not bare.doubt and not bare.spare:  # "four", "2 ea."
             line.facts["quantity"] = Fact(bare.value, fact.index, fact.seen, source="description")
+        if in_sets and count is not None:
+            self._unsaid_of_a_set(line, said)
         for key, value in said.facts.items():
             given = line.facts.get(key)
             if key == "power_kw" and given is not None and isinstance(given.value, float) and isinstance(value, float):
                 self._power_described(line, given, value, said)
                 continue
-            if key == "quantity" and given is not None and self._of_sets(line, given, value, said):
+            if key == "quantity" and given is not None and self._of_sets(line, given, value, said, in_sets=in_sets):
                 continue
             if given is None:
                 basis = {"quantity": said.quantity_of, "power_kw": said.power_of, "total_kw": said.total_of}.get(key, "")
@@ -300,20 +327,30 @@ class RowCells:
             line.facts["power_kw"] = Fact(None, given.index, given.seen, "cell-contradicts", doubt=doubt)
 
     @staticmethod
-    def _of_sets(line: Line, given: Fact, count: object, said: Described) -> bool:
+    def _of_sets(line: Line, given: Fact, count: object, said: Described, *, in_sets: bool) -> bool:
         """One set of four heaters is four; two in each of two tanks are four."""
         described = line.facts["description"]
         if not isinstance(given.value, int) or not isinstance(count, int) or given.value == count:
             return False
         text = str(described.value)
-        if given.value == 1 and SET_OF.search(text):  # of what is one set
+        if given.value == 1 and (in_sets or SET_OF.search(text)):  # of what is one set
             line.facts["quantity"] = Fact(count, described.index, described.seen, source="description")
             return True
         tags = tank_named(text).tags
+        if in_sets and len(tags) == given.value:  # a set for each of the tanks
+            line.facts["quantity"] = Fact(count, described.index, described.seen, source="description", basis=TANK)
+            return True
         if said.quantity_of == TANK and len(tags) > 1 and given.value == count * len(tags):
             line.facts["quantity"] = Fact(count, described.index, described.seen, source="description", basis=TANK)
             return True
         return False
+
+    @staticmethod
+    def _unsaid_of_a_set(line: Line, said: Described) -> None:
+        """A set of heaters, or of a heating, of which the words do not say how many there are."""
+        fact = line.facts["description"]
+        if "quantity" not in said.facts and heater_word(str(fact.value)):
+            line.doubt = line.doubt or f'"{fact.seen[:60]}" (a set of how many heaters)'
 
     @staticmethod
     def _of_pair(line: Line, key: str, fact: Fact, neutral: object) -> None:

@@ -18,7 +18,7 @@ from batch.intake.supply_notation import read_supply, supply_in_text
 from batch.intake.survey import flat
 from batch.intake.tank_words import SAME_AS, tank_named
 
-BOTH = re.compile(r"\s+(?:plus|and|und|et|y|e|en|i)\s+(?=\(?\d)|\s*[+&;]\s*(?=\(?\d)", re.IGNORECASE)
+BOTH = re.compile(r"\s+(?:plus|and|und|et|y|e|en|i|og|och|a)\s+(?=\(?\d)|\s*[+&;]\s*(?=\(?\d)", re.IGNORECASE)
 OF_MACHINES = "machines"  # fate of the rows below a banner that names pumps: asked about, but for those that say heater themselves
 # Words by which the volts of a banner may be another thing's, or no longer right
 OF_SOMETHING_ELSE = re.compile(
@@ -27,7 +27,9 @@ OF_SOMETHING_ELSE = re.compile(
 OF_A_BANK = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases"})
 # Words that lead to the tank a row is for: "for tank T-205", "in cuve 4"
 FOR_TANK = re.compile(
-    r"(?:\A|(?<=\W))(?:for|serves|goes in|f[uü]r|pour|dans|para|en la|en el|per(?: la)?|voor|dla|do)\s+(?:the\s+)?(?=\w)", re.IGNORECASE
+    r"(?:\A|(?<=\W))(?:for|serves|goes in|f[uü]r|pour|dans|para|en la|en el|per(?: la)?|voor|dla"
+    r"|do|til|till|för|pro(?= v[aá]n| l[aá]z| n[aá]dr))\s+(?:the\s+)?(?=\w)",
+    re.IGNORECASE,
 )
 CLAUSES = re.compile(r"\s[–—-]\s|,\s|\s\|\s|\s{3,}")
 TAG = re.compile(r"\b(?:tank|bath|vessel|tk)\s*#?\s*([\w./-]*\d[\w./-]*)|\b([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b", re.IGNORECASE)

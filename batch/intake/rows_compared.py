@@ -16,11 +16,11 @@ LEAST_ALIKE = 3  # tags that begin alike, for one that does not to be odd
 MOSTLY_ONCE = 0.7  # of the marks that stand once, for one that stands twice to be odd: judgement, no source
 LISTED_TAG = re.compile(r"(?<![\w.-])([a-z]{1,4}-)\d{1,4}[a-z]?(?![\w-])")
 ALIKE = re.compile(  # words that let a row stand for a second tank too
-    r"\d[a-z]?\s*(?:,|&|\+|/|\b(?:and|und|et|y|e|en|i|thru|to|bis)\b)\s*[a-z]|\b(?:alike|also|both|identical|with|mit|avec|con|met|com|typ(?:ical)?|auch|aussi|tambi[eé]n"
-    r"|anche|ook|tak[zż]e|tamb[eé]m)\b",
+    r"\d[a-z]?\s*(?:,|&|\+|/|\b(?:and|und|et|y|e|en|i|og|och|a|thru|to|til|till|bis|až)\b)\s*[a-z]|\b(?:alike|also|both|identical|with|mit|avec|con|met|com|typ(?:ical)?|auch|aussi|tambi[eé]n"
+    r"|anche|ook|tak[zż]e|tamb[eé]m|også|också|även|med|samt|rovněž|stejně|taky|také)\b",
     re.IGNORECASE,
 )
-MARK = re.compile(r"[A-Za-z]{1,5}[-_. ]?\d{2,6}[A-Za-z]?")
+MARK = re.compile(r"(?:E?I?H(?:E|T|TR|R|K)?|EL|TP|GR|RES)[-_. ]?\d{2,6}[A-Za-z]?", re.IGNORECASE)  # common practice, no source
 OF_A_HEATER = ("quantity", "power_kw", "volts_v", "phases")
 
 
@@ -58,7 +58,7 @@ def _marked_twice(lines: Sequence[Line], plan: ListPlan) -> None:
         mark = worded(fact.value).strip() if fact is not None and not fact.source else ""
         if bank is None and tank is not None and at != tank.index:  # what stands first in a row may be its heaters' own number
             mark = worded(first).strip() if MARK.fullmatch(worded(first).strip()) else ""
-        if mark and line.kind in (DATA, DOUBT):
+        if mark and line.kind in (DATA, DOUBT) and line.value("tank") is not None:
             rows.setdefault(f"{mark.casefold()} {worded(line.value('tank') or '').casefold()}", []).append(line)
     once = sum(len(some) == 1 for some in rows.values())
     if once < max(LEAST_ALIKE, MOSTLY_ONCE * len(rows)):

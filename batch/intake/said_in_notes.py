@@ -6,20 +6,28 @@ import re
 from collections.abc import Sequence
 
 from batch.intake.described import described
-from batch.intake.line_kinds import DATA, DOUBT, Line, supply_in
+from batch.intake.line_kinds import DATA, DOUBT, OUT, Line, supply_in
+from batch.intake.list_supply import for_all
 from batch.intake.list_words import hits, other_equipment, takes_out
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import read_row_words
+from batch.intake.supply_notation import supply_in_text
 from batch.intake.verdict import close
 from batch.ooxml.addresses import letters
 
-TANK_WORDS = ("tank", "bath", "station", "beh[aä]lter", "wanne", "becken", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque")
-ROW_WORDS = ("item", "line", "pos", "position", "row", "zeile", "ligne", "poste", "fila", "riga", "regel", "poz", "pozycja", "linha")
+TANK_WORDS = (
+    "tank", "bath", "station", "beh[aä]lter", "wanne", "becken", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque",
+    "kar", "beholder", "v[aá]na", "v[aá]ny", "l[aá]ze[nň]",
+)  # fmt: skip
+ROW_WORDS = (
+    "item", "line", "pos", "position", "row", "zeile", "ligne", "poste", "fila", "riga", "regel", "poz", "pozycja", "linha",
+    "linje", "rad", "polo[zž]ka", "[rř][aá]dek",
+)  # fmt: skip
 SENTENCES = re.compile(r"(?<=[^\d\s.])\.\s+|;\s+|\n")
 PIECES = re.compile(r",\s+")
 # What a power in a note may be of, that is none of the heaters': their need, and what feeds them
 OF_SOMETHING_ELSE = re.compile(
-    r"\b(?:loss(?:es)?|need\w*|demand|requir\w*|feed\w*|fed|panel|breaker|verlust\w*|bedarf|pertes?|besoin\w*|p[eé]rdidas?|perdite|strat\w*)\b",
+    r"\b(?:loss(?:es)?|need\w*|demand|requir\w*|feed\w*|fed|panel|breaker|verlust\w*|bedarf|pertes?|besoin\w*|p[eé]rdidas?|perdite|strat\w*|ztr[aá]t\w*|tab|varmetab|behov|tavle|jisti[cč]\w*)\b",
     re.IGNORECASE,
 )
 LEAST_NAME = 4  # letters of a tank's name that a sentence may name it by: "Nickel strike"
@@ -31,31 +39,55 @@ def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]],
     notes   row and column from 0, and the words
     sheet   the sheet that they stand on, where it is another than the table's
     """
+    heated = [line for line in lines if line.kind in (DATA, DOUBT, OUT)]
+    told: dict[int, list[tuple[int, str, str, str]]] = {}  # by the row: column, the note, where it stands, and what of it is about the row
     for row, column, text in notes:
+        if for_all(text) and supply_in_text(text) is not None:
+            continue  # "Line 2: 3N 400 V unless noted" is about no one row
         sentences = [clause for clause in SENTENCES.split(text) if clause.strip()]
-        clauses = [clause for clause in sentences if not other_equipment(clause) or read_row_words(clause).fate]
         place = f"{letters(column)}{row + 1}" + (f" of sheet {sheet}" if sheet else "")
-        for line in lines if clauses else ():
+        named = _subjects(sentences, heated)
+        for line in heated:
             if line.kind != DATA or (row == line.index and not sheet):
                 continue
-            if any(_names(clause, line) and _says_otherwise(_about(clause, line, lines), line) for clause in clauses):
+            mine = [sentence for sentence, some in zip(sentences, named, strict=True) if line.index in some]
+            about = [part for sentence in mine for part in _about(sentence, line, heated)]
+            some = [(column, text, place, part) for part in about if not other_equipment(part) or read_row_words(part).fate]
+            told.setdefault(id(line), []).extend(some)
+    for line in heated:
+        parts = told.get(id(line), [])
+        agreed = {key for *_, part in parts for key, same in _figures(part, line).items() if same}  # the last of a list of changes
+        for column, text, place, part in parts:
+            if _left_open(part) or any(not same and key not in agreed for key, same in _figures(part, line).items()):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:80]}" in {place}', column if not sheet else line.at
+                break
 
 
-def _about(sentence: str, line: Line, lines: Sequence[Line]) -> str:
+def _subjects(sentences: Sequence[str], lines: Sequence[Line]) -> list[set[int]]:
+    """The rows that each sentence is about: those that it names, or, where it names none, those of the one before it."""
+    found: list[set[int]] = []
+    for sentence in sentences:
+        some = {line.index for line in lines if _names(sentence, line)}
+        found.append(some or (found[-1] if found else set()))
+    return found
+
+
+def _about(sentence: str, line: Line, lines: Sequence[Line]) -> list[str]:
     """What a sentence says of one row: "T-8 deleted, T-9, T-11 added" says "added" of T-9, and not "deleted"."""
     pieces = PIECES.split(sentence)
+    own = [piece for piece in pieces if _names(piece, line)]
     if len(pieces) < 2 or not any(_names(sentence, other) for other in lines if other.index != line.index):
-        return sentence
+        return [sentence, *own]
     named = [[other.index for other in lines if _names(piece, other)] for piece in pieces]
     at = next(at for at, some in enumerate(named) if line.index in some) if any(line.index in some for some in named) else 0
     behind = [piece for piece, some in zip(pieces[at + 1 :], named[at + 1 :], strict=True) if not some]
-    return ", ".join([pieces[at], *behind])
+    return [", ".join([pieces[at], *behind])]
 
 
 def _names(clause: str, line: Line) -> bool:
     """Does a sentence name the row: its tank's tag, its heaters' mark, or its item number behind a word for one?"""
-    for value, before in ((line.value("tank"), TANK_WORDS), (line.value("bank"), TANK_WORDS), (line.cells[0][1], ROW_WORDS)):
+    first = line.cells[0][1] if line.cells else None
+    for value, before in ((line.value("tank"), TANK_WORDS), (line.value("bank"), TANK_WORDS), (first, ROW_WORDS)):
         tag = f"{value:g}" if isinstance(value, float) else str(value) if value is not None else ""
         if not tag or (not tag.isdecimal() and len(tag) < LEAST_NAME and not any(sign.isdigit() for sign in tag)):
             continue
@@ -65,25 +97,27 @@ def _names(clause: str, line: Line) -> bool:
     return False
 
 
-def _says_otherwise(clause: str, line: Line) -> bool:
-    """Does it take the row out, leave it open, ask about it, or give its heaters another number, power or supply?"""
-    left_open = read_row_words(clause).fate == SAID_DOUBT and not hits("spare", clause)
-    if takes_out(clause) or left_open or "?" in clause:
-        return True
-    if OF_SOMETHING_ELSE.search(clause):
-        return False
-    said = described(clause).facts
-    supply = supply_in(clause)
-    told = dict(said)
+def _left_open(part: str) -> bool:
+    """Does it take the row out, leave it open, or ask about it?"""
+    unsure = read_row_words(part).fate == SAID_DOUBT and not hits("spare", part)
+    return bool(takes_out(part)) or unsure or "?" in part
+
+
+def _figures(part: str, line: Line) -> dict[str, bool]:
+    """The number, power and supply that it gives the row's heaters, and whether they are those of the row."""
+    if OF_SOMETHING_ELSE.search(part):
+        return {}
+    told = dict(described(part).facts)
+    supply = supply_in(part)
     if supply is not None:
         told |= {key: value for key, value in (("volts_v", supply.volts), ("phases", supply.phases)) if value is not None}
-    count, power = line.figure("quantity"), line.figure("power_kw")
+    found: dict[str, bool] = {}
     for key in ("quantity", "volts_v", "phases"):
         other, own = told.get(key), line.figure(key)
-        if isinstance(other, (int, float)) and own is not None and other != own:
-            return True
-    other = told.get("power_kw", told.get("total_kw"))
-    if not isinstance(other, (int, float)) or power is None:
-        return False
-    of_all = [power, power * (count or 1.0), power / (count or 1.0)]
-    return not any(close(float(other), one) for one in of_all) or bool(hits("per_heater", clause) and not close(float(other), power))
+        if isinstance(other, (int, float)) and own is not None:
+            found[key] = other == own
+    other, power, count = told.get("power_kw", told.get("total_kw")), line.figure("power_kw"), line.figure("quantity") or 1.0
+    if isinstance(other, (int, float)) and power is not None:
+        of_all = [power] if hits("per_heater", part) else [power, power * count, power / count]
+        found["power_kw"] = any(close(float(other), one) for one in of_all)
+    return found

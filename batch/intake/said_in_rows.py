@@ -24,23 +24,31 @@ from batch.sheets import HEATERS
 
 STORES = re.compile(
     r"\b(?:stores?|stock|shelf|warehouse|lager|ersatz|magasin|almac[eé]n|magazzino|magazijn|magazyn|estoque|scorta"
-    r"|spares?|rechange|ricambi|repuestos?|recambios?|zapas\w*|sobressalentes?)\b",
+    r"|spares?|rechange|ricambi|repuestos?|recambios?|zapas\w*|sobressalentes?|reservedel\w*|reservdel\w*|förråd\w*|sklad\w*)\b",
     re.IGNORECASE,
 )
 POWERED = re.compile(r"\d\s*k\s?W\b|\d{3,5}\s*W(?:atts?)?\b", re.IGNORECASE)
 SHELVED = re.compile(
     r"\b(?:shelf|stores?|warehouse|not connected|lager|nicht angeschlossen|magasin|non raccord\w+|almac[eé]n|magazzino|magazijn|magazyn\w*"
-    r"|armaz[eé]m|estoque|n[aã]o ligad\w+)\b",
+    r"|armaz[eé]m|estoque|n[aã]o ligad\w+|ikke tilsluttet|ikke tilkoblet|inte ansluten|ej ansluten|förråd\w*|sklad\w*|nepřipojen\w*)\b",
     re.IGNORECASE,
 )
-ALONE = re.compile(r"\b(?:only|alone|nur|seulement|uniquement|s[oó]lo|solamente|soltanto|alleen|tylko|apenas|somente)\b", re.IGNORECASE)
-EITHER_VOLTS = re.compile(r"(?<![\w.,])(\d{3})\s*V?\s*(?:or|oder|ou|o|of|lub)\s*(\d{3})(?![.,]?\d)", re.IGNORECASE)
+ALONE = re.compile(
+    r"\b(?:only|alone|nur|seulement|uniquement|s[oó]lo|solamente|soltanto|alleen|tylko|apenas|somente"
+    r"|kun|bara|endast|enbart|pouze|jen)\b",
+    re.IGNORECASE,
+)
+EITHER_VOLTS = re.compile(r"(?<![\w.,])(\d{3})\s*V?\s*(?:or|oder|ou|o|of|lub|eller|nebo)\s*(\d{3})(?![.,]?\d)", re.IGNORECASE)
 PLUS_SPARE = re.compile(r"(\d{1,3})\s*\+\s*(\d{1,2})(?:\s+\D*)?")
+LONGEST_TAG = 12
 TAG_HEAD = re.compile(r"\D*")
 SIZED_BY = 2  # figures of a row: a number and a power
 ASKED_OF = re.compile(r"\d\s*(?:k?W|V|ph?|x)\b", re.IGNORECASE)
 MOST_ASKING = 3  # words with a question mark that ask about the row
-OFFERED = re.compile(r"\s*(?:option\w*|altern\w+|variante?\w*|opci[oó]n\w*|opzion\w*|optie|opcja|op[cç][aã]o)\b", re.IGNORECASE)
+OFFERED = re.compile(
+    r"\s*(?:option\w*|altern\w+|variante?\w*|opci[oó]n\w*|opzion\w*|optie|opcja|op[cç][aã]o|tilvalg|tillval|opsjon|opce)\b",
+    re.IGNORECASE,
+)
 WORDY = frozenset({"tank", "bank", "notes", "status", "description"})  # columns of words, in which equipment may be named
 
 
@@ -63,7 +71,8 @@ class SaidOfRow(RowReferences):
                 code = next((code for code in [note_of(flat(value))] if code in self.legends), "")
             else:
                 whole = flat(value).casefold() if isinstance(value, str) else ""
-                code = next((code for code in (whole, *codes(value)) if code in self.legends), "")
+                mark = note_of(whole) if len(whole) <= LONGEST_TAG and whole.endswith(("*", "†", "‡")) else ""  # E09*
+                code = next((code for code in (whole, mark, *codes(value)) if code in self.legends), "")
             if code:
                 line.kind, line.why, line.at = DOUBT, f'"{flat(value)}" ("{self.legends[code][:60]}" on this sheet)', at
                 return
@@ -201,6 +210,12 @@ class SaidOfRow(RowReferences):
         line.facts["quantity"] = Fact(count, at, text[:60], source="description")
         line.facts["power_kw"] = Fact(each, at, text[:60], source="description", basis=EACH)
         return True
+
+    def _standby(self, line: Line) -> None:
+        """One of a column of standby units beside those on duty: whether it is connected too is asked."""
+        for at, value in line.cells:
+            if line.kind == DATA and at in self.standby and isinstance(value, (int, float)) and value > 0:
+                line.kind, line.why, line.at = DOUBT, f'{value:g} under "{self.standby[at]}", beside those on duty,', at
 
     def _beside(self, line: Line) -> None:
         """A figure under no heading right beside a number or a power leaves open which of the two is meant."""

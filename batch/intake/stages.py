@@ -16,12 +16,12 @@ from batch.intake.tank_words import tank_named
 
 STAGE = re.compile(
     r"\b(?:stages?|sumps?|zones?|compartments?|sections?|steps?|position|stufen?|zonen?|kammern?|[ée]tapes?|etapas?|fas[ei]s?|stadi[oa]|vasca|stap"
-    r"|etap\w*|strefa|komora)\b",
+    r"|etap\w*|strefa|komora|trin|steg|kammer|kammare|stupe[nň]|p[aá]smo)\b",
     re.IGNORECASE,
 )
 MACHINE = re.compile(
     r"\b(?:machines?|washers?|lines?|units?|systems?|equipment|cabinets?|anlagen?|maschinen?|linien?|lignes?|l[ií]neas?|m[áa]quinas?|linee?|macchin[ae]"
-    r"|lijn|maszyn\w*|linia|linha)\b",
+    r"|lijn|maszyn\w*|linia|linha|maskin\w*|anl[æe]g\w*|anl[äa]ggning\w*|linje\w*|stroj\w*|linka|za[rř][ií]zen[ií])\b",
     re.IGNORECASE,
 )
 LEAST_ROWS = 2

@@ -25,7 +25,7 @@ from batch.intake.list_supply import feeder_for_all, fix_supply, supply_by_phase
 from batch.intake.list_words import is_heater
 from batch.intake.numbered_heaters import heaters_of_a_row
 from batch.intake.one_a_line import one_a_line, volts_said_twice
-from batch.intake.panel_poles import supply_by_poles
+from batch.intake.panel_poles import asked_by_breakers, supply_by_poles
 from batch.intake.passed_over import ask_passed_over
 from batch.intake.plan import ColumnPlan, ListPlan, Question
 from batch.intake.plan_questions import ask_of_plan
@@ -245,7 +245,8 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     seen = profiles(region, data)
     hidden = hidden_columns(region.grid)
     one_by_one = heaters_of_a_row([column for column in region.columns if column.index not in hidden])
-    groups = groups_of([column for column in region.columns if column.index not in hidden]) if not one_by_one else None
+    said = [text for _, _, text in around]
+    groups = groups_of([column for column in region.columns if column.index not in hidden], said) if not one_by_one else None
     apart = {column.index for also in one_by_one for column in also.columns.values()}
     columns = groups.first if groups is not None else [column for column in region.columns if column.index not in apart]
     if groups is not None:
@@ -306,6 +307,7 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
         left_out_by_column(plan, free, around, region)
     unlabelled_sums(plan, lines)
     if region is not None:
+        asked_by_breakers(plan, region, [line for line in lines if line.index + 1 not in plan.keep_rows])
         volts_said_twice(grid, plan, region.columns, [line for line in lines if line.index + 1 not in plan.keep_rows])
     said = next((one for one in taken if one.key == "power_kw" and one.basis), None)
     verdict = weigh(grid, plan, lines, around, said.basis if said is not None else "")
@@ -341,8 +343,8 @@ def _grouped(plan: ListPlan, groups: Groups, seen: Mapping[int, Profile], texts:
         plan.also = further(groups, seen)
         return
     code = unchanged_word(texts)
-    if groups.former and code:
-        plan.blank_words = (code.casefold(),)
+    if groups.former and (code or groups.chained):
+        plan.blank_words = (code.casefold(),) if code else ()
         plan.former = with_former(plan.columns, groups)
     elif groups.former:
         plan.former = frozenset(one.index for group in groups.others for one in group)

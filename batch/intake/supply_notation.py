@@ -19,6 +19,11 @@ from batch.intake.wording import composed
 
 PHASES_OR_COUNT = "may be phases, or a count"  # of "3 x 400 V" in a sentence: settled where the count stands elsewhere
 LONGEST = 400
+SUPPLY_WORD = re.compile(  # right before "3 x 400 V", which is no count then
+    r"\b(?:supply|mains|voltage|volts|netz\w*|spannung\w*|versorgung\w*|anschluss\w*|r[ée]seau|alimentation|tension|red|alimentaci[oó]n|tensi[oó]n"
+    r"|rete|alimentazione|tensione|voeding|netspanning|zasilanie|sie[cć]|rede|alimenta[cç][aã]o|tens[aã]o|forsyning|n[äa]t|s[ií][tť])\s*[:=]?\s*\Z",
+    re.IGNORECASE,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +66,7 @@ class _Said(NamedTuple):
 
 _N = r"\d{1,3}(?:[,.' ]\d{3})+(?![\d,.])|\d+(?:[.,]\d+)?"
 _V = r"k\s?V|V\s?AC|V\s?DC|V\s?[~=⎓]|V\s?a\.c\.|V\s?d\.c\.|volts?|voltios?|V"
-_PH = r"(?:phases?|phasig|phs|ph|fases?|fasen|fasi|fasig|fazy|faz|ø|φ|⌀|∅|Φ|~)"
+_PH = r"(?:phases?|phasig|phs|ph|fases?|fasen|fasi|fasig|faser|faset|fas|fazy|faz|f[aá]ze|f[aá]z[ií]|f[aá]z|f[aá]zov\w+|ø|φ|⌀|∅|Φ|~)"
 _TOLERANCE = re.compile(r"(?:±|\+/-|\+-|[+-])\s*\d+(?:[.,]\d+)?\s*%")
 _LINES = re.compile(r"(?<!\w)L1\s*[-,/+ ]\s*L2(?P<three>\s*[-,/+ ]\s*L3)?(?!\w)", re.IGNORECASE)
 _HZ = re.compile(rf"(?<![\w.,])(?P<one>{_N})(?:\s*[/-]\s*(?P<other>{_N}))?\s*(?:Hz|hertz|cycles?|cyc|c/s|cps)(?!\w)\.?", re.IGNORECASE)
@@ -79,7 +84,7 @@ _FASES = re.compile(r"(?<![\w.,])(?P<n>[123])\s?[FP](?![\w°])", re.IGNORECASE) 
 # Of British schedules: triple pole and neutral, single pole and neutral (TP&N, SPN); without the neutral in a cell of a supply only
 _POLES = re.compile(r"(?<!\w)(?P<n>[TS])P\s*(?:&|\+|/|and\s)?\s*N(?:\s*(?:&|\+|/)?\s*E)?(?![\w&])")
 _POLES_ALONE = re.compile(r"(?<!\w)(?P<n>[TS])P(?!\w|\s*[&+])")
-_NO_N = re.compile(r"(?:ohne|w/o|without|sans|sin|senza|zonder|bez|sem|no)\s+N(?!\w)")
+_NO_N = re.compile(r"(?:ohne|w/o|without|sans|sin|senza|zonder|bez|sem|uden|utan|uten|no)\s+N(?!\w)")
 _NOT_VOLTS = re.compile(r"\s*(?:l|gal|gallons?|mm|cm|m|kg|lbs?|kW|W|A|in|ft|ppm|rpm)\b", re.IGNORECASE)
 _WYE = re.compile(
     rf"(?<![\w.,])(?P<one>{_N})\s*(?:V|VAC|volts?)?\s*(?P<mark>GRDY|grd\s?Y|Y|WYE|star|[YΔ∆D]\s*/|/)\s*/?\s*(?P<other>{_N})\s*Y?\s*(?P<unit>{_V})?(?![\w/-]|\s*/\s*\d)",
@@ -88,7 +93,10 @@ _WYE = re.compile(
 _VOLTS = re.compile(rf"(?<![\w.,])(?P<one>{_N})\s*-?\s*(?P<unit>{_V})(?![\w²³])(?!\s?A\b)\.?", re.IGNORECASE)
 _OF_A_TAG = re.compile(r"[^\W\d_]\s?[-–#№]\s?\Z")
 _RANGE = re.compile(rf"(?<![\w.,/-])(?P<one>\d{{3}})\s*(?:-|–|to|…|\.\.)\s*(?P<other>\d{{3}})\s*(?P<unit>{_V})(?!\w)", re.IGNORECASE)
-_WIRES = re.compile(r"(?<![\w.,])(?P<n>[2345])\s*-?\s*(?:W|wires?|fils|hilos|fili|fios|aderig|Leiter)(?!\w)\.?", re.IGNORECASE)
+_WIRES = re.compile(
+    r"(?<![\w.,])(?P<n>[2345])\s*-?\s*(?:W|wires?|fils|hilos|fili|fios|aderig|Leiter|ledere?|ledare|vodič[eů]?|žil)(?!\w)\.?",
+    re.IGNORECASE,
+)
 _PIECE = rf"(?:{_N})\s*-?\s*(?:{_V}|Hz|{_PH}\.?|W)?"
 _CHAIN = re.compile(rf"(?<![\w.,/-]){_PIECE}(?:\s*[/–-]\s*{_PIECE}){{1,4}}(?!\w)", re.IGNORECASE)
 _SPACED = re.compile(r"(?<![\w.,/-])(?P<volts>\d{3})\s+(?P<phases>[13])\s+(?P<hertz>50|60)(?![\w.,/-])")
@@ -183,7 +191,8 @@ class _Reading:
 
     def _times(self, match: re.Match[str]) -> list[tuple[str, object]]:
         """"3x400V+N" is a supply; in a sentence, "3 x 480 V heaters" may be three heaters."""
-        if self.free and not re.match(r"[^+;,]{0,14}\+\s*(?:N|PE)\b", self.rest[match.end() :]):
+        announced = SUPPLY_WORD.search(self.rest[: match.start()]) is not None  # "Netz: 3 x 400 V"
+        if self.free and not announced and not re.match(r"[^+;,]{0,14}\+\s*(?:N|PE)\b", self.rest[match.end() :]):
             self.doubts.append(f'"{match[0].strip()}" {PHASES_OR_COUNT}')
         return [("phases", int(match["n"]))]
 
@@ -285,7 +294,7 @@ class _Reading:
         return [("current", "DC" if direct else "AC")]
 
     def _words(self) -> None:
-        """Words of eight languages, looked up only where letters are left that may be such words."""
+        """Words of all languages, looked up only where letters are left that may be such words."""
         if not re.search(r"[^\W\d_]{2,}", self.rest):
             return
         from batch.intake.vocabulary import vocabulary

@@ -15,16 +15,14 @@ from batch.units import spelled
 
 MOST_ROWS_OF_HEADINGS = 3
 COMPOUND_UNIT = re.compile(r"[A-Za-zµ°]{1,3}\s?/\s?[a-z]{1,3}[²³23]?|V\s?/\s?(?:ph|ø)\s?(?:/\s?Hz)?", re.IGNORECASE)
-LONGEST_UNIT = 20  # characters of a unit with a word beside it
-LEAST_SAME = 3  # headings that must be there again, for a table to go on below them
+LONGEST_UNIT, LEAST_SAME = 20, 3  # characters of a unit with a word beside it; headings that let a table go on when they come again
 UNITS_ALONE_SCORE = 0.5
 LEAST_SCORE = 2.0  # of a row of headings: two columns that matter
 WEIGHT = {
     "tank": 1.0, "quantity": 1.0, "power_kw": 1.0, "total_kw": 1.0, "volts_v": 1.0, "phases": 1.0, "amps_a": 0.8, "description": 1.15,
     "item": 0.3, "tanks": 0.8, "": 0.3,
 }  # fmt: skip
-WEAK_SCORE = 1.2  # of headings over rows that speak of kW themselves
-LOOKED_AT = 12  # rows below such headings
+WEAK_SCORE, LOOKED_AT = 1.2, 12  # of headings over rows that speak of kW themselves, and the rows that are looked at
 FACTS = re.compile(r"\d\s*k\s?w\b|\d{3,5}\s*w(?:atts?)?\b", re.IGNORECASE)
 LEAST_HEADINGS = ceil(LEAST_SCORE / max(WEIGHT.values()))  # columns that can have that score at all
 OTHERS = 0.5  # the weight of any other column
@@ -215,13 +213,20 @@ def _best_from(grid: Grid, top: int, wordy: set[int]) -> tuple[float, int, int] 
         if len(columns) < LEAST_HEADINGS:  # sentences below each other: no one column reaches the score
             continue
         score = _score(columns) - 0.05 * (count - 1)
-        if WEAK_SCORE <= score < LEAST_SCORE and sum(one.text != "" for one in columns) >= LEAST_SAME and _described_below(grid, row):
+        headed = sum(one.text != "" for one in columns) >= LEAST_SAME
+        if WEAK_SCORE <= score < LEAST_SCORE and headed and (_two_sided(columns) or _described_below(grid, row)):
             score = LEAST_SCORE
         if count == 1 and top - 1 in wordy and is_unit_row(grid.rows[top]):  # units stand below headings, and are none
             score *= UNITS_ALONE_SCORE
         if score >= LEAST_SCORE and (best is None or score > best[0] + 0.1):
             best = (score, top, row)
     return best
+
+
+def _two_sided(columns: Sequence[HeadingColumn]) -> bool:
+    """Those of a panel's schedule, the same to its right as to its left, from the outside in."""
+    texts = [column.text.casefold() for column in columns if column.text]
+    return len(texts) >= 2 * LEAST_SAME and texts == texts[::-1]
 
 
 def _described_below(grid: Grid, row: int) -> bool:

@@ -74,7 +74,7 @@ def _without_word(text: str) -> str:
     match = re.match(r"([^\W\d_]{3,})\s*(?:no|nos|nr|n[°º])?[.:]?\s+(?=[A-Z]{0,4}-?\d)", text, re.IGNORECASE)
     if match is None or match[1].casefold()[-1] not in "snrey" or not vocabulary()["tanks"].whole(match[1]):
         return text
-    return text if match[1].casefold() in ("tank", "cuve", "behälter", "becken") else text[match.end() :]
+    return text if match[1].casefold() in ("tank", "cuve", "behälter", "becken", "kar") else text[match.end() :]
 
 
 def _pieces(text: str) -> list[str]:

@@ -18,6 +18,9 @@ from batch.intake.tank_words import tank_named
 _KIND = re.compile(r"([A-Za-z]{1,5})[-. _]?\d{1,5}[A-Za-z]?")
 # Tags that are those of panels, halls and drawings: common practice, no source
 NO_TANKS = frozenset({"mcc", "dp", "lp", "pp", "p", "pnl", "db", "tgbt", "uv", "hv", "nshv", "q", "dwg", "pid", "iso", "bldg", "hall"})
+OF_TAGS = re.compile(
+    r"(?:tag|no|nr|n[°º]|ref|mark|id|code|pos|kenn\w*|rep[èe]re|c[óo]d\w*|sigla|oznacz\w*|symbol)\.?(?: ?no\.?)?", re.IGNORECASE
+)
 LEAST_KINDS = 2
 LEAST_SERVED, LONGEST_TANK = 2, 6  # rows for that, and letters before the tag: judgement, no source
 
@@ -25,6 +28,8 @@ LEAST_SERVED, LONGEST_TANK = 2, 6  # rows for that, and letters before the tag: 
 def tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profile]) -> list[Taken]:
     """Where descriptions, or banners, name the tanks, a column of running numbers or of other tags does not."""
     tank = next((one for one in taken if one.key == "tank"), None)
+    if tank is not None and (tags := _tags_beside_names(tank, taken, region, seen)) is not None:
+        return [*(one for one in taken if one.index not in (tank.index, tags.index)), tags]
     if tank is None or names_a_tank(tank.text):
         return taken
     told = next((one for one in taken if one.key == "description"), None)
@@ -61,6 +66,21 @@ def _tags_of_tanks(tank: Taken, taken: Sequence[Taken], region: Region, seen: Ma
         named = sum(bool(TANK_TAG.fullmatch(text)) for text in texts)
         if column.index not in used and not column.meanings() and named >= max(LEAST_SERVED, MOSTLY * len(texts)):
             return Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, named / len(texts))
+    return None
+
+
+def _tags_beside_names(tank: Taken, taken: Sequence[Taken], region: Region, seen: Mapping[int, Profile]) -> Taken | None:
+    """Under "Bath" names, Degrease and Rinse, and beside them tags, B01 and B02, of which none is of a heater: the tags are the tanks'."""
+    names = seen[tank.index].texts
+    counted = next((one for one in taken if one.key == "quantity"), None)
+    if counted is None or not names or any(_KIND.fullmatch(text) for text in names):
+        return None
+    used = {one.index for one in taken if one.key not in ("bank", "item")}
+    for column in region.columns:
+        texts = seen[column.index].texts
+        plain = OF_TAGS.fullmatch(column.text.strip()) is not None and len(set(texts)) == len(texts) >= MOSTLY * len(names)
+        if column.index not in used and plain and len(_kinds(texts)) == 1 and not _marks_of_heaters(seen[column.index]):
+            return Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)
     return None
 
 

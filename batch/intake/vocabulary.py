@@ -1,4 +1,4 @@
-"""Words of the trade in eight languages, as data: headings, totals, what takes a row out, units, small numbers.
+"""Words of the trade in twelve languages, as data: headings, totals, what takes a row out, units, small numbers.
 
 The files of `batch/intake/languages` hold them, one a language. A firm's own words are a file of the same form, or a folder
 of such files, and are added to these. Loaded when first asked for: a list in the program's own form needs none of them.
@@ -21,7 +21,7 @@ from batch.units import Unit, spelled
 if TYPE_CHECKING:
     from batch.intake.heading_words import Candidate, HeadingWords
 
-LANGUAGES = ("en", "de", "fr", "es", "it", "nl", "pl", "pt")
+LANGUAGES = ("en", "de", "fr", "es", "it", "nl", "pl", "pt", "da", "no", "sv", "cs")
 LISTS = (
     "fillers", "totals", "out", "doubt", "yes", "no", "ditto", "unknown", "nothing", "not_heated", "heaters", "other_equipment",
     "materials", "other_parts", "instead", "kept", "per_heater", "per_tank", "total", "pieces", "dozen", "tanks", "to", "and",

@@ -20,7 +20,8 @@ from batch.ooxml.addresses import letters
 ODD_AMPS = 0.15  # beyond rounding, other volts of the supply, and a margin: judgement, no source
 LEAST_FITTING = 3  # rows that fit, for each that does not
 OF_POWER = re.compile(
-    r"\bk\s?w\b|\bwatts?\b|\bpowers?\b|\bratings?\b|leistung|puissance|potenc|potenz|vermogen|\bmoc\b|\bin W\b", re.IGNORECASE
+    r"\bk\s?w\b|\bwatts?\b|\bpowers?\b|\bratings?\b|leistung|puissance|potenc|potenz|vermogen|\bmoc\b|effekt|v[ýy]kon|příkon|\bin W\b",
+    re.IGNORECASE,
 )
 LONGEST_SENTENCE = 200
 DESCRIBED = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE)
@@ -39,6 +40,9 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
     data = [line for line in lines if line.kind == DATA]
     several = [line for line in data if (count_of(line) or 0) > 1 and power_of(line) is not None]
     _by_cells(verdict, data)
+    if not verdict.basis and several and "poles" in plan.why and "quantity" not in plan.columns:
+        verdict.basis = ROW
+        verdict.said.append("a panel's schedule gives the power of each circuit")
     if not verdict.basis and "total_kw" in plan.columns and ("power_kw" in plan.columns or "power_kw" in plan.fixed):
         _by_row_totals(verdict, plan, data)
     if "power_kw" not in plan.columns and any(line.value("power_kw") is not None for line in data):

@@ -16,7 +16,7 @@ from batch.papers.paper_data import PaperFact, PaperSet, as_json
 from batch.papers.signs import lacking
 from batch.papers.typesetting import faces, typeset
 from batch.results import JobResult
-from batch.whole_file import FileInTheMaking, whole_file
+from batch.whole_file import FileInTheMaking, template_words, whole_file
 
 MARK = b"\n%papers of a sized job: "  # begins the last line of what this program prints; a comment to a reader of PDF
 LONGEST_MARK = 4096
@@ -31,6 +31,7 @@ class Printed(NamedTuple):
     papers: int
     sheets: int
     lacks: str = ""  # what to say of signs that the type lacks
+    templates: str = ""  # whose templates they were set by, where they are not ours
 
 
 def print_job(
@@ -52,21 +53,23 @@ def print_job(
     papers, figures = gather_papers(result, audience, us, PAGE[paper], program, earlier=earlier)
     drawings = {name: svg(drawing) for drawing, name in figures.files.items()}
     lacks = lacking((as_json(papers).decode(), *drawings.values()), faces(templates))
-    body = typeset(_told(papers, lacks), drawings, templates, lacks)
+    by = template_words(templates)  # before the papers stand, which may be put beside the templates
+    body = typeset(_told(papers, lacks, by), drawings, templates, lacks)
     with whole_file(path) as part:
         _refuse_another_s(part.wanted, result.job.name)
         part.why = part.why or _changed_since(part.wanted)
         part.path.write_bytes(body + _mark(body, result.job.name))
     pages = PAGES.search(body)
-    return Printed(part, len(papers.papers), int(pages[1]) if pages else 0, _lacking_words(lacks))
+    return Printed(part, len(papers.papers), int(pages[1]) if pages else 0, _lacking_words(lacks), by)
 
 
-def _told(papers: PaperSet, lacks: frozenset[str]) -> PaperSet:
-    """The papers, the transmittals of which say what stands for signs that the type lacks."""
-    if not lacks:
+def _told(papers: PaperSet, lacks: frozenset[str], by: str) -> PaperSet:
+    """The papers, the transmittals of which say by whose templates they are set, and what stands for signs that the type lacks."""
+    said = {"Set by": by, "Signs": _lacking_words(lacks)}
+    facts = tuple(PaperFact(caption, words) for caption, words in said.items() if words)
+    if not facts:
         return papers
-    fact = PaperFact("Signs", _lacking_words(lacks))
-    told = (paper._replace(facts=(*paper.facts, fact)) if paper.kind == "transmittal" else paper for paper in papers.papers)
+    told = (paper._replace(facts=(*paper.facts, *facts)) if paper.kind == "transmittal" else paper for paper in papers.papers)
     return papers._replace(papers=tuple(told))
 
 

@@ -84,14 +84,6 @@ HOW = (
         "without, all are in sight and the estimator's print; the others say so beside their titles.",
     ),
 )
-TAKEN = "; ".join(
-    f"{sheet.name}: {', '.join(column.heading for column in sheet.columns if column.becomes)}"
-    for sheet in RESULTS if any(column.becomes for column in sheet.columns)
-)  # fmt: skip
-TYPED_IN = (
-    f"What is typed there is taken when this workbook is sized again. {TAKEN}; and every cell of the customer's columns on As received. "
-    "Typed anywhere else it is not taken, and a caution names the cell."
-)
 IS_NOT = (
     "This workbook does not replace the electrical code in force at the site, the authority having jurisdiction, or the licensed engineer "
     "or electrician who answers for the work. They check every figure before anything is bought, built or energized.",
@@ -340,6 +332,18 @@ def _sheet_line(page: Page, entry: Contents, in_sight: bool) -> None:
     page.row += 1
 
 
+def _typed_in(book: Book) -> str:
+    """What may be typed where, by the headings as they stand in the workbook."""
+    taken = "; ".join(
+        f"{sheet.name}: {', '.join(book.wording.heading(column.heading, column.unit) for column in sheet.columns if column.becomes)}"
+        for sheet in RESULTS if any(column.becomes for column in sheet.columns)
+    )  # fmt: skip
+    return (
+        f"What is typed there is taken when this workbook is sized again. {taken}; and every cell of the customer's columns on As "
+        "received. Typed anywhere else it is not taken, and a caution names the cell."
+    )
+
+
 def _legend(page: Page) -> None:
     page.section("Legend")
     for role, words in LEGEND.items():
@@ -348,8 +352,9 @@ def _legend(page: Page) -> None:
         page.text(WORDS, words, "wrap")
         page.row += 1
     page.sheet.write_string(page.row, 0, "shaded", page.styles.cell("input", "prose", typed=True))
-    page.text(WORDS, TYPED_IN, "wrap")
-    page.fit((TYPED_IN, WIDTHS[WORDS]))
+    typed_in = _typed_in(page.book)
+    page.text(WORDS, typed_in, "wrap")
+    page.fit((typed_in, WIDTHS[WORDS]))
     page.row += 1
     for word, words in STATUS_WORDS:
         page.text(0, word, {**STYLES["plain"], **STYLES[(WORD_STYLES | EDITED_STYLE)[word]]})

@@ -108,7 +108,7 @@ def _columns(book: Book, rows: list[tuple], widths: list[float]) -> list[Cells]:
 
 def cell(value: object) -> object:
     """A received value as a cell can hold it; what no cell can hold is given as text rather than lost."""
-    if value is None or isinstance(value, (bool, str)):
+    if value is None or value.__class__ is str or isinstance(value, (bool, str)):
         return value
     if isinstance(value, (int, float)):
         return value if isfinite(value) and abs(value) < 1e308 else str(value)

@@ -204,16 +204,17 @@ class ConductorRules(RuleData):
         """Ohm per km of one stranded conductor to direct current, at the temperature of its table; None for a size that it lacks."""
         return self._dc_resistances.get((size, material))
 
-    def _conduit(self, raceway: str) -> str:
-        return self.section("impedance_columns").get(raceway, "")
+    @cached_property
+    def _conduits(self) -> dict[str, str]:
+        return self.section("impedance_columns")
 
     def ac_resistance(self, size: str, material: str, raceway: str) -> Cited[float] | None:
         """Ohm per km of one conductor at 75 °C, 60 Hz, in that raceway; None for a size or raceway that the table lacks."""
-        return self._impedances.get((size, PREFIX.get(material, ""), self._conduit(raceway)))
+        return self._impedances.get((size, PREFIX.get(material, ""), self._conduits.get(raceway, "")))
 
     def ac_reactance(self, size: str, raceway: str) -> Cited[float] | None:
         """Ohm per km of one conductor at 60 Hz, in that raceway; None for a size or raceway that the table lacks."""
-        return self._impedances.get((size, "x", self._conduit(raceway)))
+        return self._impedances.get((size, "x", self._conduits.get(raceway, "")))
 
     @cached_property
     def _areas(self) -> dict[tuple[str, str], Cited[float]]:

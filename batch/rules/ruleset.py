@@ -53,9 +53,13 @@ class RuleSet(TorqueRules, RacewayRules, DeviceRules, BoxRules, EarthingRules, I
     def clause(self, name: str) -> str:
         """Where a rule without a figure stands: clause("neutral") is "220.61"."""
         try:
-            return self.section("clauses")[name]
+            return self._clauses[name]
         except KeyError:
             raise RuleSetError(f"{self.folder / CONTENTS}: no clause {name}; the rule set is incomplete.") from None
+
+    @cached_property
+    def _clauses(self) -> dict[str, str]:
+        return self.section("clauses")
 
     @cached_property
     def citations(self) -> dict[str, str]:

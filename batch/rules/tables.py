@@ -384,7 +384,7 @@ class RuleData:
 
     def factor(self, name: str) -> Cited[float]:
         """A named figure of the code: factor("continuous") is 1.25 by 210.20(A)."""
-        return self.entry(self._factors, "factors", name)
+        return self._factors.get(name) or self.entry(self._factors, "factors", name)
 
     def named_size(self, name: str) -> Cited[str]:
         """A named size of the code, of a conductor or raceway: named_size("parallel_from") is 1/0 by 310.10(G)."""

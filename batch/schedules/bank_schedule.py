@@ -9,7 +9,7 @@ from batch.records import Bank
 from batch.results import BankDesign, BankRow, BranchDesign, JobResult, NotSized, PanelDesign, ProjectResult
 from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_formulas import APPLIED, NEXT_RATING, SAME_VOLTS
-from batch.schedules.row_words import NOT_SIZED, basis_words, kinds_said, run_words, size_or_words, split_words, status_of
+from batch.schedules.row_words import NOT_SIZED, basis_words, ground_size, kinds_said, run_words, split_words, status_of
 from batch.schedules.schedule import (
     Schedule,
     Unsized,
@@ -140,7 +140,7 @@ BANKS = Schedule(
                  role="result", also=("Branch device",), help="Class or type, poles, volts and interrupting rating; of a single circuit that of its one OCPD."),
             text("wire", "Branch wire", 18, lambda at: run_words(at.branch.wires),
                  role="result", help="Wires to each heater."),
-            text("ground", "EGC", 12, lambda at: size_or_words(at.branch.wires.ground),
+            text("ground", "EGC", 12, lambda at: ground_size(at.branch.wires),
                  role="result", also=("Ground",), help="Equipment grounding conductor of each branch."),
             text("governed_by", "Sizing basis", 28, "branch.wires.governed_by",
                  also=("Wire governed by",), help="Which test set the wire."),

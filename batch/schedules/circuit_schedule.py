@@ -7,7 +7,7 @@ from operator import attrgetter
 from typing import NamedTuple
 
 from batch.results import BankRow, BranchDesign, Device, JobResult, PanelDesign, PanelRow, ProjectResult
-from batch.schedules.row_words import basis_words, laid_in, run_words, single_tag, size_or_words, status_of, total
+from batch.schedules.row_words import basis_words, ground_size, laid_in, run_words, single_tag, status_of, total
 from batch.schedules.schedule import (
     Schedule,
     calculated,
@@ -104,7 +104,7 @@ CIRCUITS = Schedule(
                    total="sum", help="Rated power on this branch."),
         text("wire", "Wire", 18, once(BRANCH, lambda branch: run_words(branch.wires)),
              role="result", help="Conductors and size."),
-        text("ground", "EGC", 12, once(BRANCH, lambda branch: size_or_words(branch.wires.ground)),
+        text("ground", "EGC", 12, once(BRANCH, lambda branch: ground_size(branch.wires)),
              role="result", also=("Ground",), help="Equipment grounding conductor."),
         text("raceway", "Raceway", 16, once(BRANCH, lambda branch: laid_in(branch.wires)),
              role="result", help="Trade size and kind."),

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from batch.results import Device, FeederEnd, FeederRow, JobResult, ProjectResult, Way, Wires
 from batch.schedules.hanging import Hanging, of_feeders, of_ways
-from batch.schedules.row_words import basis_words, has_b, laid_in, listed, run_words, size_or_words
+from batch.schedules.row_words import basis_words, ground_size, has_b, laid_in, listed, run_words
 from batch.schedules.schedule import Schedule, calculated, given, its_basis, its_feeder, its_project, its_status, selected, text
 
 PLAIN = ("", "taps")  # ends without a unit
@@ -103,7 +103,7 @@ DISTRIBUTION = Schedule(
                    help="Of a tap: the most of its load with the margin, the OCPD at its end and its share of the feeder's OCPD."),
         calculated("tap_ampacity_a", "Tap ampacity", "A", "rating", lambda at: at.way.tap.ampacity_a if at.way and at.way.tap else None,
                    help="Of a tap: the lower of terminal and adjusted ampacity, in whole amps, never rounded up."),
-        text("ground", "EGC", 16, lambda at: size_or_words(at.wires.ground) if at.wires else "", role="result", help="Equipment grounding conductor of each set."),
+        text("ground", "EGC", 16, lambda at: ground_size(at.wires) if at.wires else "", role="result", help="Equipment grounding conductor of each set."),
         text("raceway", "Raceway", 16, lambda at: laid_in(at.wires), role="result", help="Trade size and kind of each set."),
         given("run_m", "Length", "m", "length", lambda at: at.way.run_m if at.way else at.feeder.feeder.run_m, us_unit="ft",
               help="One way: to the feeder's end, or on to the control panel."),

@@ -9,7 +9,7 @@ from batch.records import Feeder
 from batch.results import FeederRow, JobResult, NotSized, ProjectResult, Wires
 from batch.schedules.hanging import Hanging, of_feeders
 from batch.schedules.row_formulas import MAXIMUM, NEXT_RATING, UNBALANCE
-from batch.schedules.row_words import NOT_SIZED, basis_words, has_b, kinds_said, laid_in, run_words, size_or_words
+from batch.schedules.row_words import NOT_SIZED, basis_words, ground_size, has_b, kinds_said, laid_in, run_words, size_or_words
 from batch.schedules.schedule import (
     Schedule,
     Unsized,
@@ -124,7 +124,7 @@ FEEDERS = Schedule(
         *grouped("Conductors",
             text("neutral", "Neutral", 12, lambda at: size_or_words(at.wires.neutral) if at.wires else "",
                  role="result", help="Neutral of each set; blank where there is none."),
-            text("ground", "EGC", 16, lambda at: size_or_words(at.wires.ground) if at.wires else "",
+            text("ground", "EGC", 16, lambda at: ground_size(at.wires) if at.wires else "",
                  role="result", also=("Ground",), help="Equipment grounding conductor of each set; of conductors without an OCPD ahead the supply-side bonding jumper."),
             text("raceway", "Raceway", 16, lambda at: laid_in(at.wires),
                  role="result", help="Trade size and kind of each set."),

@@ -11,7 +11,7 @@ from batch.results import BankRow, BranchDesign, Device, FeederEnd, FeederRow, J
 from batch.schedules.designations import marks_of
 from batch.schedules.hanging import held_owner, status_by_tag
 from batch.schedules.live_sources import LiveSources, Source
-from batch.schedules.row_words import AS_MARKED, earthed, residual_words, run_words, size_or_words, status_of, wire_words
+from batch.schedules.row_words import AS_MARKED, earthed, ground_size, residual_words, run_words, status_of, wire_words
 from batch.schedules.schedule import Schedule, its_project, its_status, selected, text
 from batch.sizing.words import fault_current
 
@@ -93,8 +93,8 @@ def _of_panel(at: LabelledPanel) -> LabelLine:
         directory=directory_words(at),
         branches=f"{design.branches} x {branch.device.rating_a:g} A, {design.connection}",
         replace=_alike(branch.device),
-        feed=f"{feed}, {ground} {size_or_words(design.panel_feeder_wires.ground)}",
-        branch_wire=f"{wire_words(branch.wires)}, {ground} {size_or_words(branch.wires.ground)}",
+        feed=f"{feed}, {ground} {ground_size(design.panel_feeder_wires)}",
+        branch_wire=f"{wire_words(branch.wires)}, {ground} {ground_size(branch.wires)}",
         torque_nm=branch.torque_nm,
         panel_feeder_torque_nm=design.torque_nm,
         sccr=sccr_words(design, at.panel.fault_ka, unfinished_feeder(at.row)),
@@ -146,7 +146,7 @@ def _of_unit(project: ProjectResult, row: FeederRow, end: FeederEnd, sources: Li
         live += f" Control panels behind it are also live from {', '.join(source.words for source in others)}: open and lock each to work there."
     holders = " Fuse holders are no load switches." if device is not None and device.kind == "fuse" else ""
     devices = dict.fromkeys(_alike(way.device) for way in end.ways if way.device is not None)
-    feed = "" if row.wires is None else f"; {run_words(row.wires)}, {marks_of(project).ground} {size_or_words(row.wires.ground)}"
+    feed = "" if row.wires is None else f"; {run_words(row.wires)}, {marks_of(project).ground} {ground_size(row.wires)}"
     return LabelLine(
         project=project,
         tag=tag,

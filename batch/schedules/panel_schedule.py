@@ -12,7 +12,17 @@ from batch.results import BankRow, JobResult, PanelDesign, PanelRow, ProjectResu
 from batch.schedules.hanging import short_of_fault
 from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_formulas import MAXIMUM, NEXT_RATING, UNBALANCE
-from batch.schedules.row_words import basis_words, has_b, kinds_said, laid_in, residual_words, run_words, size_or_words, status_of
+from batch.schedules.row_words import (
+    basis_words,
+    ground_size,
+    has_b,
+    kinds_said,
+    laid_in,
+    residual_words,
+    run_words,
+    size_or_words,
+    status_of,
+)
 from batch.schedules.schedule import (
     Schedule,
     calculated,
@@ -110,7 +120,7 @@ PANELS = Schedule(
                  role="result", also=("Feed wire",), help="Sets x lines of size."),
             text("panel_feeder_neutral", "Panel feeder neutral", 12, lambda at: size_or_words(at.feed.neutral),
                  role="result", also=("Feed neutral",), help="Neutral of the panel feeder; blank where there is none."),
-            text("panel_feeder_ground", "Panel feeder EGC", 12, lambda at: size_or_words(at.feed.ground),
+            text("panel_feeder_ground", "Panel feeder EGC", 12, lambda at: ground_size(at.feed),
                  role="result", also=("Feed ground",), help="Equipment grounding conductor of the panel feeder."),
             text("governed_by", "Panel feeder sizing basis", 28, "feed.governed_by",
                  also=("Feed governed by",), help="Which test set the panel feeder conductors."),

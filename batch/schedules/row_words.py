@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Sequence
+from math import floor
 
 from batch.findings import CATALOGUE, Effect, Finding, Severity
 from batch.records import Supply
@@ -75,6 +76,12 @@ def residual_words(design: PanelDesign, before: str = "; ") -> str:
     return f"{before}residual-current device {design.residual_ma:g} mA" if design.residual_ma is not None else ""
 
 
+def ground_size(wires: Wires) -> str:
+    """ "16 mm²", of parallel sets "3 x 120 mm²": under a code that does not tell methods apart its size alone, one to each set."""
+    size = size_or_words(wires.ground)
+    return f"{wires.sets} x {size}" if wires.sets > 1 and wires.method else size
+
+
 def laid_in(wires: Wires | None) -> str:
     """ "3/4 PVC-80"; "conduit or trunking, B1"."""
     if wires is None:
@@ -97,6 +104,11 @@ def wire_words(wires: Wires) -> str:
 
 def size_or_words(size: str) -> str:
     return size_words(size) if size and size[0].isdigit() else size
+
+
+def at_most_words(value: float) -> str:
+    """What something may carry at most, never rounded up: 15.6522 "15.65", 30.0 "30"."""
+    return f"{floor(value * 100 + 1e-6) / 100:.10g}"
 
 
 def basis_words(*groups_of_words: Iterable[str]) -> str:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from batch.results import JobResult, PanelDesign, ProjectResult, TypeRow
 from batch.schedules.hanging import status_by_tag
-from batch.schedules.row_words import band_words, listed, residual_words, run_words, size_or_words, worst_of
+from batch.schedules.row_words import band_words, ground_size, listed, residual_words, run_words, worst_of
 from batch.schedules.schedule import Schedule, calculated, its_project, its_status, selected, text
 
 
@@ -35,8 +35,8 @@ def _configuration(panel: PanelDesign) -> str:
             f"{panel.volts_v:g} V {panel.system}",
             f"{panel.heaters} {'heater' if panel.heaters == 1 else 'heaters'}, {panel.connection}",
             f"{panel.branches} branches{to_a_heater}, each {branch.device.in_full}",
-            f"branch wires {run_words(branch.wires)}, EGC {size_or_words(branch.wires.ground)}",
-            f"panel feeder {feed.in_full}{residual}, {run_words(panel.panel_feeder_wires)}, EGC {size_or_words(panel.panel_feeder_wires.ground)}",
+            f"branch wires {run_words(branch.wires)}, EGC {ground_size(branch.wires)}",
+            f"panel feeder {feed.in_full}{residual}, {run_words(panel.panel_feeder_wires)}, EGC {ground_size(panel.panel_feeder_wires)}",
             f"power distribution block {panel.block}",
             f"contactor {panel.contactor}",
             f"{panel.limit_terminals} limit string terminals",

@@ -168,13 +168,14 @@ class _Column:
         if len(own := kinds - {type(None)}) == 1 and (kind := next(iter(own))) in (str, int, float):
             return self._same_kind(values, self._of_kind(kind), kind)
         known = {kind: self._of_kind(kind) for kind in kinds}
-        return [known[value.__class__].get(value) or self._piece(value, known[value.__class__]) for value in self._counted(values)]
+        self._count(values, kinds)
+        return [known[value.__class__].get(value) or self._piece(value, known[value.__class__]) for value in values]
 
-    def _counted(self, values: list) -> list:
-        """The values, the texts among them that stand in the table of all texts counted as uses of it."""
+    def _count(self, values: list, kinds: set[type]) -> None:
+        """Counts the texts among these that stand in the table of all texts as uses of it."""
         shown = StoredText if self._formula else str
-        self._strings.count += sum(value != "" for value in values if isinstance(value, shown))
-        return values
+        if any(issubclass(kind, shown) for kind in kinds):
+            self._strings.count += sum(value != "" for value in values if isinstance(value, shown))
 
     def _of_kind(self, kind: type) -> dict[object, str]:
         """What is remembered of values of one kind; apart, since 1, 1.0 and True are equal and written differently."""

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from itertools import chain, islice
+from itertools import chain, islice, repeat
 from math import ceil
+from operator import itemgetter
 
 from xlsxwriter.utility import xl_col_to_name
 
@@ -107,12 +108,13 @@ class ScheduleWriter:
             if column.kind not in TEXT or column.key not in rows[0] or self._on_one_line(at):
                 continue
             bold = column.role == "result"
-            said = sorted((words for row in rows if isinstance(words := row[column.key] or "", str)), key=lambda words: length(words, bold))
-            said = said or [""]
+            said = [words for row in rows if isinstance(words := row[column.key] or "", str)] or [""]
+            measure = {words: length(words, bold) for words in dict.fromkeys(said)}.__getitem__
+            longest = max(reversed(said), key=measure)
             if not column.becomes and not column.formula:  # what is typed or follows an edit may be longer than what stands there
-                self._widths[at] = fitted_width(min(column.width, digits(length(said[-1], bold))), self._titles[at])
-            if lines(said[-1], self._widths[at] - INDENT, bold) > 1:
-                wrapped[at] = said
+                self._widths[at] = fitted_width(min(column.width, digits(measure(longest))), self._titles[at])
+            if lines(longest, self._widths[at] - INDENT, bold) > 1:
+                wrapped[at] = sorted(said, key=measure)
         if not self._sheet.open_group and self._sheet.id not in TOGETHER:  # one keeps to the first screen, the other to large type
             self._share_out(rows, {at: said for at, said in wrapped.items() if at < self._printed})
         return self._tall(rows, wrapped)
@@ -142,15 +144,12 @@ class ScheduleWriter:
 
     def _tall(self, rows: list[dict], wrapped: Iterable[int]) -> float:
         """Points of these rows, whose words wrap in columns `wrapped` alone."""
-        places = list(wrapped)
-        if not places:
-            return row_height(1) * len(rows)
-        alike = Counter(zip(*([row[self._sheet.columns[at].key] for row in rows] for at in places), strict=True))
-        room = [(self._widths[at] - INDENT, self._sheet.columns[at].role == "result") for at in places]
-        return sum(
-            number * row_height(max([lines(words, *one) if isinstance(words, str) else 1 for words, one in zip(said, room, strict=True)]))
-            for said, number in alike.items()
-        )
+        taken: list[Iterator[int]] = [repeat(1, len(rows))]
+        for at in wrapped:
+            room, bold = self._widths[at] - INDENT, self._sheet.columns[at].role == "result"
+            said = list(map(itemgetter(self._sheet.columns[at].key), rows))
+            taken.append(map({words: lines(words, room, bold) if isinstance(words, str) else 1 for words in set(said)}.__getitem__, said))
+        return sum(number * row_height(most) for most, number in Counter(map(max, zip(*taken, strict=True))).items())
 
     def _width_for(self, at: int, words: str, most: int, room: float) -> float:
         """The width at which `words` take at most so many lines, as far as `room` more of it goes."""

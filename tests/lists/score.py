@@ -23,6 +23,7 @@ from batch.results import JobResult
 
 HERE = Path(__file__).resolve().parent
 CLOSE = 0.001  # of a power
+OF_A_BLOCK = 12  # lines that a block of labels may have
 NEXT_TO = 1  # columns by which the first column of a table may be seen otherwise
 
 
@@ -101,6 +102,9 @@ def _scored(truth: dict, result: JobResult) -> Score:
 def _of_this(row: dict, rows: list[dict], got: list[dict]) -> list[dict]:
     """Of a row of the sheet with several entries, the banks that an entry is about: those of its tank, or those that no other one names."""
     named = [str(other["tank"]).casefold() for other in rows if other is not row and "tank" in other and _place(other) == _place(row)]
+    beside = any(other["fate"] == "take" and _place(other) == _place(row) for other in rows if other is not row)
+    if "tank" not in row and row["fate"] in ("leave", "report") and beside:
+        return []  # what stands beside it on the same line is another entry's
     if "tank" in row:
         return [one for one in got if str(one["tank"]).casefold() == str(row["tank"]).casefold()]
     return [one for one in got if str(one["tank"]).casefold() not in named]
@@ -119,7 +123,7 @@ def _of_form(sized: dict[tuple[str, int], list[dict]], row: dict) -> list[tuple[
     tanks = {str(one["tank"]).strip().casefold() for one in row.get("heaters", ()) if "tank" in one}
     return [] if "column" in row else [
         key for key, values in sized.items()
-        if key[0].startswith(f"{row.get('sheet', '')}, turned") and tanks
+        if key[0].startswith((f"{row.get('sheet', '')}, turned", f"{row.get('sheet', '')}, blocks")) and tanks
         and all(str(one["tank"]).strip().casefold() in tanks for one in values)
     ]  # fmt: skip
 
@@ -187,11 +191,16 @@ def _one(score: Score, row: dict, at: tuple[str, int], got: list[dict], told: di
     asked = next((why for key, why in told.items() if _same(key, at)), "")
     if not asked and "column" not in row:  # of a form that was read as a turned list
         asked = next((why for key, why in told.items() if _in_form(key[0], row)), "")
+    if not asked:  # of blocks of labels, whose rows go from their first line to their last
+        asked = next((why for key, why in told.items() if key[0].startswith(f"{at[0]}, blocks") and 0 <= at[1] - key[1] <= OF_A_BLOCK), "")
     fate = row["fate"]
     if fate == "take":
         score.take += 1
         if got and _equal(got, row["heaters"]):
             score.right += 1
+        elif got and asked and all(any(_equal([one], [other]) for other in row["heaters"]) for one in got):
+            score.asked += 1  # what is sized of the line is right, and the rest of it is asked about
+            score.lines.append(f"asked {at}, a part of it: {asked} for {row['heaters']}")
         elif got:
             score.misread += 1
             score.lines.append(f"MISREAD {at}: {got} for {row['heaters']}")
