@@ -180,7 +180,7 @@ def test_what_the_boxes_have_beside_their_devices() -> None:
 
 
 def test_rail_and_duct_of_a_panel_by_hand() -> None:
-    """Two rows on a plate of 534 x 432 mm: 2 x 432 = 864 mm of rail, a piece of 1 m; 3 x 432 + 2 x 534 = 2364 mm of duct, two and a half."""
+    """Two rows on a plate of 534 x 432 mm: 2 x 432 = 864 mm of rail, a piece of 1 m; 3 x 432 + 2 x 534 = 2364 mm of duct, 2.5 pieces."""
     [panel] = six_in_delta().projects[0].banks[0].design.panels
     assert panel.enclosure is not None and (panel.enclosure.rows, *map(round, panel.enclosure.plate_mm)) == (2, 534, 432)
     assert [need.quantity for role in ("mounting rail", "wire duct") for need in panel.parts if need.role == role] == [1.0, 2.5]
