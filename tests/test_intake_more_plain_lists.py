@@ -135,6 +135,47 @@ READ: dict[str, tuple[list[list[object]], list[Heaters]]] = {
 }
 
 READ |= {
+    "heaters tagged one by one among pumps": (
+        [
+            ["Item", "Tag", "Description", "Tank", "HP", "kW", "V/Ph/Hz", "Notes"],
+            [1, "HTR-1A", "Immersion heater", "Wash 1", "", 12, "480/3/60", ""],
+            [2, "HTR-1B", "Immersion heater", "Wash 1", "", 12, "480/3/60", ""],
+            [3, "HTR-1C", "Immersion heater", "Wash 1", "", 12, "480/3/60", ""],
+            [4, "P-1", "Spray pump", "Wash 1", 15, "", "480/3/60", ""],
+            [5, "HTR-3", "Immersion heater", "Rinse", "", 6, "480/3/60", ""],
+            [6, "HTR-4", "Immersion heater", "DI makeup", "", 3, "240/1/60", "by owner"],
+        ],
+        [("Wash 1", 1, 12, 480, 3), ("Wash 1", 1, 12, 480, 3), ("Wash 1", 1, 12, 480, 3), ("Rinse", 1, 6, 480, 3)],
+    ),
+    "the net over a list": (
+        [
+            ["Netz: 3 x 400 V, 50 Hz (alle Heizkörper dreiphasig)"],
+            ["Wanne", "Bezeichnung", "Heizkörper (Stk.)", "Heizleistung gesamt (kW)"],
+            ["W1", "Entfettung", 3, 27],
+            ["W3", "Beize", 2, 18],
+        ],
+        [("W1", 3, 9, 400, 3), ("W3", 2, 9, 400, 3)],
+    ),
+    "a star behind an item's number, explained below": (
+        [
+            ["Ref", "Equipment", "Serving", "Qty", "Unit kW", "Volts", "Phases"],
+            ["E01", "Immersion heater", "T1", 3, 9, 400, 3],
+            ["E09*", "Immersion heater", "T9", 1, 6, 400, 3],
+            ["E10", "Immersion heater", "T10", 1, 6, 400, 3],
+            ["* Free issue by client, not in this tender."],
+        ],
+        [("T1", 3, 9, 400, 3), ("T10", 1, 6, 400, 3)],
+    ),
+    "a spare under the last tank, which is not of that tank": (
+        [
+            ["Tank", "Process", "Qty", "kW each", "Volts", "Ph", "Remark"],
+            ["K1", "Degrease", 3, 4.5, 400, 3, ""],
+            ["K2", "Rinse", 2, 4.5, 400, 3, ""],
+            ["K3", "Pickle", 2, 3, 400, 3, ""],
+            ["", "Heater on the shelf", 1, 4.5, 400, 3, "for K1 and K2"],
+        ],
+        [("K1", 3, 4.5, 400, 3), ("K2", 2, 4.5, 400, 3), ("K3", 2, 3, 400, 3)],
+    ),
     "tags of baths below their names, in a turned table": (
         [
             ["Position", 1, 2, 3],

@@ -6,6 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from batch.intake.described import described
+from batch.intake.tags import read_tags
+from batch.intake.vocabulary import vocabulary
 from tests.test_intake_plain_lists import Heaters, heaters, read_list
 
 Lists = dict[str, tuple[list[list[object]], list[Heaters]]]
@@ -199,9 +202,74 @@ SWEDISH: Lists = {
         [("T-11", 4, 7.5, 400, 3), ("T-13", 3, 9, 400, 3), ("T-16", 1, 3, 400, 3)],
     ),
 }
+CZECH: Lists = {
+    "a schedule with powers of each and of all": (
+        [
+            ["Topná tělesa, linka povrchových úprav č. 2"],
+            ["Č. vany", "Proces", "Počet ks", "Příkon 1 ks (kW)", "Příkon celkem (kW)", "Napětí (V)", "Počet fází", "Poznámka"],
+            ["V01", "Odmaštění", 3, "7,5", "22,5", 400, 3, ""],
+            ["V02", "Oplach", "", "", "", "", "", "nevyhřívaná"],
+            ["V03", "Moření", 2, "4,5", "9,0", 400, 3, "teflon"],
+            ["V04", "Nikl", 2, 6, 12, 400, 3, "zrušeno"],
+            ["V05", "Teplý oplach", 1, 3, 3, 230, 1, ""],
+            ["Celkem", "", "", "", "46,5", "", "", ""],
+        ],
+        [("V01", 3, 7.5, 400, 3), ("V03", 2, 4.5, 400, 3), ("V05", 1, 3, 230, 1)],
+    ),
+    "heaters described in one cell, and a pump": (
+        [
+            ["Vana", "Objem l", "Topná tělesa", "Napájení", "Pozn."],
+            ["Vana 1", 1500, "3 ks 6 kW", "3x400 V", ""],
+            ["Vana 2", 1500, "žádné", "", "oplach"],
+            ["Vana 3", 1200, "2 ks po 4,5 kW", "3x400 V", "stávající"],
+            ["Vana 4", "", "1 ks čerpadlo 0,75 kW", "3x400 V", ""],
+            ["Vana 5", 1200, "2 ks po 4,5 kW, PTFE", "3x400 V", ""],
+            ["Vana 6", 800, "1 ks 3 kW", "1x230 V", ""],
+        ],
+        [("Vana 1", 3, 6, 400, 3), ("Vana 5", 2, 4.5, 400, 3), ("Vana 6", 1, 3, 230, 1)],
+    ),
+    "equipment of a line": (
+        [
+            ["Poř. č.", "Zařízení", "Vana", "Ks", "Výkon kW/ks", "Napájení", "Dodávka"],
+            [1, "Ponorný ohřívač", "N21", 3, 9, "3x400 V", "nové"],
+            [2, "Oběhové čerpadlo", "N21", 1, "1,5", "3x400 V", "nové"],
+            [3, "Ponorný ohřívač", "N22", 2, 6, "3x400 V", "dodá zákazník"],
+            [4, "Odsávací ventilátor", "N22", 1, 4, "3x400 V", "nové"],
+            [5, "Ponorný ohřívač", "N24", 2, "4,5", "3x400 V", "nové"],
+            ["", "Součet", "", "", 25, "", ""],
+        ],
+        [("N21", 3, 9, 400, 3), ("N24", 2, 4.5, 400, 3)],
+    ),
+    "the power of a tank": (
+        [
+            ["Číslo lázně", "Roztok", "Počet těles", "Příkon na vanu kW", "Síťové napětí V", "Fáze", "Teplota °C", "Poznámky"],
+            ["L1", "alkalický", 3, "13,5", 400, 3, 65, ""],
+            ["L2", "kyselý", 2, 9, 400, 3, 45, "demontovat"],
+            ["L3", "fosfát", 4, 36, 400, 3, 50, "včetně termostatu"],
+            ["L4", "oplach", 0, "-", "", "", "", "studená"],
+            ["L5", "olej", 1, 2, 230, 1, 60, ""],
+            ["Celkem", "", 10, "60,5", "", "", "", ""],
+        ],
+        [("L1", 3, 4.5, 400, 3), ("L3", 4, 9, 400, 3), ("L5", 1, 2, 230, 1)],
+    ),
+    "a row in doubt, and the supply above": (
+        [
+            ["Napájení 3x400 V + N + PE, 50 Hz"],
+            ["Nádrž", "Operace", "Počet", "Příkon jednoho tělesa, kW", "Poznámka"],
+            ["T-11", "Praní", 4, "7,5", ""],
+            ["T-12", "Oplach", 2, "4,5", "bude upřesněno"],
+            ["T-13", "Fosfátování", 3, 9, ""],
+            ["T-14", "Sušicí pec", 1, 24, ""],
+            ["T-15", "Praní 2", 2, 6, "nyní pára"],
+            ["T-16", "Olej", 1, 3, "nové"],
+        ],
+        [("T-11", 4, 7.5, 400, 3), ("T-13", 3, 9, 400, 3), ("T-16", 1, 3, 400, 3)],
+    ),
+}
 LISTS = {f"Danish: {name}": one for name, one in DANISH.items()}
 LISTS |= {f"Norwegian: {name}": one for name, one in NORWEGIAN.items()}
 LISTS |= {f"Swedish: {name}": one for name, one in SWEDISH.items()}
+LISTS |= {f"Czech: {name}": one for name, one in CZECH.items()}
 
 
 @pytest.mark.parametrize("name", LISTS)
@@ -216,6 +284,8 @@ STAYS = {  # a remark, and whether its row is sized all the same
     "utgår": False, "ute av drift": False, "på vent": False, "vifte leveres av andre": True, "lokk demonteres": True, "nytt": True,
     "struken": False, "levereras av kund": False, "ev.": False, "bef.": False, "ev. senare": False, "ur drift": False,
     "likriktare levereras av annan": True, "EV battery tray": True, "tillkommer": True,
+    "zrušeno": False, "dodá investor": False, "mimo provoz": False, "k upřesnění": False, "nové": True, "včetně termostatu": True,
+    "čerpadlo dodá zákazník": True, "stávající víko": True, "není zrušeno": True,
 }  # fmt: skip
 
 
@@ -224,3 +294,39 @@ def test_what_a_remark_does_to_its_row(remark: str, tmp_path: Path) -> None:
     head = ["Tank", "Qty", "kW each", "Volts", "Ph", "Remarks"]
     job = read_list(tmp_path, head, ["T-1", 2, 9, 400, 3, remark], ["T-2", 3, 6, 400, 3, ""], ["T-3", 1, 6, 400, 3, ""])
     assert [bank.tank for bank in job.banks] == (["T-1"] if STAYS[remark] else []) + ["T-2", "T-3"]
+
+
+def test_and_in_czech_is_to_in_italian(tmp_path: Path) -> None:
+    czech = [
+        ["Vana", "Počet na vanu", "Příkon 1 ks kW", "Napětí", "Fáze"],
+        ["V1 a V3", 2, 6, 400, 3],
+        ["V4 a V5", 2, 6, 400, 3],
+        ["V6", 1, 3, 400, 3],
+    ]
+    assert [bank.tank for bank in read_list(tmp_path, *czech).banks] == ["V4", "V5", "V6"]
+    italian = [["Vasca", "Resistenze per vasca", "kW cad.", "Tensione", "Fasi"], ["V1 a V3", 2, 6, 400, 3], ["V6", 1, 3, 400, 3]]
+    assert [bank.tank for bank in read_list(tmp_path, *italian).banks] == ["V1", "V2", "V3", "V6"]
+
+
+@pytest.mark.parametrize(("text", "tags"), [("K1 og K3", ("K1", "K3")), ("K1 till K3", ("K1", "K2", "K3")), ("Kar 5-8", ("Kar 5-8",))])
+def test_links_between_tags(text: str, tags: tuple[str, ...]) -> None:
+    assert read_tags(text).tags == tags
+
+
+@pytest.mark.parametrize("text", ["to be determined", "en attente", "TVA", "PET", "Ti", "Ni", "tri", "fire"])
+def test_no_word_of_another_language_is_a_number(text: str) -> None:
+    assert vocabulary().number(text) is None
+
+
+DESCRIBED = {
+    "3 stk á 6 kW, 3x400 V": {"quantity": 3, "power_kw": 6.0, "volts_v": 400.0, "phases": 3},
+    "4 elpatroner 4,5 kW vardera 400 V 3-fas": {"quantity": 4, "power_kw": 4.5, "volts_v": 400.0, "phases": 3},
+    "2 varmekolber hver 9 kW, enfaset 230 V": {"quantity": 2, "power_kw": 9.0, "volts_v": 230.0, "phases": 1},
+    "3 ks topných těles po 6 kW, 400 V třífázově": {"quantity": 3, "power_kw": 6.0, "volts_v": 400.0, "phases": 3},
+}
+
+
+@pytest.mark.parametrize("text", DESCRIBED)
+def test_a_description_gives_its_figures(text: str) -> None:
+    said = described(text)
+    assert (said.facts, said.power_of) == (DESCRIBED[text], "each")

@@ -33,7 +33,7 @@ from batch.sheets import INPUTS
 from batch.whole_file import checksum_of
 from tests.make_samples import HERE
 from tests.make_templates import LETTER
-from tests.samples import book, small
+from tests.samples import book, plant_iec, small
 
 SMALL = HERE / "small-clean.xlsx"
 Tables = dict[str, list[dict[str, object]]]
@@ -453,3 +453,13 @@ def test_what_is_counted_is_not_said_to_be_left_out() -> None:
     assert until(LEFT_OUT, [out, held]) == f"{LEFT_OUT}; what is counted is on hold"
     assert until(LEFT_OUT, [held, noted]) == "counted as listed, and on hold until you answer"
     assert until("heaters as listed", [held]) == "heaters as listed"
+
+
+def test_a_quotation_speaks_the_words_of_its_code(tmp_path: Path) -> None:
+    """What is included, left out and taken, of an IEC job: no raceway, no disconnect, no ground fault."""
+    book.write(tmp_path / "iec.xlsx", small.TITLE, small.STORY, plant_iec.in_iec_country(small.tables()), us=False)
+    offer = quote_project(batch.check(tmp_path / "iec.xlsx")).offer
+    words = [*offer.included, *offer.excluded, *offer.assumptions]
+    assert "contactors and switch-disconnectors" in words and "conduit or trunking" in words
+    assert not [one for one in words if re.search(r"raceway|\bdisconnects\b|ground", one)]
+    assert {"raceway", "contactors and disconnects"} <= set(quote_project(batch.check(SMALL)).offer.included)

@@ -121,7 +121,7 @@ class LineReader(SaidOfRow):
             for key, fact in line.facts.items():
                 self.before[key] = fact
             if "tank" in line.facts and not line.facts["tank"].source:
-                self.group = {"tank": line.facts["tank"]}
+                self.group, self.group_names = {"tank": line.facts["tank"]}, self._names(line)
             self.fresh = False
         return line
 
@@ -356,6 +356,9 @@ class LineReader(SaidOfRow):
         if "tank" not in facts:
             if "tank" in self.group and not self.fresh:
                 facts["tank"] = self._from(self.group["tank"], "above")
+                renamed = next((text for at, text in self._names(line).items() if not text.startswith(self.group_names.get(at, text))), "")
+                if renamed and line.kind == DATA and not self.plan.given and self.tanks_told:
+                    line.kind, line.why = DOUBT, f'"{renamed[:60]}", without a tank of its own,'
             elif "tank" in self.banner:
                 facts["tank"] = self.banner["tank"]
                 self.group = {}
@@ -376,6 +379,11 @@ class LineReader(SaidOfRow):
             if key not in facts and not of_others:
                 facts[key] = Fact(value, -1, worded(value), source="fixed")
         self._when(line)
+
+    def _names(self, line: Line) -> dict[int, str]:
+        """What stands in words in columns that are nothing of ours: the name of a bath, or of other equipment."""
+        texts = {at: flat(value) for at, value in line.cells if isinstance(value, str) and at not in self.by_index}
+        return {at: text for at, text in texts.items() if not ditto(text) and any(sign.isalpha() for sign in text)}
 
     def _when(self, line: Line) -> None:
         """Values that hold for rows in which other columns say something: volts by phases."""

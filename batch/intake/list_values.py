@@ -29,6 +29,8 @@ OF_EACH_TANK = re.compile(  # "1 par cuve", "two per tank"
 )
 STROKE = re.compile(r"(\w{1,4})/\w{1,5}")
 HYPHENED = re.compile(r"(?P<head>(?:[A-Za-z]{1,5}[-. ]?)?)(?P<low>\d{1,4}|(?<![A-Za-z])[A-Z])\s?[-–]\s?(?P<high>\d{1,4}|[A-Z])")
+TO_OR_AND = re.compile(r"\d[A-Za-z]?\s+a\s+[^\W\d_]{0,5}[-. ]?\d")
+OF_CZECH = re.compile(r"[ěřů]", re.IGNORECASE)  # letters that no other of the languages has
 LEAST_OF_A_HEAD = 3  # tags that begin alike up to their stroke, for it to be part of the tag: judgement, no source
 ASIDE = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
 
@@ -73,6 +75,8 @@ def tanks_of(work: Settling, line: Line, values: dict[str, object], reasons: lis
     several = Tags(named) if named is not None else read_tags(text)
     if named is None and _perhaps_a_run(work, text):
         several = Tags((text,), doubt=f'whether "{text}" is one tank or several is not sure')
+    if named is None and len(several.tags) > 2 and _and_in_czech(work, line, text):
+        several = Tags((text,), doubt=f'whether "{text}" is two tanks or those between them too is not sure')
     if several.doubt:
         reasons.append("Tank: not sure which tanks")
         work.say(remark("tags-unsure", "tank", row=line.index + 1, why=several.doubt), fact.index, line.index + 1, text, **who)
@@ -112,6 +116,14 @@ def _numbered_by_stroke(work: Settling, text: str) -> bool:
         return False
     heads = {tag.strip() for line in work.one.lines if isinstance(tag := line.value("tank"), str) and STROKE.fullmatch(tag.strip())}
     return sum(tag.rpartition("/")[0] == match[1] for tag in heads) >= LEAST_OF_A_HEAD
+
+
+def _and_in_czech(work: Settling, line: Line, text: str) -> bool:
+    """Is a run of tanks told by "a", in a list with letters of Czech alone? There "V1 a V3" are two, in Italian and Spanish three."""
+    said = (text, *(value for _, value in line.cells if isinstance(value, str)))
+    if not any(TO_OR_AND.search(one) for one in said):
+        return False
+    return any(OF_CZECH.search(value) for row in work.one.grid.rows for value in row if isinstance(value, str))
 
 
 def _perhaps_a_run(work: Settling, text: str) -> bool:

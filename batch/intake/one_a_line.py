@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from batch.intake.described import described
 from batch.intake.facts import read_cell
 from batch.intake.grid import Grid, worded
 from batch.intake.heading_sense import names_a_heater
@@ -49,6 +50,10 @@ ONE_A_CIRCUIT = re.compile(
 OF_THE_ONE = re.compile(r"\bkW (?:is |= ?)?(?:that )?of the one heater on (?:the|each|its) circuit\b", re.IGNORECASE)
 ONE_OF = re.compile(r"\b(?P<number>\d{1,2})\s*(?:of|von|sur|de|di|van|z|/)\s*(?P<all>\d{1,2})\b", re.IGNORECASE)
 NUMBERED_HEATER = re.compile(r"[^\W\d_]{3,}\.?\s*(?:(?:no|nr|n[°º])\.?|#)?\s*0?(\d{1,2}|[A-H])\Z")
+SEVERAL = re.compile(  # words for more than one heater
+    r"\b(?:htrs|heaters|elements|pair|set|bank|both|heizer|thermoplongeurs|resist[eê]ncias|resistencias|resistenze|grza[łl]ki)\b",
+    re.IGNORECASE,
+)
 TAG = re.compile(r"(?=.*[^\W\d_])(?=.*\d)|\d{3,}\Z")
 LEAST_TAGS = 3
 LEAST_DISTINCT = 0.9  # of the tags of heaters
@@ -82,7 +87,10 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
         plan.why["fixed.quantity"] = f'"{each[2][:80]}" in {letters(each[1])}{each[0] + 1}'
         return
     tag, power = plan.columns.get("bank"), plan.columns.get("power_kw")
-    if power is None or {"quantity", "tanks", "total_kw", "description"} & plan.columns.keys() or plan.also:
+    if power is None or {"quantity", "tanks", "total_kw"} & plan.columns.keys() or plan.also:
+        return
+    if "description" in plan.columns:
+        _one_heater_each(plan, region, data)
         return
     rows = [region.grid.rows[line] for line in data]
     filled = [row for row in rows if power.index < len(row) and not nothing_word(worded(row[power.index]) or "-")]
@@ -98,6 +106,22 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
     plan.fixed["quantity"] = 1
     by_itself = f'each line has a tag of its own under "{tag.heading if tag is not None else ""}", and no number'
     plan.why["fixed.quantity"] = f'"{said[2][:80]}" in {letters(said[1])}{said[0] + 1}' if said else by_itself
+
+
+def _one_heater_each(plan: ListPlan, region: Region, data: Sequence[int]) -> None:
+    """A list of equipment whose lines each have a tag of their own and say "immersion heater", one, several of them in a tank."""
+    told, tag, tank = plan.columns["description"], plan.columns.get("bank"), plan.columns.get("tank")
+    rows = [region.grid.rows[line] for line in data]
+    of_heaters = [row for row in rows if told.index < len(row) and is_heater(worded(row[told.index]))]
+    if tag is None or tank is None or not _distinct(of_heaters, tag.index):
+        return
+    texts = [worded(row[told.index]) for row in of_heaters]
+    if any(SEVERAL.search(text) or described(text).facts.keys() & {"quantity"} for text in texts):
+        return
+    tanks = [worded(row[tank.index]).strip() for row in of_heaters if tank.index < len(row) and row[tank.index] not in ("", None)]
+    if len(tanks) - len(set(tanks)) >= LEAST_TANKS:
+        plan.fixed["quantity"] = 1
+        plan.why["fixed.quantity"] = f'each line has a tag of its own under "{tag.heading}" and is one heater, "{texts[0][:40]}"'
 
 
 def _numbered_in_words(plan: ListPlan, region: Region, data: Sequence[int]) -> str:

@@ -22,9 +22,10 @@ LEAST_OF_A_TANK = 3  # labels of a block: the tank's tag, and two that matter
 LONGEST = 90  # characters of a heading
 DATA = re.compile(r"\d")
 NO_DATA = re.compile(
-    r"\b(?:rev(?:ision)?|issue|index|group|gruppe|bank|set|groupe|grupo|gruppo|groep)\.?\s*\d{1,2}\b|(?<=[A-Za-z]{2})\s[1-4]\Z"
+    r"\b(?:rev(?:ision)?|issue|index|group|gruppe|bank|set|groupe|grupo|gruppo|groep|grupp|skupina)\.?\s*\d{1,2}\b|(?<=[A-Za-z]{2})\s[1-4]\Z"
     r"|\b(?:heaters?|htr|elem\w*|heizer|heizstab|r[eé]sist\w*|thermoplongeur|grza[łl]ka|aquecedor|riscaldatore"
     r"|varmelegeme|elpatron|(?:varme|el)?kolbe|doppv[äa]rmare|t[eě]leso|oh[rř][ií]va[cč])\s*[#(]?[1-9]\b\)?\s*(?:k?W\b)?"
+    r"|(?<=[^\W\d_]\s)1\s*(?:ks|kus[uů]?|szt|stk)\b\.?"
     r"|(?<=[A-Za-z])\s(?:19|20)\d\d\b|\([^)]*\)|\[[^\]]*\]|\b[13]\s*-?\s*(?:ph|phase|ø)\b|@\s*\d+\s*(?:v|vac)\b|\*\d?|[¹²³]",
     re.IGNORECASE,
 )

@@ -38,6 +38,7 @@ SETS = re.compile(
     re.IGNORECASE,
 )
 STANDBY = re.compile(r"\b(?:st(?:an)?d?-?by|stby)\b", re.IGNORECASE)
+NEARLY_ALL = 0.75  # of the rows: judgement, no source
 STARS = re.compile(r"\s*(?:\*{1,3}|†|‡)\s*")
 BY_NOTE = frozenset({"volts_v", "phases"})
 MARKED = frozenset({"quantity", "power_kw", "total_kw", "volts_v"})
@@ -68,6 +69,8 @@ class RowCells:
         self.carried: dict[str, Fact] = {}  # of columns in which a map lets a blank mean the same
         self.banner: dict[str, Fact] = {}
         self.banner_text = ""
+        self.group_names: dict[int, str] = {}
+        self.tanks_told = self._tanks_told()
         self.banner_unsure = ""  # one whose volts may not be those of the heaters below it
         # words above the rows that take them out, or put them in doubt
         self.banner_fate: tuple[str, str] | None = ("out", plan.title_out) if plan.title_out else None
@@ -120,6 +123,13 @@ class RowCells:
         states = Counter(worded(row[column.index]).strip().casefold() for row in rows if column is not None and column.index < len(row))
         del states[""]
         return states
+
+    def _tanks_told(self) -> bool:
+        """Have nearly all rows a tank of their own, so that one without is no further heater of the tank above?"""
+        column = self.plan.columns.get("tank")
+        rows = [row for row in self._rows() if len([cell for cell in row if cell not in ("", None)]) > 1] if column is not None else []
+        filled = sum(column.index < len(row) and row[column.index] not in ("", None) for row in rows) if column is not None else 0
+        return filled >= NEARLY_ALL * len(rows) > 0
 
     def _rows(self) -> list[Sequence[object]]:
         return [self.grid.rows[line] for line in self.grid.lines_from(self.plan.first_row - 1) if line < self.plan.last_row]

@@ -7,9 +7,11 @@ from collections.abc import Sequence
 
 from batch.intake.described import described
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line, supply_in
+from batch.intake.list_supply import for_all
 from batch.intake.list_words import hits, other_equipment, takes_out
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import read_row_words
+from batch.intake.supply_notation import supply_in_text
 from batch.intake.verdict import close
 from batch.ooxml.addresses import letters
 
@@ -40,6 +42,8 @@ def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]],
     heated = [line for line in lines if line.kind in (DATA, DOUBT, OUT)]
     told: dict[int, list[tuple[int, str, str, str]]] = {}  # by the row: column, the note, where it stands, and what of it is about the row
     for row, column, text in notes:
+        if for_all(text) and supply_in_text(text) is not None:
+            continue  # "Line 2: 3N 400 V unless noted" is about no one row
         sentences = [clause for clause in SENTENCES.split(text) if clause.strip()]
         place = f"{letters(column)}{row + 1}" + (f" of sheet {sheet}" if sheet else "")
         named = _subjects(sentences, heated)

@@ -40,6 +40,7 @@ ALONE = re.compile(
 )
 EITHER_VOLTS = re.compile(r"(?<![\w.,])(\d{3})\s*V?\s*(?:or|oder|ou|o|of|lub|eller|nebo)\s*(\d{3})(?![.,]?\d)", re.IGNORECASE)
 PLUS_SPARE = re.compile(r"(\d{1,3})\s*\+\s*(\d{1,2})(?:\s+\D*)?")
+LONGEST_TAG = 12
 TAG_HEAD = re.compile(r"\D*")
 SIZED_BY = 2  # figures of a row: a number and a power
 ASKED_OF = re.compile(r"\d\s*(?:k?W|V|ph?|x)\b", re.IGNORECASE)
@@ -70,7 +71,8 @@ class SaidOfRow(RowReferences):
                 code = next((code for code in [note_of(flat(value))] if code in self.legends), "")
             else:
                 whole = flat(value).casefold() if isinstance(value, str) else ""
-                code = next((code for code in (whole, *codes(value)) if code in self.legends), "")
+                mark = note_of(whole) if len(whole) <= LONGEST_TAG and whole.endswith(("*", "†", "‡")) else ""  # E09*
+                code = next((code for code in (whole, mark, *codes(value)) if code in self.legends), "")
             if code:
                 line.kind, line.why, line.at = DOUBT, f'"{flat(value)}" ("{self.legends[code][:60]}" on this sheet)', at
                 return

@@ -19,6 +19,11 @@ from batch.intake.wording import composed
 
 PHASES_OR_COUNT = "may be phases, or a count"  # of "3 x 400 V" in a sentence: settled where the count stands elsewhere
 LONGEST = 400
+SUPPLY_WORD = re.compile(  # right before "3 x 400 V", which is no count then
+    r"\b(?:supply|mains|voltage|volts|netz\w*|spannung\w*|versorgung\w*|anschluss\w*|r[ée]seau|alimentation|tension|red|alimentaci[oó]n|tensi[oó]n"
+    r"|rete|alimentazione|tensione|voeding|netspanning|zasilanie|sie[cć]|rede|alimenta[cç][aã]o|tens[aã]o|forsyning|n[äa]t|s[ií][tť])\s*[:=]?\s*\Z",
+    re.IGNORECASE,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,7 +191,8 @@ class _Reading:
 
     def _times(self, match: re.Match[str]) -> list[tuple[str, object]]:
         """"3x400V+N" is a supply; in a sentence, "3 x 480 V heaters" may be three heaters."""
-        if self.free and not re.match(r"[^+;,]{0,14}\+\s*(?:N|PE)\b", self.rest[match.end() :]):
+        announced = SUPPLY_WORD.search(self.rest[: match.start()]) is not None  # "Netz: 3 x 400 V"
+        if self.free and not announced and not re.match(r"[^+;,]{0,14}\+\s*(?:N|PE)\b", self.rest[match.end() :]):
             self.doubts.append(f'"{match[0].strip()}" {PHASES_OR_COUNT}')
         return [("phases", int(match["n"]))]
 

@@ -21,7 +21,7 @@ from batch.units import Unit, spelled
 if TYPE_CHECKING:
     from batch.intake.heading_words import Candidate, HeadingWords
 
-LANGUAGES = ("en", "de", "fr", "es", "it", "nl", "pl", "pt", "da", "no", "sv")
+LANGUAGES = ("en", "de", "fr", "es", "it", "nl", "pl", "pt", "da", "no", "sv", "cs")
 LISTS = (
     "fillers", "totals", "out", "doubt", "yes", "no", "ditto", "unknown", "nothing", "not_heated", "heaters", "other_equipment",
     "materials", "other_parts", "instead", "kept", "per_heater", "per_tank", "total", "pieces", "dozen", "tanks", "to", "and",

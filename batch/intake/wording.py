@@ -14,7 +14,7 @@ _PLAIN = re.compile(r"[A-Za-z0-9 ]*")
 _REQUIRED = re.compile(r"(?<=\w)['’]d\b")  # req'd is one word
 _SUPERSCRIPTS = "⁰¹²³⁴⁵⁶⁷⁸⁹⁽⁾"
 _LETTERS = str.maketrans({"ł": "l", "ø": "o", "æ": "ae", "œ": "oe", "đ": "d", "ı": "i", "ð": "d", "þ": "th"})
-_WHOLE = {"#": "no", "№": "no", "⌀": "ø", "∅": "ø", "φ": "ø", "Φ": "ø", "ϕ": "ø", "Ø": "ø"}
+_WHOLE = {"#": "no", "№": "no", "č": "no", "Č": "no", "⌀": "ø", "∅": "ø", "φ": "ø", "Φ": "ø", "ϕ": "ø", "Ø": "ø"}
 _UMLAUTS = (("ä", "ae"), ("ö", "oe"), ("ü", "ue"), ("Ä", "Ae"), ("Ö", "Oe"), ("Ü", "Ue"),
             ("ø", "oe"), ("å", "aa"), ("Ø", "Oe"), ("Å", "Aa"))
 
@@ -47,7 +47,7 @@ def folded(word: str) -> str:
 
 
 def tokens(text: str) -> list[Token]:
-    """The words of a text. "n°", "№" and "#" are "no"; "°C" is one word; other punctuation parts words and is dropped."""
+    """The words of a text. "n°", "№", "#" and the Czech "č." are "no"; "°C" is one word; other punctuation parts words and is dropped."""
     text = _NUMBER_SIGN.sub("\\1º", composed(text))  # of the same length, so that places stay right
     return [Token(folded(_REQUIRED.sub("d", match[0])), match.start(), match.end()) for match in _PIECES.finditer(text)]
 

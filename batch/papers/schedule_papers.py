@@ -12,7 +12,7 @@ from batch.schedules.bank_schedule import BANKS
 from batch.schedules.distribution_schedule import DISTRIBUTION
 from batch.schedules.feeder_schedule import FEEDERS
 from batch.schedules.panel_schedule import PANELS
-from batch.schedules.row_words import HOLD, NOT_SIZED
+from batch.schedules.row_words import HOLD, NOT_SIZED, earthed
 from batch.schedules.schedule import Schedule
 
 FEEDER = (
@@ -35,8 +35,9 @@ MISSING = ("tank", "bank", "feeder", "not_sized_kw", "as_read")
 
 
 def schedule_papers(at: AtHand) -> Iterator[Paper]:
+    feeders = [{**row, "system": f"{row['system']}{earthed(at.project, row['feeder'])}"} for row in at.rows(FEEDERS)]
     yield from _schedule(
-        at, "Feeders", FEEDERS, FEEDER, "feeder", rows=at.rows(FEEDERS), wide={"status": 12, "device": 28, "required_a": 14}
+        at, "Feeders", FEEDERS, FEEDER, "feeder", rows=feeders, wide={"status": 12, "device": 28, "required_a": 14}
     )
     yield from _schedule(at, "Distribution units and ways", DISTRIBUTION, WAYS, "row", rows=at.rows(DISTRIBUTION), wide={})
     yield from _schedule(at, "Heater panels", PANELS, PANEL, "heater panel", rows=at.rows(PANELS), wide={"status": 12})

@@ -102,15 +102,16 @@ def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_l
     scope = settled(one.materials, scope_of(result.job, record.project), bool(rates.freight_pct or rates.freight_amount))
     asked = tuple(each for each in ask(result) if each.project in ("", record.project))
     asked = tuple(each._replace(number=number) for number, each in enumerate(asked, 1))
+    said = one.wording.within
     offer = CustomerOffer(
         title=BUDGET if why else OFFER, project=record.project, name=record.title or "", customer=record.customer or "",
         site=record.site or "",
         revision=record.revision or "", date=(record.date or "")[:10], currency=rates.currency, sentence=scope_sentence(one),
         positions=tuple(listed), total=total, rounded_to=Decimal(f"{rates.round_to:g}"),
         tax_pct=tax_pct, tax=tax, to_pay=None if total is None or tax is None else total + tax,
-        at_least=bool(why), included=tuple(item.item for item in scope if item.included),
-        excluded=(*(_excluded(item.item, item.by) for item in scope if not item.included), *_ways_of_others(one)),
-        assumptions=(*_assumptions(one), *_switches(result, one)),
+        at_least=bool(why), included=tuple(said(item.item) for item in scope if item.included),
+        excluded=tuple(map(said, (*(_excluded(item.item, item.by) for item in scope if not item.included), *_ways_of_others(one)))),
+        assumptions=tuple(map(said, (*_assumptions(one), *_switches(result, one)))),
         questions=asked, cautions=(*(_outside(words) for words, _ in result.cautions if "Code basis" not in words), DEFERS),
         validity=record.validity or BLANK,
         delivery=record.delivery or BLANK, terms=record.terms or BLANK, warranty=record.warranty or BLANK,

@@ -56,6 +56,10 @@ class Wording:
             said = self._known[text] = self._said(text)
         return said
 
+    def within(self, text: str) -> str:
+        """A piece of a sentence in these words, where what is said of a heading that stands alone does not hold."""
+        return text if self._ours is None else self._ours.sub(self._word, text)
+
     def heading(self, text: str, unit: str = "") -> str:
         """A heading in these words; one that reads otherwise in some unit stands with the unit: "phases [ph]"."""
         return self._theirs.get(f"{ALONE}{text.casefold()} [{unit.casefold()}]") or self.of(text)
