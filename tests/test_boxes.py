@@ -179,6 +179,13 @@ def test_what_the_boxes_have_beside_their_devices() -> None:
     assert [line.quantity for line in lines(result, "end stop")] == [4]  # TB3 of the panel, TB1 of the control panel: two each
 
 
+def test_rail_and_duct_of_a_panel_by_hand() -> None:
+    """Two rows on a plate of 534 x 432 mm: 2 x 432 = 864 mm of rail, a piece of 1 m; 3 x 432 + 2 x 534 = 2364 mm of duct, 2.5 pieces."""
+    [panel] = six_in_delta().projects[0].banks[0].design.panels
+    assert panel.enclosure is not None and (panel.enclosure.rows, *map(round, panel.enclosure.plate_mm)) == (2, 534, 432)
+    assert [need.quantity for role in ("mounting rail", "wire duct") for need in panel.parts if need.role == role] == [1.0, 2.5]
+
+
 def test_wyes_have_terminals_for_their_points_and_neutrals_a_bar() -> None:
     """6 x 5 kW of 277 V on 480 V in separate wyes: two points of three wires. Nine to a neutral: a bar of 9 + 1 openings, by sixes 12."""
     wyes = size(bank(quantity=6, power_kw=5.0, volts_v=277.0, connection="wye"), feeder())

@@ -49,6 +49,11 @@ def test_two_cells_in_five_must_be_able_to_be_what_the_heading_says(good: int, t
     assert bool(read(("quantity", 1.0, counts(good, 20)))) is taken
 
 
+@pytest.mark.parametrize(("good", "taken"), [(14, True), (13, False)])
+def test_seven_in_ten_cells_must_be_able_to_be_phases(good: int, taken: bool) -> None:
+    assert bool(read(("phases", 1.0, [3] * good + [7] * (20 - good)))) is taken
+
+
 @pytest.mark.parametrize(
     ("name", "good", "sure"),
     [(1.0, 17, CERTAIN), (1.0, 16, LIKELY), (0.9, 20, CERTAIN), (0.89, 20, LIKELY)],  # 0.85 of the cells, and 0.9 of a name

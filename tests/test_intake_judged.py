@@ -16,6 +16,7 @@ from batch.intake.facts import Fact
 from batch.intake.grid import Grid
 from batch.intake.line_kinds import Line
 from batch.intake.plan import ColumnPlan, ListPlan
+from batch.intake.remark_words import DOUBT, OUT, read_row_words
 from batch.intake.size_matrix import matrix_of
 from batch.intake.verdict import EACH, Verdict
 from batch.intake.witnesses import weigh
@@ -173,3 +174,21 @@ def test_far_above_is_five_times(tmp_path: Path, power: float, asked: bool) -> N
 def test_three_phases_have_a_hundred_volts_or_more(tmp_path: Path, volts: int, asked: bool) -> None:
     job = listed(tmp_path, HEAD, ["T-1", 2, 6, volts, 3], ["T-2", 2, 6, 480, 3])
     assert (len(job.banks), "value-unlikely" in codes(job)) == ((1, True) if asked else (2, False))
+
+
+@pytest.mark.parametrize(("common", "of", "asked"), [(2, 4, True), (1, 3, False)])
+def test_half_of_the_tags_in_common_make_two_lists_issues_of_one(tmp_path: Path, common: int, of: int, asked: bool) -> None:
+    one = [HEAD, *([f"T-{at}", 2, 6, 480, 3] for at in range(of))]
+    other = [HEAD, *([f"T-{at}", 2, 9, 480, 3] for at in range(of - common, 2 * of - common))]
+    assert ("issue-question" in codes(listed(tmp_path, *one, Other=other))) is asked
+
+
+@pytest.mark.parametrize(("text", "fate"), [("line two tank deleted per client", OUT), ("line two tank deleted per client mail", DOUBT)])
+def test_a_word_amid_more_than_five_others_is_a_doubt(text: str, fate: str) -> None:
+    """Three words before it and two behind; one more, and what the clause is about is not sure."""
+    assert read_row_words(text).fate == fate
+
+
+@pytest.mark.parametrize(("text", "fate"), [("existing big round duct", ""), ("existing big old round duct", OUT)])
+def test_existing_is_about_what_stands_two_words_behind(text: str, fate: str) -> None:
+    assert read_row_words(text).fate == fate

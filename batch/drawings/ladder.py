@@ -89,9 +89,9 @@ class _Sheet:
             y += height_of(rung, control)
         foot = y - ROW + 40
         if self.top is not None:
-            for x, wire, words in ((LEFT, LIVE, volts_words(control)), (RIGHT, COMMON, "grounded")):
+            for x, wire, words, anchor in ((LEFT, LIVE, volts_words(control), "m"), (RIGHT, COMMON, "grounded", "r")):
                 plan.line((x, self.top), (x, foot), style="bar")
-                plan.say(x, self.top - 12, f"{wire}, {words}", NAME, "m")
+                plan.say(x, self.top - 12, f"{wire}, {words}", NAME, anchor)
         return plan.done(draw_notes(plan, self.alike, foot + 34, at + 1 == of), WIDE)
 
     # --- a line
@@ -144,7 +144,7 @@ class _Sheet:
         plan.line((middle + 24, y), (RIGHT, y))
         self._wire(source.end, (middle + 24 + RIGHT) // 2, y)
         if any(one.kind == "ground" for one in elements):
-            ground = RIGHT - 124
+            ground = RIGHT - 260
             plan.symbol("junction", ground, y, of=COMMON)
             plan.line((ground, y), (ground, y + 16))
             plan.symbol("earth", ground, y + 16, of="ground bar")

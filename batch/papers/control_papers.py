@@ -11,7 +11,7 @@ from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import LADDER, WIRING, paper_number
 from batch.schedules.designations import marks_of
-from batch.schedules.row_words import band_words, size_or_words
+from batch.schedules.row_words import at_most_words, band_words, size_or_words
 from batch.sizing.labels import natural
 
 NO_RATING = "to be chosen"
@@ -125,8 +125,8 @@ def _contacts(control: TankControl) -> PaperTable:
         ColumnHead("may make", "A", "right"), ColumnHead("Breaks", "A", "right"), ColumnHead("may break", "A", "right"),
     )  # fmt: skip
     rows = tuple(
-        (duty.mark, duty.rating, f"{duty.make_a:.2f}", f"{duty.most_make_a:g}", f"{duty.break_a:.2f}", f"{duty.most_break_a:g}")
-        for duty in control.duties
+        (one.mark, one.rating, f"{one.make_a:.2f}", at_most_words(one.most_make_a), f"{one.break_a:.2f}", at_most_words(one.most_break_a))
+        for one in control.duties
     )
     return table(f"Contacts that switch coils, of {control.tag}", headings, rows)
 

@@ -73,7 +73,7 @@ def gather_papers(
         before = [in_country(paper, earlier.projects[paper.project].wording) for paper in before]
         papers = _compared(papers, figures, result, before=before, drawn=drawn, earlier=earlier)
     words = tuple(_words(project) for project in result.projects)
-    groups = tuple(PaperGroup(number, name) for number, name in GROUPS.items())
+    groups = tuple(PaperGroup(number, _in_all_countries(name, result)) for number, name in GROUPS.items())
     return PapersGathered(PaperSet(SCHEMA, result.job.name, program, audience, page, words, groups, tuple(papers)), figures)
 
 
@@ -125,6 +125,12 @@ def _content(paper: Paper, figures: Figures) -> tuple[object, ...]:
     """All that stands on a paper, its drawings by what is drawn."""
     drawings = {name: drawing for drawing, name in figures.files.items()}
     return *paper._replace(project=0, changed="", figures=()), *(drawings[figure.file] for figure in paper.figures)
+
+
+def _in_all_countries(name: str, result: JobResult) -> str:
+    """Name of a group in the words of the job's country, in ours where its projects are of several: the groups are one list for all."""
+    said = {project.wording.of(name) for project in result.projects}
+    return said.pop() if len(said) == 1 else name
 
 
 def _words(project: ProjectResult) -> ProjectWords:

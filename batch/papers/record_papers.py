@@ -7,12 +7,13 @@ from math import inf
 from typing import NamedTuple
 
 from batch.control_results import ControlFeed, Element, TankControl
+from batch.papers.control_box_papers import torque_words
 from batch.papers.job_at_hand import AtHand
 from batch.papers.paper_data import ColumnHead, Paper, PaperFact, PaperTable, table
 from batch.papers.paper_sets import RECORDS
 from batch.papers.shown import shown
 from batch.papers.thread_torques import unmarked_torques
-from batch.results import BankRow, PanelDesign, PanelRow
+from batch.results import BankRow, Needed, PanelDesign, PanelRow
 from batch.rules import RuleSet, load
 from batch.schedules.designations import PanelMarks, marks_of
 from batch.schedules.label_list import PANEL_LABELS
@@ -231,16 +232,25 @@ def _torques(at: AtHand, one: _At, rules: RuleSet) -> PaperTable:
     headings = (
         _words("Terminals", 2.2), _words("Marked", 1.6), _words("Tool", 1.3), _words("Initials"),
     )  # fmt: skip
-    branch = _torque(at, "torque_nm", one.design.branch.torque_nm)
     if one.panel is None:
-        rows = [(f"{one.feed.contactor} and {one.feed.device or 'its OCPD'}", branch)]
+        rows = [(one.feed.device or "its OCPD", _stated(at, one.design.feed_parts, "holder", "breaker")),
+                (one.feed.contactor, _stated(at, one.design.feed_parts, "contactor"))]  # fmt: skip
+        within = one.control.parts
     else:
-        rows = [("block, line side", _torque(at, "panel_feeder_torque_nm", one.design.torque_nm)), ("block, load side", AS_MARKED),
-                ("branch OCPDs", branch)]  # fmt: skip
-    rows += [("ground bar", AS_MARKED), ("heater terminals", AS_MARKED)]
+        block = _torque(at, "panel_feeder_torque_nm", one.design.torque_nm)
+        rows = [("block, line side", block), ("block, load side", AS_MARKED),
+                ("branch OCPDs", _torque(at, "torque_nm", one.design.branch.torque_nm))]  # fmt: skip
+        within = one.design.parts
+    rows += [("ground bar", _stated(at, within, "ground bar")), ("heater terminals", AS_MARKED)]
     if one.design.limit_terminals:
-        rows.append((f"{one.feed.strip} of the limits", AS_MARKED))
+        rows.append((f"{one.feed.strip} of the limits", _stated(at, within, "limit string terminal", "control terminal")))
     return table("6  Torque", headings, ((what, marked, ROOM, ROOM) for what, marked in rows), note=unmarked_torques(rules))
+
+
+def _stated(at: AtHand, needs: Sequence[Needed], *roles: str) -> str:
+    """Torque of the first part whose role has one of these words, as its stock part states it."""
+    found = next((need for role in roles for need in needs if role in need.role), None)
+    return torque_words(at, found) if found else AS_MARKED
 
 
 def _torque(at: AtHand, key: str, value: float | None) -> str:

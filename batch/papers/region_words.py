@@ -8,6 +8,7 @@ from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.rules import Wording
 from batch.schedules.designations import of_iec
 
+IN_SIGNS = 6.0  # shares from here on are signs, of columns of the workbook: there a longer word of the country's needs more of them
 _WORDED = ("title", "facts", "tables", "notes", "labels", "band")
 
 
@@ -20,7 +21,9 @@ def _said(thing: Any, wording: Wording) -> Any:
     if isinstance(thing, str):
         return of_iec(wording.of(thing))
     if isinstance(thing, ColumnHead):
-        return thing._replace(words=of_iec(wording.heading(thing.words, thing.unit)), unit=of_iec(wording.of(thing.unit)))
+        words = of_iec(wording.heading(thing.words, thing.unit))
+        share = max(thing.share, max(map(len, words.split()), default=0) + 1.5) if thing.share >= IN_SIGNS else thing.share
+        return thing._replace(words=words, unit=of_iec(wording.of(thing.unit)), share=share)
     if isinstance(thing, tuple):
         said = tuple(_said(one, wording) for one in thing)
         if isinstance(thing, PaperTable):  # its longest words are others now

@@ -107,7 +107,7 @@ def _alive(control: TankControl) -> PaperTable:
     for one in calls:
         drop = [mark for mark in contactors if mark in hung_behind(control, one)]
         stay = [mark for mark in contactors if mark not in drop]
-        rest = f"; {', '.join(stay)} stay in" if stay else ""
+        rest = f"; {', '.join(stay)} stay{'s' if len(stay) == 1 else ''} in" if stay else ""
         rows.append((f"Open {one.mark} {_ends(one)}, close again", f"{', '.join(drop)} open{rest}; closed again: in by themselves"))
     if reset:
         for mark in contactors:

@@ -9,7 +9,7 @@ from batch.control_results import TankControl
 from batch.results import JobResult, ProjectResult
 from batch.schedules.designations import marks_of
 from batch.schedules.hanging import control_status
-from batch.schedules.row_words import band_words, basis_words, kinds_said, listed
+from batch.schedules.row_words import at_most_words, band_words, basis_words, kinds_said, listed
 from batch.schedules.schedule import (
     Schedule,
     calculated,
@@ -88,7 +88,8 @@ def _string(at: PanelLine) -> str:
 def _relays(at: PanelLine) -> str:
     """Every contact that switches coils, with its load against what it may."""
     return "; ".join(
-        f"{one.mark} {one.rating}: {one.make_a:.2f} of {one.most_make_a:g} A make, {one.break_a:.2f} of {one.most_break_a:g} A break"
+        f"{one.mark} {one.rating}: {one.make_a:.2f} of {at_most_words(one.most_make_a)} A make, "
+        f"{one.break_a:.2f} of {at_most_words(one.most_break_a)} A break"
         for one in at.row.duties
     )
 

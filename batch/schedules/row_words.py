@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Sequence
+from math import floor
 
 from batch.findings import CATALOGUE, Effect, Finding, Severity
 from batch.records import Supply
@@ -103,6 +104,11 @@ def wire_words(wires: Wires) -> str:
 
 def size_or_words(size: str) -> str:
     return size_words(size) if size and size[0].isdigit() else size
+
+
+def at_most_words(value: float) -> str:
+    """What something may carry at most, never rounded up: 15.6522 "15.65", 30.0 "30"."""
+    return f"{floor(value * 100 + 1e-6) / 100:.10g}"
 
 
 def basis_words(*groups_of_words: Iterable[str]) -> str:
