@@ -54,7 +54,8 @@ def tank_named(text: str) -> TankNamed:
         word = match["word"]
         if "tank" in concepts_of(folded(word)):
             found.append(_named(word, match["run"], match.start(), match.end()))
-    found += [TankNamed((match[0],), match.start(), match.end(), True) for match in _TANK_CODE.finditer(text) if match.start()] if not found else []
+    if not found:
+        found = [TankNamed((match[0],), match.start(), match.end(), True) for match in _TANK_CODE.finditer(text) if match.start()]
     if found:
         first = found[0]
         others = {one.tags for one in found if one.tags != first.tags}
