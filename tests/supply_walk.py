@@ -66,7 +66,7 @@ def walk(result: JobResult) -> int:
             else:  # no defaults there for what nobody has marked
                 withstand(project, row, way, one, said=said)
             feeder_c = around(row, metric, ambient_c)
-            laid = (settings["Installation method"], settings["Grouping"]) if metric else None
+            laid = (settings["Installation method"].partition(":")[0], settings["Grouping"]) if metric else None
             for step in steps(row, way, one, feeder_c, ambient_c, said, laid):
                 if step.device is None or step.wires is None or not step.wires.required_size:
                     assert said & MISSING, f"{step.what} of {row.feeder.feeder} has no device or wires, and nobody says so"
@@ -130,7 +130,7 @@ def ampacity_by_iec(wires: Wires, ambient_c: float, shares: int, method: str, gr
     as_laid = IEC.installed(Installation(wires.insulation, method, grouping, 2 if wires.lines + bool(wires.neutral) <= 2 else 3))
     column_c = as_laid.factor("insulation_c").value
     each = as_laid.ampacity(wires.size, wires.material, column_c).value * as_laid.ambient_factor(ambient_c, column_c).value
-    return each * wires.sets * as_laid.adjustment(0, shares).value
+    return each * wires.sets * as_laid.adjustment(0, shares * wires.sets).value  # each parallel set is a circuit of the group
 
 
 def over_by_iec(device: Device) -> float:
@@ -290,7 +290,7 @@ def secondaries(project: ProjectResult, row: SourceRow, settings: dict[str, str]
         device_a = fed.device.rating_a
         air = around(fed, metric, ambient_c)
         if metric:
-            method = fed.feeder.installation or settings["Installation method"]
+            method = fed.feeder.installation or settings["Installation method"].partition(":")[0]
             ampacity = ampacity_by_iec(wires, air, 1, method, settings["Grouping"]) * (1 + 1e-3)
             device_a *= over_by_iec(fed.device)
         else:

@@ -439,3 +439,27 @@ def test_parallel_sets_have_a_protective_conductor_each():
     assert any(sets > 1 for sets, _ in feeders)
     for sets, said in feeders:
         assert said.startswith(f"{sets} x ") if sets > 1 else " x " not in said
+
+
+def test_parallel_sets_are_circuits_of_a_group():
+    """523.7 and Table B.52.17, read for trays: n sets count as n circuits. 390 kW at 400 V is 563 A, with 25 % 704: 800 A gG, 882 A of
+    conductor at 40 °C (0.87). 240 mm2 in B1: 346 A, 4 x 346 x 0.87 x 0.65 = 783, 5 x 346 x 0.87 x 0.60 = 903; in one layer on tray (E):
+    430 A, 2 x 430 x 0.87 x 0.88 = 658, 3 x 430 x 0.87 x 0.82 = 920 (worked by hand)."""
+    asked = 800 * 1.6 / 1.45
+
+    def group(method: str, grouping: str) -> int:
+        rules = laid(method, grouping=grouping)
+        each = rules.ampacity("240 mm²", "copper", 70).value * 0.87
+        return next(sets for sets in range(1, 13) if sets * each * rules.adjustment(99, sets).value >= asked)
+
+    def sized(settings: dict, **supply: object) -> int:
+        made = job(
+            [bank(tank=f"T-{at}", quantity=6, volts_v=400.0, phases=3, power_kw=13.0, connection=None) for at in range(5)],
+            feeder(volts_v=400.0, **supply), projects=project(code_basis="IEC 60364", ambient_c=40.0, **settings),
+        )  # fmt: skip
+        row = size_job(made).projects[0].feeders[0]
+        assert row.device.rating_a == 800
+        return row.wires.sets
+
+    assert sized({}) == group("B1", "bunched") == 5
+    assert sized({"grouping": "single layer"}, installation="E") == group("E", "single layer") == 3

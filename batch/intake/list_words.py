@@ -239,7 +239,7 @@ def ditto(text: str) -> bool:
 
 CHECKING = re.compile(
     r"verif|v[ée]rif|confirm|check|pr[uü]f|pruef|[ck]ontroll?|sprawd|klär|klaer"
-    r"|tjek|sjekk|bekr[æäe]ft|ov[eě][rř]|potvr|(?:ev|bef)\Z",
+    r"|tjek|sjekk|kolla|bekr[æäe]ft|ov[eě][rř]|potvr|(?:ev|bef|eks)\Z",
     re.IGNORECASE,
 )
 OF_HEATERS = re.compile(

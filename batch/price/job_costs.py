@@ -162,7 +162,7 @@ def _buy_list(
                 used[number] += line.amount or 0.0
                 count[number] += 1
                 still[number] += line.status == OPEN
-                line = line._replace(item=number)
+                line = line.numbered(number)
             mine.append(line)
         numbered.append(mine)
     return numbered, tuple(

@@ -39,9 +39,9 @@ def _places(rows: Sequence[Mapping], keys: tuple[str, ...]) -> dict[tuple, int]:
     return places
 
 
-def link_findings(placed: Mapping[str, Placed], rows: Mapping[str, Sequence[Mapping]]) -> None:
+def link_findings(placed: Mapping[str, Placed], rows: Mapping[str, Sequence[Mapping]], rule_sets: tuple[str, ...]) -> None:
     """Links each finding to the row it is about, and beside each row's list of them to the first of those that Findings says about it, or
-    about its tank, feeder or project. The words linked are our own.
+    about its tank, feeder or project. The words linked are our own; those of the rows are in the words of `rule_sets`.
     """
     findings = placed.get("findings")
     if findings is None:
@@ -51,6 +51,7 @@ def link_findings(placed: Mapping[str, Placed], rows: Mapping[str, Sequence[Mapp
             name, _, number = row["go_to"].rpartition(" row ")
             findings.link("go_to", at, f"'{name}'!A{number}", "the row it is about")
     said = _said(rows["findings"])
+    codes: dict[str, tuple[str, ...]] = {}  # by the words of a cell: few, and each of many rows
     of_project: dict[str, int] = {}
     for about, at in said.items():
         if about[0] == "project":
@@ -59,9 +60,11 @@ def link_findings(placed: Mapping[str, Placed], rows: Mapping[str, Sequence[Mapp
         for at, row in enumerate(rows.get(id, ())[:MOST_LINKS]):
             if not row["findings"] or id not in placed:
                 continue
-            codes = (code for several in codes_of(row["findings"]) for code in several)
-            ways = [said.get(about) for code in codes for about in _about(code, row)]
-            if OF_PROJECT in row["findings"]:
+            words = row["findings"]
+            if words not in codes:
+                codes[words] = tuple(code for several in codes_of(words, rule_sets) for code in several)
+            ways = [said.get(about) for code in codes[words] for about in _about(code, row)]
+            if OF_PROJECT in words:
                 ways.append(of_project.get(row["project"] or ""))
             first = next((way for way in ways if way is not None), None)
             if first is not None:

@@ -166,7 +166,7 @@ class _Writer:
         self._rows["findings"] = list(self._rows_of(self._result, "findings"))
         point(self._rows, names)
         self._schedule("findings")
-        link_findings(self._placed, self._rows)
+        link_findings(self._placed, self._rows, tuple(dict.fromkeys(project.rule_set for project in self._result.projects)))
 
     def _as_received(self) -> dict[str, OwnCells]:
         """What came in, sheet by sheet; the cells of ours among it, by tab."""

@@ -82,11 +82,11 @@ def as_written(result: JobResult, id: str, rows: Iterable[Row]) -> list[Row]:
     return list(rows_in_words(rows, BY_ID[id], {one.project.project: one.wording for one in result.projects}))
 
 
-def codes_of(words: str) -> list[tuple[str, ...]]:
-    """Of each kind of finding that a cell names by its title, in the words of any country, the codes that have it; of a former version by
-    its code. Not of what is said of the project alone.
+def codes_of(words: str, rule_sets: tuple[str, ...] | None = None) -> list[tuple[str, ...]]:
+    """Of each kind of finding that a cell names by its title, in the words of these rule sets' countries or of any, the codes that have it;
+    of a former version by its code. Not of what is said of the project alone.
     """
-    known = _titles(available())
+    known = _titles(available() if rule_sets is None else rule_sets)
     found = []
     for one in words.split(BETWEEN):
         if one == OF_PROJECT:
@@ -98,7 +98,7 @@ def codes_of(words: str) -> list[tuple[str, ...]]:
 
 @lru_cache(maxsize=8)
 def _titles(names: tuple[str, ...]) -> dict[str, tuple[str, ...]]:
-    """Titles of findings in the words of every rule set at hand -> the codes that have it."""
+    """Titles of findings in our words and those of these rule sets -> the codes that have it."""
     spoken: dict[str, dict[str, None]] = {}
     for wording in (OURS, *(load(name).wording for name in names)):
         for kind in CATALOGUE.values():

@@ -105,6 +105,11 @@ def _method(installation: str, settings: Settings) -> str:
     return installation or settings.installation
 
 
+def circuits_together(shares: int, sets: int, rules: RuleSet) -> int:
+    """Circuits that warm each other: those that share a way, and where a code counts circuits each parallel set; else a set has its own."""
+    return shares * sets if rules.conventions.grouped_by == "circuits" else shares
+
+
 def candidates(smallest: str, settings: Settings, rules: RuleSet) -> Iterator[WireChoice]:
     """Single conductors up to the project's largest, then parallel sets, two sets first."""
     least, most = rules.rank(smallest), rules.rank(settings.largest_conductor)
@@ -135,9 +140,10 @@ def _failed_test(run: Run, candidate: WireChoice, settings: Settings, rules: Rul
     terminal = terminal_ampacity(size, settings.conductor, column_c, rules)
     if terminal is not None and not carries(run.required_a, terminal.value, sets):
         return "load with margin at the terminals"
+    circuits = circuits_together(run.shares, sets, rules)
     carrying = run.current_carrying * run.shares
     corrected = corrected_ampacity(
-        size, settings.conductor, ambient_c=run.ambient_c, current_carrying=carrying, circuits=run.shares, rules=rules
+        size, settings.conductor, ambient_c=run.ambient_c, current_carrying=carrying, circuits=circuits, rules=rules
     )
     if terminal is None or corrected is None or not carries(run.load_a, corrected.value, sets):
         return "corrected ampacity"
@@ -183,7 +189,7 @@ def _wires(
     basis = [rules.clause(name) for name in ("ampacity", "terminal_limits", "overcurrent_protection")]
     basis.append(ground.citation)
     warm = ambient_correction(run.ambient_c, rules.factor("insulation_c").value, rules)
-    company = adjustment(run.current_carrying * run.shares, run.shares, rules)
+    company = adjustment(run.current_carrying * run.shares, circuits_together(run.shares, chosen.sets, rules), rules)
     basis += [factor.citation for factor in (warm, company) if factor is not None and factor.value < 1.0]
     if chosen.sets > 1:
         basis.append(rules.clause("parallel"))

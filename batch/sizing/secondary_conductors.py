@@ -164,7 +164,7 @@ def _ampacity(row: FeederRow, one: Secondary, settings: Settings, rules: RuleSet
         return None
     each = unrounded_ampacity(
         one.size, row.device.rating_a, row.wires.lines, bool(row.wires.neutral), settings, phases=row.supply.phases,
-        ambient_c=around_feeder(row.feeder, settings, rules), installation=row.feeder.installation or "", rules=rules,
+        ambient_c=around_feeder(row.feeder, settings, rules), installation=row.feeder.installation or "", sets=one.sets, rules=rules,
     )  # fmt: skip
     return None if each is None else each * one.sets
 

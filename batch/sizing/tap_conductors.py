@@ -16,7 +16,7 @@ from batch.method.voltage_drop import run_resistance
 from batch.records import Settings
 from batch.results import Device, FeederRow, Way, Wires
 from batch.rules import RuleSet
-from batch.sizing.runs import laid, raceway_of
+from batch.sizing.runs import circuits_together, laid, raceway_of
 from batch.sizing.words import amps, metres, size_words
 from batch.supply_results import TapSizing
 
@@ -31,17 +31,19 @@ def unrounded_ampacity(
     phases: int,
     ambient_c: float,
     installation: str = "",
+    sets: int = 1,
     rules: RuleSet,
 ) -> int | None:
     """Ampacity of one conductor in whole amps: the lower of its terminals' column and of what it carries where it runs.
 
-    `installation`: how it is laid; "" = as the project says.
+    `installation`: how it is laid; "" = as the project says. `sets`: parallel ones, itself among them.
     """
     column_c = temperature_column(device_a, settings.terminal_c, rules).value
     carrying = current_carrying(lines, neutral, phases, rules).value
     rules = laid(rules, settings, carrying, installation)
     terminal = terminal_ampacity(size, settings.conductor, column_c, rules)
-    corrected = corrected_ampacity(size, settings.conductor, ambient_c=ambient_c, current_carrying=carrying, circuits=1, rules=rules)
+    together = circuits_together(1, sets, rules)
+    corrected = corrected_ampacity(size, settings.conductor, ambient_c=ambient_c, current_carrying=carrying, circuits=together, rules=rules)
     return None if terminal is None or corrected is None else tap_ampacity(terminal.value, corrected.value)
 
 

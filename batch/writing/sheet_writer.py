@@ -215,7 +215,8 @@ class ScheduleWriter:
         )
         pager = self._pager()
         one_line = {self._sheet.columns[at].key: at for at in range(self._shown) if self._on_one_line(at)}
-        count = worksheet.store_rows(DATA, self._columns, self._watched(rows, pager, widest := dict.fromkeys(one_line, 0)))
+        widest = dict.fromkeys(one_line, 0)
+        count = worksheet.store_rows(DATA, self._columns, self._watched(rows, pager, widest) if one_line or pager is not None else rows)
         for key, at in one_line.items():  # a column as wide as its longest words, since it would make every row taller
             most = WIDEST if at >= self._printed else FOLDED_WIDEST
             worksheet.set_column(at, at, min(most, max(self._widths[at], digits(widest[key]))), None, self._outline(at))

@@ -15,12 +15,13 @@ STORY = (
     "IEC 60364, in metric units.",
     "Heaters of 480, 600 and 208 V are 400 V ones there, those of 277 and 240 V are 230 V ones; gG fuses, in HALL-2 circuit-breakers.",
     "Its transformers are that country's sizes, 4 % up to 630 kVA, 5 and 6 % above; small loads of 230 V hang between line and neutral.",
-    "Supplies are TN-S, those of delta units IT; every length is given, so that earth faults are judged.",
+    "Feeders lie in one layer on perforated tray, all else in conduit; supplies are TN-S, those of delta units IT; every length is given.",
 )
 VOLTS: dict[object, object] = {480: 400, "480Y/277": 400, 277: 230, 600: 400, 208: 400, 240: 230, 230: 440}
 STEPS = {"m": 0.05, "mm": 1.0, "L": 10.0, "°C": 1.0, "kg/h": 5.0, "L/h": 5.0, "m/s": 0.05}  # what a metric list is rounded to
 RUNS = ("run_m", "heater_run_m", "panel_feeder_run_m", "tap_m", "secondary_run_m")  # in whole metres
 KVA = (25, 50, 100, 160, 250, 315, 400, 500, 630, 800, 1000, 1250, 1600, 2000, 2500)  # R10 and usual ones between
+IN_THE_COUNTRY = {"code_basis": "IEC 60364", "currency": "EUR", "grouping": "single layer"}
 IN_WORDS = {"wye grounded": "star earthed"}
 NAMED = {"TX-240": "TX-230", "TX-208A": "TX-400A", "TX-208B": "TX-400B"}
 PRIMARY_V = {12470: 20000}
@@ -107,10 +108,10 @@ def in_iec_country(made: dict[str, list[dict[str, object]]]) -> dict[str, list[d
     made["feeders"] = [supply(row, "source_kva", "source_z_pct") for row in made["feeders"]]
     for name in ("sources", "feeders"):
         made[name] = [row | {"earthing": earthing_of(row)} for row in made.get(name, [])]
-    made["feeders"] = [row | {"frequency_hz": 50} for row in made["feeders"]]
+    made["feeders"] = [row | {"frequency_hz": 50, "installation": "E"} for row in made["feeders"]]  # multicore cables on perforated tray
     made = {sheet: [said(row) for row in rows] for sheet, rows in made.items()}
     made["projects"] = [
-        {key: value for key, value in row.items() if key != "terminal_c"} | {"code_basis": "IEC 60364", "currency": "EUR"}
+        {key: value for key, value in row.items() if key != "terminal_c"} | IN_THE_COUNTRY
         for row in made["projects"]
     ]
     return made
