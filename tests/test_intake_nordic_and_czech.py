@@ -7,8 +7,10 @@ from pathlib import Path
 import pytest
 
 from batch.intake.described import described
+from batch.intake.list_words import meanings
 from batch.intake.tags import read_tags
 from batch.intake.vocabulary import vocabulary
+from tests.intake_book import read_bytes
 from tests.test_intake_plain_lists import Heaters, heaters, read_list
 
 Lists = dict[str, tuple[list[list[object]], list[Heaters]]]
@@ -286,6 +288,11 @@ STAYS = {  # a remark, and whether its row is sized all the same
     "likriktare levereras av annan": True, "EV battery tray": True, "tillkommer": True,
     "zrušeno": False, "dodá investor": False, "mimo provoz": False, "k upřesnění": False, "nové": True, "včetně termostatu": True,
     "čerpadlo dodá zákazník": True, "stávající víko": True, "není zrušeno": True,
+    "2. etape": False, "eks.": False, "eks. varmelegeme": False, "kunden leverer": False, "erstatter eksisterende": True,
+    "eksisterende låg bibeholdes": True, "forsynes fra eksisterende tavle": True, "kanskje": False, "finnes fra før": False,
+    "ersätter befintlig": True, "lika befintlig": True, "matas från befintlig elcentral": True, "kolla": False, "kolla läckage": True,
+    "nahrazuje stávající": True, "jako stávající": True, "napájeno ze stávajícího rozvaděče": True, "2. etapa": False,
+    "vana sešrotována": False, "na skladě": False,
 }  # fmt: skip
 
 
@@ -330,3 +337,43 @@ DESCRIBED = {
 def test_a_description_gives_its_figures(text: str) -> None:
     said = described(text)
     assert (said.facts, said.power_of) == (DESCRIBED[text], "each")
+
+
+LETTERS = {
+    "Danish": ("cp1252", "cp865"),
+    "Norwegian": ("cp1252",),
+    "Swedish": ("cp1252", "mac_roman"),
+    "Czech": ("cp1250", "cp852", "iso8859_2"),
+}
+
+
+@pytest.mark.parametrize("name", LISTS)
+def test_the_same_as_text_in_old_letters(name: str, tmp_path: Path) -> None:
+    """Letters of DOS and UNIX too: "zrušeno" in others is a word that nobody knows, and its row is sized."""
+    rows, expected = LISTS[name]
+    text = "\r\n".join(";".join(value if isinstance(value, str) else f"{value:g}".replace(".", ",") for value in row) for row in rows)
+    for letters in LETTERS[name.partition(":")[0]]:
+        assert heaters(read_bytes(tmp_path, text.encode(letters), "list.csv")) == expected, letters
+
+
+MEANT = {  # the column that headings mean, what its figures are of, and the headings
+    ("quantity", ""): "Antal|Ant.|Stk.|Antal varmelegemer|Antall kolber|Antal doppvärmare|Počet ks|Počet topných těles|Poč. těles|Kusů",
+    ("quantity", "tank"): "Antal pr. kar|Antall stk pr kar|Antal st/kar|Antal elpatroner per kar|Počet ks na vanu",
+    ("power_kw", ""): "Effekt [kW]|Mærkeeffekt kW|Ydelse kW|Merkeeffekt|Effekt (W)|Jmen. příkon|Topný výkon (kW)",
+    ("power_kw", "each"): "Effekt pr. stk. [kW]|kW/stk|Effekt per kolbe|Märkeffekt kW/st|Effekt vardera|Příkon 1 ks [kW]|kW/ks",
+    ("total_kw", "row"): "Effekt i alt kW|Samlet effekt [kW]|Sum kW|Effekt totalt|Summa effekt kW|Celkový příkon [kW]|kW celkem",
+    ("total_kw", "tank"): "Effekt pr. kar|kW pr. kar|Total effekt per kar|Příkon vany (kW)",
+    ("volts_v", ""): "Spænding [V]|Netspænding|Spenning V|Spänning|Huvudspänning (V)|Napětí [V]|Jmenovité napětí",
+    ("phases", ""): "Faser|Antal faser|Fase|Antall faser|Fas|Fáze|Počet fází",
+    ("tank", ""): "Kar nr.|Badnr|Beholder|Behållare|Vana|Č. vany|Číslo lázně|Lázeň č.|Nádrž|Karbetegnelse",
+    ("tanks", ""): "Antal kar|Antal bad|Počet van",
+    ("amps_a", ""): "Strøm A|Ström (A)|Proud A",
+    ("", ""): "Motoreffekt kW|Køleeffekt|Ensretter kW|Kyleffekt|Výkon čerpadla|Effektbehov kW|Varmetab kW|Potřebný příkon|Tepelné ztráty kW"
+    "|Tidligere effekt kW|Befintlig effekt kW|Stávající příkon kW|Stykpris|Cena Kč|Volym (l)|Objem (l)|Teplota °C|Antal anoder|Rezerva",
+}
+
+
+@pytest.mark.parametrize(("heading", "meant"), [(heading, meant) for meant, some in MEANT.items() for heading in some.split("|")])
+def test_what_a_heading_means(heading: str, meant: tuple[str, str]) -> None:
+    best = meanings(heading)[0]
+    assert (best.key, best.basis) == meant

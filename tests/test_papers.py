@@ -491,12 +491,15 @@ def test_names_in_chinese_signs_where_the_face_is_there(small: JobResult, tmp_pa
 
 
 def test_a_name_too_long_for_its_place_ends_in_dots(small: JobResult, tmp_path: Path) -> None:
-    """Its beginning stands, at a size that can be read, and no line of it is cut through."""
+    """Its beginning stands, at a size that can be read, and no line of it is cut through; what fits at a smaller size is whole."""
     long = "Plating line " + "with a very long name " * 12
     target = tmp_path / "long.pdf"
-    printed(renamed(small, long, "Plater of everything, " * 12), target, "customer")
+    printed(renamed(small, long, "Plater of everything, " * 20), target, "customer")
     block = read(target).pages[1].split("Project\n")[1].split("\nTitle\n")[0]
     assert "Plating line with a very long name" in " ".join(block.split()) and block.count("…") == 2
+    printed(renamed(small, long, "Plater of everything, " * 8), target, "customer")
+    block = " ".join(read(target).pages[1].split("Project\n")[1].split("\nTitle\n")[0].split())
+    assert block.count("Plater of everything") == 8 and block.count("…") == 1
 
 
 # --- a firm's own templates -------------------------------------------------------------------------------------------------------

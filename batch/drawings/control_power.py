@@ -99,13 +99,15 @@ class _Power:
         plan.say(TERMINAL_IN - 14, y + 6, f"{colour}{wire}", NAME, "r", at=(TERMINAL_IN, y))
         x = TERMINAL_IN + shape("terminal").reach
         pole = next(one for one in self.control.circuit.power if one.mark == supply.mark and one.start == wire)
-        x = self._pole(pole, DISCONNECT, y, x, first=line == 1)
-        if pole.kind == "fusible disconnect":
+        fused = pole.kind == "fusible disconnect"
+        x = self._pole(pole, DISCONNECT, y, x, first=line == 1, within=fused)
+        if fused:  # the fuse stands between the blade and the terminal that the load's wires land on
             reach = shape("fuse").reach
             plan.line((x, y), (BUILT_IN - reach, y))
             plan.symbol("fuse", BUILT_IN, y, level=True, of=pole.of)
             plan.say(BUILT_IN, y - 14, pole.of, NAME, "m", at=(BUILT_IN - reach, y))
             x = BUILT_IN + reach
+            self._terminal_of(pole, 1, x, y)
         backups = (one for one in self.control.circuit.power if supply.backup and one.mark == supply.backup)
         behind = next((one for one in backups if one.start == pole.end), None)
         if behind is not None:
@@ -141,8 +143,9 @@ class _Power:
             words = f"{goes.end if goes.end_box == 'HCP' else f'{goes.end_box} {goes.end}'}, {goes.colour}, {goes.size}"
         plan.say(GOES, y + 6, words, NAME, at=(TERMINAL_OUT, y))
 
-    def _pole(self, one: Element, x: int, y: int, start: int, *, first: bool) -> int:
-        """A pole between its two terminals, named above the first of its apparatus; returns where it ends."""
+    def _pole(self, one: Element, x: int, y: int, start: int, *, first: bool, within: bool = False) -> int:
+        """A pole between its two terminals, named above the first of its apparatus; `within`: something else of the apparatus comes before
+        the second. Returns where it ends."""
         plan, kind = self.plan, KINDS[one.kind]
         reach = shape(kind).reach
         plan.line((start, y), (x - reach, y))
@@ -151,9 +154,14 @@ class _Power:
             plan.say(x - reach - 4, y - 8, one.mark, NAME, "r", at=(x - reach, y))
         elif first:
             plan.say(x, y - 26, one.mark, NAME, "m", at=(x - reach, y))
-        for point, side in zip(one.points, (-1, 1), strict=True):
-            plan.say(x + side * (reach + 2), y + 21, point.partition(":")[2], NAME, "r" if side < 0 else "l", at=(x + side * reach, y))
+        self._terminal_of(one, 0, x - reach, y)
+        if not within:
+            self._terminal_of(one, 1, x + reach, y)
         return x + reach
+
+    def _terminal_of(self, one: Element, end: int, x: int, y: int) -> None:
+        """Name of the terminal at the start or the end of a pole, outside of it and below the wire."""
+        self.plan.say(x + (2 if end else -2), y + 21, one.points[end].partition(":")[2], NAME, "l" if end else "r", at=(x, y))
 
     def _linked(self, feed: ControlFeed, y: int) -> None:
         if len(feed.on) > 1:

@@ -78,7 +78,8 @@ class _Sheet:
             plan.say(MARGIN, y, line, NAME)
         y += 64
         if at:
-            self.top = y - 20
+            y += 26
+            self.top = y - 46  # the rails' names stand above that of a coil on the first line
         buses = sorted({one.start for rung in rungs for one in rung.elements if is_bus(one.start)})
         for rung in rungs:
             if at and rung is rungs[0]:

@@ -22,7 +22,7 @@ _PLUS = re.compile(
 )
 _NUMBER = re.compile(r"(?P<number>\d{1,4}(?:[.,]\d{1,3})?)(?![\d.,/])(?P<rest>.*)\Z", re.DOTALL)
 _ROUGHLY = re.compile(
-    r"\A\s*(?:~|≈|ca\.?\s|approx\.?|about|env\.|circa|max\.?|min\.?|up to|[<>≤≥])"
+    r"\A\s*(?:~|≈|cc?a\.?\s|asi\s|ungef[äa]r|omkring|p[řr]ibli[žz]n[ěe]|approx\.?|about|env\.|circa|max\.?|min\.?|up to|[<>≤≥])"
     r"|\?|\d\s*(?:-|–|to|til|till|až|or|/|oder|ou|o|of|eller|nebo)\s*\d",
     re.IGNORECASE,
 )

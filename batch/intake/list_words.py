@@ -201,6 +201,12 @@ def out_code(text: str) -> bool:
     return bool(words()["out_codes"].whole(text.strip(" .")))
 
 
+@lru_cache(maxsize=4096)
+def phase_word(text: str) -> bool:
+    """Is a cell no more than a word for one phase or for three: Tri, Mono?"""
+    return any(words()[name].whole(text.strip(" .")) for name in ("three_phase", "one_phase"))
+
+
 def of_pieces(text: str) -> bool:
     """Is it a unit in which things are counted, and no number: EA, ST, pcs?"""
     return not any(sign.isdigit() for sign in text) and bool(words()["pieces"].whole(text))
@@ -239,7 +245,7 @@ def ditto(text: str) -> bool:
 
 CHECKING = re.compile(
     r"verif|v[ée]rif|confirm|check|pr[uü]f|pruef|[ck]ontroll?|sprawd|klär|klaer"
-    r"|tjek|sjekk|bekr[æäe]ft|ov[eě][rř]|potvr|(?:ev|bef)\Z",
+    r"|tjek|sjekk|kolla|bekr[æäe]ft|ov[eě][rř]|potvr|(?:ev|bef|eks)\Z",
     re.IGNORECASE,
 )
 OF_HEATERS = re.compile(

@@ -38,7 +38,10 @@ LEADING = frozenset(  # before a noun that says where, why or by what, and so no
 )
 ABBREVIATED = 3  # letters of a word that is hardly more than a mark: "ev.", "bef."
 SHORT = 5  # words of a clause in which such a word is what the clause is about: judgement, no source
-_CLAUSES = re.compile(r"[;,()\[\]\n]|\.\s|\s[–—/|-]\s|:\s|\b(?:but|aber|mais|pero|ma|maar|ale|mas|men|avšak)\b", re.IGNORECASE)
+_CLAUSES = re.compile(
+    r"[;,()\[\]\n]|\.\s(?!(?:ausbaustufe|etap|bygget|trinn))|\s[–—/|-]\s|:\s|\b(?:but|aber|mais|pero|ma|maar|ale|mas|men|avšak)\b",
+    re.IGNORECASE,
+)
 _IF = re.compile(
     r"\b(?:if|unless|when|once|until|falls|wenn|sofern|bis|si|sauf|cuando|se|quando|als|indien|wanneer|jeśli|jeżeli|gdy"
     r"|hvis|såfremt|medmindre|dersom|når|om|när|ifall|pokud|jestli|když)\b",

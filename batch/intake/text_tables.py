@@ -36,9 +36,10 @@ _SEP = re.compile(r'\ufeff?"?sep=(.)"?\s*\Z', re.IGNORECASE)
 _CONTROL = re.compile(r"[\x00-\x08\x0b\x0e-\x1f\x7f]")
 _ERROR = re.compile(r"#(?:DIV/0!|N/A|NAME\?|NULL!|NUM!|REF!|VALUE!|WERT!|BEZUG!|VALEUR!|VALOR!|ZAHL!|NOMBRE\?)\Z")
 _CAPITAL_INSIDE = re.compile(r"(?<=[^\W\d_])[À-ÖØ-ÞŸŠŽŚŹŁĄĘÓĆŃŻ](?=[a-zß-ÿ])|(?<=[a-zß-ÿ])[À-ÖØ-ÞŸŠŽ]")
-# 8-bit letters in order of how usual they are: western, central European, Mac; what they share changes nothing
+# 8-bit letters in order of how usual they are: western, central European, Mac, DOS, old UNIX; what they share changes nothing
 EIGHT_BIT = (
     ("cp1252", "western (Windows-1252)"), ("cp1250", "central European (Windows-1250)"), ("mac_roman", "Mac Roman"), ("cp850", "DOS (850)"),
+    ("iso8859_2", "central European (ISO 8859-2)"), ("cp852", "central European DOS (852)"),
 )  # fmt: skip
 
 

@@ -70,7 +70,8 @@ def _in_box(at: AtHand, one: BoxFeed) -> str:
     first = marks_of(at.project).device(one.design.branch.device.kind, 1)
     if one.feed.number == 1:
         return f"as drawn: {first}, {one.feed.strip or 'no limits'}"
-    return f"with {one.feed.number} before each: {one.feed.number}{first}, {one.feed.strip or 'no limits'}"
+    wires = f"its branch wires with its tag before their numbers: {one.feed.tag} 1.{marks_of(at.project).pole_letter(1)}"
+    return f"with {one.feed.number} before each: {one.feed.number}{first}, {one.feed.strip or 'no limits'}; {wires}"
 
 
 # --- parts by designation -----------------------------------------------------------------------------------------------------------

@@ -8,10 +8,12 @@ from batch.papers.job_at_hand import AtHand, counted
 from batch.papers.paper_data import Label, Paper, PaperFact
 from batch.papers.paper_sets import LABELS
 from batch.papers.shown import shown
+from batch.schedules.designations import numbers_in_box
 from batch.schedules.label_list import PANEL_LABELS, label_facts
 from batch.schedules.row_words import AS_MARKED
 
 SIGNAL = "WARNING"
+TOGETHER = "A panel in one box with its control panel has its label beside that one's."
 
 
 def label_papers(at: AtHand) -> Iterator[Paper]:
@@ -26,7 +28,7 @@ def label_papers(at: AtHand) -> Iterator[Paper]:
         labels=labels,
         notes=(
             f"One label for each panel and each distribution unit of ours, fixed inside its door; "
-            f"check each against it as built.{without}",
+            f"check each against it as built.{without}{' ' + TOGETHER if numbers_in_box(at.project) else ''}",
         ),
     )  # fmt: skip
 

@@ -15,7 +15,7 @@ from batch.papers.shown import shown
 from batch.papers.thread_torques import unmarked_torques
 from batch.results import BankRow, Needed, PanelDesign, PanelRow
 from batch.rules import RuleSet, load
-from batch.schedules.designations import PanelMarks, marks_of
+from batch.schedules.designations import PanelMarks, marks_in_box
 from batch.schedules.label_list import PANEL_LABELS
 from batch.schedules.row_words import AS_MARKED, earthed, single_tag
 from batch.sizing.placing import groups, lines_of_terminals
@@ -42,7 +42,6 @@ class _At(NamedTuple):
 
 def record_papers(at: AtHand) -> Iterator[Paper]:
     rules = load(at.project.rule_set)
-    marks = marks_of(at.project)
     controls = {control.tank.casefold(): control for control in at.project.controls}
     known: dict[object, PanelReadings] = {}  # panels alike read alike
     for row in at.project.banks:
@@ -58,7 +57,7 @@ def record_papers(at: AtHand) -> Iterator[Paper]:
                     design, row.bank, row.supply, rules, circuits=row.design.circuits_per_heater, run_m=row.design.run_m
                 )  # fmt: skip
             tag, first = (panel.tag, panel.first_heater) if panel is not None else (single_tag(row), 1)
-            one = _At(tag, row, design, panel, first, start, feed, control, known[same], marks)
+            one = _At(tag, row, design, panel, first, start, feed, control, known[same], marks_in_box(at.project, tag))
             yield _record(at, one, rules)
 
 

@@ -12,7 +12,7 @@ from batch.schedules.bank_schedule import BANKS
 from batch.schedules.distribution_schedule import DISTRIBUTION
 from batch.schedules.feeder_schedule import FEEDERS
 from batch.schedules.panel_schedule import PANELS
-from batch.schedules.row_words import HOLD, NOT_SIZED, earthed
+from batch.schedules.row_words import HELD, HOLD, NOT_SIZED, earthed
 from batch.schedules.schedule import Schedule
 
 FEEDER = (
@@ -54,6 +54,7 @@ def _schedule(
     if not rows:
         return
     held = sum(row.get("status") == HOLD for row in rows)
+    rows = [row | {"status": HELD, "hold": row["status"]} if row.get("status") == HOLD else row for row in rows]  # the band says the rest
     yield at.paper(
         SCHEDULE, "schedule", title,
         band=some_held(held, len(rows), what),

@@ -13,7 +13,7 @@ from batch.papers.paper_sets import TYPE, type_serial
 from batch.papers.paper_sets import WIRING as GROUP
 from batch.papers.shown import shown, table_of
 from batch.results import Needed
-from batch.schedules.designations import marks_of
+from batch.schedules.designations import marks_in_box, marks_of, numbers_in_box
 from batch.schedules.panel_schedule import PANELS
 from batch.schedules.row_words import band_words, single_tag
 from batch.schedules.wiring_list import Join, direct_wiring, panel_wiring
@@ -42,7 +42,7 @@ def type_papers(at: AtHand) -> Iterator[Paper]:
             TYPE, "type", f"{kind.type}: heater panel", number=type_serial(kind.type),
             band=band_words(kind.hold), quantity=f"{len(kind.tags):,}", tags=first_of(kind.tags),
             figures=(at.figures.add(drawing, alt_text(kind.design, kind.type)),),
-            tables=(_parts(at, kind.design.parts), _panels(at, tags[kind.type], rows)),
+            tables=(_parts(at, kind.design.parts), _panels(at, tags[kind.type], rows, kind.design.branch.device.kind)),
         )  # fmt: skip
 
 
@@ -63,9 +63,9 @@ def single_circuit_papers(at: AtHand) -> Iterator[Paper]:
             for one in ones
         )  # fmt: skip
         headings = (
-            ColumnHead("Bank", share=2.6), ColumnHead("Feeder", share=1.2), ColumnHead("OCPD", share=1.2),
-            ColumnHead("Contactor", share=1.2), ColumnHead("Limit strip", share=1.1),
-            ColumnHead("In control panel", share=1.8), ColumnHead("String in from", share=2.0), ColumnHead("String out to", share=2.0),
+            ColumnHead("Bank", share=2.7), ColumnHead("Feeder", share=1.1), ColumnHead("OCPD", share=1.1),
+            ColumnHead("Contactor", share=1.2), ColumnHead("Limit strip", share=0.9),
+            ColumnHead("In control panel", share=1.6), ColumnHead("String in from", share=2.3), ColumnHead("String out to", share=2.3),
         )  # fmt: skip
         yield at.paper(
             TYPE, "type", f"{wired_as}: drawing",
@@ -84,14 +84,37 @@ def _parts(at: AtHand, needs: Sequence[Needed], title: str = "Parts of one panel
     return table(title, headings, rows)
 
 
-def _panels(at: AtHand, tags: Sequence[Mapping], rows: Mapping[str, dict]) -> PaperTable:
+def _panels(at: AtHand, tags: Sequence[Mapping], rows: Mapping[str, dict], kind: str) -> PaperTable:
     """The panels of a type, with what tells them apart."""
     headings = (
         ColumnHead("Panel", share=2.6), ColumnHead("k", "", "right", 0.5), ColumnHead("Heaters", share=2.1),
         ColumnHead("Feeder", share=1.2), ColumnHead("L1-L2-L3 on", share=1.3), ColumnHead("Disconnect", share=2.0),
         ColumnHead("Fault current", "kA", "right", 1.1),
     )  # fmt: skip
-    return table("Panels of this type", headings, tuple(_panel(at, tag, rows[tag["panel"]]) for tag in tags))
+    listed = tuple(_panel(at, tag, rows[tag["panel"]]) for tag in tags)
+    return table("Panels of this type", headings, listed, note=_in_one_box(at, [tag["panel"] for tag in tags], kind))
+
+
+def _in_one_box(at: AtHand, panels: Sequence[str], kind: str) -> str:
+    """What is otherwise where panels stand in one box with their control panel; `kind` of their branch devices."""
+    within = [panel for panel in panels if panel.casefold() in numbers_in_box(at.project)]
+    if not within:
+        return ""
+    which = "each of them" if len(within) == len(panels) > 1 else first_of(within)
+    said = (
+        f"In one box with the control panel: {which}. There the frame drawn is no enclosure, and what a panel needs beside the parts above "
+        "is on the control panel's list."
+    )
+    return " ".join((said, *_numbered(at, within, kind)))
+
+
+def _numbered(at: AtHand, panels: Iterable[str], kind: str) -> Iterator[str]:
+    """Panels whose devices bear a number before their designations, since another panel is in the same box."""
+    for panel in panels:
+        marks = marks_in_box(at.project, panel)
+        if marks.before:
+            strip = f"{marks.before}{marks.limit_strip}"
+            yield f"In {panel} {marks.before} goes before each device and strip: {marks.device(kind, 1)}, {strip}."
 
 
 def _panel(at: AtHand, tag: Mapping, row: Mapping) -> tuple[str, ...]:
@@ -121,7 +144,7 @@ def wiring_papers(at: AtHand) -> Iterator[Paper]:
             band=band_words(kind.hold if kind is not None else first.hold),
             quantity=f"{len(alike):,}", tags=first_of(row["panel"] for row in alike),
             tables=(*_wires(joins), table_of(WIRING_TAGS, tuple(OFFSETS), alike, at.us, title=TAGS, wide=OFFSETS)),
-            notes=tuple(_notes(at, kind is not None)),
+            notes=(*_notes(at, kind is not None), *_numbered(at, (row["panel"] for row in alike), first.design.branch.device.kind)),
         )  # fmt: skip
 
 

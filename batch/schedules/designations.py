@@ -8,10 +8,12 @@ are A, B, C, on IEC jobs .1, .2, .3. A type's heaters and limits count from the 
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from functools import lru_cache
 
 from batch.results import ProjectResult
 from batch.rules import Wording
+from batch.schedules.worked_once import once
 from batch.sizing.marks import POLES, TankMarks, pole_of
 
 _LETTERED = re.compile(r"(?<![\w+-])(?:(FU|CB)(\d+)([ABC](?![A-Za-z\d]))?|(HTR)(?=[+\d])|DISC(\d+)|WP(\d+)|TB(3)\b)")
@@ -19,15 +21,17 @@ US_SYMBOLS = "IEEE 315"  # set of graphical symbols that goes with the American 
 
 
 class PanelMarks:
-    """Designations by the set of graphical symbols of a project."""
+    """Designations by the set of graphical symbols of a project. `before`: what goes before each device of the panel, as `marks_in_box` has
+    it."""
 
-    def __init__(self, symbols: str = US_SYMBOLS) -> None:
+    def __init__(self, symbols: str = US_SYMBOLS, before: str = "") -> None:
         self.us = symbols == US_SYMBOLS
+        self.before = before
         self._of = TankMarks("us" if self.us else "iec").of
 
     def device(self, kind: str, number: int) -> str:
-        """ "FU3", of breakers "CB3"; "-F103"."""
-        return self._of("branch fuse" if kind == "fuse" else "branch breaker", number)
+        """ "FU3", of breakers "CB3"; "-F103"; in one box with another panel "2FU3"."""
+        return self.before + self._of("branch fuse" if kind == "fuse" else "branch breaker", number)
 
     def pole(self, kind: str, number: int, pole: int) -> str:
         """ "FU3A" for pole 1 of branch 3; "-F103.1"."""
@@ -82,6 +86,28 @@ class PanelMarks:
 
 def marks_of(project: ProjectResult) -> PanelMarks:
     return PanelMarks(project.symbols)
+
+
+def numbers_in_box(project: ProjectResult) -> Mapping[str, int]:
+    """Heater panels that share one box with their control panel, and so with the other panels of their tank: by tag, in lower case, the
+    number of the panel feeder."""
+    return _in_box(project)
+
+
+def marks_in_box(project: ProjectResult, tag: str) -> PanelMarks:
+    """Designations in a heater panel: in one box with others of its tank the number of its panel feeder goes before each from the second
+    on, or two devices in the box would be FU1."""
+    number = numbers_in_box(project).get(tag.casefold(), 1)
+    return PanelMarks(project.symbols, f"{number}" if number > 1 else "")
+
+
+_in_box = once(
+    lambda project: project.controls,
+    lambda controls: {
+        f"{control.tank}/{feed.tag}".casefold(): feed.number
+        for control in controls if control.settings.boxes == "one" for feed in control.feeds if not feed.single
+    },
+)  # the last project's: rows come project by project
 
 
 def lettered(text: str, wording: Wording) -> str:

@@ -1,0 +1,48 @@
+"""Papers of tanks whose control and heater panels stand in one box: two devices in a box never bear one designation."""
+
+from __future__ import annotations
+
+import pytest
+
+from batch.results import JobResult
+from batch.schedules import rows
+from batch.schedules.designations import marks_in_box
+from tests.job_builder import bank, feeder, project, size
+from tests.test_papers import Read, label_of, printed, read
+
+EACH = {"one": "2CB1 HTR7", "two": "CB1 HTR7"}
+
+
+def plant(boxes: str) -> JobResult:
+    """A tank of nine heaters on two panels."""
+    return size(bank(quantity=9, power_kw=2.0), feeder(), projects=project(boxes=boxes, device_kind="breaker", branches_per_panel=6))
+
+
+@pytest.fixture(scope="module", params=("one", "two"))
+def boxes(request: pytest.FixtureRequest) -> str:
+    return str(request.param)
+
+
+@pytest.fixture(scope="module")
+def papers(boxes: str, tmp_path_factory: pytest.TempPathFactory) -> Read:
+    return read(printed(plant(boxes), tmp_path_factory.mktemp("papers") / f"{boxes}.pdf"))
+
+
+def test_the_second_panel_of_a_box_has_its_number_before_its_devices(boxes: str, papers: Read) -> None:
+    result = plant(boxes)
+    second = next(row for row in rows(result, "panel_labels") if row["panel"].endswith("-P2"))
+    assert second["directory"].startswith(EACH[boxes])
+    assert marks_in_box(result.projects[0], second["panel"].lower()).device("breaker", 1) == EACH[boxes].split()[0]
+    assert EACH[boxes] in label_of(papers.group("60"), second["panel"])
+    record = next(text for text in papers.pages if text.startswith(f"{second['panel']}: test record"))
+    assert EACH[boxes].split()[0] in record.split()
+
+
+def test_a_type_says_where_its_frame_is_no_enclosure(boxes: str, papers: Read) -> None:
+    types = papers.group("30")
+    assert ("There the frame drawn is no enclosure" in types) is (boxes == "one")
+    assert ("2 goes before each device and strip: 2CB1, 2TB3" in " ".join(types.split())) is (boxes == "one")
+
+
+def test_a_label_in_one_box_stands_beside_the_control_panel_s(boxes: str, papers: Read) -> None:
+    assert ("has its label beside that one's" in papers.group("60")) is (boxes == "one")
