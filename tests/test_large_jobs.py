@@ -17,7 +17,7 @@ from batch.report import write
 from batch.results import JobResult
 from tests.benchmarks import jobs
 
-LISTS = ("feeders", "banks", "types", "heat", "sources", "controls")
+LISTS = ("feeders", "banks", "types", "heat", "sources", "controls", "not_sized")
 
 
 class Counted(tuple):

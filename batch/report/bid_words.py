@@ -10,7 +10,7 @@ from batch.material_lines import OPEN
 from batch.money_results import NO_MONEY, Money
 from batch.price.bid_totals import bid_totals
 from batch.results import JobResult, NotSized, ProjectResult
-from batch.schedules.hanging import makes_up, missing_words
+from batch.schedules.hanging import makes_up, missing_words, not_sized_by_feeder
 
 HELD, HURTS, PRICE, REST = "not sized or on hold", "fire, shock, overload", "price", "other cautions"
 CLASSES = (HELD, HURTS, PRICE, REST)
@@ -226,6 +226,7 @@ def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:
     filled, projects = [], tuple(projects)
     for project in projects:
         of = f"{project.project.project}, " if len(projects) > 1 else ""
+        lost = not_sized_by_feeder(project.not_sized)
         for row in project.feeders:
             parts = []
             if row.device is not None and row.banks:
@@ -234,9 +235,9 @@ def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:
                 parts.append((100.0 * row.use_kva / row.feeder.source_kva, f"its {row.feeder.source_kva:g} kVA source"))
             if parts:
                 words = ", ".join(f"{percent:.0f} % of {what}" for percent, what in parts)
-                lost = [one for one in project.not_sized if one.feeder == row.feeder.feeder]
-                more = f"; without {missing_words(lost)}" if lost else ""
-                filled.append((max(percent for percent, _ in parts), f"{of}{row.feeder.feeder}: {words}{more}"))
+                name = row.feeder.feeder
+                more = f"; without {missing_words(lost[name])}" if name in lost else ""
+                filled.append((max(percent for percent, _ in parts), f"{of}{name}: {words}{more}"))
     return [words for _, words in sorted(filled, key=lambda one: -one[0])[:FULLEST]]
 
 
@@ -248,5 +249,7 @@ def project_words(project: ProjectResult, money: Money = NO_MONEY) -> tuple[str,
 
 def lost_projects(result: JobResult) -> list[tuple[str, str]]:
     """Projects of which nothing is sized: name, and what their rows say."""
-    names = dict.fromkeys(row.project for row in result.not_sized)
-    return [(name or "no project named", missing_words([row for row in result.not_sized if row.project == name])) for name in names]
+    found: dict[str, list[NotSized]] = {}
+    for row in result.not_sized:
+        found.setdefault(row.project, []).append(row)
+    return [(name or "no project named", missing_words(rows)) for name, rows in found.items()]

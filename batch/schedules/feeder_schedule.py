@@ -57,8 +57,11 @@ def _items(result: JobResult) -> Iterator[FeederLine | Unsized]:
 
 
 def _not_sized(rows: Sequence[NotSized]) -> Iterator[Unsized]:
-    for project, feeder in dict.fromkeys((row.project, row.feeder) for row in rows if row.feeder):
-        own = [row for row in rows if (row.project, row.feeder) == (project, feeder)]
+    found: dict[tuple[str, str], list[NotSized]] = {}
+    for row in rows:
+        if row.feeder:
+            found.setdefault((row.project, row.feeder), []).append(row)
+    for (project, feeder), own in found.items():
         yield Unsized(Missing(project, feeder, f"not sized, with {missing_words(own)}"))
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from operator import attrgetter
 from typing import NamedTuple
 
 from batch.control_results import ControlFeed, TankControl
@@ -11,6 +12,7 @@ from batch.findings import Finding
 from batch.material_lines import BANK, FEEDER, TANK, Owner
 from batch.results import BankRow, FeederRow, NotSized, PanelDesign, PanelRow, ProjectResult, Way
 from batch.schedules.row_words import HOLD, SIZED, band_words, single_tag, status_of, worst_of
+from batch.schedules.worked_once import once
 from batch.sizing.holds import worst_hold
 from batch.sizing.not_sized import missing_words
 from batch.sizing.placing import groups
@@ -41,13 +43,29 @@ def banks_of_tanks(project: ProjectResult) -> dict[str, list[BankRow]]:
 
 def hangs_on(project: ProjectResult, feeder: str, banks: Sequence[BankRow]) -> Hanging:
     """What hangs on a feeder: its banks, and rows that are not sized. A row that names no feeder may hang on any."""
-    missing = [row for row in project.not_sized if row.feeder == feeder]
-    loose = [row for row in project.not_sized if not row.feeder]
-    found = _hung(project, banks, missing)
+    missing, loose = _not_sized(project)
+    found = _hung(project, banks, missing.get(feeder, ()))
     if not loose:
         return found
-    more = f"{missing_words(loose)}, may hang on it: no feeder could be read"
+    more = f"{loose}, may hang on it: no feeder could be read"
     return found._replace(words="; ".join(filter(None, (found.words, more))))
+
+
+def not_sized_by_feeder(rows: Iterable[NotSized]) -> dict[str, list[NotSized]]:
+    """Rows that are not sized by the feeder that they name, "" where they name none."""
+    found: dict[str, list[NotSized]] = {}
+    for row in rows:
+        found.setdefault(row.feeder, []).append(row)
+    return found
+
+
+def _by_feeder(rows: Sequence[NotSized]) -> tuple[dict[str, list[NotSized]], str]:
+    """Rows by the feeder that they name, and in words those that name none."""
+    named = not_sized_by_feeder(rows)
+    return named, missing_words(named.get("", ()))
+
+
+_not_sized = once(attrgetter("not_sized"), _by_feeder)  # of the last project: feeders come project by project
 
 
 def short_of_fault(panel: PanelRow, of_feeder: Sequence[Finding]) -> tuple[Finding, ...]:
