@@ -20,8 +20,8 @@ FEEDER = (
     "required_a", "device_a", "device", "wire", "ground", "raceway", "drop_pct", "fault_ka",
 )  # fmt: skip
 FEEDER_WIDE = {  # so that what protects a feeder takes two lines
-    "feeder": 10, "status": 14, "volts_v": 7, "phases": 8, "system": 18, "banks": 7, "heaters": 8.5, "i_a": 10, "i_b": 10, "i_c": 10, "i_n": 7,
-    "required_a": 12, "device_a": 8, "device": 34, "wire": 21, "ground": 14, "raceway": 17, "drop_pct": 8, "fault_ka": 9,
+    "feeder": 10, "status": 14, "volts_v": 7, "phases": 8, "system": 18, "banks": 7, "heaters": 8.5, "i_a": 10, "i_b": 10, "i_c": 10,
+    "i_n": 7, "required_a": 12, "device_a": 8, "device": 34, "wire": 21, "ground": 14, "raceway": 17, "drop_pct": 8, "fault_ka": 9,
 }  # fmt: skip
 WAYS = (
     "feeder", "way", "what", "tank", "connected_kw", "i_a", "i_b", "i_c", "device_a", "frame_a", "bus_a", "main_a", "wire", "ground",
