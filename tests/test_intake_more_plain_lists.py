@@ -135,6 +135,65 @@ READ: dict[str, tuple[list[list[object]], list[Heaters]]] = {
 }
 
 READ |= {
+    "marks of heaters beside descriptions that name tanks": (
+        [
+            ["Item", "Tag", "Description", "Qty", "Unit Rating", "Unit", "V", "Ph"],
+            [1, "P-102", "Feed pump, TK-211", 2, 5, "HP", 480, 3],
+            [4, "HE-211", "Immersion heater, TK-211 alkaline clean", 4, 15, "kW", 480, 3],
+            [6, "HE-213", "Immersion heater, TK-213 etch", 2, 12, "kW", 480, 3],
+        ],
+        [("TK-211", 4, 15, 480, 3), ("TK-213", 2, 12, 480, 3)],
+    ),
+    "years are no power": (
+        [
+            ["Heater Tag", "Tank", "Service", "kW", "Volts", "Ph", "Amps", "Breaker", "Installed"],
+            ["H-101A", "TK-101", "Soak", 12, 600, 3, 11.5, "20A", 2019],
+            ["H-101B", "TK-101", "Soak", 12, 600, 3, 11.5, "20A", 2019],
+            ["H-103A", "TK-103", "Clean", 9, 600, 3, 8.7, "15A", 2019],
+            ["H-103B", "TK-103", "Clean", 9, 600, 3, 8.7, "15A", 2021],
+        ],
+        [("TK-101", 1, 12, 600, 3), ("TK-101", 1, 12, 600, 3), ("TK-103", 1, 9, 600, 3), ("TK-103", 1, 9, 600, 3)],
+    ),
+    "phases in words under a heading of both": (
+        [
+            ["Repère", "Cuve", "Nb de thermoplongeurs", "Puissance unitaire (kW)", "Tension (V)", "Tri / Mono"],
+            ["C01", "Dégraissage", 4, 9, 400, "Tri"],
+            ["C02", "Rinçage", 0, "", "", ""],
+            ["C03", "Satinage", 3, 9, 400, "Tri"],
+            ["C10", "Colmatage", 1, 3, 230, "Mono"],
+        ],
+        [("C01", 4, 9, 400, 3), ("C03", 3, 9, 400, 3), ("C10", 1, 3, 230, 1)],
+    ),
+    "types and the tanks they go to, with how many": (
+        [
+            ["Type", "KW", "Volts", "Ph", "Total Req'd", "Goes To"],
+            ["KW is per heater."],
+            ["A", 12, 480, 3, 9, "T-101 (3), T-102 (3), T-105 (3)"],
+            ["C", 6, 480, 3, 5, "T-110 (3), T-111 (2)"],
+            ["F", 18, 480, 3, 6, "T-130 thru T-132, 2 per tank"],
+            ["H", 1.5, 120, 1, 1, "T-140 lab bench (1)"],
+            ["K", 3, 240, 1, 4, "T-150 (1), T-151 (2)"],
+        ],
+        [
+            *((tag, 3, 12, 480, 3) for tag in ("T-101", "T-102", "T-105")),
+            ("T-110", 3, 6, 480, 3),
+            ("T-111", 2, 6, 480, 3),
+            *((tag, 2, 18, 480, 3) for tag in ("T-130", "T-131", "T-132")),
+            ("T-140", 1, 1.5, 120, 1),
+        ],
+    ),
+    "two sides of a panel with poles and tanks in the loads": (
+        [
+            ["PANEL HP-3"],
+            ["480Y/277 V, 3PH, 4W"],
+            ["EACH HEATER CIRCUIT FEEDS ONE HEATER. KW IS OF THE WHOLE CIRCUIT."],
+            ["CKT", "LOAD SERVED", "KW", "POLES", "BKR", "", "BKR", "POLES", "KW", "LOAD SERVED", "CKT"],
+            ["1,3,5", "HTR 12A - TANK TK-12 NICKEL", 12, 3, "20A", "", "20A", 3, 12, "HTR 12B - TANK TK-12 NICKEL", "2,4,6"],
+            ["19,21", "HTR 16 - TANK TK-16 RINSE", 6, 2, "20A", "", "20A", 1, 1.8, "LIGHTING, LINE HOOD", "28"],
+            ["23", "HTR 19 - TANK TK-19 SEAL", 4, 1, "20A", "", "30A", 3, 18, "HTR 14 - TANK TK-14 SOAK", "8,10,12"],
+        ],
+        [("TK-12", 1, 12, 480, 3), ("TK-16", 1, 6, 480, 1), ("TK-19", 1, 4, 277, 1), ("TK-12", 1, 12, 480, 3), ("TK-14", 1, 18, 480, 3)],
+    ),
     "heaters tagged one by one among pumps": (
         [
             ["Item", "Tag", "Description", "Tank", "HP", "kW", "V/Ph/Hz", "Notes"],
@@ -279,6 +338,8 @@ NOTED = {  # a line below the list, and the tanks that are still sized
     "T-3 went to steam this week, leave it out please.": ["T-1", "T-2", "T-4"],
     "T-4: we are not sure about the volts, will let you know": ["T-1", "T-2", "T-3"],
     "T-1 deleted, T-2, T-3 added": ["T-2", "T-3", "T-4"],
+    "CHANGE 5/6: TANK T-2 HEATERS TO BE 9KW IN PLACE OF 6KW EACH": ["T-1", "T-3", "T-4"],
+    "T-3: we have this heater in our stores so do not price it.": ["T-1", "T-2", "T-4"],
     "T-2 has 2 heaters of 6 kW": ["T-1", "T-2", "T-3", "T-4"],
     "T-1 pump is by others.": ["T-1", "T-2", "T-3", "T-4"],
     "Leave out T-3, it has been on the steam coil since summer.": ["T-1", "T-2", "T-4"],
@@ -369,3 +430,29 @@ def test_amps_that_contradict_a_row_ask_about_it_though_others_do_too(tmp_path: 
         ["T-5", 1, 3, 480, 3, 12.5],
     ]
     assert [bank.tank for bank in read_list(tmp_path, head, *rows).banks] == ["T-1", "T-2", "T-3"]
+
+
+@pytest.mark.parametrize(
+    "remark",
+    [
+        "dryer box, blower and duct element - not a tank",
+        "se retiró en 2021, ya no se usa",
+        "vasca smontata",
+        "wird nicht mehr gebaut",
+        "by line builder",
+    ],
+)
+def test_what_takes_a_row_out_in_other_words(remark: str, tmp_path: Path) -> None:
+    job = read_list(tmp_path, HEAD, ["T-1", 2, 9, 480, 3, ""], ["T-2", 2, 6, 480, 3, remark], ["T-3", 1, 6, 480, 3, ""])
+    assert [bank.tank for bank in job.banks] == ["T-1", "T-3"]
+
+
+def test_a_power_without_each_among_those_with_it_is_asked(tmp_path: Path) -> None:
+    rows = [
+        ["T-1", 4, "6kW each", 400, 3, ""],
+        ["T-4", 2, "4.5kW each", 400, 3, ""],
+        ["T-8", 2, "3kW each", 400, 3, ""],
+        ["T-9", 1, "9kW", 400, 3, ""],
+    ]
+    job = read_list(tmp_path, ["Tank", "No. off", "Rating", "Volts", "Ph", "Remarks"], *rows, ["T-12", 2, "12kW", 400, 3, ""])
+    assert [bank.tank for bank in job.banks] == ["T-1", "T-4", "T-8", "T-9"]

@@ -11,7 +11,7 @@ from batch.intake.best_match import solve
 from batch.intake.cell_profiles import READ_AS, TAG, Profile, fit, number_of
 from batch.intake.heading_sense import names_a_heater, names_a_tank
 from batch.intake.list_columns import LIST, TANK_TAG
-from batch.intake.list_words import basis_of, heater_word, nothing_word, other_equipment
+from batch.intake.list_words import basis_of, heater_word, nothing_word, other_equipment, phase_word
 from batch.intake.survey import HeadingColumn
 from batch.intake.tank_words import tank_named
 from batch.ooxml.addresses import letters
@@ -36,6 +36,7 @@ PERHAPS = 0.6  # the worth of a name that the cells give
 MOSTLY = 0.6  # of the cells, for them to say what a column is: judgement, no source
 POWER_UNIT = re.compile(r"(?<!\w)k?W(?!\w)", re.IGNORECASE)
 ON_DUTY = re.compile(r"(?:on )?duty|working|operating|en servicio|in funzione|in bedrijf|betrieb", re.IGNORECASE)
+FIRST_YEAR, LAST_YEAR = 1950, 2040
 LONGEST_SIGN = 2  # letters of a sign such as P, which stands for poles too
 POWER_ALONE = re.compile(r"\(?[\d.,\s/½¼¾]+\s*(?:k\s?w|w|watts?|hp|btu/?h)\.?\)?(?:\s*(?:ea|each|c/u|je|pc)\.?)?", re.IGNORECASE)
 NEAR_TAG = 0.04  # the same for the tank's tag, with which nothing is sized
@@ -86,7 +87,7 @@ def scores(
             good = fit(one.key, profile, one.unit) if profile.filled else 0.5
             if one.key == "quantity" and _running(profile):
                 good = min(good, LEAST_FIT / 2)
-            if one.key in READ_AS and good < LEAST_FIT:
+            if (one.key in READ_AS and good < LEAST_FIT) or (one.key in ("power_kw", "total_kw") and _years(profile)):
                 continue
             if one.key == "phases" and good < LEAST_FIT_PHASES:
                 continue
@@ -191,6 +192,12 @@ def _beside_units(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile],
                 break
 
 
+def _years(profile: Profile) -> bool:
+    """Are the figures years, 2019 and 2021 under "Installed"?"""
+    numbers = [number for cell in profile.cells if (number := number_of(cell)) is not None]
+    return len(numbers) >= LEAST_STEPS and all(number == int(number) and FIRST_YEAR <= number <= LAST_YEAR for number in numbers)
+
+
 def _running(profile: Profile) -> bool:
     """Are the figures running numbers, 1, 2, 3 ..., as counts of heaters are not?"""
     numbers = [number for cell in profile.cells if (number := number_of(cell)) is not None]
@@ -222,6 +229,8 @@ def _by_values(column: HeadingColumn, profile: Profile) -> dict[str, tuple[float
     ) / len(texts)
     if spoken >= 0.8 and not any(POWERED.search(text) for text in texts) and profile.numeric() < 0.2 and fit("volts_v", profile) >= 0.8:
         found["volts_v"] = (0.5, 0.3, spoken, "", "")
+    if sum(phase_word(text) for text in texts) == len(texts) >= LEAST_TAGGED:
+        found["phases"] = (0.8, 0.5, 1.0, "", "")
     if (
         not column.text
         and sum(bool(TAG.match(text)) and not text.replace(".", "").isdigit() for text in texts) >= 0.8 * len(texts)
@@ -257,6 +266,8 @@ def _by_equipment(column: HeadingColumn, here: dict[str, tuple[float, float, flo
     others = sum(other_equipment(text) != "" for text in profile.texts)
     if heaters >= 2 and heaters + others >= MOSTLY * profile.filled:
         here["description"] = (0.62, PERHAPS, 1.0, "", "")
+        if not names_a_tank(column.text):  # "LOAD SERVED" over "HTR 12A - TANK TK-12"
+            here.pop("tank", None)
 
 
 def assign(

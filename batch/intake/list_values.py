@@ -81,6 +81,8 @@ def tanks_of(work: Settling, line: Line, values: dict[str, object], reasons: lis
         reasons.append("Tank: not sure which tanks")
         work.say(remark("tags-unsure", "tank", row=line.index + 1, why=several.doubt), fact.index, line.index + 1, text, **who)
         return []
+    if several.counts:
+        return _counted_tanks(work, line, values, reasons, several=several, who=who)
     tags = several.tags if len(several.tags) > 1 else ()
     count = values.get("quantity")
     given = line.value("tanks")
@@ -107,6 +109,33 @@ def tanks_of(work: Settling, line: Line, values: dict[str, object], reasons: lis
     values["_tanks"] = len(tags)
     values["_each"] = each
     return [(tag, each) for tag in tags]
+
+
+def _counted_tanks(
+    work: Settling, line: Line, values: dict[str, object], reasons: list[str], *, several: Tags, who: Mapping[str, str]
+) -> list[tuple[str, int]]:
+    """The tanks of a cell that says how many heaters are in each, held against the number of the row."""
+    count, fact = values.get("quantity"), line.facts["tank"]
+    total = sum(several.counts)
+    alike = set(several.counts)
+    if len(several.tags) == 1 and count != total:  # "T-140 (2)" may be a second tank of that tag
+        values["tank"] = fact.seen
+        return []
+    if len(alike) > 1 and (line.facts.get("power_kw") is None or (line.facts["power_kw"].basis or work.one.plan.power or EACH) != EACH):
+        reasons.append("Power: of each of its tanks, or of all of them, is not said")
+        return []
+    if count is not None and count != total and alike != {count}:
+        reasons.append("Quantity: not those of its tanks")
+        why = f'"{fact.seen}" is {total} heaters, and the row says {count}'
+        work.say(remark("row-disagrees", "quantity", row=line.index + 1, why=why), fact.index, line.index + 1, fact.seen, **who)
+        return []
+    tanks = ", ".join(several.tags[:8]) + (" …" if len(several.tags) > 8 else "")
+    each = ", ".join(f"{one:g}" for one in several.counts)
+    said = remark("tanks-in-row", "tank", row=line.index + 1, tanks=tanks, count=each, why=f'"{fact.seen}" says so')
+    work.say(said, fact.index, line.index + 1, fact.seen, **who)
+    values["tank"], values["quantity"] = several.tags[0], several.counts[0]
+    values["_tanks"], values["_each"] = len(several.tags), several.counts[0]
+    return list(zip(several.tags, several.counts, strict=True))
 
 
 def _numbered_by_stroke(work: Settling, text: str) -> bool:

@@ -201,6 +201,12 @@ def out_code(text: str) -> bool:
     return bool(words()["out_codes"].whole(text.strip(" .")))
 
 
+@lru_cache(maxsize=4096)
+def phase_word(text: str) -> bool:
+    """Is a cell no more than a word for one phase or for three: Tri, Mono?"""
+    return any(words()[name].whole(text.strip(" .")) for name in ("three_phase", "one_phase"))
+
+
 def of_pieces(text: str) -> bool:
     """Is it a unit in which things are counted, and no number: EA, ST, pcs?"""
     return not any(sign.isdigit() for sign in text) and bool(words()["pieces"].whole(text))

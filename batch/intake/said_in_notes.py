@@ -12,7 +12,7 @@ from batch.intake.list_words import hits, other_equipment, takes_out
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import read_row_words
 from batch.intake.supply_notation import supply_in_text
-from batch.intake.verdict import close
+from batch.intake.verdict import close, plain
 from batch.ooxml.addresses import letters
 
 TANK_WORDS = (
@@ -30,6 +30,7 @@ OF_SOMETHING_ELSE = re.compile(
     r"\b(?:loss(?:es)?|need\w*|demand|requir\w*|feed\w*|fed|panel|breaker|verlust\w*|bedarf|pertes?|besoin\w*|p[eé]rdidas?|perdite|strat\w*|ztr[aá]t\w*|tab|varmetab|behov|tavle|jisti[cč]\w*)\b",
     re.IGNORECASE,
 )
+POWERS = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE)
 LEAST_NAME = 4  # letters of a tank's name that a sentence may name it by: "Nickel strike"
 
 
@@ -120,4 +121,7 @@ def _figures(part: str, line: Line) -> dict[str, bool]:
     if isinstance(other, (int, float)) and power is not None:
         of_all = [power] if hits("per_heater", part) else [power, power * count, power / count]
         found["power_kw"] = any(close(float(other), one) for one in of_all)
+    powers = [value for text in POWERS.findall(part) if (value := plain(text)) is not None]
+    if len(powers) > 1 and power is not None:  # "9 kW in place of 6 kW"
+        found["power_kw"] = all(any(close(value, one) for one in (power, power * count)) for value in powers)
     return found

@@ -123,9 +123,9 @@ class SaidOfRow(RowReferences):
         """Words that take the row out, put it in doubt, or say that it is other equipment."""
         keep = [word.casefold() for word in self.plan.keep_words]
         leave = [word.casefold() for word in self.plan.leave_words]
-        heated = any(is_heater(text) for _, text in texts)
-        status = self.plan.columns["status"].index if "status" in self.plan.columns else -1
         remarks = {column.index for key, column in self.plan.columns.items() if key in ("notes", "status")}
+        heated = any(is_heater(text) for at, text in texts if at not in remarks or not (other_equipment(text) or machine_in(text)))
+        status = self.plan.columns["status"].index if "status" in self.plan.columns else -1
         for at, text in texts:
             low = text.casefold()
             if any(word in low for word in leave):

@@ -16,8 +16,7 @@ from batch.units import spelled
 MOST_ROWS_OF_HEADINGS = 3
 COMPOUND_UNIT = re.compile(r"[A-Za-zµ°]{1,3}\s?/\s?[a-z]{1,3}[²³23]?|V\s?/\s?(?:ph|ø)\s?(?:/\s?Hz)?", re.IGNORECASE)
 LONGEST_UNIT, LEAST_SAME = 20, 3  # characters of a unit with a word beside it; headings that let a table go on when they come again
-UNITS_ALONE_SCORE = 0.5
-LEAST_SCORE = 2.0  # of a row of headings: two columns that matter
+UNITS_ALONE_SCORE, LEAST_SCORE = 0.5, 2.0  # of headings: units alone, and two columns that matter
 WEIGHT = {
     "tank": 1.0, "quantity": 1.0, "power_kw": 1.0, "total_kw": 1.0, "volts_v": 1.0, "phases": 1.0, "amps_a": 0.8, "description": 1.15,
     "item": 0.3, "tanks": 0.8, "": 0.3,
@@ -224,7 +223,7 @@ def _best_from(grid: Grid, top: int, wordy: set[int]) -> tuple[float, int, int] 
 
 
 def _two_sided(columns: Sequence[HeadingColumn]) -> bool:
-    """Those of a panel's schedule, the same to its right as to its left, from the outside in."""
+    """Those of a panel's schedule, the same to its right as to its left?"""
     texts = [column.text.casefold() for column in columns if column.text]
     return len(texts) >= 2 * LEAST_SAME and texts == texts[::-1]
 
@@ -353,9 +352,10 @@ def _by_repeats(columns: list[HeadingColumn], keys: list[str]) -> list[list[Head
         powered = [{"power_kw", "total_kw", "volts_v", "quantity", "description"} & set(keys[low:high]) for low, high in spans]
         if all(powered):
             return [[*columns[: spans[0][0]], *columns[slice(*spans[0])]], *[columns[low:high] for low, high in spans[1:]]]
-    half = len(columns) // 2
-    if len(columns) % 2 == 0 and half >= LEAST_SAME and texts[:half] == texts[half:][::-1] and all(texts):
-        return [columns[:half], columns[half:]]  # mirrored, as panel schedules are: circuits left and right of the panel
+    headed = [column for column in columns if column.text]
+    half, texts = len(headed) // 2, [column.text.casefold() for column in headed]
+    if len(headed) % 2 == 0 and half >= LEAST_SAME and texts[:half] == texts[half:][::-1]:
+        return [headed[:half], headed[half:]]  # mirrored, as panel schedules are: circuits left and right of the panel
     return [columns]
 
 

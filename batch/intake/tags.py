@@ -14,6 +14,11 @@ MOST = 60  # tanks that one cell may stand for
 LONGEST = 120
 _TAG = re.compile(r"(?P<head>.*?)(?P<number>\d+)(?P<tail>[A-Za-z]?)\Z", re.DOTALL)
 _SIGNS = re.compile(r"\s*(?:\.\.+|…|→|~|÷)\s*|\s+[–—-]+\s+|(?<=\d)[–—-](?=[A-Za-z]{1,4}[-. ]?\d)")
+_WITH_COUNT = re.compile(r"(?P<tag>[\w./-]*\d[\w./-]*)\s*\((?P<count>\d{1,2})\)")
+_ONE_WITH_COUNT = re.compile(r"(?P<tag>[A-Za-z]{1,5}[-.]?\d[\w./-]*)(?:\s+[^\W\d_][^()\d]*)?\s*\((?P<count>\d{1,2})\)")
+_EACH_TANK = re.compile(  # ", 2 per tank"
+    r"[,;(]\s*(?P<count>\d{1,2}|[^\W\d_]{3,6})\s+(?P<per>(?:per|par|pro|je|por|al|na|a|in each|each)\b[^,;)]*)\)?\s*\Z", re.IGNORECASE
+)
 _SPLIT = re.compile(r"\s*(?:[,;&+/]|\s\|\s)\s*|\n+")
 
 
@@ -24,6 +29,7 @@ class Tags:
     tags: tuple[str, ...] = ()
     number: int = 0
     doubt: str = ""
+    counts: tuple[int, ...] = ()  # of heaters in each tank, where the cell says it: "T-101 (3), T-102 (2)"
 
 
 @lru_cache(maxsize=4096)
@@ -34,6 +40,8 @@ def read_tags(text: str) -> Tags:
         return Tags((plain,) if plain else ())
     if number := _how_many(plain):
         return Tags((), number)
+    if (counted := _counted(plain)) is not None:
+        return counted
     body = _without_word(plain)
     pieces = _pieces(body)
     plural = body != plain
@@ -57,6 +65,24 @@ def read_tags(text: str) -> Tags:
     if len(tags) > MOST:
         return Tags((plain,), doubt=f'"{plain}" would be more than {MOST} tanks')
     return Tags(tuple(tags), doubt=_uneven(plain, tags))
+
+
+def _counted(text: str) -> Tags | None:
+    """"T-101 (3), T-102 (2)" and "T-130 thru T-132, 2 per tank": the tanks, and the heaters in each."""
+    some = list(_WITH_COUNT.finditer(text))
+    rest = _WITH_COUNT.sub("", text)
+    if len(some) > 1 and not re.sub(r"[\s,;&+]|\b(?:and|und|et|y|e|en|i)\b", "", rest, flags=re.IGNORECASE):
+        return Tags(tuple(match["tag"].strip() for match in some), counts=tuple(int(match["count"]) for match in some))
+    alone = _ONE_WITH_COUNT.fullmatch(text)
+    if alone is not None:
+        return Tags((alone["tag"],), counts=(int(alone["count"]),))
+    match = _EACH_TANK.search(text)
+    hits = vocabulary()["per_tank"].find(match["per"]) if match is not None else ()
+    if match is None or not hits:
+        return None
+    tanks = read_tags(text[: match.start()].strip(" ,;"))
+    count = int(match["count"]) if match["count"].isdecimal() else vocabulary().number(match["count"]) or 0
+    return Tags(tanks.tags, doubt=tanks.doubt, counts=(count,) * len(tanks.tags)) if tanks.tags and count else None
 
 
 def _how_many(text: str) -> int:

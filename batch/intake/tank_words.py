@@ -25,6 +25,7 @@ _NAMED = re.compile(
 SAME_AS = re.compile(r"\b(?:same as|as in|like|idem|wie|comme|come|como|zoals|jak w|som|jako)\b", re.IGNORECASE)  # another tank follows
 OF_ANOTHER = re.compile(rf"{SAME_AS.pattern}[^,;]*", re.IGNORECASE)
 _OWN_CODE = r"(?:TK|TQ|TNK|CU|VA|BT|BAD|B|T|C|V|W)-?\d{1,4}[A-Z]?"
+_TANK_CODE = re.compile(r"(?<![\w-])(?:TK|TNK)[-. ]?\d{1,4}[A-Z]?(?![\w-])")  # TK-211, wherever it stands
 _CODE = re.compile(rf"\A\s*(?P<run>{_OWN_CODE}(?:{_LINK}{_OWN_CODE})*)(?=\s|:|,|;|\Z)")
 
 
@@ -53,6 +54,8 @@ def tank_named(text: str) -> TankNamed:
         word = match["word"]
         if "tank" in concepts_of(folded(word)):
             found.append(_named(word, match["run"], match.start(), match.end()))
+    if not found:
+        found = [TankNamed((match[0],), match.start(), match.end(), True) for match in _TANK_CODE.finditer(text) if match.start()]
     if found:
         first = found[0]
         others = {one.tags for one in found if one.tags != first.tags}

@@ -33,6 +33,8 @@ def tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profi
     if tank is None or names_a_tank(tank.text):
         return taken
     told = next((one for one in taken if one.key == "description"), None)
+    if told is not None and _marks_beside_tanks(tank, told, region):
+        return [*(one for one in taken if one is not tank and one.key != "bank"), replace(tank, key="bank", sure=LIKELY)]
     if (owner := _owner_of_assets(tank, taken, region, seen)) is not None:
         return [*(one for one in taken if one not in (tank, owner) and one.key != "bank"), replace(tank, key="bank", sure=LIKELY), owner]
     if (tags := _tags_of_tanks(tank, taken, region, seen)) is not None:
@@ -82,6 +84,15 @@ def _tags_beside_names(tank: Taken, taken: Sequence[Taken], region: Region, seen
         if column.index not in used and plain and len(_kinds(texts)) == 1 and not _marks_of_heaters(seen[column.index]):
             return Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)
     return None
+
+
+def _marks_beside_tanks(tank: Taken, told: Taken, region: Region) -> bool:
+    """Of the rows that say heater, is each tag a heater's mark, HE-211, and does each description name a tank, TK-211?"""
+    rows = [region.grid.rows[line] for line in region.lines()]
+    pairs = [(worded(row[tank.index]).strip(), worded(row[told.index])) for row in rows if max(tank.index, told.index) < len(row)]
+    of_heaters = [(mark, text) for mark, text in pairs if is_heater(text) and mark]
+    named = sum(bool(HEATER_MARK.fullmatch(mark)) and bool(tank_named(text).by_word) for mark, text in of_heaters)
+    return len(of_heaters) >= LEAST_SERVED and named >= MOSTLY * len(of_heaters)
 
 
 def _owner_of_assets(tank: Taken, taken: Sequence[Taken], region: Region, seen: Mapping[int, Profile]) -> Taken | None:

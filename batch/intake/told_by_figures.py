@@ -9,6 +9,7 @@ from math import sqrt
 from batch.intake.facts import Fact
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OUT, TOTAL, Line
 from batch.intake.plan import ListPlan
+from batch.intake.rows_compared import says_heater
 from batch.intake.verdict import close, close_amps
 
 ITS_OWN = ("description", "same as")  # sources of a value that are the row's own words
@@ -47,7 +48,8 @@ def unlabelled_sums(plan: ListPlan, lines: Sequence[Line]) -> None:
                 continue
             if not isinstance(value, (int, float)) or line.kind not in (DATA, DOUBT, HIDDEN, OUT):
                 continue
-            if since.rows[-1] >= 2 and (_lacks(line, "tank") or _no_tag(line, since)) and _is_sum(line, since, float(value)):
+            untagged = _lacks(line, "tank") or _no_tag(line, since)
+            if since.rows[-1] >= 2 and untagged and not says_heater(line) and _is_sum(line, since, float(value)):
                 line.kind, line.text, line.at = TOTAL, f"{value:g}", plan.columns[key].index
                 since = _Since(key)
                 continue

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from batch.intake.heading_sense import says_rating
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import CATALOGUE_KW, HEATER_MARK
-from batch.intake.list_words import hits
+from batch.intake.list_words import basis_of, hits, of_pieces
 from batch.intake.plan import ListPlan
 from batch.intake.verdict import EACH, TANK, Verdict, count_of, power_of
 
@@ -18,16 +18,23 @@ NEARLY_ALL = 0.7  # of ratings, for them to be those of heaters as they are made
 POWER_SAID = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE)
 
 
+ONE_HEATER = re.compile(r"\b(?:heater|htr)\b", re.IGNORECASE)  # and not heaters
+
+
 def each_of_others(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> None:
-    """Where descriptions say "9 kW each", one that says "18 kW" of three may mean all three: it is asked where it is more than any of
-    the others, and shared out a usual rating."""
-    if "power_kw" in plan.columns or "total_kw" in plan.columns:
+    """Where descriptions or cells say "9 kW each", one that says "18 kW" of three may mean all three: it is asked where it is more than
+    any of the others, and shared out a usual rating. A line of an order, "3 EA", is of pieces."""
+    in_cells = "power_kw" in plan.columns
+    if "total_kw" in plan.columns or plan.also or (in_cells and basis_of(plan.columns["power_kw"].heading)):
         return
     of_each = [power_of(line) or 0.0 for line in several if line.facts["power_kw"].basis == EACH]
     for line in several if len(of_each) >= LEAST_SAYING_EACH else ():
         fact, power = line.facts["power_kw"], power_of(line) or 0.0
         apart = line.facts["quantity"].source != "description" or _named_before(fact.seen)  # "four 9 kW" says each by itself
-        bare = apart and not fact.basis and fact.source == "description" and power > max(of_each)
+        bare = not fact.basis and power > max(of_each) and (in_cells or (apart and fact.source == "description"))
+        ordered = any(isinstance(value, str) and len(value.strip()) > 1 and of_pieces(value) for _, value in line.cells)
+        if ordered and ONE_HEATER.search(str(line.value("description") or "")):
+            continue
         if bare and _made(power / (count_of(line) or 1.0)):
             why = f'"{fact.seen[:60]}" does not say each, as others do: {power:g} kW of each, or of all'
             verdict.odd_rows.setdefault(line.index, why)

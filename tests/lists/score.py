@@ -23,6 +23,7 @@ from batch.results import JobResult
 
 HERE = Path(__file__).resolve().parent
 CLOSE = 0.001  # of a power
+LONGEST_SHEET = 31  # letters of a sheet's name, as a workbook allows; a file of text is called by that much of its name
 OF_A_BLOCK = 12  # lines that a block of labels may have
 NEXT_TO = 1  # columns by which the first column of a table may be seen otherwise
 
@@ -111,7 +112,7 @@ def _of_this(row: dict, rows: list[dict], got: list[dict]) -> list[dict]:
 
 
 def _place(row: dict) -> tuple[str, int]:
-    sheet = row.get("sheet", "")
+    sheet = row.get("sheet", "")[:LONGEST_SHEET]
     if "column" in row and "row" in row:
         return f"{sheet}\n{row['column']}", int(row["row"])
     return sheet, _number(row["column"]) if "column" in row else int(row["row"])
