@@ -145,6 +145,11 @@ def _run(text: str, whole: str, plural: bool) -> Tags | None:
     ends = _ends(text, plural)
     if ends is None:
         return None
+    placed = text.split()[0]
+    if placed != text and not re.search(r"\d", text[len(placed) :]) and (inner := _ends(placed, plural)) is not None:
+        hall, bath = (_TAG.match(end) for end in inner)
+        if hall is not None and bath is not None and _in_a_place(hall, bath):
+            return None  # "WA1-B1 Waschtank"
     first, last = (_TAG.match(end.strip()) for end in ends)
     if first is not None and last is not None and not re.search(r"\s", text) and not _SIGNS.search(ends[1]) and _in_a_place(first, last):
         return None
