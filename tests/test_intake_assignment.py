@@ -44,6 +44,11 @@ def test_a_columns_score_is_its_name_by_two_thirds_and_its_cells_by_one() -> Non
     assert found[0]["quantity"][:3] == pytest.approx((0.795, 0.9, 0.6))
 
 
+def test_a_name_over_a_hidden_column_is_worth_three_fifths() -> None:
+    found = scores([Headed(0, "quantity", 1.0)], {0: Profile(counts(10, 10))}, {0})
+    assert found[0]["quantity"][1] == pytest.approx(0.6)
+
+
 @pytest.mark.parametrize(("good", "taken"), [(8, True), (7, False)])
 def test_two_cells_in_five_must_be_able_to_be_what_the_heading_says(good: int, taken: bool) -> None:
     assert bool(read(("quantity", 1.0, counts(good, 20)))) is taken

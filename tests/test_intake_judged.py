@@ -13,10 +13,13 @@ from batch.intake.assignment import Taken
 from batch.intake.bare_figures import volts_in_kv
 from batch.intake.cell_profiles import Profile
 from batch.intake.facts import Fact
+from batch.intake.free_lines import bare_rows, free_text
 from batch.intake.grid import Grid
 from batch.intake.line_kinds import Line
+from batch.intake.passed_over import speaks
 from batch.intake.plan import ColumnPlan, ListPlan
 from batch.intake.remark_words import DOUBT, OUT, read_row_words
+from batch.intake.sheath_words import sheaths_in
 from batch.intake.size_matrix import matrix_of
 from batch.intake.verdict import EACH, Verdict
 from batch.intake.witnesses import weigh
@@ -192,3 +195,33 @@ def test_a_word_amid_more_than_five_others_is_a_doubt(text: str, fate: str) -> N
 @pytest.mark.parametrize(("text", "fate"), [("existing big round duct", ""), ("existing big old round duct", OUT)])
 def test_existing_is_about_what_stands_two_words_behind(text: str, fate: str) -> None:
     assert read_row_words(text).fate == fate
+
+
+def sheet(*rows: Sequence[object]) -> Grid:
+    wide = max(map(len, rows))
+    return Grid("List", [[*row, *[""] * (wide - len(row))] for row in rows])
+
+
+@pytest.mark.parametrize(("rows", "found"), [(3, True), (2, False)])
+def test_three_rows_of_a_tag_and_a_power_are_a_list_without_headings(rows: int, found: bool) -> None:
+    assert (bare_rows(sheet(*([f"T{at}", "3 heaters", "9 kW ea", "480V 3PH"] for at in range(1, rows + 1)))) is not None) is found
+
+
+@pytest.mark.parametrize(("told", "beside", "others", "found"), [(2, 0, 0, True), (1, 0, 0, False), (3, 2, 5, True), (3, 3, 6, False)])
+def test_two_sentences_that_name_a_tank_and_a_power_are_a_request(told: int, beside: int, others: int, found: bool) -> None:
+    """Of the rows a fifth may hold more than the one cell: 2 of 10, not 3 of 12."""
+    asking = [[f"Tank T-{at} needs 3 heaters of 9 kW."] for at in range(told)]
+    rows = [*asking, *[["Attn.", "Purchasing"]] * beside, *[["Regards"]] * others]
+    assert (free_text(sheet(*rows)) is not None) is found
+
+
+@pytest.mark.parametrize(("text", "sheath"), [("tank no. 14 nickel", False), ("tank of line 14 nickel", True)])
+def test_a_metal_two_words_behind_a_tank_is_what_is_plated_there(text: str, sheath: bool) -> None:
+    longest, _ = sheaths_in(text, text)
+    assert bool(longest) is sheath
+
+
+@pytest.mark.parametrize(("count", "asked"), [(24, True), (26, False)])
+def test_up_to_twenty_four_a_figure_looks_like_a_number_of_heaters(count: int, asked: bool) -> None:
+    """Beside 7.5 kW and 480 V; 26 is neither a number of heaters nor a power that heaters are made in."""
+    assert bool(speaks([(0, "North side"), (1, count), (2, 7.5), (3, 480)])) is asked

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from batch.intake.described import described
+from batch.intake.list_words import meanings
 from batch.intake.tags import read_tags
 from batch.intake.vocabulary import vocabulary
 from tests.intake_book import read_bytes
@@ -353,3 +354,26 @@ def test_the_same_as_text_in_old_letters(name: str, tmp_path: Path) -> None:
     text = "\r\n".join(";".join(value if isinstance(value, str) else f"{value:g}".replace(".", ",") for value in row) for row in rows)
     for letters in LETTERS[name.partition(":")[0]]:
         assert heaters(read_bytes(tmp_path, text.encode(letters), "list.csv")) == expected, letters
+
+
+MEANT = {  # the column that headings mean, what its figures are of, and the headings
+    ("quantity", ""): "Antal|Ant.|Stk.|Antal varmelegemer|Antall kolber|Antal doppvärmare|Počet ks|Počet topných těles|Poč. těles|Kusů",
+    ("quantity", "tank"): "Antal pr. kar|Antall stk pr kar|Antal st/kar|Antal elpatroner per kar|Počet ks na vanu",
+    ("power_kw", ""): "Effekt [kW]|Mærkeeffekt kW|Ydelse kW|Merkeeffekt|Effekt (W)|Jmen. příkon|Topný výkon (kW)",
+    ("power_kw", "each"): "Effekt pr. stk. [kW]|kW/stk|Effekt per kolbe|Märkeffekt kW/st|Effekt vardera|Příkon 1 ks [kW]|kW/ks",
+    ("total_kw", "row"): "Effekt i alt kW|Samlet effekt [kW]|Sum kW|Effekt totalt|Summa effekt kW|Celkový příkon [kW]|kW celkem",
+    ("total_kw", "tank"): "Effekt pr. kar|kW pr. kar|Total effekt per kar|Příkon vany (kW)",
+    ("volts_v", ""): "Spænding [V]|Netspænding|Spenning V|Spänning|Huvudspänning (V)|Napětí [V]|Jmenovité napětí",
+    ("phases", ""): "Faser|Antal faser|Fase|Antall faser|Fas|Fáze|Počet fází",
+    ("tank", ""): "Kar nr.|Badnr|Beholder|Behållare|Vana|Č. vany|Číslo lázně|Lázeň č.|Nádrž|Karbetegnelse",
+    ("tanks", ""): "Antal kar|Antal bad|Počet van",
+    ("amps_a", ""): "Strøm A|Ström (A)|Proud A",
+    ("", ""): "Motoreffekt kW|Køleeffekt|Ensretter kW|Kyleffekt|Výkon čerpadla|Effektbehov kW|Varmetab kW|Potřebný příkon|Tepelné ztráty kW"
+    "|Tidligere effekt kW|Befintlig effekt kW|Stávající příkon kW|Stykpris|Cena Kč|Volym (l)|Objem (l)|Teplota °C|Antal anoder|Rezerva",
+}
+
+
+@pytest.mark.parametrize(("heading", "meant"), [(heading, meant) for meant, some in MEANT.items() for heading in some.split("|")])
+def test_what_a_heading_means(heading: str, meant: tuple[str, str]) -> None:
+    best = meanings(heading)[0]
+    assert (best.key, best.basis) == meant

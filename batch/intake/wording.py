@@ -48,7 +48,9 @@ def folded(word: str) -> str:
 
 def tokens(text: str) -> list[Token]:
     """The words of a text. "n°", "№", "#" and the Czech "č." are "no"; "°C" is one word; other punctuation parts words and is dropped."""
-    text = _NUMBER_SIGN.sub("\\1º", composed(text))  # of the same length, so that places stay right
+    text = composed(text)
+    if "°" in text or "˚" in text:
+        text = _NUMBER_SIGN.sub("\\1º", text)  # of the same length, so that places stay right
     return [Token(folded(_REQUIRED.sub("d", match[0])), match.start(), match.end()) for match in _PIECES.finditer(text)]
 
 
@@ -58,6 +60,8 @@ def words(text: str) -> tuple[str, ...]:
         return tuple(text.casefold().split())
     if "\n" in text:
         text = _BROKEN_WORD.sub("", composed(text))
+    elif (text := composed(text)).replace(" ", "").isalpha():  # most of the others are letters alone
+        return tuple(folded(word) for word in text.split())
     return tuple(token.word for token in tokens(text))
 
 
