@@ -170,7 +170,7 @@ def _in_a_place(first: re.Match[str], last: re.Match[str]) -> bool:
     """ "PL2-T-101", "GL1-B04": a hall or a line and its tank. The ends of a run are called alike, and their numbers are about as long."""
     heads = [end["head"].strip().casefold() for end in (first, last)]
     apart = all(heads) and heads[0] != heads[1]
-    return apart and ("-" in heads[1] or len(first["number"]) < len(last["number"]))
+    return apart and ("-" in heads[1] or len(first["number"]) < len(last["number"]) or len(heads[0]) > len(heads[1]))
 
 
 def _ends(text: str, plural: bool) -> tuple[str, str] | None:
