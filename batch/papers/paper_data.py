@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 SCHEMA = 1  # raised when a field goes or changes its meaning; a field that is added leaves it as it is
@@ -178,24 +179,27 @@ def as_json(papers: PaperSet) -> bytes:
 
 
 def _plain(thing: Any) -> Any:
+    if isinstance(thing, str):
+        return printable(thing)
     if isinstance(thing, tuple):
         fields = getattr(thing, "_fields", None)
         if fields is not None:
             return {name: _plain(value) for name, value in zip(fields, thing, strict=True)}
         return [_plain(one) for one in thing]
-    return printable(thing) if isinstance(thing, str) else thing
+    return thing
 
 
 LONGEST_WORD = 32  # signs without a place to break; a longer word gets places, so that it stays in its column
 _BREAK = "\N{ZERO WIDTH SPACE}"
 
 
+@lru_cache(maxsize=1 << 16)
 def printable(text: str) -> str:
     """On one line, without signs that cannot be printed, and with places to break in words that would run out of any column."""
     if len(text) <= LONGEST_WORD and text.isprintable():
         return text
-    words = "".join(sign if sign.isprintable() else " " for sign in text).split()
-    return " ".join(_parts(words))
+    words = (text if text.isprintable() else "".join(sign if sign.isprintable() else " " for sign in text)).split()
+    return " ".join(words if max(map(len, words), default=0) <= LONGEST_WORD else _parts(words))
 
 
 def _parts(words: Iterable[str]) -> Iterable[str]:

@@ -52,9 +52,11 @@ def print_job(
     _refuse_another_s(path, result.job.name)
     papers, figures = gather_papers(result, audience, us, PAGE[paper], program, earlier=earlier)
     drawings = {name: svg(drawing) for drawing, name in figures.files.items()}
-    lacks = lacking((as_json(papers).decode(), *drawings.values()), faces(templates))
+    data = as_json(papers).decode()
+    lacks = lacking((data, *drawings.values()), faces(templates))
     by = template_words(templates)  # before the papers stand, which may be put beside the templates
-    body = typeset(_told(papers, lacks, by), drawings, templates, lacks)
+    told = _told(papers, lacks, by)
+    body = typeset(data if told is papers else as_json(told).decode(), drawings, templates, lacks)
     with whole_file(path) as part:
         _refuse_another_s(part.wanted, result.job.name)
         part.why = part.why or _changed_since(part.wanted)

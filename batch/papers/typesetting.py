@@ -13,7 +13,6 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from batch.errors import InputFileError, TemplateError
-from batch.papers.paper_data import PaperSet, as_json
 from batch.papers.signs import in_numbers, more_faces
 
 MAIN = "papers.typ"
@@ -68,9 +67,9 @@ def faces(templates: Path | None) -> list[Path]:
     return found
 
 
-def typeset(papers: PaperSet, drawings: Mapping[str, str], templates: Path | None = None, lacks: frozenset[str] = frozenset()) -> bytes:
-    """The PDF. `drawings` are SVG texts by the file that the data name them by; `templates` a firm's own folder; `lacks` signs that no
-    face has.
+def typeset(data: str, drawings: Mapping[str, str], templates: Path | None = None, lacks: frozenset[str] = frozenset()) -> bytes:
+    """The PDF of `data`, papers as JSON. `drawings` are SVG texts by the file that the data name them by; `templates` a firm's own folder;
+    `lacks` signs that no face has.
 
     Raises:
         TemplateError: what is wrong in a template, with file and line.
@@ -80,7 +79,7 @@ def typeset(papers: PaperSet, drawings: Mapping[str, str], templates: Path | Non
 
     files = read_templates(templates)
     names = {name: str(templates / name) if templates is not None and (templates / name).exists() else f"our {name}" for name in files}
-    files |= {"data.json": in_numbers(as_json(papers).decode(), lacks).encode()}
+    files |= {"data.json": in_numbers(data, lacks).encode()}
     files |= {name.lstrip("/"): in_numbers(text, lacks).encode() for name, text in drawings.items()}
     with TemporaryDirectory() as root, TemporaryDirectory() as folder:  # faces alone, since of several of one any would be taken
         for name, body in files.items():  # in a folder, since of what is handed over as bytes all is read as a template first, data too
