@@ -30,7 +30,7 @@ def told_by_product(taken: Sequence[Taken], region: Region, data: Sequence[int],
     others = [index for index in free if index != power.index]
     units = {column.index: next((one.unit for one in column.meanings() if one.key in POWERS), "") for column in region.columns}
     for each, total in [(index, power.index) for index in others] + [(power.index, index) for index in others]:
-        hits, seen = _products(region, data, count.index, each, total, units)
+        hits, seen = _products(region, data, count.index, each=each, total=total, units=units)
         if hits >= LEAST_ROWS and hits >= MOSTLY * seen:
             texts = {column.index: column.text for column in region.columns}
             rest = [one for one in taken if one is not power]
@@ -40,7 +40,7 @@ def told_by_product(taken: Sequence[Taken], region: Region, data: Sequence[int],
     return [replace(one, sure=OPEN) if one is power and one.rival else one for one in taken]
 
 
-def _products(region: Region, data: Sequence[int], count: int, each: int, total: int, units: Mapping[int, str]) -> tuple[int, int]:
+def _products(region: Region, data: Sequence[int], count: int, *, each: int, total: int, units: Mapping[int, str]) -> tuple[int, int]:
     """Rows of several heaters in which number times one column is the other, and rows that have all three figures."""
     hits = seen = 0
     for line in data:
