@@ -46,3 +46,11 @@ def test_a_type_says_where_its_frame_is_no_enclosure(boxes: str, papers: Read) -
 
 def test_a_label_in_one_box_stands_beside_the_control_panel_s(boxes: str, papers: Read) -> None:
     assert ("has its label beside that one's" in papers.group("60")) is (boxes == "one")
+
+
+def test_a_control_panel_s_nameplate_names_every_drawing_of_what_is_in_it(boxes: str, papers: Read) -> None:
+    """Its power circuit and its ladder; in one box the heater panels' types too."""
+    plates = papers.group("70")
+    inside = "P-1-30-01, P-1-30-02, " if boxes == "one" else ""
+    assert f"P-1-30-C01, {inside}P-1-40-01" in " ".join(plates.split())
+    assert ("P-1-30-C01" in papers.group("30")) and ("P-1-40-01" in papers.group("40"))
