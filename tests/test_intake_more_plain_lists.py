@@ -135,6 +135,37 @@ READ: dict[str, tuple[list[list[object]], list[Heaters]]] = {
 }
 
 READ |= {
+    "watts of each beside kilowatts of all": (
+        [
+            ["Tank", "Solution", "Heater qty", "Heater rating (W ea.)", "Supply V/ph/Hz", "Load (kW)"],
+            ["BL2-02", "Clean", 2, 9000, "600/3/60", 18],
+            ["BL2-06", "Nickel", 3, 9000, "600/3/60", 27],
+            ["BL2-07", "Bright nickel", 3, 6000, "600/3/60", 18],
+            ["BL2-11", "Dip", 1, 1500, "208/1/60", 1.5],
+        ],
+        [("BL2-02", 2, 9, 600, 3), ("BL2-06", 3, 9, 600, 3), ("BL2-07", 3, 6, 600, 3), ("BL2-11", 1, 1.5, 208, 1)],
+    ),
+    "tags before names, changes beside them, and a total that differs": (
+        [
+            ["Ref", "Tank", "Heaters fitted", "V / ph", "kW per tank", "Change from Issue 1"],
+            ["LT-01", "Soak clean", "3 off 6 kW", "415/3", 18, "was 2 off"],
+            ["LT-02", "Electroclean", "2 off 6 kW", "415/3", 12, "new"],
+            ["LT-05", "Bright nickel", "4 off 6 kW", "415/3", 24, "new"],
+            ["LT-08", "Black oxide", "2 off 9 kW", "415/3", 27, "new"],
+            ["LT-10", "Lacquer wash", "2 off 3 kW", "415/3", 6, "new"],
+        ],
+        [("LT-01", 3, 6, 415, 3), ("LT-02", 2, 6, 415, 3), ("LT-05", 4, 6, 415, 3), ("LT-10", 2, 3, 415, 3)],
+    ),
+    "tags and names in one cell": (
+        [
+            ["Anlage", "Behälter", "Heizung", "Spannung"],
+            ["WA1 Einkammer", "WA1-B1 Waschtank", "3 Stk. à 12 kW", "400 V 3~"],
+            ["", "WA1-B2 Spültank", "2 Stk. à 9 kW", "400 V 3~"],
+            ["", "WA1-B3 Ölabscheider", "1 Stk. 2 kW", "230 V 1~"],
+            ["WA3 Handplatz", "WA3-B1 Tauchbad", "1 Stk. 4,5 kW", "400 V 3~"],
+        ],
+        [("WA1-B1", 3, 12, 400, 3), ("WA1-B2", 2, 9, 400, 3), ("WA1-B3", 1, 2, 230, 1), ("WA3-B1", 1, 4.5, 400, 3)],
+    ),
     "marks of heaters beside descriptions that name tanks": (
         [
             ["Item", "Tag", "Description", "Qty", "Unit Rating", "Unit", "V", "Ph"],
@@ -440,6 +471,7 @@ def test_amps_that_contradict_a_row_ask_about_it_though_others_do_too(tmp_path: 
         "vasca smontata",
         "wird nicht mehr gebaut",
         "by line builder",
+        "FURN & INSTALLED BY OTHERS",
     ],
 )
 def test_what_takes_a_row_out_in_other_words(remark: str, tmp_path: Path) -> None:

@@ -643,3 +643,8 @@ def test_what_is_not_sized_stands_on_the_first_paper_of_every_set(audience: str)
     assert all(row[4] and row[5] for row in table.rows)
     [fact] = [one for one in paper.facts if one.caption == "Not in it"]
     assert fact.words == "3 banks not sized, at least 54 kW by their rows: in no total, each below"
+
+
+def test_no_schedule_shows_a_program_s_word_for_nothing(held_read: Read) -> None:
+    """A feeder that cannot be used has no system: its cell is blank."""
+    assert "None" not in held_read.group("20").split()

@@ -38,7 +38,9 @@ SETS = re.compile(
     re.IGNORECASE,
 )
 STANDBY = re.compile(r"\b(?:st(?:an)?d?-?by|stby)\b", re.IGNORECASE)
-NEARLY_ALL = 0.75  # of the rows: judgement, no source
+NEARLY_ALL, TAGS_AND_NAMES = 0.75, 0.6  # of the rows: judgement, no source
+CHANGE = re.compile(r"\bchang|[äa]nder|modif|cambi|wijzig|zmian|alter|revis", re.IGNORECASE)
+TAG_AND_NAME = re.compile(r"(?P<tag>[A-Z]{1,5}\d{0,3}[-.]?[A-Z]{0,3}\d{1,4}[A-Z]?)[ ,:]+[^\W\d_]{3,}[^\d]*(?:\d{1,2})?")
 STARS = re.compile(r"\s*(?:\*{1,3}|†|‡)\s*")
 BY_NOTE = frozenset({"volts_v", "phases"})
 MARKED = frozenset({"quantity", "power_kw", "total_kw", "volts_v"})
@@ -70,7 +72,7 @@ class RowCells:
         self.banner: dict[str, Fact] = {}
         self.banner_text = ""
         self.group_names: dict[int, str] = {}
-        self.tanks_told = self._tanks_told()
+        self.tanks_told, self.tag_first = self._tanks_told(), self._tag_first()
         self.banner_unsure = ""  # one whose volts may not be those of the heaters below it
         # words above the rows that take them out, or put them in doubt
         self.banner_fate: tuple[str, str] | None = ("out", plan.title_out) if plan.title_out else None
@@ -131,6 +133,15 @@ class RowCells:
         filled = sum(column.index < len(row) and row[column.index] not in ("", None) for row in rows) if column is not None else 0
         return filled >= NEARLY_ALL * len(rows) > 0
 
+    def _tag_first(self) -> bool:
+        """Do the cells of the tanks' column begin with a tag, and go on with a name: "WA1-B1 Waschtank"?"""
+        column = self.plan.columns.get("tank")
+        if column is None or column.parts or self.plan.given:
+            return False
+        texts = [text for row in self._rows() if column.index < len(row) and (text := flat(row[column.index]))]
+        tags = [match["tag"] for text in texts if (match := TAG_AND_NAME.fullmatch(text))]
+        return len(tags) >= LEAST_USUAL and len(tags) >= TAGS_AND_NAMES * len(texts) and len(set(tags)) == len(tags)
+
     def _rows(self) -> list[Sequence[object]]:
         return [self.grid.rows[line] for line in self.grid.lines_from(self.plan.first_row - 1) if line < self.plan.last_row]
 
@@ -144,7 +155,8 @@ class RowCells:
     def _common_state(self) -> str:
         """The state of most rows, "operating": one in another state is asked about, unless the words are known and harmless."""
         (state, count), *_ = self.states.most_common(1) or [("", 0)]
-        return state if count >= LEAST_USUAL and 2 * count > self.states.total() else ""
+        changes = "status" in self.plan.columns and CHANGE.search(self.plan.columns["status"].heading) is not None  # "was 2 off"
+        return state if count >= LEAST_USUAL and 2 * count > self.states.total() and not changes else ""
 
     @staticmethod
     def _in_pieces(rows: Sequence[Sequence[object]]) -> bool:
@@ -259,6 +271,8 @@ class RowCells:
                 continue
             if key in BY_NOTE and isinstance(cell, str) and STARS.fullmatch(cell):
                 continue  # what the note with that mark says, in the same row
+            if key == "tank" and self.tag_first and isinstance(cell, str) and (match := TAG_AND_NAME.fullmatch(flat(cell))):
+                cell = match["tag"]
             fact = self._cell(key, cell, index, unit)
             if fact is not None:
                 line.facts[key] = self._from(fact, source) if source else fact

@@ -145,6 +145,11 @@ def _run(text: str, whole: str, plural: bool) -> Tags | None:
     ends = _ends(text, plural)
     if ends is None:
         return None
+    placed = text.split()[0]
+    if placed != text and not re.search(r"\d", text[len(placed) :]) and (inner := _ends(placed, plural)) is not None:
+        hall, bath = (_TAG.match(end) for end in inner)
+        if hall is not None and bath is not None and _in_a_place(hall, bath):
+            return None  # "WA1-B1 Waschtank"
     first, last = (_TAG.match(end.strip()) for end in ends)
     if first is not None and last is not None and not re.search(r"\s", text) and not _SIGNS.search(ends[1]) and _in_a_place(first, last):
         return None
@@ -165,7 +170,7 @@ def _in_a_place(first: re.Match[str], last: re.Match[str]) -> bool:
     """ "PL2-T-101", "GL1-B04": a hall or a line and its tank. The ends of a run are called alike, and their numbers are about as long."""
     heads = [end["head"].strip().casefold() for end in (first, last)]
     apart = all(heads) and heads[0] != heads[1]
-    return apart and ("-" in heads[1] or len(first["number"]) < len(last["number"]))
+    return apart and ("-" in heads[1] or len(first["number"]) < len(last["number"]) or len(heads[0]) > len(heads[1]))
 
 
 def _ends(text: str, plural: bool) -> tuple[str, str] | None:

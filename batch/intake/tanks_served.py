@@ -74,14 +74,16 @@ def _tags_of_tanks(tank: Taken, taken: Sequence[Taken], region: Region, seen: Ma
 def _tags_beside_names(tank: Taken, taken: Sequence[Taken], region: Region, seen: Mapping[int, Profile]) -> Taken | None:
     """Under "Bath" names, Degrease and Rinse, and beside them tags, B01 and B02, of which none is of a heater: the tags are the tanks'."""
     names = seen[tank.index].texts
-    counted = next((one for one in taken if one.key == "quantity"), None)
+    counted = next((one for one in taken if one.key in ("quantity", "description")), None)
     if counted is None or not names or any(_KIND.fullmatch(text) for text in names):
         return None
     used = {one.index for one in taken if one.key not in ("bank", "item")}
     for column in region.columns:
         texts = seen[column.index].texts
         plain = OF_TAGS.fullmatch(column.text.strip()) is not None and len(set(texts)) == len(texts) >= MOSTLY * len(names)
-        if column.index not in used and plain and len(_kinds(texts)) == 1 and not _marks_of_heaters(seen[column.index]):
+        tags = [text for text in texts if _KIND.fullmatch(text)]
+        alike = len(_kinds(tags)) == 1 and len(tags) >= MOSTLY * len(texts)
+        if column.index not in used and plain and alike and not _marks_of_heaters(seen[column.index]):
             return Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)
     return None
 

@@ -43,7 +43,8 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
     if not verdict.basis and several and "poles" in plan.why and "quantity" not in plan.columns:
         verdict.basis = ROW
         verdict.said.append("a panel's schedule gives the power of each circuit")
-    if not verdict.basis and "total_kw" in plan.columns and ("power_kw" in plan.columns or "power_kw" in plan.fixed):
+    described = any(line.facts["power_kw"].source == "description" for line in data if line.value("power_kw") is not None)
+    if not verdict.basis and "total_kw" in plan.columns and ("power_kw" in plan.columns or "power_kw" in plan.fixed or described):
         _by_row_totals(verdict, plan, data)
     if "power_kw" not in plan.columns and any(line.value("power_kw") is not None for line in data):
         verdict.basis = verdict.basis or EACH

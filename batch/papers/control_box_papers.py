@@ -37,11 +37,16 @@ def control_box_papers(at: AtHand) -> Iterator[Paper]:
         held = " ".join(dict.fromkeys(one.hold.message for one in alike if one.hold is not None))
         yield at.paper(
             TYPE, "ladder", f"{type}: power circuit and parts",
-            number=f"{'H' if control.hold is not None else ''}C{type.rpartition(' ')[2]}",
+            number=box_serial(control),
             band=band_words(held), quantity=f"{len(alike):,}", tags=first_of(one.tag for one in alike),
             figures=tuple(at.figures.add(one, power_alt_text(control, part, len(drawings))) for part, one in enumerate(drawings, start=1)),
             tables=tuple(_tables(at, alike, hung)),
         )  # fmt: skip
+
+
+def box_serial(control: TankControl) -> str:
+    """Serial of the drawing of its power circuit and parts: "C02", on hold "HC02"."""
+    return f"{'H' if control.hold is not None else ''}C{control.type.rpartition(' ')[2]}"
 
 
 def _tables(at: AtHand, alike: Sequence[TankControl], hung: Sequence[BoxFeed]) -> Iterator[PaperTable]:

@@ -9,6 +9,7 @@ from math import sqrt
 
 from batch.control_results import TankControl
 from batch.papers.assembly_marking import assembly_facts
+from batch.papers.control_box_papers import box_serial
 from batch.papers.control_papers import ladder_numbers
 from batch.papers.distribution_nameplates import unit_plates
 from batch.papers.job_at_hand import AtHand, counted
@@ -58,14 +59,18 @@ def control_label_papers(at: AtHand) -> Iterator[Paper]:
 
 def _plates(at: AtHand) -> Iterator[Label]:
     rows = banks_of_tanks(at.project)
-    types = {kind.type: paper_number(at.project.project.project, TYPE, type_serial(kind.type)) for kind in at.project.types}
+    name = at.project.project.project
+    types = {kind.type: paper_number(name, TYPE, type_serial(kind.type)) for kind in at.project.types}
     ladders = ladder_numbers(at)
     yield from unit_plates(at)
     for control in at.project.controls:
         own = rows[control.tank.casefold()]
+        together = control.settings.boxes == "one"
         if control.hold is None:
-            yield _of_control(at, control, own, ladders[control.kind])
-        if control.settings.boxes == "one":
+            inside = dict.fromkeys(types[panel.type] for row in own for panel in row.panels) if together else ()
+            drawings = (paper_number(name, TYPE, box_serial(control)), *inside, ladders[control.kind])
+            yield _of_control(at, control, own, ", ".join(drawings))
+        if together:
             continue  # its heater panels stand in the same box
         for row in own:
             if row.hold is None:

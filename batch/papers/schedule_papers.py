@@ -19,6 +19,10 @@ FEEDER = (
     "feeder", "status", "source", "volts_v", "phases", "system", "banks", "heaters", "connected_kw", "i_a", "i_b", "i_c", "i_n",
     "required_a", "device_a", "device", "wire", "ground", "raceway", "drop_pct", "fault_ka",
 )  # fmt: skip
+FEEDER_WIDE = {  # so that what protects a feeder takes two lines
+    "feeder": 10, "status": 14, "volts_v": 7, "phases": 8, "system": 18, "banks": 7, "heaters": 8.5, "i_a": 10, "i_b": 10, "i_c": 10,
+    "i_n": 7, "required_a": 12, "device_a": 8, "device": 34, "wire": 21, "ground": 14, "raceway": 17, "drop_pct": 8, "fault_ka": 9,
+}  # fmt: skip
 WAYS = (
     "feeder", "way", "what", "tank", "connected_kw", "i_a", "i_b", "i_c", "device_a", "frame_a", "bus_a", "main_a", "wire", "ground",
     "run_m", "drop_pct", "fault_ka",
@@ -35,10 +39,8 @@ MISSING = ("tank", "bank", "feeder", "not_sized_kw", "as_read")
 
 
 def schedule_papers(at: AtHand) -> Iterator[Paper]:
-    feeders = [{**row, "system": f"{row['system']}{earthed(at.project, row['feeder'])}"} for row in at.rows(FEEDERS)]
-    yield from _schedule(
-        at, "Feeders", FEEDERS, FEEDER, "feeder", rows=feeders, wide={"status": 12, "device": 28, "required_a": 14}
-    )
+    feeders = [{**row, "system": f"{row['system'] or ''}{earthed(at.project, row['feeder'])}"} for row in at.rows(FEEDERS)]
+    yield from _schedule(at, "Feeders", FEEDERS, FEEDER, "feeder", rows=feeders, wide=FEEDER_WIDE)
     yield from _schedule(at, "Distribution units and ways", DISTRIBUTION, WAYS, "row", rows=at.rows(DISTRIBUTION), wide={})
     yield from _schedule(at, "Heater panels", PANELS, PANEL, "heater panel", rows=at.rows(PANELS), wide={"status": 12})
     banks = at.rows(BANKS)
