@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from batch.papers.gathering import gather_papers
 from batch.results import JobResult
 from batch.schedules import rows
 from batch.schedules.designations import marks_in_box
-from tests.job_builder import bank, feeder, project, size
+from tests.job_builder import bank, feeder, part, project, size
 from tests.test_papers import Read, label_of, printed, read
 
 EACH = {"one": "2CB1 HTR7", "two": "CB1 HTR7"}
@@ -54,3 +55,15 @@ def test_a_control_panel_s_nameplate_names_every_drawing_of_what_is_in_it(boxes:
     inside = "P-1-30-01, P-1-30-02, " if boxes == "one" else ""
     assert f"P-1-30-C01, {inside}P-1-40-01" in " ".join(plates.split())
     assert ("P-1-30-C01" in papers.group("30")) and ("P-1-40-01" in papers.group("40"))
+
+
+def test_a_record_has_the_torque_of_terminals_that_stand_on_the_control_panel_s_list() -> None:
+    """Stock states 0.8 N·m for its terminals; in one box the limits' strip is made of the control panel's."""
+    for boxes in ("one", "two"):
+        stock = [part(part="TERM-1", kind="terminal", torque_nm=0.8)]
+        result = size(bank(quantity=9, power_kw=2.0), feeder(), projects=project(boxes=boxes, branches_per_panel=6), stock=stock)
+        papers = gather_papers(result, "all", False, "a4", "").papers.papers
+        [record] = [one for one in papers if one.title.endswith("1-P2: test record")]
+        torques = {row[0]: row[1] for row in record.tables[-1].rows}
+        [strip] = [marked for terminals, marked in torques.items() if terminals.endswith("of the limits")]
+        assert strip == "0.8 N·m", boxes

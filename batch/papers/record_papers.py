@@ -239,7 +239,7 @@ def _torques(at: AtHand, one: _At, rules: RuleSet) -> PaperTable:
         block = _torque(at, "panel_feeder_torque_nm", one.design.torque_nm)
         rows = [("block, line side", block), ("block, load side", AS_MARKED),
                 ("branch OCPDs", _torque(at, "torque_nm", one.design.branch.torque_nm))]  # fmt: skip
-        within = one.design.parts
+        within = (*one.design.parts, *(one.control.parts if one.control.settings.boxes == "one" else ()))
     rows += [("ground bar", _stated(at, within, "ground bar")), ("heater terminals", AS_MARKED)]
     if one.design.limit_terminals:
         rows.append((f"{one.feed.strip} of the limits", _stated(at, within, "limit string terminal", "control terminal")))
