@@ -43,7 +43,9 @@ def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]],
     """
     heated = [line for line in lines if line.kind in (DATA, DOUBT, OUT)]
     rows = _Rows(heated)
-    asked = {line.index: [one for one in heated if one.index == line.index and one.kind == DATA] for line in heated}
+    asked: dict[int, list[Line]] = {line.index: [] for line in heated}
+    for line in heated:
+        asked[line.index] += [line] if line.kind == DATA else []
     told: dict[int, list[tuple[int, str, str, str]]] = {}  # by the row: column, the note, where it stands, and what of it is about the row
     for row, column, text in notes:
         if for_all(text) and supply_in_text(text) is not None:
