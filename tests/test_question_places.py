@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 
@@ -10,9 +11,12 @@ from batch.findings import Effect, Finding, find, remark
 from batch.price.question_places import Place, Places, mark_of
 from batch.price.questions import ask
 from batch.records import Answered
+from batch.reopening.answer_words import Unclear, ValueSaid
+from batch.reopening.answers_received import Given
+from batch.reopening.customer_answers import _cells, _edits, _Taken, _words
 from batch.results import JobResult
 from batch.schedules.answer_references import read_reference
-from tests.job_builder import bank, feeder, size, tank
+from tests.job_builder import bank, feeder, job, size, tank
 
 
 def said(**where: object) -> Finding:
@@ -80,7 +84,7 @@ def settled(result: JobResult) -> JobResult:
 def test_what_was_answered_is_asked_again_only_where_a_row_is_held_all_the_same() -> None:
     """No limit is known: answered. A high leg on hold, whose cells are as they were: the answer did not settle it."""
     result = size(bank(over_temperature_limit=None), feeder(volts_v=240.0, wires=4, system="high-leg delta"))
-    before, after = ({code for one in ask(job) for code in (one.takes,)} for job in (result, settled(result)))
+    before, after = ({code for one in ask(made) for code in (one.takes,)} for made in (result, settled(result)))
     assert "heaters.over_temperature_limit" in before - after
     assert [takes for takes in after if "feeders.system" in takes]
 
@@ -102,3 +106,35 @@ def test_a_reference_is_read_whole() -> None:
     read = read_reference("0123abcd~1a2b / Heaters C4=89abcdef")
     assert read is not None and (read.mark, dict(read.places)) == ("0123abcd", {"89abcdef": "Heaters C4"})
     assert isinstance(next(Places(size(bank(), feeder())).of("hand", said())), Place)
+
+
+def at(name: str, cell: str = "", *columns: str, row: int = 2, blank: tuple[str, ...] = ()) -> Place:
+    return Place("tanks", (name.casefold(),), name, columns, "Tanks", row, cell, ("P-1", name, ""), name, blank)
+
+
+def taken(text: str, *places: Place, said: tuple[ValueSaid, ...] = ()) -> _Taken:
+    asked = SimpleNamespace(number=1, project="P-1", tanks=("T-1",), feeders=())
+    return _Taken(Given("Questions", "E5", "1", text, ""), asked, None, places, {}, said=said)
+
+
+def test_one_answer_goes_into_cells_of_one_column_alone() -> None:
+    same = taken("6 kW", at("T-1", "C4"), at("T-2", "C5"))
+    assert [(place.cell, words) for place, words in _cells(same).cells] == [("C4", "6 kW"), ("C5", "6 kW")]
+    with pytest.raises(Unclear, match="several columns"):
+        _cells(taken("6 kW", at("T-1", "C4"), at("T-1", "D4")))
+
+
+def test_an_answer_is_told_in_the_unit_that_it_was_given_in() -> None:
+    """65 °C were typed as 149 °F; a choice is told by its word, however it was typed."""
+    assert _words(ValueSaid(at("T-1", "", "operating_c"), "operating_c", 65.0, "149 °F")) == "149 °F"
+    assert _words(ValueSaid(at("T-1", "", "level_cutoff"), "level_cutoff", "yes", "Y")) == "yes"
+
+
+def test_a_value_that_an_answer_replaces_is_said_apart_from_one_that_it_fills_in() -> None:
+    here = tank(start_c=20.0)
+    place = at("T-1", "", "operating_c", "start_c", row=here.origin.row, blank=("operating_c",))
+    answer = taken("both", place, said=(ValueSaid(place, "operating_c", 65.0, "65 °C"), ValueSaid(place, "start_c", 25.0, "25 °C")))
+    found: list[Finding] = []
+    _, edits = _edits(SimpleNamespace(job=job(bank(), feeder(), [here])), [answer], (), found)
+    assert [(one.code, "25 °C" in one.message) for one in found] == [("answer-taken", False), ("answer-over", True)]
+    assert [(edit.field, edit.value) for edit in edits] == [("operating_c", 65.0), ("start_c", 25.0)]

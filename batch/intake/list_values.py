@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -31,6 +32,8 @@ STROKE = re.compile(r"(\w{1,4})/\w{1,5}")
 HYPHENED = re.compile(r"(?P<head>(?:[A-Za-z]{1,5}[-. ]?)?)(?P<low>\d{1,4}|(?<![A-Za-z])[A-Z])\s?[-–]\s?(?P<high>\d{1,4}|[A-Z])")
 TO_OR_AND = re.compile(r"\d[A-Za-z]?\s+a\s+[^\W\d_]{0,5}[-. ]?\d")
 OF_CZECH = re.compile(r"[ěřů]", re.IGNORECASE)  # letters that no other of the languages has
+PLAIN = re.compile(r"(?P<head>(?:[A-Za-z]{1,5}[-. ]?)?)(?P<number>\d+|[A-Z])[A-Z]?")
+OF_A_PLACE = re.compile(r"(?P<head>(?:[A-Za-z]{1,5}[-. ]?)?(?:\d{1,4}|[A-Z])\s?[-–])")
 LEAST_OF_A_HEAD = 3  # tags that begin alike up to their stroke, for it to be part of the tag: judgement, no source
 ASIDE = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
 
@@ -44,6 +47,8 @@ class Settling:
     above: dict[str, list[int]] = field(default_factory=dict)
     spare: list[int] = field(default_factory=list)
     held: str = ""  # why no row of the table is sized
+    plain_heads: set[tuple[str, bool]] | None = None  # what plain tags begin with, T- of T-104, and whether a number follows
+    of_a_place: Counter[str] = field(default_factory=Counter)  # tags by what stands up to their hyphen: 2- of 2-104
 
     def say(self, said: Remark, index: int, number: int, seen: object = "", **who: str) -> None:
         cell = self.table.address(index, number) if number else ""
@@ -160,13 +165,15 @@ def _perhaps_a_run(work: Settling, text: str) -> bool:
     match = HYPHENED.fullmatch(text.strip())
     if match is None:
         return False
-    alike = len(match["high"]) >= len(match["low"]) and match["low"].isdecimal() == match["high"].isdecimal()
-    rising = (int(match["low"]) < int(match["high"])) if alike and match["low"].isdecimal() else match["low"] < match["high"]
-    tags = {worded(tag).strip() for line in work.one.lines if (tag := line.value("tank")) is not None}
-    kind = r"\d+" if match["low"].isdecimal() else r"[A-Z]"
-    plain = any(re.fullmatch(re.escape(match["head"]) + kind + r"[A-Z]?", tag) for tag in tags)
-    siblings = sum(tag.startswith(f"{match['head']}{match['low']}-") for tag in tags)
-    return rising and alike and plain and siblings == 1
+    low, high, head = match["low"], match["high"], match["head"]
+    if len(high) < len(low) or low.isdecimal() != high.isdecimal() or not (int(low) < int(high) if low.isdecimal() else low < high):
+        return False
+    if work.plain_heads is None:
+        tags = {worded(tag).strip() for line in work.one.lines if (tag := line.value("tank")) is not None}
+        plain = [found for tag in tags if (found := PLAIN.fullmatch(tag)) is not None]
+        work.plain_heads = {(found["head"], found["number"].isdecimal()) for found in plain}
+        work.of_a_place = Counter(found["head"] for tag in tags if (found := OF_A_PLACE.match(tag)) is not None)
+    return (head, low.isdecimal()) in work.plain_heads and work.of_a_place[match[0].removesuffix(high)] == 1
 
 
 def _shared(work: Settling, line: Line, tanks: int, count: int) -> tuple[str, str]:

@@ -25,6 +25,7 @@ ROW_WORDS = (
 )  # fmt: skip
 SENTENCES = re.compile(r"(?<=[^\d\s.])\.\s+|;\s+|\n")
 PIECES = re.compile(r",\s+")
+WORD = re.compile(r"[\w-]+")
 # What a power in a note may be of, that is none of the heaters': their need, and what feeds them
 OF_SOMETHING_ELSE = re.compile(
     r"\b(?:loss(?:es)?|need\w*|demand|requir\w*|feed\w*|fed|panel|breaker|verlust\w*|bedarf|pertes?|besoin\w*|p[eé]rdidas?|perdite|strat\w*|ztr[aá]t\w*|tab|varmetab|behov|tavle|jisti[cč]\w*)\b",
@@ -41,20 +42,24 @@ def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]],
     sheet   the sheet that they stand on, where it is another than the table's
     """
     heated = [line for line in lines if line.kind in (DATA, DOUBT, OUT)]
+    rows = _Rows(heated)
+    asked: dict[int, list[Line]] = {line.index: [] for line in heated}
+    for line in heated:
+        asked[line.index] += [line] if line.kind == DATA else []
     told: dict[int, list[tuple[int, str, str, str]]] = {}  # by the row: column, the note, where it stands, and what of it is about the row
     for row, column, text in notes:
         if for_all(text) and supply_in_text(text) is not None:
             continue  # "Line 2: 3N 400 V unless noted" is about no one row
-        sentences = [clause for clause in SENTENCES.split(text) if clause.strip()]
         place = f"{letters(column)}{row + 1}" + (f" of sheet {sheet}" if sheet else "")
-        named = _subjects(sentences, heated)
-        for line in heated:
-            if line.kind != DATA or (row == line.index and not sheet):
-                continue
-            mine = [sentence for sentence, some in zip(sentences, named, strict=True) if line.index in some]
-            about = [part for sentence in mine for part in _about(sentence, line, heated)]
-            some = [(column, text, place, part) for part in about if not other_equipment(part) or read_row_words(part).fate]
-            told.setdefault(id(line), []).extend(some)
+        named: set[int] = set()
+        for sentence in SENTENCES.split(text):
+            named = rows.named_in(sentence) or named  # a sentence that names none goes on about those of the one before it
+            for index in named if sentence.strip() else ():
+                if row == index and not sheet:
+                    continue
+                about = [part for part in _about(sentence, index, rows) if not other_equipment(part) or read_row_words(part).fate]
+                for line in asked[index] if about else ():
+                    told.setdefault(id(line), []).extend((column, text, place, part) for part in about)
     for line in heated:
         parts = told.get(id(line), [])
         agreed = {key for *_, part in parts for key, same in _figures(part, line).items() if same}  # the last of a list of changes
@@ -64,38 +69,46 @@ def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]],
                 break
 
 
-def _subjects(sentences: Sequence[str], lines: Sequence[Line]) -> list[set[int]]:
-    """The rows that each sentence is about: those that it names, or, where it names none, those of the one before it."""
-    found: list[set[int]] = []
-    for sentence in sentences:
-        some = {line.index for line in lines if _names(sentence, line)}
-        found.append(some or (found[-1] if found else set()))
-    return found
+class _Rows:
+    """The rows by the first word of what a sentence may name them by: their tank's tag, their heaters' mark, or their item number behind
+    a word for one."""
+
+    def __init__(self, lines: Sequence[Line]) -> None:
+        self.by_word: dict[str, dict[tuple[str, bool], set[int]]] = {}
+        for line in lines:
+            first = line.cells[0][1] if line.cells else None
+            for value, of_row in ((line.value("tank"), False), (line.value("bank"), False), (first, True)):
+                tag = f"{value:g}" if isinstance(value, float) else str(value) if value is not None else ""
+                tagged = tag.isdecimal() or len(tag) >= LEAST_NAME or any(sign.isdigit() for sign in tag)
+                if tagged and (word := WORD.search(tag)) is not None:
+                    self.by_word.setdefault(word[0].casefold(), {}).setdefault((tag, of_row), set()).add(line.index)
+
+    def named_in(self, text: str) -> set[int]:
+        """The rows that a text names, by their index."""
+        found: set[int] = set()
+        for word in {match[0].casefold() for match in WORD.finditer(text)} & self.by_word.keys():
+            for (tag, of_row), some in self.by_word[word].items():
+                if not some <= found and re.search(_pattern(tag, of_row), text, re.IGNORECASE):
+                    found |= some
+        return found
 
 
-def _about(sentence: str, line: Line, lines: Sequence[Line]) -> list[str]:
+def _pattern(tag: str, of_row: bool) -> str:
+    words = "|".join(ROW_WORDS if of_row else TANK_WORDS)
+    before = rf"\b(?:{words})s?\.?\s*(?:no\.?|#|nr\.?)?\s*" if tag.isdecimal() else r"(?<![\w-])"
+    return before + re.escape(tag) + r"(?![\w-])"
+
+
+def _about(sentence: str, index: int, rows: _Rows) -> list[str]:
     """What a sentence says of one row: "T-8 deleted, T-9, T-11 added" says "added" of T-9, and not "deleted"."""
     pieces = PIECES.split(sentence)
-    own = [piece for piece in pieces if _names(piece, line)]
-    if len(pieces) < 2 or not any(_names(sentence, other) for other in lines if other.index != line.index):
-        return [sentence, *own]
-    named = [[other.index for other in lines if _names(piece, other)] for piece in pieces]
-    at = next(at for at, some in enumerate(named) if line.index in some) if any(line.index in some for some in named) else 0
+    named = [rows.named_in(piece) for piece in pieces]
+    own = [at for at, some in enumerate(named) if index in some]
+    if len(pieces) < 2 or not any(some - {index} for some in named):
+        return [sentence, *(pieces[at] for at in own)]
+    at = own[0] if own else 0
     behind = [piece for piece, some in zip(pieces[at + 1 :], named[at + 1 :], strict=True) if not some]
     return [", ".join([pieces[at], *behind])]
-
-
-def _names(clause: str, line: Line) -> bool:
-    """Does a sentence name the row: its tank's tag, its heaters' mark, or its item number behind a word for one?"""
-    first = line.cells[0][1] if line.cells else None
-    for value, before in ((line.value("tank"), TANK_WORDS), (line.value("bank"), TANK_WORDS), (first, ROW_WORDS)):
-        tag = f"{value:g}" if isinstance(value, float) else str(value) if value is not None else ""
-        if not tag or (not tag.isdecimal() and len(tag) < LEAST_NAME and not any(sign.isdigit() for sign in tag)):
-            continue
-        named = rf"\b(?:{'|'.join(before)})s?\.?\s*(?:no\.?|#|nr\.?)?\s*" if tag.isdecimal() else r"(?<![\w-])"
-        if re.search(named + re.escape(tag) + r"(?![\w-])", clause, re.IGNORECASE):
-            return True
-    return False
 
 
 def _left_open(part: str) -> bool:
