@@ -274,8 +274,8 @@ def test_fault_at_every_point_of_a_feeder() -> None:
     assert row.end.ways[0].use_pct == pytest.approx(90.21, abs=CLOSE_PCT)
     [said] = [finding.message for finding in row.findings if finding.code == "fault-over-default"]
     assert said.partition("where they stand: ")[2] == (  # 17.432, 13.819 and 10.383 kA, each rounded up
-        "at its source, 17.5 kA: disconnect 5 kA; at its control panels, up to 13.9 kA: contactor 5 kA, disconnect 5 kA, fuse holder 10 kA; "
-        "in its heater panels, up to 10.4 kA: power distribution block 10 kA."
+        "at its source, 17.5 kA: disconnect 5 kA; at its control panels, up to 13.9 kA: contactor 5 kA, disconnect 5 kA, "
+        "fuse holder 10 kA; in its heater panels, up to 10.4 kA: power distribution block 10 kA."
     )
 
 

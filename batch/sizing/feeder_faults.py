@@ -15,7 +15,6 @@ from batch.sizing.sources import KnownSource, Run, fault_at
 from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_device, choose_holder
 
-
 CONTROL_PANELS, HEATER_PANELS = "at its control panels, up to", "in its heater panels, up to"
 UNIT = "in its distribution unit,"  # whose ways all stand at one current
 
