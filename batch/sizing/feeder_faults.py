@@ -84,8 +84,8 @@ def judge_faults(
                 said.add("fault-over-rating", "feeder", feeder=name, **words)
             else:
                 unmarked.add(UNIT if place.startswith("way ") else f"at {place},", words_of.removeprefix("unmarked "), rating_ka, level_ka)
-    if places := unmarked.words():
-        said.add("fault-over-default", "fault_ka", feeder=name, places=places)
+    if said_at := unmarked.words():
+        said.add("fault-over-default", "fault_ka", feeder=name, places=said_at)
     there_ka = row.device_fault_ka
     if device is not None and device.kind == "breaker" and there_ka is not None and there_ka > _interrupts(device, row, stock, rules):
         said.add("interrupting-over", "fault_ka", feeder=name, fault=f"{there_ka:.1f} kA")
