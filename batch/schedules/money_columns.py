@@ -25,7 +25,7 @@ def hours_due() -> Iterator[Column]:
     """Where the hours of a line are worked, by whose rates, and whether they are asked for."""
     yield text("place", "Worked", 8, "line.place", help="Where its hours are worked: shop or field; blank: no hours are asked of it.")
     yield ordinal("rates_no", "Rates", "no.", lambda at: at.rates if at.asked else None, width=7, help="Line of Pricing used.")
-    yield calculated("hours_due", "Hours asked", "yes = 1", "count", lambda at: int(at.line.hours_asked and at.line.place != ""), width=8,
+    yield calculated("hours_due", "Hours asked", "yes = 1", "count", lambda at: int(at.line.hours_asked) if at.asked else None, width=8,
                      formula=HOURS_DUE, help="1 where blank hours leave the line open: an hour costs something there.")  # fmt: skip
 
 
