@@ -210,6 +210,7 @@ def reading() -> list[dict[str, object]]:
     r("cell-error", volts_v=Formula("=1/0", "#DIV/0!"))
     r("cell-not-calculated", quantity=Formula("=2+1", ""))
     r("cell-not-number", power_kw="plenty")
+    r("cell-letter-in-number", power_kw="1O kW")
     r("cell-ambiguous", power_kw="1,250")
     r("cell-negative", power_kw=-6)
     r("cell-zero", quantity=0)
