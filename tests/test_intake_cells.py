@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from batch.findings import CATALOGUE
 from batch.intake.cells import Outcome, reader
 from batch.intake.grid import Broken, Shown
-from batch.intake.number_limits import Refused, Typed, judge_of, limits
+from batch.intake.number_limits import Refused, TypedNumber, judge_of, limits
 from batch.sheets import FEEDERS, HEATERS, INPUTS, PROJECTS, TANKS, Column
 from batch.units import EXACT, between, spelled
 
@@ -157,7 +157,7 @@ def test_limits_in_any_unit_are_accepted_as_they_are_said(column: Column) -> Non
     own = spelled(column.unit)
     assert own is not None
     for unit in {one for one in EXACT.values() if one.quantity == own.quantity}:
-        ends = re.findall(r"(?<!above )(?<![\d.])-?\d[\d.e+-]*", limits(column, Typed(0.0, unit, "")))
+        ends = re.findall(r"(?<!above )(?<![\d.])-?\d[\d.e+-]*", limits(column, TypedNumber(0.0, unit, "")))
         assert ends
         for end in ends:
             assert type(judge_of(column)(between(float(end), unit, own))) is not Refused or column.kind == "integer", (end, unit)

@@ -12,7 +12,7 @@ from math import inf, isqrt
 from typing import NamedTuple
 
 from batch.intake.grid import Broken, Shown, shown, worded
-from batch.intake.number_limits import Refused, Typed, judge_of, limits
+from batch.intake.number_limits import Refused, TypedNumber, judge_of, limits
 from batch.intake.numbers import letters_for_figures, speak
 from batch.sheets import HEATERS, Column
 from batch.units import WORDS, Unit, between, find_unit, rounded, spelled, spelling
@@ -194,7 +194,7 @@ def _numbers(column: Column, unit: Unit | None, strange: str, pair: bool, decima
     def from_number(value: float) -> object:
         if own is None or bare is None or bare == own:
             return unknown or judge(value)
-        return unknown or judge(between(value, bare, own), Typed(value, bare, name))
+        return unknown or judge(between(value, bare, own), TypedNumber(value, bare, name))
 
     def from_text(text: str) -> object:
         outcome = plainly(text)
@@ -249,7 +249,7 @@ def _shown_number(column: Column, value: Shown, own: Unit | None, from_number: J
     unit = find_unit(value.unit, own.quantity)
     if unit is not None:
         seen = float(value) * 100 if value.unit == "%" else float(value)
-        return judge(between(rounded(seen), unit, own), Typed(seen, unit, value.unit) if unit != own else None)
+        return judge(between(rounded(seen), unit, own), TypedNumber(seen, unit, value.unit) if unit != own else None)
     if spelled(value.unit) is not None:
         return _unit_fault(column, value.unit, own)
     return from_number(float(value))
@@ -326,7 +326,7 @@ def _number_text(
         foot, inch = spelled("ft"), spelled("in")
         if inches and foot and inch:
             metres = int(match[1]) * foot.factor + inches.value * inch.factor
-            return judge(rounded(metres / own.factor), Typed(metres / foot.factor, foot, "ft", text))
+            return judge(rounded(metres / own.factor), TypedNumber(metres / foot.factor, foot, "ft", text))
     said = speak(text, decimal)
     if said is None:
         return fault(column, "cell-not-number", text)
@@ -349,7 +349,7 @@ def _number_text(
         return fault(column, "cell-ambiguous", text, one=f"{said.value:g}{shown_unit}", other=f"{said.other:g}{shown_unit}")
     if unit is None or own is None or unit == own:
         return judge(said.value)
-    return judge(between(said.value, unit, own), Typed(said.value, unit, rest or spelling(unit) or "of its heading's unit"))
+    return judge(between(said.value, unit, own), TypedNumber(said.value, unit, rest or spelling(unit) or "of its heading's unit"))
 
 
 def _harmless(column: Column, rest: str) -> bool:
@@ -362,7 +362,7 @@ def _judge(column: Column) -> Judge:
     """What a number becomes: itself, or a fault."""
     inner = judge_of(column)
 
-    def judge(value: float, typed: Typed | None = None) -> object:
+    def judge(value: float, typed: TypedNumber | None = None) -> object:
         found = inner(value, typed)
         return fault(column, found.code, **found.fields) if type(found) is Refused else found
 

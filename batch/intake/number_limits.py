@@ -12,7 +12,7 @@ ALLOWED = {"phases": (1, 3), "terminal_c": (60, 75)}  # whole numbers of which n
 LIMIT_DIGITS = 4  # of a limit converted into the unit that was typed
 
 
-class Typed(NamedTuple):
+class TypedNumber(NamedTuple):
     """A number as it stands in its cell, where its unit is not the column's own."""
 
     value: float
@@ -32,10 +32,10 @@ class Refused(NamedTuple):
 
 
 class Judge(Protocol):
-    def __call__(self, value: float, typed: Typed | None = None) -> float | int | Refused: ...
+    def __call__(self, value: float, typed: TypedNumber | None = None) -> float | int | Refused: ...
 
 
-def limits(column: Column, typed: Typed | None = None) -> str:
+def limits(column: Column, typed: TypedNumber | None = None) -> str:
     """The accepted range in words, in the column's unit or in the one that was typed: "above 0 up to 1000 kW"."""
     words = f" {typed.name}" if typed is not None else f" {column.unit}" if column.unit else ""
     other = typed.unit if typed is not None else None
@@ -61,7 +61,7 @@ def _end(column: Column, value: float, unit: Unit | None, *, up: bool) -> str:
     return f"{(ceil(steps) if up else floor(steps)) * step:.12g}"
 
 
-def _choice(column: Column, value: int, typed: Typed | None) -> str:
+def _choice(column: Column, value: int, typed: TypedNumber | None) -> str:
     own = spelled(column.unit)
     return str(value) if typed is None or own is None else f"{between(value, own, typed.unit):g} {typed.name}"
 
@@ -83,11 +83,11 @@ def judge_of(column: Column) -> Judge:
     allowed = ALLOWED.get(column.key)
     unit = f" {column.unit}" if column.unit else ""
 
-    def refused(code: str, value: float, typed: Typed | None) -> Refused:
+    def refused(code: str, value: float, typed: TypedNumber | None) -> Refused:
         there = str(typed) if typed is not None else f"{value:.12g}{unit}"
         return Refused(code, {"value": there, "limits": limits(column, typed)})
 
-    def judge(value: float, typed: Typed | None = None) -> float | int | Refused:
+    def judge(value: float, typed: TypedNumber | None = None) -> float | int | Refused:
         if not isfinite(value):
             return refused("cell-out-of-range", value, typed)
         if allowed and value not in allowed and value > 0 and abs(value - round(value)) < 1e-9:
