@@ -54,3 +54,34 @@ def test_heaters_on_a_tab_of_spare_parts_are_asked(tab: str, tmp_path: Path) -> 
 @pytest.mark.parametrize("tab", ["Existing", "Bestand", "Esistenti", "Stávající"])
 def test_heaters_on_a_tab_of_what_is_there_now_are_read(tab: str, tmp_path: Path) -> None:
     assert heaters(read_sheets(tmp_path, {tab: [HEAD, ["T-1", 3, 9, 400, 3]]})) == [("T-1", 3, 9, 400, 3)]
+
+
+LOGS: dict[str, tuple[str, list[list[object]]]] = {
+    "english": ("Log", [["No", "Tank", "Change"], [1, "T-1", "qty 2 to 3, worked in"], [2, "T-2", "6 kW -> 9 kW"], [3, "T-3", "deleted"]]),
+    "dutch": (
+        "Wijzigingen",
+        [["Nr", "Bad", "Wat"], [1, "T-1", "aantal 2 naar 3 - verwerkt"], [2, "T-2", "was 2 x 6 kW, wordt 2 x 9 kW"],
+         [3, "T-3", "aantal 2 naar 3? nog niet bevestigd"]],
+    ),
+    "german": (
+        "Änderungen",
+        [["Nr.", "Becken", "Was"], [1, "T-1", "Stückzahl von 2 auf 3 erhöht"], [2, "T-2", "bisher 6 kW, neu 9 kW je Heizer"],
+         [3, "T-3", "Stückzahl 2 auf 3 erhöht"]],
+    ),
+    "questions": ("Q", [["Tank", "To be answered"], ["T-1", "two lids please"], ["T-3", "is it 2 or 3 of them?"]]),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("log", LOGS)
+def test_a_log_of_changes_is_held_against_the_rows_that_stand_beside_them(log: str, tmp_path: Path) -> None:
+    """T-1 and T-2 are as changed, 3 heaters and 9 kW; of T-3 the log takes out, asks or changes what the list still has."""
+    rows = [["T-1", 3, 9, 400, 3], ["T-2", 2, 9, 400, 3], ["T-3", 2, 6, 400, 3]]
+    job = read_sheets(tmp_path, {"List": [HEAD, *rows], LOGS[log][0]: LOGS[log][1]})
+    assert [bank.tank for bank in job.banks] == ["T-1", "T-2"] and "row-in-doubt" in codes(job)
+
+
+def test_a_log_names_a_bath_by_its_number_and_a_change_by_its_two_figures(tmp_path: Path) -> None:
+    rows = [[31, 3, 9, 400, 3], [32, 2, 9, 400, 3]]  # 31 stands under Pos there, and is no bath
+    log = [["Pos", "Bath", "Change"], [31, 32, "2 to 3 as agreed"]]
+    job = read_sheets(tmp_path, {"List": [["Bath", *HEAD[1:]], *rows], "Changes": log})
+    assert [bank.tank for bank in job.banks] == ["31"] and "row-in-doubt" in codes(job)

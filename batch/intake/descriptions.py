@@ -61,7 +61,7 @@ _BEHIND = re.compile(
 _MORE = re.compile(r"\+\s*(?P<more>\d{1,2})\s")
 _PLUS = re.compile(r"(?<![\w.,/])(?P<run>\d{1,3})\s*\+\s*(?P<more>\d{1,2})(?![\w.,/]*\d)")
 _LABEL = re.compile(
-    r"(?<!\w)(?:qty|quantity|quant|anz(?:ahl)?|cant(?:idad)?|qté|nbre|nb|qtde?|aantal|ilość|liczba|antall?|počet|q\.tà"
+    r"(?<!\w)(?:qty|quantity|quant|anz(?:ahl)?|cant(?:idad)?|qté|nbre|nb|qtde?|aantal|ilość|liczba|antall?|počet|q\.tà|st[üu]ckzahl|quantit[éà]"
     r"|(?:number|no\.?) of \w+)"
     r"\.?\s*[:=]?\s*\(?(?P<count>\d{1,3})\)?(?![\w.,]*\d)",
     re.IGNORECASE,

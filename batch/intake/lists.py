@@ -20,7 +20,7 @@ from batch.intake.outside import ask_outside
 from batch.intake.passed_over import speaks
 from batch.intake.plan import ListPlan
 from batch.intake.prose import NOT_READ, as_it_came, not_recognised, received
-from batch.intake.said_in_notes import asked_by_notes
+from batch.intake.said_in_notes import asked_by_notes, told_by_sheet
 from batch.intake.study import Studied, study
 from batch.intake.survey import cells_of, flat, runs
 from batch.intake.table import (
@@ -45,7 +45,6 @@ NO_LISTS = "no lists"  # what a column map may say of all that it does not name
 MONEY = re.compile(r"[$€£]")
 HEADING_WORDS = 4  # a price is a heading or a title in so few words; a sentence that asks for one makes no price list: judgement, no source
 KILOWATTS = re.compile(r"\bk\s?w\b", re.IGNORECASE)
-SENTENCE = 3  # words that may say something of a row
 LEAST_ROWS = 2  # rows with figures on a sheet that speaks of heaters: it may be a list (common practice, no source)
 
 
@@ -106,8 +105,7 @@ def read_lists(
 
 def _notes_of(grid: Grid, studied: Sequence[Studied]) -> None:
     """A sheet without a list may hold sentences about the rows of the others: a cover, a letter, a revision's remarks."""
-    texts = [(line, at, flat(value)) for line in grid.lines for at, value in cells_of(grid.rows[line]) if isinstance(value, str)]
-    sentences = [one for one in texts if len(one[2].split()) >= SENTENCE]
+    sentences = told_by_sheet(grid)
     for one in studied if sentences else ():
         if one.heaters == "yes" and one.sheet != grid.name and not one.plan.given:
             asked_by_notes(one.lines, sentences, sheet=grid.name)
