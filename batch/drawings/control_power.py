@@ -11,6 +11,7 @@ from batch.drawings.drawing_list import HEAD, MARGIN, NAME, TITLE, Drawing, Plan
 from batch.drawings.symbols import shape
 from batch.rules import OURS, Wording
 from batch.schedules.designations import US_SYMBOLS
+from batch.sizing.power_circuit import NEUTRAL_BAR
 
 WIDE = 1720
 TERMINAL_IN, DISCONNECT, BUILT_IN, BACK_UP = 190, 300, 390, 520  # x of what stands ahead of the panel feeders, poles below each other
@@ -51,7 +52,7 @@ class _Power:
         self.tapped: dict[str, list[str]] = {}
         poles = {point for one in control.circuit.power for point in one.points}
         for one in control.circuit.wires:
-            if one.start in poles and one.purpose not in ("power", "panel feeder", "supply"):
+            if (one.start in poles or one.start == NEUTRAL_BAR) and one.purpose not in ("power", "panel feeder", "supply"):
                 self.tapped.setdefault(one.start, []).append(one.end)
 
     def drawn(self, supply: ControlSupply, feeds: Sequence[ControlFeed], part: int, of: int) -> Drawing:
@@ -176,7 +177,7 @@ class _Power:
 
     def _beside(self, supply: ControlSupply, y: int) -> int:
         """What else lands on the terminals of the disconnect."""
-        own = (supply.mark, supply.backup)
+        own = (supply.mark, supply.backup, *((NEUTRAL_BAR,) if supply.number == 1 else ()))  # control power is the first supply's
         taps = [f"{point} also to {', '.join(ends)}" for point, ends in self.tapped.items() if point.partition(":")[0] in own]
         for words in self.plan.wrapped(f"Control power: {'; '.join(taps)}", NAME, BAR - TERMINAL_IN - 40) if taps else ():
             self.plan.say(TERMINAL_IN + 14, y, words, NAME)
@@ -197,7 +198,7 @@ class _Power:
         ]
         if supply.neutral:
             colour = "white or gray" if us else "blue"
-            notes.insert(1, f"Neutral {supply.number}N, {colour}: no fuse, no contactor pole, from the supply's terminal straight on.")
+            notes.insert(1, f"Neutral {supply.number}N, {colour}: no fuse, no contactor pole, from the supply to {NEUTRAL_BAR} and straight on.")
         for note in notes:
             for line in self.plan.wrapped(note, NAME, WIDE - 2 * MARGIN):
                 self.plan.say(MARGIN, y, line, NAME)

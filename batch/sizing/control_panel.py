@@ -21,15 +21,15 @@ from batch.sizing.control_ladder import LadderPlan, LimitStrip, build_ladder
 from batch.sizing.control_load import coil_load, control_power, other_load
 from batch.sizing.control_parts import control_parts, feeder_parts, power_parts, rating_of, together
 from batch.sizing.control_settings import box_place, control_settings, say_control_defaults
-from batch.sizing.control_supplies import build_supplies
+from batch.sizing.control_supplies import build_supplies, neutral_comes
 from batch.sizing.control_wires import control_wires, strip_terminals
 from batch.sizing.enclosures import OnPlate, control_box
 from batch.sizing.labels import natural
 from batch.sizing.marks import TankMarks
 from batch.sizing.placing import lines_of_terminals, terminals_of
-from batch.sizing.power_circuit import FeederRun, behind_disconnect, power_elements, power_wires
+from batch.sizing.power_circuit import NEUTRAL_BAR, FeederRun, behind_disconnect, power_elements, power_wires
 from batch.sizing.stock import Stock
-from batch.sizing.words import amps, size_words
+from batch.sizing.words import amps, size_words, volts
 from batch.systems import System
 
 BOX = "HCP"
@@ -130,6 +130,8 @@ class ControlWork:
             for supply, (row, way) in zip(design.supplies, at, strict=True)
         )
         row, said = replace(design, tank=tag, supplies=supplies), Remarks(heard)
+        if design.primary_v and at[0][0].supply.has_neutral and not row.supplies[0].neutral:
+            _say_transformer(row, said)
         judge_control(row, switching, tank, lost, stock=self.stock, rules=self.rules, said=said)
         return JudgedPanel(row, self.project if tank is None else tank, said)
 
@@ -155,13 +157,12 @@ class ControlWork:
         own = transformer and bool(primary)
         power = control_power(contactors, other, volts_v if own else settings.control_v, settings.control_v, rules=rules)
         wire = _wire(power.secondary_fuse_a, rules)
-        first, second = _tapped(supplies[0])
         strips = tuple(
             LimitStrip(feed.strip_box, feed.strip, one.bank, one.heaters) for one, feed in zip(fed, feeds, strict=True) if feed.strip
         )
         plan = LadderPlan(
             BOX, marks, settings, strips, shape.level_cutoff, contactors, labels, switching, relays,
-            primary, supply_words, transformer, (behind_disconnect(supplies[0], first)[1], behind_disconnect(supplies[0], second)[1]),
+            primary, supply_words, transformer, _taps(supplies[0], primary),
         )  # fmt: skip
         drawn = self._drawn(plan, size_words(wire) if wire else "")
         elements = tuple(power_elements(supplies, feeds, BOX))
@@ -221,7 +222,7 @@ def _shape_of(row: FeederRow, way: Way | None, from_stock: bool) -> tuple[object
     ahead = way.device if way is not None and way.device is not None else row.device
     wires = _wires_in(row, way)
     return (
-        row.supply, row.feeder.frequency_hz, ahead and (ahead.rating_a, ahead.kind), wires and (wires.size, wires.sets),
+        row.supply, row.feeder.frequency_hz, ahead and (ahead.rating_a, ahead.kind), wires and (wires.size, wires.sets), neutral_comes(row, way),
         way and (way.lines, way.required_a), _fault(row, way) if from_stock else None,
     )  # fmt: skip
 
@@ -288,18 +289,36 @@ def _tapped(supply: ControlSupply) -> tuple[int, int]:
     return (free[0], free[1]) if len(free) > 1 else (1, 2)
 
 
+def _taps(supply: ControlSupply, primary: tuple[str, ...]) -> tuple[str, str]:
+    """Terminals of the wires that control power is taken from: a neutral's on the neutral bar, never on a line terminal."""
+    first, second = (behind_disconnect(supply, line)[1] for line in _tapped(supply))
+    return first, NEUTRAL_BAR if primary and primary[1].endswith("N") else second
+
+
 def _primary(supply: ControlSupply, settings: ControlSettings) -> tuple[float, tuple[str, str] | tuple[()], bool, str]:
     """Volts and wires that control power is taken from, whether through a transformer, and words where it is not."""
     if settings.transformer == "others":
         return 0.0, (), False, "by others"
     hot, other = (behind_disconnect(supply, line)[0] for line in _tapped(supply))
     neutral_v = _to_neutral(supply)
-    if supply.neutral and abs(neutral_v - settings.control_v) <= CLOSE * settings.control_v:
+    if supply.neutral and _are_control_volts(neutral_v, settings):
         words = f"line 1 to neutral of supply {supply.number}, behind its disconnect: no transformer"
         return neutral_v, (hot, f"{supply.number}N"), False, words
     if supply.lines == 1:
         return supply.volts_v, (hot, f"{supply.number}N"), True, ""
     return supply.volts_v, (hot, other), True, ""
+
+
+def _are_control_volts(volts_v: float, settings: ControlSettings) -> bool:
+    return abs(volts_v - settings.control_v) <= CLOSE * settings.control_v
+
+
+def _say_transformer(row: TankControl, said: Remarks) -> None:
+    """That it has a transformer, where the volts to the neutral would have done and no neutral comes."""
+    supply, neutral_v = row.supplies[0], _to_neutral(row.supplies[0])
+    if _are_control_volts(neutral_v, row.settings):
+        words = {"disconnect": supply.mark, "volts": volts(neutral_v)}
+        said.add("control-transformer-chosen", "control_transformer", tank=row.tank, **words)
 
 
 def _to_neutral(supply: ControlSupply) -> float:

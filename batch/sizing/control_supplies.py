@@ -17,6 +17,7 @@ from batch.sizing.marks import TankMarks
 from batch.sizing.panel import fullest_pole
 from batch.sizing.stock import Stock
 from batch.sizing.switching import Chosen, Openings, choose_block, choose_contactor, choose_disconnect, choose_fusible
+from batch.systems import System
 
 USUAL_HZ = {"us": 60, "eu": 50}
 
@@ -70,7 +71,7 @@ def _supply(number: int, at: At, of: int, *, asked: ControlSettings, by: Chooser
         volts_v=volts_v,
         system=supply.system,
         lines=poles,
-        neutral=supply.has_neutral,
+        neutral=neutral_comes(row, way),
         grounded=supply.grounded,
         frequency_hz=row.feeder.frequency_hz or USUAL_HZ["us" if rules.region == "us" else "eu"],
         line_a=lines.maximum,
@@ -90,6 +91,15 @@ def _supply(number: int, at: At, of: int, *, asked: ControlSettings, by: Chooser
         backup_part=contactor.name if contactor is not None else "",
         fault_ka=way.fault_ka if way is not None and way.fault_ka is not None else row.fault_end_ka,
     )
+
+
+def neutral_comes(row: FeederRow, way: Way | None) -> bool:
+    """Whether a neutral conductor runs all the way to the control panel: in the feeder, and in the way where it has wires of its own. That the
+    source has a neutral brings none; of a 2-wire supply to neutral one of the two is it, sized or not."""
+    if row.supply.system is System.LINE_TO_NEUTRAL:
+        return True
+    runs = [row.wires, *([way.wires] if way is not None and way.wires is not None else [])]
+    return row.supply.has_neutral and all(wires is not None and wires.neutral for wires in runs)
 
 
 def _block(at: At, rated_a: float, kind: str, wires: Wires | None, by: Chooser) -> Chosen:

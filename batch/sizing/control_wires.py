@@ -100,7 +100,8 @@ def control_wires(plan: LadderPlan, rungs: Sequence[Rung], size: str, region: st
     for element in rungs[0].elements:
         for point, number in zip(element.points, (element.start, element.end), strict=True):
             if number in taps:
-                yield ControlWire(plan.box, taps[number], plan.box, point, number, colour["power"], size, rungs[0].says)
+                hue = colour["grounded" if number.endswith("N") else "power"]
+                yield ControlWire(plan.box, taps[number], plan.box, point, number, hue, size, rungs[0].says)
     for number, some in points.items():
         for start, end in pairwise(dict.fromkeys(some)):
             yield ControlWire(plan.box, start, plan.box, end, number, _colour(number, colour, foreign), size, purpose[number])

@@ -15,6 +15,7 @@ from batch.sizing.marks import pole_of
 LINES = "ABC"
 PHASES = {"low": ("black", "red", "blue"), "high": ("brown", "orange", "yellow")}  # field practice, no source; the code gives none (memory)
 GROUNDED = "white"
+NEUTRAL_BAR = "neutral bar N"  # of a control panel that a neutral comes to
 LOW_V = 250.0  # up to here the first set
 
 
@@ -86,6 +87,9 @@ def power_wires(
             yield ControlWire(
                 "field", f"supply {supply.number} L{line}", box, f"{supply.mark}:L{line}", f"{supply.number}L{line}", hue, size, "supply"
             )
+        if supply.neutral:
+            hue = GROUNDED if region == "us" else "light blue"
+            yield ControlWire("field", f"supply {supply.number} N", box, NEUTRAL_BAR, f"{supply.number}N", hue, size, "supply")
     joins: dict[str, list[str]] = {}
     for supply in supplies:
         if supply.block:
