@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
 import subprocess
 import sys
 from collections import Counter
@@ -415,3 +416,19 @@ def test_a_full_disk_behind_the_screen_is_no_fault_of_the_program() -> None:
 def test_completion_for_shells(shell: str, capsys) -> None:
     assert cli.main(["completion", shell]) == 0
     assert "heaterbatch" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("line", [
+    ["size", ""], ["size", " "], ["check", ""], ["size", str(SMALL), ""], ["fill", ""], ["papers", ""], ["quote", ""], ["watch", ""],
+    ["compare", str(SMALL), ""], ["blank", ""], ["editions", ""], ["size", str(SMALL), "-o", ""], ["size", "--map", "", str(SMALL)],
+    ["size", "--firm", "", str(SMALL)], ["menu", ""], ["papers", str(SMALL), "-o", ""],
+])  # fmt: skip
+def test_an_empty_name_is_no_folder(
+    line: list[str], capsys: pytest.CaptureFixture, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What an unset variable of a shell leaves: it would be the current folder, and every job in it sized."""
+    shutil.copy(SMALL, tmp_path / "job.xlsx")
+    monkeypatch.chdir(tmp_path)
+    assert cli.main(line) == closing.WRONG_COMMAND
+    assert 'the name is empty ("")' in capsys.readouterr().err
+    assert [path.name for path in tmp_path.iterdir()] == ["job.xlsx"]

@@ -390,7 +390,7 @@ def test_a_note_apart_from_the_list_asks_about_the_rows_that_it_changes(note: st
 STATES = [["Asset", "Tank", "State", "Qty", "kW each", "Volts", "Ph"]]
 
 
-@pytest.mark.parametrize("state", ["INACTIVE", "hors service", "gone", "Customer"])
+@pytest.mark.parametrize("state", ["INACTIVE", "hors service", "spent", "Customer"])
 def test_a_state_unlike_that_of_most_rows_is_asked_about(state: str, tmp_path: Path) -> None:
     rows = [[f"H-{at}", f"T-{at}", "OPERATING", 2, 6, 480, 3] for at in range(1, 5)]
     job = read_list(tmp_path, *STATES, *rows, ["H-5", "T-5", state, 2, 6, 480, 3])
@@ -472,6 +472,8 @@ def test_amps_that_contradict_a_row_ask_about_it_though_others_do_too(tmp_path: 
         "wird nicht mehr gebaut",
         "by line builder",
         "FURN & INSTALLED BY OTHERS",
+        "by DI skid supplier, shown for load only",
+        "gone since 2019, not coming back",
     ],
 )
 def test_what_takes_a_row_out_in_other_words(remark: str, tmp_path: Path) -> None:
@@ -488,3 +490,19 @@ def test_a_power_without_each_among_those_with_it_is_asked(tmp_path: Path) -> No
     ]
     job = read_list(tmp_path, ["Tank", "No. off", "Rating", "Volts", "Ph", "Remarks"], *rows, ["T-12", 2, "12kW", 400, 3, ""])
     assert [bank.tank for bank in job.banks] == ["T-1", "T-4", "T-8", "T-9"]
+
+
+def test_what_is_done_with_the_heaters_of_a_row_is_asked_where_it_is_another_thing_than_in_most(tmp_path: Path) -> None:
+    head = ["TK", "Bath", "# htrs", "kW/htr", "V-Ph", "What to do"]
+    rows = [
+        [f"1-{at}", "Clean", 2, 9, "480-3", words]
+        for at, words in enumerate(["replace", "replace, plate worn", "replace", "keep, new last year"], 1)
+    ]
+    assert [bank.tank for bank in read_list(tmp_path, head, *rows).banks] == ["1-1", "1-2", "1-3"]
+
+
+def test_a_bath_called_after_ultrasonics_is_asked_about_and_not_lost(tmp_path: Path) -> None:
+    head = ["Station", "Description", "Heater qty", "Watts each", "Voltage", "Phase"]
+    rows = [["W-1", "Detergent ultrasonic", 2, 1500, 208, 1], ["W-4", "DI rinse", 1, 1000, 208, 1], ["W-5", "DI rinse 2", 1, 2000, 208, 1]]
+    job = read_list(tmp_path, head, *rows, ["P-1", "Filter pump", "", 370, 120, 1])
+    assert [bank.tank for bank in job.banks] == ["W-4", "W-5"] and "row-in-doubt" in codes(job)

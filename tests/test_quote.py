@@ -351,6 +351,18 @@ def test_the_command_says_where_they_are_and_what_is_missing(tmp_path: Path, cap
     assert main(["quote", str(SMALL), "-o", str(tmp_path / "q.pdf")]) == 2
 
 
+def test_a_title_longer_than_a_property_holds_stands_whole_in_letter_and_workbook(tmp_path: Path) -> None:
+    """255 characters are what python-docx takes for a property of a document."""
+    title = "A line of tanks " * 40
+    source = job(tmp_path, lambda tables: tables["projects"][0].update(title=title))
+    assert main(["quote", str(source)]) == 0
+    letter = docx.Document(str(tmp_path / "job quotation.docx"))
+    assert title.strip() in "\n".join(each.text for each in letter.paragraphs)
+    assert len(letter.core_properties.title) == 255 and letter.core_properties.title.startswith(f"{OFFER}, A line of tanks A line")
+    book_of = openpyxl.load_workbook(tmp_path / "job quotation.xlsx")
+    assert title.strip() in {cell.value for row in book_of["Quotation"].iter_rows() for cell in row}
+
+
 # --- prices typed beside lines
 
 

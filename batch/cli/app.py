@@ -29,7 +29,7 @@ from batch.cli import (
     watch_command,
 )
 from batch.cli import closing_table as closing
-from batch.cli.job_files import Gathered, WrongCommand, gather, meant, targets
+from batch.cli.job_files import Gathered, WrongCommand, gather, meant, named, named_text, targets
 from batch.cli.output_options import add_answers, add_output, add_severity, also_kinds, as_json, as_severe
 from batch.cli.voice import Progress, Voice
 from batch.errors import JobError
@@ -241,22 +241,22 @@ def add_verb(verbs: argparse._SubParsersAction, name: str, do: Callable, says: s
     told = f"{says[0].upper()}{says[1:]}. {more}".strip()
     made = verbs.add_parser(name, help=says, description=told, epilog=EPILOG, formatter_class=SHAPE)
     made.add_argument("--traceback", action="store_true", help="after a fault in this program show where it happened (for developers)")
-    made.add_argument("--firm", type=Path, metavar="FOLDER", default=os.environ.get(FIRM) or None,
+    made.add_argument("--firm", type=named, metavar="FOLDER", default=os.environ.get(FIRM) or None,
                       help=f"the firm's own folder, with its rule sets; left out, what the environment's {FIRM} names")
     made.set_defaults(do=do)
     return made
 
 
 def add_blank(blank: argparse.ArgumentParser) -> None:
-    blank.add_argument("workbook", type=Path, metavar="JOB.xlsx")
+    blank.add_argument("workbook", type=named, metavar="JOB.xlsx")
     blank.add_argument("--units", choices=("us", "si"), default="us",
                        help="units of its headings: us (ft, °F, gal; the default) or si (m, °C, L)")
 
 
 def add_size(size: argparse.ArgumentParser) -> None:
-    size.add_argument("workbooks", nargs="+", type=Path, metavar="JOB.xlsx|FOLDER",
+    size.add_argument("workbooks", nargs="+", type=named, metavar="JOB.xlsx|FOLDER",
                       help="job workbooks, or folders of them; results and lock files in a folder are skipped; - for standard input")
-    size.add_argument("-o", "--out", metavar="FILE|FOLDER", help="where the results go: a file (for one job), or a folder")
+    size.add_argument("-o", "--out", metavar="FILE|FOLDER", type=named_text, help="where the results go: a file (for one job), or a folder")
     size.add_argument("--units", choices=("us", "si"), help="units of the results; left out, the rule set's own")
     size.add_argument("--print", choices=("manager", "estimator", "all"), default="default",
                       help="whom the workbook prints for as a whole, the sheets that he does not need hidden; left out, all are in sight "
@@ -272,7 +272,7 @@ def add_size(size: argparse.ArgumentParser) -> None:
 
 
 def add_check(check: argparse.ArgumentParser) -> None:
-    check.add_argument("workbooks", nargs="+", type=Path, metavar="JOB.xlsx|FOLDER",
+    check.add_argument("workbooks", nargs="+", type=named, metavar="JOB.xlsx|FOLDER",
                        help="job workbooks, or folders of them; - for standard input")
     check.add_argument("--recursive", action="store_true", help="look into the folders of a folder too")
     add_severity(check)

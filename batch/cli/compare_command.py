@@ -8,7 +8,7 @@ from pathlib import Path
 
 import batch
 from batch.cli import closing_table as closing
-from batch.cli.job_files import WrongCommand, one_file
+from batch.cli.job_files import WrongCommand, named, named_text, one_file
 from batch.cli.map_command import add_map
 
 SAYS = "reconcile revisions of a job: what changed, what it does, what it costs"
@@ -21,8 +21,8 @@ RENAMED = 'what goes by another name now: a tank, feeder, part, project or bank 
 
 def add_compare(made: argparse.ArgumentParser) -> None:
     """The arguments of `compare`."""
-    made.add_argument("workbooks", nargs="+", type=Path, metavar="OLD.xlsx NEW.xlsx", help="two workbooks or more, oldest first")
-    made.add_argument("-o", "--out", metavar="FILE|FOLDER", help="where the comparison goes")
+    made.add_argument("workbooks", nargs="+", type=named, metavar="OLD.xlsx NEW.xlsx", help="two workbooks or more, oldest first")
+    made.add_argument("-o", "--out", metavar="FILE|FOLDER", type=named_text, help="where the comparison goes")
     made.add_argument("--renamed", action="append", default=[], metavar="OLD=NEW", help=RENAMED)
     add_map(made)
     made.add_argument("--units", choices=("us", "si"), help="units of the comparison; left out, the rule set's own")
@@ -31,7 +31,7 @@ def add_compare(made: argparse.ArgumentParser) -> None:
 
 def add_keep(size: argparse.ArgumentParser) -> None:
     """The options of `size` that carry decisions forward."""
-    size.add_argument("--keep-from", type=Path, metavar="OLD.xlsx",
+    size.add_argument("--keep-from", type=named, metavar="OLD.xlsx",
                       help="an earlier revision (job or results workbook): what was decided there is kept where the new inputs allow it")
     size.add_argument("--renamed", action="append", default=[], metavar="OLD=NEW", help=f"with --keep-from, {RENAMED}")
 

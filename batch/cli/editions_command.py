@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import argparse
 from collections import Counter
-from pathlib import Path
 
 import batch
 from batch.cli import closing_table as closing
+from batch.cli.job_files import named
 
 EDITIONS = "list the rule sets at hand: edition, tables, where each value came from"
 
@@ -71,6 +71,6 @@ def worded(value: float | str) -> str:
 
 
 def add_editions(made: argparse.ArgumentParser) -> None:
-    made.add_argument("folder", nargs="?", type=Path, metavar="FOLDER",
+    made.add_argument("folder", nargs="?", type=named, metavar="FOLDER",
                       help="a firm's own folder or rule set: what it changes, value by value")
     made.add_argument("--all", action="store_true", help="every value, one a line")

@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 
 import batch
-from batch.cli.job_files import WrongCommand, one_file
+from batch.cli.job_files import WrongCommand, named, named_text, one_file
 
 SAYS = "fill results into a copy of a customer's own list"
 MORE = (
@@ -18,8 +18,8 @@ MORE = (
 
 def add_fill(made: argparse.ArgumentParser) -> None:
     """The arguments of `fill`."""
-    made.add_argument("workbook", type=Path, metavar="LIST.xlsx", help="the customer's list, .xlsx or .xlsm")
-    made.add_argument("-o", "--out", metavar="FILE|FOLDER", help="where the filled copy goes")
+    made.add_argument("workbook", type=named, metavar="LIST.xlsx", help="the customer's list, .xlsx or .xlsm")
+    made.add_argument("-o", "--out", metavar="FILE|FOLDER", type=named_text, help="where the filled copy goes")
 
 
 def target_of(workbook: Path, out: str | None) -> Path:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import argparse
 import atexit
 import os
 import shutil
@@ -26,6 +27,22 @@ _of_standard_input: list[Path] = []  # folders of what came in that way
 
 class WrongCommand(Exception):
     """A command line that parses but asks for something that cannot be; its text is one line."""
+
+
+def named_text(text: str) -> str:
+    """A name as it was given, of a file or a folder.
+
+    Raises:
+        ArgumentTypeError: an empty one, which would stand for the current folder: what an unset variable of a shell leaves.
+    """
+    if not text.strip():
+        raise argparse.ArgumentTypeError('the name is empty (""): perhaps a variable that is not set; for the current folder write .')
+    return text
+
+
+def named(text: str) -> Path:
+    """The path of a name that is not empty."""
+    return Path(named_text(text))
 
 
 def one_file(named: Path, out: str | None, suffix: str, ends: str) -> Path:

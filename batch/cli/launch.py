@@ -15,7 +15,7 @@ from batch.cli.voice import Voice
 
 def main(arguments: list[str]) -> int:
     """The exit code of `size` over the workbooks; nothing is opened of one that could not be sized."""
-    jobs = [Path(name) for name in arguments]
+    jobs = [Path(name) for name in arguments if name]
     if not jobs:
         Voice().err("drop job workbooks on the launcher: they are sized, and the results are opened")
         return 2

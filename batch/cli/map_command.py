@@ -8,18 +8,18 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import batch
-from batch.cli.job_files import WrongCommand
+from batch.cli.job_files import WrongCommand, named
 
 if TYPE_CHECKING:
     from batch.intake.column_map import ColumnMap
 
 
 def add_map(made: argparse.ArgumentParser) -> None:
-    made.add_argument("--map", type=Path, metavar="FILE.toml", help="a column map: how the customer's own list is laid out")
+    made.add_argument("--map", type=named, metavar="FILE.toml", help="a column map: how the customer's own list is laid out")
 
 
 def add_propose(check: argparse.ArgumentParser) -> None:
-    check.add_argument("--propose-map", type=Path, metavar="FILE.toml",
+    check.add_argument("--propose-map", type=named, metavar="FILE.toml",
                        help="draft a column map into FILE, with how sure each line is, and check by it; never replaces a file")
 
 

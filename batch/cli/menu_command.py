@@ -7,15 +7,15 @@ from pathlib import Path
 
 import batch
 from batch.cli import closing_table as closing
-from batch.cli.job_files import WrongCommand
+from batch.cli.job_files import WrongCommand, named
 
 SAYS = "write a menu for LibreOffice Calc, or launchers that take a workbook dropped on them"
 MORE = "Open FILE.oxt with LibreOffice to\ninstall it; its menu Tank heaters sizes, checks, compares and fills in the workbook in hand."
 
 
 def add_menu(made: argparse.ArgumentParser) -> None:
-    made.add_argument("file", nargs="?", type=Path, metavar="FILE.oxt", help="the extension to write")
-    made.add_argument("--launcher", type=Path, metavar="FOLDER", 
+    made.add_argument("file", nargs="?", type=named, metavar="FILE.oxt", help="the extension to write")
+    made.add_argument("--launcher", type=named, metavar="FOLDER", 
                       help="write launchers into a folder: a .cmd for Windows, a .desktop for Linux")
 
 

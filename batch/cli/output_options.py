@@ -5,9 +5,9 @@ from __future__ import annotations
 import argparse
 import json
 from collections.abc import Mapping, Sequence
-from pathlib import Path
 from typing import Any
 
+from batch.cli.job_files import named
 from batch.closing_counts import Tally
 from batch.findings import Severity
 
@@ -24,7 +24,7 @@ def add_output(made: argparse.ArgumentParser) -> None:
 
 
 def add_answers(made: argparse.ArgumentParser) -> None:
-    made.add_argument("--answers", type=Path, metavar="FILE",
+    made.add_argument("--answers", type=named, metavar="FILE",
                       help="answers to the questions: the quotation that the customer sent back, workbook or letter, or results answered")
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import batch
 from batch import Progress
 from batch.cli.compare_command import RENAMED, judge_keep
-from batch.cli.job_files import WrongCommand, one_file
+from batch.cli.job_files import WrongCommand, named, named_text, one_file
 from batch.cli.map_command import add_map, map_used
 from batch.results import JobResult
 
@@ -26,15 +26,16 @@ SETS = ("all", "shop", "field", "inspector", "customer")
 
 def add_papers(made: argparse.ArgumentParser) -> None:
     """The arguments of `papers`."""
-    made.add_argument("workbook", type=Path, metavar="JOB.xlsx", help="a job workbook, or results of one with whatever was typed into them")
-    made.add_argument("-o", "--out", metavar="FILE.pdf|FOLDER", help="where the PDF goes")
+    made.add_argument("workbook", type=named, metavar="JOB.xlsx",
+                      help="a job workbook, or results of one with whatever was typed into them")
+    made.add_argument("-o", "--out", metavar="FILE.pdf|FOLDER", type=named_text, help="where the PDF goes")
     made.add_argument("--for", dest="audience", choices=SETS, default="all",
                       help="shop 30 to 80 and the shop tests of 90, field 10 to 60 and 90, "
                            "inspector 10 to 40, 60 and 70, customer 10 to 40 and 90; "
                            "each with its transmittal and index (left out: all)")  # fmt: skip
-    made.add_argument("--templates", type=Path, metavar="FOLDER",
+    made.add_argument("--templates", type=named, metavar="FOLDER",
                       help="a firm's own text templates (.typ): those in the folder stand in place of ours of the same name")  # fmt: skip
-    made.add_argument("--keep-from", type=Path, metavar="OLD.xlsx", help="an earlier revision, as with size")
+    made.add_argument("--keep-from", type=named, metavar="OLD.xlsx", help="an earlier revision, as with size")
     made.add_argument("--renamed", action="append", default=[], metavar="OLD=NEW", help=f"with --keep-from, {RENAMED}")
     made.add_argument("--units", choices=("us", "si"), help="units shown; left out, the rule set's own")
     add_map(made)

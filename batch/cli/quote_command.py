@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 
 import batch
-from batch.cli.job_files import WrongCommand
+from batch.cli.job_files import WrongCommand, named
 from batch.cli.output_options import add_answers
 from batch.quoting.positions import BY
 
@@ -19,14 +19,15 @@ MORE = (
 
 def add_quote(made: argparse.ArgumentParser) -> None:
     """The arguments of `quote`."""
-    made.add_argument("workbook", type=Path, metavar="JOB.xlsx", help="the job, or its results")
-    made.add_argument("-o", "--out", metavar="FILE.xlsx", type=Path, help="where the workbook goes; the letter goes beside it")
+    made.add_argument("workbook", type=named, metavar="JOB.xlsx", help="the job, or its results")
+    made.add_argument("-o", "--out", metavar="FILE.xlsx", type=named, help="where the workbook goes; the letter goes beside it")
     made.add_argument("--by", choices=BY, default=BY[0], help="what a position is (tank where this is left out)")
     made.add_argument("--project", default="", metavar="NAME", help="which project, where the workbook has several")
     made.add_argument("--at-least", action="store_true", help="a budget figure shows a total of the positions that have a price")
-    made.add_argument("--letter", metavar="TEMPLATE.docx", type=Path, help="the firm's own letter, with fields in braces")
+    made.add_argument("--letter", metavar="TEMPLATE.docx", type=named, help="the firm's own letter, with fields in braces")
     add_answers(made)
-    made.add_argument("--save-letter", metavar="FILE.docx", type=Path, help="save the letter's template here, to be edited, and do no more")
+    made.add_argument("--save-letter", metavar="FILE.docx", type=named,
+                      help="save the letter's template here, to be edited, and do no more")
 
 
 def do_quote(options: argparse.Namespace, voice) -> int:

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from batch import result_path
 from batch.cli import closing_table as closing
-from batch.cli.job_files import WrongCommand, gather, not_a_job
+from batch.cli.job_files import WrongCommand, gather, named, named_text, not_a_job
 
 SAYS = "size a workbook again whenever it is saved"
 MORE = (
@@ -21,8 +21,8 @@ MORE = (
 
 
 def add_watch(made: argparse.ArgumentParser) -> None:
-    made.add_argument("workbooks", nargs="+", type=Path, metavar="JOB.xlsx|FOLDER", help="job workbooks, or folders of them")
-    made.add_argument("-o", "--out", metavar="FOLDER", help="where the results go; left out, beside each job")
+    made.add_argument("workbooks", nargs="+", type=named, metavar="JOB.xlsx|FOLDER", help="job workbooks, or folders of them")
+    made.add_argument("-o", "--out", metavar="FOLDER", type=named_text, help="where the results go; left out, beside each job")
     made.add_argument("--units", choices=("us", "si"), help="units of the results; left out, the rule set's own")
     made.add_argument("--print", choices=("manager", "estimator", "all"), default="default", help="as of `size`")
 

@@ -163,6 +163,9 @@ def said_of_a_part(text: str) -> bool:
     return any("number" in concepts_of(word) for word in parts) and bool(STROKE.search(text) or PER.search(text))
 
 
+WATTS_ALONE = re.compile(  # W as a unit, and not the Polish word
+    r"watt|\bW\b\s*(?:\Z|[\]),/])|[\[(]\s*W\s*(?:[\])]|each|ea\b|je\b|c/u|cad|par\b|pro\b|per\b)", re.IGNORECASE
+)
 HEATING = (
     "heating", "calefac", "chauffage", "heizung", "riscaldamento", "verwarming", "ogrzewani", "aquecimento", "heiz",
     "opvarm", "oppvarm", "uppvarm", "ohrev", "vytap",
@@ -174,7 +177,7 @@ class _Sense:
         self.text, self.parts, self.has = text, parts, has
         self.kw = bool(KILOWATTS.search(text))
         self.w = not self.kw and bool(WATTS.search(text)) and not DENSITY.search(text)
-        if self.w and "W" in text and not re.search(r"watt|\bW\b\s*(?:\Z|[\]),/])|[\[(]\s*W\s*[\])]", text, re.IGNORECASE):
+        if self.w and "W" in text and not WATTS_ALONE.search(text):
             self.w = False  # the Polish word "w"
 
     def any(self, *names: str) -> bool:

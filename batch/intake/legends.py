@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from batch.intake.facts import SUPERSCRIPTS
 from batch.intake.grid import Grid, worded
-from batch.intake.list_words import takes_out
+from batch.intake.list_words import heater_word, hits, takes_out
 from batch.intake.remark_words import OUT, read_row_words
 from batch.intake.survey import cells_of, flat
 
@@ -49,6 +49,8 @@ def legends(grid: Grid) -> dict[str, str]:
             if len(text) <= LONGEST_NOTE and read_row_words(_QUOTED.sub("", text)).fate:
                 some += [(one[1], text) for one in _QUOTED.finditer(text) if len(one[0]) < len(text)]
             for code, words in said:
+                if hits("accessories", words) and not heater_word(words):
+                    continue  # "low level cutoff by controls contractor" is about no heater
                 told = read_row_words(words)
                 opens = words.casefold().startswith(told.word.casefold())  # "HOLD - ...", not "furnish one spare"
                 if told.fate == OUT or (told.fate and (opens or takes_out(words))):

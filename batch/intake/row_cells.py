@@ -41,6 +41,7 @@ STANDBY = re.compile(r"\b(?:st(?:an)?d?-?by|stby)\b", re.IGNORECASE)
 NEARLY_ALL, TAGS_AND_NAMES = 0.75, 0.6  # of the rows: judgement, no source
 CHANGE = re.compile(r"\bchang|[äa]nder|modif|cambi|wijzig|zmian|alter|revis", re.IGNORECASE)
 TAG_AND_NAME = re.compile(r"(?P<tag>[A-Z]{1,5}\d{0,3}[-.]?[A-Z]{0,3}\d{1,4}[A-Z]?)[ ,:]+[^\W\d_]{3,}[^\d]*(?:\d{1,2})?")
+FIRST_CLAUSE = re.compile(r"[,;(]|\s[-–]\s")
 STARS = re.compile(r"\s*(?:\*{1,3}|†|‡)\s*")
 BY_NOTE = frozenset({"volts_v", "phases"})
 MARKED = frozenset({"quantity", "power_kw", "total_kw", "volts_v"})
@@ -122,7 +123,8 @@ class RowCells:
         """How many rows are in each state, of a list with a column of states."""
         column = self.plan.columns.get("status")
         rows = self._rows() if column is not None else []
-        states = Counter(worded(row[column.index]).strip().casefold() for row in rows if column is not None and column.index < len(row))
+        texts = [worded(row[column.index]).strip().casefold() for row in rows if column is not None and column.index < len(row)]
+        states = Counter(FIRST_CLAUSE.split(text)[0].strip() for text in texts)  # "replace, plate unreadable" is "replace"
         del states[""]
         return states
 

@@ -41,6 +41,7 @@ ALONE = re.compile(
 EITHER_VOLTS = re.compile(r"(?<![\w.,])(\d{3})\s*V?\s*(?:or|oder|ou|o|of|lub|eller|nebo)\s*(\d{3})(?![.,]?\d)", re.IGNORECASE)
 PLUS_SPARE = re.compile(r"(\d{1,3})\s*\+\s*(\d{1,2})(?:\s+\D*)?")
 LONGEST_TAG = 12
+LEAST_ALIKE = 3  # tags that begin alike, for a row to be of the list's own kind: judgement, no source
 TAG_HEAD = re.compile(r"\D*")
 SIZED_BY = 2  # figures of a row: a number and a power
 ASKED_OF = re.compile(r"\d\s*(?:k?W|V|ph?|x)\b", re.IGNORECASE)
@@ -176,7 +177,7 @@ class SaidOfRow(RowReferences):
             if word and fitted:
                 continue  # "low level cutoff required", "anodize (start-up heat)": nothing that the row's power could be of
             beside = POWERED.search(text) is None and any(other != text and POWERED.search(other) for _, other in texts)
-            counted = self.counts_heaters and self._whole(line) and self._tagged_as_most(line)  # "agitating lift", with "2" under HTRS
+            counted = self.counts_heaters and self._whole(line) and self._tagged_as_others(line)  # "agitating lift", with "2" under HTRS
             if word and at not in remarks and (beside or counted or self._may_heat(line, at, text)):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
             elif word and at not in remarks:
@@ -238,13 +239,13 @@ class SaidOfRow(RowReferences):
         powered = any(line.value(key) is not None for key in ("power_kw", "total_kw"))
         return powered and all(line.value(key) is not None for key in ("tank", "quantity"))
 
-    def _tagged_as_most(self, line: Line) -> bool:
-        """Does the row's tag begin as those of most rows do: WT-7736 among WT-7710 and WT-7711, where P-1 is a pump's?"""
+    def _tagged_as_others(self, line: Line) -> bool:
+        """Does the row's tag begin as those of other rows do: WT-7736 among WT-7710 and WT-7711, where P-1 is a pump's?"""
         column = self.plan.columns.get("tank")
         cells = [worded(row[column.index]).strip() for row in self._rows() if column is not None and column.index < len(row)]
         heads = [TAG_HEAD.match(text)[0] for text in cells if text]  # type: ignore[index]
         own = TAG_HEAD.match(worded(line.value("tank")).strip())
-        return own is not None and bool(own[0]) and 2 * heads.count(own[0]) > len(heads)
+        return own is not None and bool(own[0]) and heads.count(own[0]) >= LEAST_ALIKE
 
     def _optional(self) -> set[int]:
         """Columns that a row is sized without: a question in them is about themselves."""

@@ -43,6 +43,7 @@ ASK = (
 )
 QUESTION_HEADS = ("No.", "Question", "In your list; until you answer", "How to answer", "Your answer", "Reference")
 REFERENCE_SHOWN = 60  # characters
+LONGEST_PROPERTY = 255  # characters of a document's property that python-docx writes (its own limit)
 QUESTION_WIDTHS = (Cm(1.1), Cm(4.4), Cm(3.4), Cm(2.9), Cm(3.3), Cm(2.0))
 LAYOUT = (  # of the template that the program brings: style and words of each paragraph
     ("Title", "{title}"), ("Normal", "{customer}"), ("Normal", "{date}"), ("Normal", "{project}"), ("Normal", "{sentence}"),
@@ -272,10 +273,10 @@ def _page_numbers(paragraph: Paragraph) -> None:
 
 
 def _anonymous(made: Document, title: str = "") -> None:
-    """No author, no clock; its own title."""
+    """No author, no clock; its own title, as far as a property holds it: the whole of it stands in the letter."""
     of = made.core_properties
     of.author = of.last_modified_by = of.comments = of.keywords = of.subject = of.category = ""
-    of.title = title
+    of.title = title if len(title) <= LONGEST_PROPERTY else f"{title[: LONGEST_PROPERTY - 1]}\u2026"
     of.created = of.modified = of.last_printed = MADE.replace(tzinfo=None)
     of.revision = 1
 
