@@ -29,7 +29,10 @@ def volts_words(control: TankControl) -> str:
 
 def settings_words(control: TankControl) -> str:
     settings = control.settings
-    power = "power by others" if settings.transformer == "others" else "transformer by the panel" if control.primary_v else "no transformer"
+    if settings.transformer == "others":
+        power = "power by others"
+    else:
+        power = "transformer in the panel" if control.primary_v else "line to neutral, no transformer"
     return (
         f"Control {settings.control_v:g} V, {power}; temperature "
         f"controller {'in the panel' if settings.controller == 'panel' else 'by others, a dry contact a bank'}; "
