@@ -300,7 +300,8 @@ class _Sheet:
             plan.line((place + reach, y), (place + 24, y))
         for point, side, anchor in ((element.points[0], -1, "r"), (element.points[1], 1, "l")):
             own, _, number = point.rpartition(":")
-            plan.say(place + side * (reach - 4), y + 26, number if own == element.mark else "", NAME - 2, anchor)
+            words = point if element.kind == "supply" else number if own == element.mark else ""
+            plan.say(place + side * (reach - 4), y + 26, words, NAME - 2, anchor)
 
     def _field(self, element: Element, place: int, y: int, x: int, wire: bool) -> None:
         """What stands outside the panel, in a dashed frame between its terminals; or the jumper that stands there in its place."""

@@ -16,7 +16,7 @@ SPARE_A_BANK = 2  # terminals of the control strip; common practice, no source
 GIVEN = 10  # terminals before the temperature contacts
 COLOURS = {  # of the control circuit; NFPA 79 and UL 508A, 66.9, as others quote them, of IEC jobs IEC 60204-1 from memory
     "us": {"control": "red", "grounded": "white", "power": "black", "foreign": "orange", "ground": "green"},
-    "iec": {"control": "red", "grounded": "light blue", "power": "black", "foreign": "orange", "ground": "green-yellow"},
+    "iec": {"control": "red", "grounded": "blue", "power": "black", "foreign": "orange", "ground": "green-yellow"},
 }
 
 
