@@ -124,7 +124,7 @@ class _Power:
     def _neutral(self, supply: ControlSupply, y: int) -> None:
         """The neutral from its terminal to its bar; where it goes on to is said below."""
         plan, x = self.plan, DISCONNECT
-        incoming = next(one for one in self.control.circuit.wires if one.end == supply.neutral_bar)
+        incoming = next(one for one in self.control.circuit.wires if one.number == neutral_wire(supply))
         reach = shape("terminal").reach
         plan.symbol("terminal", TERMINAL_IN, y, of=incoming.number)
         words = f"{incoming.colour}, {incoming.size}  {incoming.number}"
