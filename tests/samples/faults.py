@@ -233,6 +233,7 @@ def reading() -> list[dict[str, object]]:
     r("tank-repeated", tank="R-TWICE")
     r("name-respelt", tank="r-twice", bank="2")
     r("name-near", tank="R-TW ICE", bank="3")
+    r("cell-letter-in-number", power_kw="1O kW")
     rows.append({"tank": "row-note: heaters of the old line follow next week"})
     rows.append({"tank": "Total (row-total)", "quantity": 999})
     rows.append({"remark": "rows-empty"})
