@@ -30,6 +30,7 @@ SAMPLES = (
     *(f"broken/{name}" for name in broken.OWN),
 )  # fmt: skip
 POWER = ("power", "supply", "panel feeder")
+GROUND_BARS = ("ground bar", "PE bar")
 WINDINGS = ("CPT1:X2", "-T1:4")  # of the transformer's secondary, the grounded one: US and IEC marks
 OF_OTHERS = ("TB1:10", "-X1:10")
 Point = tuple[str, str]
@@ -102,7 +103,7 @@ def hold_grounded(control: TankControl, feeders: dict[str, FeederRow]) -> str:
     lines, grounded = poles_of(control), grounded_wires(control)
     for wire in grounded:
         assert not set(ends(wire)) & lines, f"{control.tag}: grounded wire {wire.number} on a line: {wire}"
-    common = [wire for wire in grounded if wire.number == "2" and wire.end != "ground bar"]
+    common = [wire for wire in grounded if wire.number == "2" and wire.end not in GROUND_BARS]
     side = joined(common, ends(common[0])[0])
     assert all(set(ends(wire)) <= side for wire in common), f"{control.tag}: wire 2 is in several pieces"
     bars = {supply.neutral_bar for supply in control.supplies} - {""}
@@ -110,7 +111,7 @@ def hold_grounded(control: TankControl, feeders: dict[str, FeederRow]) -> str:
     assert len(sources) == 1, f"{control.tag}: wire 2 ends at {sources}"
     coils = {("HCP", one.points[1]) for one in control.circuit.elements if one.end == "2" and one.kind in ("coil", "lamp", "load")}
     assert coils and coils <= side
-    earthed = [one.start for one in control.circuit.wires if one.end == "ground bar" and one.number == "2"]
+    earthed = [one.start for one in control.circuit.wires if one.end in GROUND_BARS and one.number == "2"]
     hold_neutrals(control, feeders, grounded)
     [source] = [one for one in control.circuit.elements if one.kind in ("secondary", "supply")]
     if sources[0] in WINDINGS:

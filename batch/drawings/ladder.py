@@ -144,12 +144,12 @@ class _Sheet:
                 plan.line((middle - 22, y - ROW // 2 + beside), (middle + 22, y - ROW // 2 + beside))
         plan.line((middle + 24, y), (RIGHT, y))
         self._wire(source.end, (middle + 24 + RIGHT) // 2, y)
-        if any(one.kind == "ground" for one in elements):
+        for bar in (one.points[1] for one in elements if one.kind == "ground"):
             ground = RIGHT - 260
             plan.symbol("junction", ground, y, of=COMMON)
             plan.line((ground, y), (ground, y + 16))
-            plan.symbol("earth", ground, y + 16, of="ground bar")
-            plan.say(ground + 22, y + 36, "ground bar", NAME)
+            plan.symbol("earth", ground, y + 16, of=bar)
+            plan.say(ground + 22, y + 36, bar, NAME)
         self.top = y
         for x_of, wire in ((LEFT, LIVE), (RIGHT, COMMON)):
             self.nodes[wire] = (x_of, y)

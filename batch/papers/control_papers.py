@@ -10,6 +10,7 @@ from batch.drawings.ladder_rows import Alike
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import LADDER, WIRING, paper_number
+from batch.schedules.designations import marks_of
 from batch.schedules.row_words import at_most_words, band_words, size_or_words
 from batch.sizing.labels import natural
 from batch.sizing.power_circuit import NEUTRAL_BAR
@@ -59,7 +60,8 @@ def control_wiring_papers(at: AtHand) -> Iterator[Paper]:
             tables=(_wires(wires), _tags(alike)),
             notes=(
                 f"{first.kind}. {_two_wires(wires)}Wires between boxes and to the field bear the tank's tag before their number. Not "
-                "listed: grounding conductors of the supply, of each panel feeder, plate and door, all to the ground bar.",
+                "listed: grounding conductors of the supply, of each panel feeder, plate and door, all to the "
+                f"{marks_of(at.project).ground_bar}.",
             ),
         )  # fmt: skip
 
