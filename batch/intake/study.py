@@ -18,6 +18,7 @@ from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_heater
 from batch.intake.headings import BRACKETS
 from batch.intake.heater_tables import left_out_by_column, lists_heaters
+from batch.intake.legends import says_what_struck_means
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, Line
 from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.list_rows import LineReader
@@ -36,7 +37,7 @@ from batch.intake.size_matrix import Matrix, banks, matrix_of, settle_sums
 from batch.intake.stages import stages_of_machines, stages_under_banners
 from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions, runs
 from batch.intake.tank_words import sentence_of_a_tank
-from batch.intake.tanks_served import tanks_described
+from batch.intake.tanks_served import counted_per_tank, tanks_described
 from batch.intake.texts_beside import around_table, texts_around
 from batch.intake.told_by_figures import phases_by_amps, unlabelled_sums
 from batch.intake.turned import TURNED, blocks, turned_over
@@ -276,6 +277,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     supply_by_phases(plan, region, around)
     supply_by_poles(plan, region, data, around)
     feeder_for_all(plan, around)
+    counted_per_tank(plan, around)
     plan.title_out = _title_out(region, around)
     plan.of_heaters = says_heaters(region, around)
     one_a_line(plan, region, data, around)
@@ -378,7 +380,7 @@ def _title_out(region: Region, around: Sequence[tuple[int, int, str]]) -> str:
     PHASE 2", as a banner among the rows would.
     """
     for row, _, text in around:
-        if OF_AN_ISSUE.search(text):  # "Issue 3 is withdrawn, see its sheet" is about another list
+        if OF_AN_ISSUE.search(text) or says_what_struck_means(text):  # "Issue 3 is withdrawn, see its sheet" is about another list
             continue
         if not region.top - 3 <= row < region.top or len(text) > LONGEST_TITLE:
             continue
