@@ -112,7 +112,7 @@ class RowReferences(RowCells):
         # "EH-4 NOT USED" is about no row below it, and "struck through = deleted" about those that are
         said_words = read_row_words("" if HEATER_MARK.match(text) or says_what_struck_means(text) else text)
         machine = (machine_in(text) or other_equipment(text)) and not is_heater(text)
-        self.banner_fate = (said_words.fate, text) if said_words.fate else (OF_MACHINES, text) if machine else None
+        self.banner_fate = (said_words.fate, text) if said_words.fate else (OF_MACHINES, text) if machine else self.title_fate
         named = tank_named(text)
         if named.by_word and not named.doubt:
             self.banner["tank"] = Fact(named.text, at, text, source="banner")
