@@ -22,6 +22,7 @@ from batch.intake.plan import ListPlan
 from batch.intake.prose import NOT_READ, as_it_came, not_recognised, received
 from batch.intake.said_in_notes import asked_by_notes, told_by_sheet
 from batch.intake.study import Studied, study
+from batch.intake.supply_groups import supply_of_cover
 from batch.intake.survey import cells_of, flat, runs
 from batch.intake.table import (
     ABOVE,
@@ -108,6 +109,7 @@ def _notes_of(grid: Grid, studied: Sequence[Studied]) -> None:
     sentences = told_by_sheet(grid)
     for one in studied if sentences else ():
         if one.heaters == "yes" and one.sheet != grid.name and not one.plan.given:
+            supply_of_cover(one, sentences, grid.name)
             asked_by_notes(one.lines, sentences, sheet=grid.name)
 
 

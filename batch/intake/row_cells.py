@@ -9,12 +9,13 @@ from collections.abc import Iterator, Sequence
 from batch.intake.columns import LEAST_POWER_KW
 from batch.intake.counts import read_count
 from batch.intake.described import Described, described
-from batch.intake.facts import Fact, read_cell
-from batch.intake.grid import Broken, Grid, worded
+from batch.intake.facts import Fact, one_likely, read_cell
+from batch.intake.grid import Grid, worded
+from batch.intake.groups_named import marks_behind, unmarked
 from batch.intake.heading_sense import names_a_heater
 from batch.intake.legends import legends
 from batch.intake.line_kinds import Line
-from batch.intake.list_columns import LIST, MOST_POWER_KW
+from batch.intake.list_columns import LIST
 from batch.intake.list_words import EACH, TANK, ditto, heater_word, is_heater, of_pieces, open_state, out_code
 from batch.intake.made_cells import made_cell, meant
 from batch.intake.numbers import decimal_mark
@@ -47,15 +48,6 @@ BY_NOTE = frozenset({"volts_v", "phases"})
 MARKED = frozenset({"quantity", "power_kw", "total_kw", "volts_v"})
 
 
-def _one_likely(key: str, cell: object, index: int, unit: str) -> tuple[str, Fact] | None:
-    """Of a power with two meanings the mark and the reading that is a heater's, where only one is."""
-    if not isinstance(cell, str) or type(cell) is Broken:
-        return None
-    both = [(mark, fact) for mark in ".," if (fact := read_cell(key, cell, index, unit, mark)) is not None and type(fact.value) is float]
-    likely = [one for one in both if isinstance(one[1].value, float) and LEAST_POWER_KW <= one[1].value <= MOST_POWER_KW]
-    return likely[0] if len(both) == 2 and both[0][1].value != both[1][1].value and len(likely) == 1 else None
-
-
 def _of_a_set(match: re.Match[str]) -> str:
     """ "SET OF 4, 3 KW EACH" is "4 x 3 KW EACH"."""
     return f"{match['of']} x " if match["of"] else ""
@@ -84,6 +76,7 @@ class RowCells:
         self.banner_text = ""
         self.group_names: dict[int, str] = {}
         self.tanks_told, self.tag_first = self._tanks_told(), self._tag_first()
+        self.marks_behind = not plan.given and marks_behind(plan, self._rows())
         self.banner_unsure = ""  # one whose volts may not be those of the heaters below it
         # words above the rows that take them out, or put them in doubt
         self.title_fate: tuple[str, str] | None = ("out", plan.title_out) if plan.title_out else None
@@ -215,7 +208,7 @@ class RowCells:
 
     def _power(self, key: str, cell: object, index: int, unit: str) -> Fact | None:
         """A power with two meanings of which only one is a heater's: "1.250 W" is none of 1.25 W, "1,250 kW" none of 1250 kW."""
-        found = _one_likely(key, cell, index, unit)
+        found = one_likely(key, cell, index, unit)
         return found[1] if found is not None and self._usual_mark(key, index, unit) in ("", found[0]) else None
 
     def _usual_mark(self, key: str, index: int, unit: str) -> str:
@@ -224,7 +217,7 @@ class RowCells:
         if index not in self._usual:
             rows = [self.grid.rows[line] for line in self.grid.lines_from(self.plan.first_row - 1) if line < self.plan.last_row]
             cells = [row[index] for row in rows if index < len(row)]
-            marks = Counter(found[0] for cell in cells if (found := _one_likely(key, cell, index, unit)) is not None)
+            marks = Counter(found[0] for cell in cells if (found := one_likely(key, cell, index, unit)) is not None)
             self._usual[index] = max(marks, key=lambda mark: marks[mark]) if len(set(marks.values())) == len(marks) and marks else ""
         return self._usual[index]
 
@@ -286,6 +279,8 @@ class RowCells:
                 continue  # what the note with that mark says, in the same row
             if key == "tank" and self.tag_first and isinstance(cell, str) and (match := TAG_AND_NAME.fullmatch(flat(cell))):
                 cell = match["tag"]
+            if key == "tank" and self.marks_behind and type(cell) is str:
+                cell = unmarked(cell)
             fact = self._cell(key, cell, index, unit)
             if fact is not None and fact.fault == "cell-not-number" and key == "power_kw" and type(cell) is str:
                 fact = _rated(cell, fact)

@@ -10,7 +10,7 @@ from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_tank
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line, supply_in
 from batch.intake.list_supply import for_all
-from batch.intake.list_words import hits, of_changes, other_equipment, takes_out
+from batch.intake.list_words import heater_word, hits, of_changes, other_equipment, takes_out
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import read_row_words
 from batch.intake.supply_notation import supply_in_text
@@ -73,7 +73,7 @@ def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]],
             for index in named if sentence.strip() else ():
                 if row == index and not sheet:
                     continue
-                about = [part for part in _about(sentence, index, rows) if not other_equipment(part) or read_row_words(part).fate]
+                about = [part for part in _about(sentence, index, rows) if not other_equipment(part) or _of_the_row(part)]
                 for line in asked[index] if about else ():
                     told.setdefault(id(line), []).extend((column, text, place, part) for part in about)
     for line in heated:
@@ -151,6 +151,13 @@ def _about(sentence: str, index: int, rows: _Rows) -> list[str]:
     at = own[0] if own else 0
     behind = [piece for piece, some in zip(pieces[at + 1 :], named[at + 1 :], strict=True) if not some]
     return [", ".join([pieces[at], *behind])]
+
+
+def _of_the_row(part: str) -> bool:
+    """Words by which a row may be out, or open, though other equipment is named; "filter pump C-04/C-05, not included" begins with what it
+    is about."""
+    first = other_equipment(re.split(r"\d", part)[0])
+    return bool(read_row_words(part).fate) and not (first and not heater_word(part))
 
 
 def _left_open(part: str) -> bool:

@@ -32,6 +32,7 @@ from batch.intake.plan_questions import ask_of_plan
 from batch.intake.said_in_notes import asked_by_notes
 from batch.intake.size_matrix import Matrix, banks, matrix_of, settle_sums
 from batch.intake.stages import stages_of_machines, stages_under_banners
+from batch.intake.supply_groups import supply_of_groups
 from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions, runs
 from batch.intake.tank_words import sentence_of_a_tank
 from batch.intake.tanks_served import counted_per_tank, tanks_described
@@ -45,6 +46,7 @@ from batch.ooxml.addresses import letters
 if TYPE_CHECKING:
     from batch.intake.table_map import TableMap
 
+LONGEST_NAME = 5  # words of a title that is the name of one list, and no sentence: judgement, no source
 LEAST_OF_A_STRIP = 3  # columns of a table beside another
 NOWHERE: Set[int] = frozenset()
 NEAR_TITLE = 6  # rows above the headings in which a title stands
@@ -167,7 +169,9 @@ def _turned(grid: Grid) -> list[Studied]:
         if len(several) > 1:  # lists that stand over each other
             region.grid = replace(over, name=f"{over.name}, rows {region.first + 1} to {region.last + 1}")
         above = several[at - 1].last if at else -1
-        around = [(region.top - 1, *cell) for row, cell in titles.items() if above < row < region.first]
+        top = several[0].first if _of_several_tanks(region) else -1  # a sentence above all of them is about each
+        own = {row for row, cell in titles.items() if above < row < region.first or (row < top and len(cell[1].split()) > LONGEST_NAME)}
+        around = [(region.top - 1, *cell) for row, cell in titles.items() if row in own]
         around += [(region.start, *cell) for row, cell in titles.items() if row > region.last and region is several[-1]]
         one = study_region(region, around)
         one.sheet = grid.name
@@ -177,6 +181,11 @@ def _turned(grid: Grid) -> list[Studied]:
                 one.plan.questions.append(TAG_BELOW._replace(line=f'Tank = {{ column = "{letters(tag.index)}" }}', about="tank"))
             found.append(one)
     return found
+
+
+def _of_several_tanks(region: Region) -> bool:
+    """Are there more tanks than one beside its labels, as in a list, and not in a block of labels?"""
+    return sum(len(cells_of(region.grid.rows[line], region.first, region.last)) > 1 for line in region.lines()) > 1
 
 
 def _tag_below(plan: ListPlan) -> bool:
@@ -284,6 +293,7 @@ def says_heaters(region: Region, around: Sequence[tuple[int, int, str]]) -> bool
 
 def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], taken: Sequence[Taken], region: Region | None) -> Studied:
     """Reads the rows by the plan and lets the witnesses speak."""
+    supply_of_groups(plan, grid, around)
     plan.title_out = plan.title_out or ("" if plan.given else tab_out(grid.name))
     lines = LineReader(grid, plan).read()
     if plan.also:
