@@ -106,11 +106,17 @@ of_tank("control-beyond", "control_v", "~VA sealed: no control transformer of th
 of_tank("control-by-others", "control_transformer",
         "T-1: control power of 120 V comes from elsewhere and stays live with the panel's disconnects open: 55 VA sealed.",
         control_transformer="others")
+of_tank("control-transformer-chosen", "control_transformer",
+        "T-1: the system of DISC1 has 120.1 V to the neutral, but no neutral comes to the panel: control power is from a transformer.",
+        [{"volts_v": 208.0}], {"volts_v": 208.0, "wires": 4})
+of_tank("control-transformer-needed", "control_transformer",
+        "T-1: no control transformer is asked for, but no neutral comes to the panel: control power behind DISC1 is from a transformer.",
+        control_transformer="none")
 of_tank("control-incomplete", "tank",
         "T-1: 1 heater row not sized: its contactors and limits are not in the control panel.", [{}, {"bank": "2", "phases": 2}])
 # one contactor of size 1: 75 VA at 480 V
 of_project("control-amps-apart", "",
-           "Control transformers draw up to 0.15625 A a panel from the first supply; that is not in the currents of feeders and sources.")
+           "Control power takes up to 0.15625 A a panel from the first supply; that is not in the currents of feeders and sources.")
 of_project("margin-below-code", "margin_pct", "A continuous-load margin of 10 % is below the code's 25 %: 25 % is used.", margin_pct=10.0)
 of_project("setting-unused", "breaker_type", "Breaker type B: NEC 2023 has no use for it.", breaker_type="B")
 of_project("setting-unreadable", "smallest_conductor", "Smallest conductor: 13 is not one that the rule set knows; 12 AWG is used.",
@@ -130,7 +136,7 @@ of_project("length-price-unused", "", "The Stock sheet prices W-12, but not per 
 of_project("shop-hours-on-site", "",
            "Heaters, wire and raceway are worked on site; of H-6 the Stock sheet gives Shop hours alone, and these are taken.",
            stock=[HEATER_6 | {"part": "H-6", "labour_h": 0.8}])
-of_project("price-missing", "", "~lines of Materials have no price and are not in the total: bank fuse, bank fuse holder, fusible disconnect, ",
+of_project("price-missing", "", "~lines of Materials and Runs have no price and are not in the total: bank fuse, bank fuse holder, fusible disconnect, ",
            stock=[{"kind": "contactor", "rating_a": 30.0, "volts_v": 600.0, "poles": 3, "unit_price": 80.0}])
 
 
@@ -187,7 +193,7 @@ of_feeder("demand-factor", "demand_factor", "F-1: a demand factor of 0.8 is used
 of_feeder("fault-unknown", "fault_ka",
           "F-1: neither fault current nor transformer kVA and %Z are given: short-circuit ratings are not judged.", fault_ka=None)
 of_feeder("fault-over-default", "fault_ka",
-          "~is available at its contactors and panels; parts without a marking count as less: contactor 5 kA, disconnect 5 kA, fuse holder 10 kA, power distribution block 10 kA.",
+          "~at its source, 42.0 kA: disconnect 5 kA; at its control panels, up to ",
           [{"quantity": 6}], fault_ka=42.0)
 of_feeder("ground-fault-protection", "feeder", "F-1: a device of 1000 A on a solidly grounded wye of 480 V needs ground-fault protection of equipment.",
           existing_device_a=1000.0)
@@ -373,7 +379,10 @@ def test_a_high_leg_is_said_of_every_bank_on_it_too() -> None:
 def test_direct_banks_and_contactors_are_judged_against_the_fault_current() -> None:
     """A single-circuit bank has no panel, but a contactor that counts as 5 kA unmarked stands at the feeder's end all the same."""
     [said] = [one for one in size_job(job(bank(), feeder(fault_ka=9.0, run_m=0.0))).findings if one.code == "fault-over-default"]
-    assert said.message == "F-1: up to 9.0 kA is available at its contactors and panels; parts without a marking count as less: contactor 5 kA, disconnect 5 kA."
+    assert said.message == (
+        "F-1: parts without a marking count as less than the fault current where they stand: at its control panels, up to 9.0 kA: "
+        "contactor 5 kA, disconnect 5 kA; at its source, 9.0 kA: disconnect 5 kA."
+    )
     listed = [part(part="C-30", kind="contactor", rating_a=30.0, volts_v=600.0, poles=3, sccr_ka=5.0)]
     [said] = [one for one in size_job(job(bank(), feeder(fault_ka=9.0, run_m=0.0), stock=listed)).findings if one.code == "fault-over-rating"]
     assert said.message == "F-1: 9.0 kA is available at the contactor of the single-circuit bank T-1/1; C-30 is rated 5 kA."

@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 
 import batch
-from batch.control_results import Coil, ControlFeed, ControlSupply, Element
+from batch.control_results import Coil, ControlFeed, ControlSupply, ControlWire, Element
 from batch.drawings.one_line_words import feds_of
 from batch.report import write
 from batch.results import JobResult
@@ -85,11 +85,11 @@ def looked_at(monkeypatch: pytest.MonkeyPatch, banks: int, feeders: int) -> Coun
         return property(read)
 
     with monkeypatch.context() as patched:
-        for owner in (Element, Coil, ControlFeed, ControlSupply, LimitStrip):
+        for owner in (Element, Coil, ControlFeed, ControlSupply, ControlWire, LimitStrip):
             for at, field in enumerate(owner._fields):
                 patched.setattr(owner, field, counting(owner, at))
         rows = [bank(bank=f"{at}", feeder=f"F-{at % feeders}", quantity=9, temperature_contact=f"{at // 3}") for at in range(banks)]
-        result = size(rows, [feeder(feeder=f"F-{at}") for at in range(feeders)])
+        result = size(rows, [feeder(feeder=f"F-{at}", wires=4) for at in range(feeders)])
     [control] = result.projects[0].controls
     assert len(control.banks) == banks and len(control.supplies) == feeders and len(control.feeds) > banks
     return times

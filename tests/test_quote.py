@@ -105,7 +105,7 @@ def test_a_missing_price_makes_it_a_budget_figure_without_a_total(tmp_path: Path
     made = batch.check(job(tmp_path, _without_a_price))
     offer, why = quote_project(made)
     assert offer.title == BUDGET and offer.total is None and offer.to_pay is None
-    assert any("1 line is open" in words for words in why)
+    assert "1 line has no price: HTR-106" in why
     assert [place.tag for place in offer.positions if place.price is None] == ["T-106"]  # the tank of that heater, and no other
     least = quote_project(made, at_least=True).offer
     assert least.at_least and least.total == sum((place.price for place in least.positions if place.price is not None), Decimal(0))
@@ -119,6 +119,64 @@ def test_a_blank_rate_is_no_price_and_never_a_smaller_one(tmp_path: Path, pricin
     made = batch.check(job(tmp_path, lambda tables: tables["pricing"][0].update(pricing)))
     offer, why = quote_project(made)
     assert offer.title == BUDGET and offer.total is None and any("no price" in words for words in why)
+
+
+@pytest.mark.parametrize(("pricing", "said"), [
+    ({"markup_pct": None}, "no price: Pricing leaves blank Markup or Margin of price (a typed 0 is 0)"),
+    ({"overhead_pct": None, "field_rate": None}, "no price: Pricing leaves blank Field rate, Overhead (a typed 0 is 0)"),
+    ({"profit_pct": 5}, "no price: Pricing gives both Markup and Margin of price"),
+    ({"markup_pct": None, "profit_pct": 100}, "no price: a margin of 100 % of the price leaves no cost"),
+])  # fmt: skip
+def test_what_pricing_lacks_is_named(tmp_path: Path, pricing: dict[str, object], said: str) -> None:
+    assert quote_project(batch.check(job(tmp_path, lambda tables: tables["pricing"][0].update(pricing)))).why == (said,)
+
+
+def test_a_job_without_pricing_is_told_so(tmp_path: Path) -> None:
+    why = quote_project(batch.check(job(tmp_path, lambda tables: tables.update(pricing=[])))).why
+    assert why[-1] == "no price: Pricing has no row for the project, so that there are no rates"
+
+
+def _without_hours(tables: Tables) -> None:
+    for row in tables["stock"]:
+        row["labour_h"] = row["field_h"] = None
+
+
+def test_priced_lines_without_hours_are_said_to_lack_hours(tmp_path: Path) -> None:
+    """All parts have their prices: nothing speaks of a missing price, and the advice is about hours."""
+    made = batch.check(job(tmp_path, _without_hours))
+    lines = [line for line in made.projects[0].materials if line.status == "open"]
+    [said] = [one for one in made.findings if one.code == "hours-missing"]
+    assert said.message.startswith(f"{len(lines)} lines of Materials and Runs have their prices and no labour hours")
+    assert "hours" in said.kind.advice and "price-missing" not in {one.code for one in made.findings}
+    assert {line.why_open for line in lines} == {"no shop hours", "no field hours"}
+    assert {line.why_open for line in lines if line.stretch is not None} == {"no field hours"}
+    [why] = quote_project(made).why
+    assert why.startswith(f"{len(lines)} lines have no labour hours: ") and why.endswith(" more")
+
+
+@pytest.mark.parametrize("rates", [{"shop_rate": None, "field_rate": None}, {"shop_rate": 0, "field_rate": 0}])
+def test_hours_are_asked_only_where_an_hour_costs_something(tmp_path: Path, rates: dict[str, object]) -> None:
+    """A blank rate is open itself and makes no price; at a typed 0 hours cost nothing, whether known or not."""
+
+    def unpaid(tables: Tables) -> None:
+        _without_hours(tables)
+        tables["pricing"][0].update(rates)
+
+    made = batch.check(job(tmp_path, unpaid))
+    assert not [line for line in made.projects[0].materials if line.status == "open"]
+    assert "hours-missing" not in {one.code for one in made.findings}
+    why = quote_project(made).why
+    assert why == (() if rates["shop_rate"] == 0 else ("no price: Pricing leaves blank Shop rate, Field rate (a typed 0 is 0)",))
+
+
+def test_a_run_without_a_length_is_not_said_to_lack_its_price(tmp_path: Path) -> None:
+    def without_length(tables: Tables) -> None:
+        del next(row for row in tables["heaters"] if row["tank"] == "T-106")["heater_run_m"]
+
+    made = batch.check(job(tmp_path, without_length))
+    assert "price-missing" not in {one.code for one in made.findings}
+    [why] = [words for words in quote_project(made).why if "length" in words]
+    assert why.endswith("lines have no length (the length of the run is not given): branch of T-106")
 
 
 def test_a_margin_of_nought_is_the_cost(tmp_path: Path) -> None:
@@ -347,7 +405,7 @@ def test_the_command_says_where_they_are_and_what_is_missing(tmp_path: Path, cap
     assert (tmp_path / "q.xlsx").exists() and (tmp_path / "q.docx").exists()
     assert main(["quote", str(job(tmp_path, _without_a_price))]) == 1
     said = capsys.readouterr().out
-    assert "no offer yet: 1 line is open" in said and (tmp_path / "job quotation.docx").exists()
+    assert "no offer yet: 1 line has no price: HTR-106\n" in said and (tmp_path / "job quotation.docx").exists()
     assert main(["quote", str(SMALL), "-o", str(tmp_path / "q.pdf")]) == 2
 
 
@@ -361,6 +419,30 @@ def test_a_title_longer_than_a_property_holds_stands_whole_in_letter_and_workboo
     assert len(letter.core_properties.title) == 255 and letter.core_properties.title.startswith(f"{OFFER}, A line of tanks A line")
     book_of = openpyxl.load_workbook(tmp_path / "job quotation.xlsx")
     assert title.strip() in {cell.value for row in book_of["Quotation"].iter_rows() for cell in row}
+
+
+EMPTY = {"hello": "hello\n", "an empty list": "Tank,kW,Volts,Phases\n"}
+
+
+@pytest.mark.parametrize("words", EMPTY.values(), ids=EMPTY.keys())
+def test_a_list_without_a_sized_heater_is_not_quoted(words: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Exit code 3 as README has it: nothing was written."""
+    (tmp_path / "a.csv").write_text(words)
+    assert main(["quote", str(tmp_path / "a.csv")]) == 3
+    told = capsys.readouterr()
+    assert "no heater is sized, so there is nothing to quote: size the list first" in told.err and told.out == ""
+    assert [each.name for each in tmp_path.iterdir()] == ["a.csv"]
+
+
+def test_quoting_ends_as_sizing_does_where_a_row_is_not_sized(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """README: 4, written, but some rows are not sized."""
+
+    def without_power(tables: Tables) -> None:
+        del next(row for row in tables["heaters"] if row["tank"] == "T-106")["power_kw"]
+
+    source = job(tmp_path, without_power)
+    assert main(["size", "--quiet", str(source)]) == main(["quote", str(source)]) == 4
+    assert "no offer yet: 1 row is not sized" in capsys.readouterr().out and (tmp_path / "job quotation.docx").exists()
 
 
 # --- prices typed beside lines

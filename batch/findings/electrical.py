@@ -194,7 +194,7 @@ PRICE_KINDS = (
              "Price wire and raceway by hand from the lengths on Materials.", harm=MONEY),
     _note("shop-hours-on-site", "Shop hours taken on site", "Heaters, wire and raceway are worked on site; of {parts} the Stock sheet gives Shop hours alone, and these are taken.", "hours of the shop's own",
           "Give Field hours on the Stock sheet.", harm=MONEY),
-    _caution("price-missing", "Price missing", "{count} lines of Materials have no price and are not in the total: {parts}.", "a missing price is never counted as zero",
+    _caution("price-missing", "Price missing", "{count:line of Materials and Runs has no price and is not in the total|lines of Materials and Runs have no price and are not in the total}: {parts}.", "a missing price is never counted as zero",
              "Add the parts with their prices to the Stock sheet, or price them by hand.", harm=MONEY),
 )
 
@@ -215,7 +215,7 @@ FEEDER_KINDS = (
           "Fill Available fault current, or Source kVA and Source %Z.", harm=FIRE, by_project=True),
     _unsafe("fault-over-rating", "Fault current above a stock part's rating", "{feeder}: {fault} is available at {place}; {part} is rated {rating}.", "{fault_rating}, {panel_marking}",
             "Choose a part with a higher short-circuit rating, or limit the fault current.", harm=FIRE),
-    _caution("fault-over-default", "Fault current above the default rating", "{feeder}: up to {fault} is available at its contactors and panels; parts without a marking count as less: {parts}.",
+    _caution("fault-over-default", "Fault current above the default rating", "{feeder}: parts without a marking count as less than the fault current where they stand: {places}.",
              "{table_sccr}; {fault_rating}", "Choose parts marked for at least that, as tested combinations with their fuses.", harm=FIRE),
     _caution("interrupting-over", "Interrupting rating to be chosen", "{feeder}: its devices must interrupt {fault}.", "{interrupting_rating}", "Order devices with at least that interrupting rating at the system's volts.", harm=FIRE),
     _caution("ground-fault-protection", "Ground-fault protection needed", "{feeder}: a device of {device} on {system} of {volts} needs ground-fault protection of equipment.",

@@ -76,7 +76,8 @@ class RowCells:
         self.tanks_told, self.tag_first = self._tanks_told(), self._tag_first()
         self.banner_unsure = ""  # one whose volts may not be those of the heaters below it
         # words above the rows that take them out, or put them in doubt
-        self.banner_fate: tuple[str, str] | None = ("out", plan.title_out) if plan.title_out else None
+        self.title_fate: tuple[str, str] | None = ("out", plan.title_out) if plan.title_out else None
+        self.banner_fate = self.title_fate
         self.by_gap = False  # is it a blank row alone that has come since?
         self.fresh = False  # has a banner or a gap come since the last row?
         self.merged = self._merged()

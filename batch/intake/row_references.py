@@ -110,7 +110,7 @@ class RowReferences(RowCells):
         self.banner_unsure = text if said is not None and (_several_volts(text) or OF_SOMETHING_ELSE.search(text)) else ""
         said_words = read_row_words("" if HEATER_MARK.match(text) else text)  # "EH-4 NOT USED" is about no row below it
         machine = (machine_in(text) or other_equipment(text)) and not is_heater(text)
-        self.banner_fate = (said_words.fate, text) if said_words.fate else (OF_MACHINES, text) if machine else None
+        self.banner_fate = (said_words.fate, text) if said_words.fate else (OF_MACHINES, text) if machine else self.title_fate
         named = tank_named(text)
         if named.by_word and not named.doubt:
             self.banner["tank"] = Fact(named.text, at, text, source="banner")

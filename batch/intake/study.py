@@ -58,6 +58,7 @@ OF_AN_ISSUE = re.compile(
     r"|uitgave|tabblad|blad|wydanie|arkusz|edi[cç][aã]o|folha|planilha|aba)\b",
     re.IGNORECASE,
 )
+THERE_NOW = re.compile(r"\be(?:x|ks|s)ist|\bvorh|\bbestand|\bbestehend|\bbestaand|\bistniej|\bbefintlig|\bst[aá]vaj", re.IGNORECASE)
 TAG_BELOW = Question(  # of lists that stand over each other
     "Whose are these heaters", "those of the tank whose tag stands below them", "those of the tank whose tag stands above them", ""
 )
@@ -293,6 +294,7 @@ def says_heaters(region: Region, around: Sequence[tuple[int, int, str]]) -> bool
 
 def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], taken: Sequence[Taken], region: Region | None) -> Studied:
     """Reads the rows by the plan and lets the witnesses speak."""
+    plan.title_out = plan.title_out or ("" if plan.given else _tab_out(grid.name))
     lines = LineReader(grid, plan).read()
     if plan.also:
         from batch.intake.further_banks import with_further_banks  # of lists with several kinds of heaters in a row
@@ -386,6 +388,12 @@ def _title_out(region: Region, around: Sequence[tuple[int, int, str]]) -> str:
         if fate == OUT_BY_WORDS or (fate and len(text) <= LONGEST_BANNER and not SENTENCE.search(text)):
             return text
     return ""
+
+
+def _tab_out(name: str) -> str:
+    """A tab's name that leaves open whether its heaters are to be built, or takes them out: "Spare parts", "Option 2"; the heaters that are
+    there now may be those to be bought again."""
+    return "" if OF_AN_ISSUE.search(name) or THERE_NOW.search(name) or not read_row_words(name).fate else name
 
 
 __all__ = ["BANNER", "Studied", "finish", "replace", "study", "study_region"]

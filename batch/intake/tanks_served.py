@@ -11,7 +11,7 @@ from batch.intake.cell_profiles import Profile
 from batch.intake.grid import worded
 from batch.intake.heading_sense import names_a_heater, names_a_tank
 from batch.intake.list_columns import HEATER_MARK, TANK_TAG
-from batch.intake.list_words import is_heater, meanings
+from batch.intake.list_words import is_heater, meanings, names_a_place
 from batch.intake.survey import Region, cells_of, flat
 from batch.intake.tank_words import tank_named
 
@@ -101,7 +101,7 @@ def _owner_of_assets(tank: Taken, taken: Sequence[Taken], region: Region, seen: 
     """Codes of which each stands once, of several kinds (EL-1, PO-2, VE-3), are the equipment's; where another column has tags of one
     kind that come again, equipment of the same place, those are the tanks'."""
     own = _kinds(seen[tank.index].texts)
-    if len(own) < LEAST_KINDS or len(set(seen[tank.index].texts)) < len(seen[tank.index].texts):
+    if len(own) < LEAST_KINDS or _tagged_by_tanks(tank, taken, region) or len(set(seen[tank.index].texts)) < len(seen[tank.index].texts):
         return None
     used = {one.index for one in taken if one.key not in ("bank", "item")}
     for column in region.columns:
@@ -111,8 +111,19 @@ def _owner_of_assets(tank: Taken, taken: Sequence[Taken], region: Region, seen: 
         whole = len(texts) >= max(LEAST_SERVED, MOSTLY * len(seen[tank.index].texts))
         if column.index in used or len(kinds) != 1 or kinds & own or kinds & NO_TANKS or not again or not whole:
             continue
+        if any(names_a_place(text) for text in (*kinds, column.text)) and not all(TANK_TAG.fullmatch(text) for text in texts):
+            continue  # "Line 1" is where it stands
         return Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)
     return None
+
+
+def _tagged_by_tanks(tank: Taken, taken: Sequence[Taken], region: Region) -> bool:
+    """Of the rows that say heater, is each tag a tank's, TK-2101, among PU-2101 and FN-2103 of other equipment?"""
+    told = next((one for one in taken if one.key == "description"), None)
+    rows = [region.grid.rows[line] for line in region.lines()] if told is not None else []
+    at = told.index if told is not None else 0
+    tags = [worded(row[tank.index]).strip() for row in rows if max(tank.index, at) < len(row) and is_heater(worded(row[at]))]
+    return len(tags) >= LEAST_SERVED and all(TANK_TAG.fullmatch(tag) for tag in tags)
 
 
 def _kinds(texts: Sequence[str]) -> set[str]:

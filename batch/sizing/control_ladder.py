@@ -104,7 +104,7 @@ class _Ladder:
                 elements.append(self._element(second, "fuse", outer, other, (f"{second}:1", f"{second}:2")))
             yield Rung(FIRST, "control transformer, primary", tuple(elements))
             source = self._element(transformer, "secondary", supply, COMMON, (windings[2], windings[3]))
-            ground = (self._element("ground", "ground", COMMON, "ground", (windings[3], "ground bar")),)
+            ground = (self._element("ground", "ground", COMMON, "ground", (windings[3], self.marks.ground_bar)),)
         else:
             yield Rung(FIRST, f"control power {self.plan.supply}", ())
             points = (f"{self.strip}:9", f"{self.strip}:10")

@@ -16,7 +16,7 @@ SPARE_A_BANK = 2  # terminals of the control strip; common practice, no source
 GIVEN = 10  # terminals before the temperature contacts
 COLOURS = {  # of the control circuit; NFPA 79 and UL 508A, 66.9, as others quote them, of IEC jobs IEC 60204-1 from memory
     "us": {"control": "red", "grounded": "white", "power": "black", "foreign": "orange", "ground": "green"},
-    "iec": {"control": "red", "grounded": "light blue", "power": "black", "foreign": "orange", "ground": "green-yellow"},
+    "iec": {"control": "red", "grounded": "blue", "power": "black", "foreign": "orange", "ground": "green-yellow"},
 }
 
 
@@ -104,7 +104,8 @@ def control_wires(plan: LadderPlan, rungs: Sequence[Rung], size: str, region: st
     for element in rungs[0].elements:
         for point, number in zip(element.points, (element.start, element.end), strict=True):
             if number in taps:
-                yield ControlWire(plan.box, taps[number], plan.box, point, number, colour["power"], size, rungs[0].says)
+                hue = colour["grounded" if number.endswith("N") else "power"]
+                yield ControlWire(plan.box, taps[number], plan.box, point, number, hue, size, rungs[0].says)
     for number, some in points.items():
         for start, end in pairwise(dict.fromkeys(some)):
             yield ControlWire(plan.box, start, plan.box, end, number, _colour(number, colour, foreign), size, purpose[number])
