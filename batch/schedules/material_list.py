@@ -64,7 +64,7 @@ def _of_control_panels(project: ProjectResult) -> dict[str, str]:
 MATERIALS = Schedule(
     "materials", "Materials", "line",
     "What to buy, bill by bill: panel types, single circuits and control panels (one, how many), feeders, heaters, allowances, other costs. An open line is in no total.",
-    items=material_lines,
+    items=material_lines, named_by="words",
     columns=(
         its_project("project.project.project"),
         text("used_for", "Used for", 16, "line.used_for",

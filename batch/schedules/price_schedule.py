@@ -50,7 +50,7 @@ def _given(key: str, heading: str, unit: str, format: str, help: str, *, value: 
 PRICES = Schedule(
     "prices", "Prices", "line",
     "From cost to price: a row for each bank, and for what is a tank's, a feeder's or the project's own. All sums of money are sums of these rows.",
-    items=_items, key=("number",),
+    items=_items, named_by="feeder", key=("number",),
     columns=(
         ordinal("number", "No.", "", "number", width=6, help="By which Materials, Runs and Builds say who bears a line."),
         its_project("rates.project"),

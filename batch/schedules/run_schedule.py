@@ -40,7 +40,7 @@ def _in_unit(line: Material, length_m: float | None) -> float | None:
 RUNS = Schedule(
     "runs", "Runs", "line",
     "Every run of wire and raceway: a line for its conductors, its neutral, its grounding conductor and its raceway. Lengths are in the unit that it is bought by.",
-    items=run_lines,
+    items=run_lines, named_by="words",
     columns=(
         its_project("project.project.project"),
         text("tank", "Tank", 12, "line.owner.tank", help="Tank that it is for; blank: the feeder's own."),

@@ -45,7 +45,7 @@ def _items(result: JobResult) -> Iterator[WiringLine]:
 WIRING = Schedule(
     "wiring", "Wiring", "conductor",
     "Terminal to terminal, type by type, with the limit string in series. Wiring tags says which panels, and the k of each.",
-    items=_items,
+    items=_items, named_by="no",
     columns=(
         replace(its_project("project"), width=10),
         text("type", "Wired as", 19, "wired_as",
