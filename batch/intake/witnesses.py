@@ -24,6 +24,7 @@ OF_POWER = re.compile(
     re.IGNORECASE,
 )
 LONGEST_SENTENCE = 200
+SENTENCES = re.compile(r"[.;]\s+|\n")
 DESCRIBED = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE)
 LEAST_TO_ONE = 3  # rows in which number times power is the total, to one whose total is the power itself: judgement, no source
 LEAST_DIFFERING = 3  # rows whose totals differ, for the column to be asked about and not the rows: judgement, no source
@@ -326,7 +327,8 @@ def _described_kw(line: Line, plan: ListPlan) -> tuple[float, str] | None:
 
 def _by_words(votes: dict[str, list[str]], around: Sequence[tuple[int, int, str]]) -> None:
     seen: set[str] = set()
-    for row, column, text in around:
+    said = ((row, column, sentence) for row, column, text in around for sentence in SENTENCES.split(text))
+    for row, column, text in said:
         if text in seen or not OF_POWER.search(text) or len(text) > LONGEST_SENTENCE:
             continue
         seen.add(text)
