@@ -150,7 +150,7 @@ class SaidOfRow(RowReferences):
                 line.kind, line.why, line.at = DOUBT, f'"{offered[:60]}", and "{text[:60]}",', at
                 return
             if said.fate == SAID_OUT and not said.alone and _could_be_sized(line):
-                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at  # "rectifier by others" is no word about the heaters
+                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at  # "mezzanine removed" may be no word about the heaters
                 continue
             if said.fate == SAID_OUT:
                 line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
