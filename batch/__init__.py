@@ -11,13 +11,14 @@ from contextlib import AbstractContextManager
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from batch.program import PROGRAM, VERSION
 
 if TYPE_CHECKING:
     from batch.comparing.history import History
     from batch.intake.column_map import ColumnMap
+    from batch.quoting.quotation_files import Quotation
     from batch.results import JobResult
     from batch.rules import Difference, RuleSet
 
@@ -26,16 +27,6 @@ __all__ = [
     "blank", "check", "codes", "column_map", "compare", "comparison_path", "editions", "fill", "filled_path", "firm", "letter_template",
     "own_editions", "papers_path", "print_papers", "propose_map", "quote", "result_path", "size",
 ]  # fmt: skip
-
-
-class Quotation(NamedTuple):
-    """The files of a quotation, and why it is no offer yet; empty: it is one. `aside`: why they have not got the names asked for."""
-
-    workbook: Path
-    letter: Path
-    why: tuple[str, ...]
-    aside: str = ""
-    template: str = ""  # whose the letter's is, where it is not ours
 
 
 Progress = Callable[[str, int, int], None]
@@ -277,12 +268,14 @@ def quote(
     `by`: "tank", "type", "feeder" or "project", what a position is. `project`: which, where there are several. `at_least`: a budget figure
     shows a total of the positions that have a price. `letter`: a template for that of the firm's folder or ours; `answers` as in `check`.
     Returns the files and why it is no offer yet. A file that somebody has edited since, or that is none of ours, is left: both take the
-    next free name. Raises InputFileError, OutputFileError, JobError.
+    next free name. Raises InputFileError, OutputFileError; JobError where no heater is sized, so that there is nothing to offer.
     """
     from batch.errors import OutputFileError
     from batch.file_names import job_name
+    from batch.quoting.gates import all_sized
     from batch.quoting.letter import write_letter
     from batch.quoting.offer import quote_project
+    from batch.quoting.quotation_files import Quotation
     from batch.quoting.quotation_workbook import write_workbook
     from batch.rules import own_template
     from batch.whole_file import template_words
@@ -296,10 +289,13 @@ def quote(
     beside = target.with_suffix(".docx")
     if template is not None and beside.resolve() == template.resolve():
         raise OutputFileError(f"{beside}: this is the letter's template; name another file for the quotation.")
-    made = quote_project(check(source, answers=answers, progress=progress), project=project, by=by, at_least=at_least)
+    sized = check(source, answers=answers, progress=progress)
+    made = quote_project(sized, project=project, by=by, at_least=at_least)
     place, aside = free_place(target, beside=beside.suffix)
     words = write_letter(made.offer, place.with_suffix(beside.suffix), template)
-    return Quotation(write_workbook(made.offer, place).landed, words.landed, made.why, aside, template_words(template))
+    book = write_workbook(made.offer, place)
+    whole = all_sized(sized, made.offer.project)
+    return Quotation(book.landed, words.landed, made.why, aside, template_words(template), whole)
 
 
 def letter_template(target: str | Path) -> Path:

@@ -187,7 +187,7 @@ of_feeder("demand-factor", "demand_factor", "F-1: a demand factor of 0.8 is used
 of_feeder("fault-unknown", "fault_ka",
           "F-1: neither fault current nor transformer kVA and %Z are given: short-circuit ratings are not judged.", fault_ka=None)
 of_feeder("fault-over-default", "fault_ka",
-          "~is available at its contactors and panels; parts without a marking count as less: contactor 5 kA, disconnect 5 kA, fuse holder 10 kA, power distribution block 10 kA.",
+          "~at its source, 42.0 kA: disconnect 5 kA; at its control panels, up to ",
           [{"quantity": 6}], fault_ka=42.0)
 of_feeder("ground-fault-protection", "feeder", "F-1: a device of 1000 A on a solidly grounded wye of 480 V needs ground-fault protection of equipment.",
           existing_device_a=1000.0)
@@ -373,7 +373,10 @@ def test_a_high_leg_is_said_of_every_bank_on_it_too() -> None:
 def test_direct_banks_and_contactors_are_judged_against_the_fault_current() -> None:
     """A single-circuit bank has no panel, but a contactor that counts as 5 kA unmarked stands at the feeder's end all the same."""
     [said] = [one for one in size_job(job(bank(), feeder(fault_ka=9.0, run_m=0.0))).findings if one.code == "fault-over-default"]
-    assert said.message == "F-1: up to 9.0 kA is available at its contactors and panels; parts without a marking count as less: contactor 5 kA, disconnect 5 kA."
+    assert said.message == (
+        "F-1: parts without a marking count as less than the fault current where they stand: at its control panels, up to 9.0 kA: "
+        "contactor 5 kA, disconnect 5 kA; at its source, 9.0 kA: disconnect 5 kA."
+    )
     listed = [part(part="C-30", kind="contactor", rating_a=30.0, volts_v=600.0, poles=3, sccr_ka=5.0)]
     [said] = [one for one in size_job(job(bank(), feeder(fault_ka=9.0, run_m=0.0), stock=listed)).findings if one.code == "fault-over-rating"]
     assert said.message == "F-1: 9.0 kA is available at the contactor of the single-circuit bank T-1/1; C-30 is rated 5 kA."

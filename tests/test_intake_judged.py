@@ -21,6 +21,7 @@ from batch.intake.plan import ColumnPlan, ListPlan
 from batch.intake.remark_words import DOUBT, OUT, read_row_words
 from batch.intake.sheath_words import sheaths_in
 from batch.intake.size_matrix import matrix_of
+from batch.intake.survey import HeadingColumn
 from batch.intake.verdict import EACH, Verdict
 from batch.intake.witnesses import weigh
 from batch.records import Job
@@ -116,7 +117,7 @@ def test_two_rows_of_one_heaters_amps_let_the_others_be_read_by_them(rows: int, 
 def told(*rows: tuple[float, float, float]) -> set[str]:
     """Keys of the columns of number, power and another power, after what their products tell."""
     taken = [Taken("quantity", 0, "Qty", "", "", "certain", 1.0, 1.0), Taken("power_kw", 1, "kW", "", "", "open", 0.9, 1.0, "Load")]
-    columns = [SimpleNamespace(index=at, text=text) for at, text in enumerate(("Qty", "kW", "Load"))]
+    columns = [HeadingColumn(at, text) for at, text in enumerate(("Qty", "kW", "Load"))]
     region = SimpleNamespace(grid=SimpleNamespace(rows=[list(row) for row in rows]), first=0, last=2, columns=columns)
     return {one.key for one in told_by_product(taken, region, range(len(rows)), [1, 2])}
 

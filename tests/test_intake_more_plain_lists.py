@@ -501,8 +501,8 @@ def test_what_is_done_with_the_heaters_of_a_row_is_asked_where_it_is_another_thi
     assert [bank.tank for bank in read_list(tmp_path, head, *rows).banks] == ["1-1", "1-2", "1-3"]
 
 
-def test_a_bath_called_after_ultrasonics_is_asked_about_and_not_lost(tmp_path: Path) -> None:
+def test_a_bath_called_after_ultrasonics_is_heated_where_its_row_counts_heaters(tmp_path: Path) -> None:
     head = ["Station", "Description", "Heater qty", "Watts each", "Voltage", "Phase"]
     rows = [["W-1", "Detergent ultrasonic", 2, 1500, 208, 1], ["W-4", "DI rinse", 1, 1000, 208, 1], ["W-5", "DI rinse 2", 1, 2000, 208, 1]]
     job = read_list(tmp_path, head, *rows, ["P-1", "Filter pump", "", 370, 120, 1])
-    assert [bank.tank for bank in job.banks] == ["W-4", "W-5"] and "row-in-doubt" in codes(job)
+    assert [bank.tank for bank in job.banks] == ["W-1", "W-4", "W-5"] and "remark-aside" in codes(job)

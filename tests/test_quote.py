@@ -363,6 +363,30 @@ def test_a_title_longer_than_a_property_holds_stands_whole_in_letter_and_workboo
     assert title.strip() in {cell.value for row in book_of["Quotation"].iter_rows() for cell in row}
 
 
+EMPTY = {"hello": "hello\n", "an empty list": "Tank,kW,Volts,Phases\n"}
+
+
+@pytest.mark.parametrize("words", EMPTY.values(), ids=EMPTY.keys())
+def test_a_list_without_a_sized_heater_is_not_quoted(words: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Exit code 3 as README has it: nothing was written."""
+    (tmp_path / "a.csv").write_text(words)
+    assert main(["quote", str(tmp_path / "a.csv")]) == 3
+    told = capsys.readouterr()
+    assert "no heater is sized, so there is nothing to quote: size the list first" in told.err and told.out == ""
+    assert [each.name for each in tmp_path.iterdir()] == ["a.csv"]
+
+
+def test_quoting_ends_as_sizing_does_where_a_row_is_not_sized(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """README: 4, written, but some rows are not sized."""
+
+    def without_power(tables: Tables) -> None:
+        del next(row for row in tables["heaters"] if row["tank"] == "T-106")["power_kw"]
+
+    source = job(tmp_path, without_power)
+    assert main(["size", "--quiet", str(source)]) == main(["quote", str(source)]) == 4
+    assert "no offer yet: 1 row is not sized" in capsys.readouterr().out and (tmp_path / "job quotation.docx").exists()
+
+
 # --- prices typed beside lines
 
 

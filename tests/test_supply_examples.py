@@ -273,7 +273,10 @@ def test_fault_at_every_point_of_a_feeder() -> None:
     assert [way.device.rating_a for way in row.end.ways] == [90, 90, 35]
     assert row.end.ways[0].use_pct == pytest.approx(90.21, abs=CLOSE_PCT)
     [said] = [finding.message for finding in row.findings if finding.code == "fault-over-default"]
-    assert "up to 17.4 kA" in said and all(one in said for one in ("contactor 5 kA", "disconnect 5 kA", "fuse holder 10 kA", "block 10 kA"))
+    assert said.partition("where they stand: ")[2] == (  # 17.432, 13.819 and 10.383 kA, each rounded up
+        "at its source, 17.5 kA: disconnect 5 kA; at its control panels, up to 13.9 kA: contactor 5 kA, disconnect 5 kA, "
+        "fuse holder 10 kA; in its heater panels, up to 10.4 kA: power distribution block 10 kA."
+    )
 
 
 def test_loads_devices_and_wires_of_that_feeder() -> None:
@@ -350,7 +353,15 @@ def test_a_stock_switch_marked_for_the_source_says_nothing() -> None:
         listed = [part(part="SW-200", kind="fuse holder", rating_a=200.0, poles=3, volts_v=600.0, sccr_ka=marked)] if marked else None
         [row] = whole_feeder(stock=listed).feeders
         [words] = [finding.message for finding in row.findings if finding.code == "fault-over-default"]
-        assert ("up to 17.4 kA" in words) is said
+        assert ("at its source, 17.5 kA" in words) is said
+
+
+def test_the_devices_of_a_unit_are_named_in_it_and_once() -> None:
+    """A unit of ours stands at the feeder's end, 13.819 kA with 25 m of these wires; its ways are not named one by one."""
+    [row] = whole_feeder(how={"distribution": "ours"}).feeders
+    assert row.end.ours and len(row.end.ways) == 3
+    [said] = [finding.message for finding in row.findings if finding.code == "fault-over-default"]
+    assert said.count("in its distribution unit, 13.9 kA: disconnect 5 kA") == 1 and "way " not in said
 
 
 # 6. The feeder's end: panels of 64.952, 64.952, 54.127 A, banks of 34.882 and 24.056 A

@@ -6,6 +6,7 @@ import argparse
 from pathlib import Path
 
 import batch
+from batch.cli import closing_table as closing
 from batch.cli.job_files import WrongCommand, named
 from batch.cli.output_options import add_answers
 from batch.quoting.positions import BY
@@ -13,7 +14,8 @@ from batch.quoting.positions import BY
 SAYS = "write the quotation for the customer: a workbook and a letter, with nothing of our own costs in them"
 MORE = (
     'JOB.xlsx, or its results, gives "JOB quotation.xlsx" and "JOB quotation.docx" beside it. Until everything is sized, priced and\n'
-    "settled they are titled a budget figure, not an offer, and the reasons are said here."
+    "settled they are titled a budget figure, not an offer, and the reasons are said here. Of a list without a heater that is sized\n"
+    "nothing is written (3)."
 )
 
 
@@ -31,11 +33,11 @@ def add_quote(made: argparse.ArgumentParser) -> None:
 
 
 def do_quote(options: argparse.Namespace, voice) -> int:
-    """Writes both files, says why it is no offer yet; exit code 1 where it is none."""
+    """Writes both files, says why it is no offer yet; exit code 4 where rows are not sized, else 1 where it is no offer."""
     source: Path = options.workbook
     if options.save_letter is not None:
         voice.out(f"written {batch.letter_template(options.save_letter)}")
-        return 0
+        return closing.SIZED
     if source.is_dir():
         raise WrongCommand(f"{source}: this is a folder: quote one job at a time")
     if options.out is not None and options.out.suffix.casefold() != ".xlsx":
@@ -49,4 +51,6 @@ def do_quote(options: argparse.Namespace, voice) -> int:
     voice.out(f"written {made.workbook}", f"written {made.letter}{f', by {made.template}' if made.template else ''}")
     for why in made.why:
         voice.out(f"no offer yet: {why}")
-    return 1 if made.why else 0
+    if not made.all_sized:
+        return closing.NOT_ALL_SIZED
+    return closing.LOOK if made.why else closing.SIZED

@@ -215,7 +215,7 @@ FEEDER_KINDS = (
           "Fill Available fault current, or Source kVA and Source %Z.", harm=FIRE, by_project=True),
     _unsafe("fault-over-rating", "Fault current above a stock part's rating", "{feeder}: {fault} is available at {place}; {part} is rated {rating}.", "{fault_rating}, {panel_marking}",
             "Choose a part with a higher short-circuit rating, or limit the fault current.", harm=FIRE),
-    _caution("fault-over-default", "Fault current above the default rating", "{feeder}: up to {fault} is available at its contactors and panels; parts without a marking count as less: {parts}.",
+    _caution("fault-over-default", "Fault current above the default rating", "{feeder}: parts without a marking count as less than the fault current where they stand: {places}.",
              "{table_sccr}; {fault_rating}", "Choose parts marked for at least that, as tested combinations with their fuses.", harm=FIRE),
     _caution("interrupting-over", "Interrupting rating to be chosen", "{feeder}: its devices must interrupt {fault}.", "{interrupting_rating}", "Order devices with at least that interrupting rating at the system's volts.", harm=FIRE),
     _caution("ground-fault-protection", "Ground-fault protection needed", "{feeder}: a device of {device} on {system} of {volts} needs ground-fault protection of equipment.",

@@ -177,8 +177,9 @@ class SaidOfRow(RowReferences):
             if word and fitted:
                 continue  # "low level cutoff required", "anodize (start-up heat)": nothing that the row's power could be of
             beside = POWERED.search(text) is None and any(other != text and POWERED.search(other) for _, other in texts)
-            counted = self.counts_heaters and self._whole(line) and self._tagged_as_others(line)  # "agitating lift", with "2" under HTRS
-            if word and at not in remarks and (beside or counted or self._may_heat(line, at, text)):
+            if word and at not in remarks and self.counts_heaters and self._whole(line) and self._tagged_as_others(line):
+                line.aside = (at, text, f'"{word.lower()}" is taken for what the bath is called: the row counts heaters')
+            elif word and at not in remarks and (beside or self._may_heat(line, at, text)):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
             elif word and at not in remarks:
                 line.kind, line.why, line.at = OTHER, f'"{text[:60]}" ({word.lower()})', at

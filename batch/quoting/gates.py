@@ -5,9 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from batch.comparing.sentences import counted
+from batch.findings import Effect
 from batch.results import JobResult, ProjectResult
 
 BUDGET, OFFER = "Budget figure, not an offer", "Quotation"
+
+
+def all_sized(result: JobResult, project: str) -> bool:
+    """Whether nothing of the project's list, nor of what is said of the whole job, is left out of its sizing."""
+    return not any(finding.kind.effect is Effect.NOT_SIZED and finding.project in ("", project) for finding in result.findings)
 
 
 def gates(result: JobResult, project: ProjectResult) -> Iterator[str]:
@@ -16,6 +22,8 @@ def gates(result: JobResult, project: ProjectResult) -> Iterator[str]:
     missing = len(project.not_sized) + sum(row.project == name for row in result.not_sized)
     if missing:
         yield f"{counted(missing, 'row')} {'is' if missing == 1 else 'are'} not sized"
+    elif not all_sized(result, name):
+        yield "some of the list could not be read, or is not sized: see Findings"
     held = sum(row.hold is not None for row in project.banks) + sum(one.hold is not None for one in project.controls)
     if held:
         yield f"{held} {'bank or control panel is' if held == 1 else 'banks or control panels are'} on hold"

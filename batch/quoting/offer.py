@@ -90,8 +90,9 @@ def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_l
     """
     one = _project(result, project)
     money, record = result.money, one.project
-    if not money.of_project(record.project):
-        raise JobError("nothing is sized or priced: there is nothing to quote")
+    if not one.banks:
+        of = f"project {record.project}: " if record.project else ""
+        raise JobError(f"{of}no heater is sized, so there is nothing to quote: size the list first, and see its Findings for what to do")
     why = tuple(gates(result, one))
     listed = [place._replace(price=None) if place.open else place for place in positions(one, money, by)]
     rates = money.of_project(record.project)[0].rates

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from batch.records import Part
 from batch.results import Device, PanelDesign
 from batch.rules import RuleSet
+from batch.sizing.words import fault_current
 
 
 class Exposed(NamedTuple):
@@ -18,6 +19,26 @@ class Exposed(NamedTuple):
     from_stock: bool
     fault_ka: float
     ahead: bool  # of the panel: with the contactor, at the feeder's end
+
+
+class Unmarked:
+    """Parts without a marking that count as less than the fault current, each at the place where it stands."""
+
+    def __init__(self) -> None:
+        self._at: dict[str, tuple[float, dict[str, float]]] = {}
+
+    def add(self, place: str, part: str, rating_ka: float, fault_ka: float) -> None:
+        """One part: of several at one place the highest current counts, of several alike the lowest rating."""
+        most_ka, parts = self._at.get(place, (0.0, {}))
+        parts[part] = min(rating_ka, parts.get(part, rating_ka))
+        self._at[place] = max(most_ka, fault_ka), parts
+
+    def words(self) -> str:
+        """"at its source, 17.5 kA: disconnect 5 kA; in its heater panels, up to 10.4 kA: block 10 kA"; "" where there is none."""
+        return "; ".join(
+            f"{place} {fault_current(most_ka)}: {', '.join(f'{part} {rating:g} kA' for part, rating in sorted(parts.items()))}"
+            for place, (most_ka, parts) in sorted(self._at.items(), key=lambda one: (-one[1][0], one[0]))
+        )
 
 
 def exposed(panel: PanelDesign, end_ka: float | None, panel_ka: float | None, rules: RuleSet) -> Iterator[Exposed]:

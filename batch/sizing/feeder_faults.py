@@ -9,11 +9,14 @@ from batch.findings import Remarks
 from batch.records import Settings
 from batch.results import Device, FeederRow, Way, Wires
 from batch.rules import RuleSet
-from batch.sizing.fault import exposed, withstands
+from batch.sizing.fault import Unmarked, exposed, withstands
 from batch.sizing.phasing import DesignedBank
 from batch.sizing.sources import KnownSource, Run, fault_at
 from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_device, choose_holder
+
+CONTROL_PANELS, HEATER_PANELS = "at its control panels, up to", "in its heater panels, up to"
+UNIT = "in its distribution unit,"  # whose ways all stand at one current
 
 
 def with_fault_levels(row: FeederRow, known: KnownSource, settings: Settings, rules: RuleSet) -> FeederRow:
@@ -42,13 +45,12 @@ def judge_faults(
     """Fault current at each panel; one caution a feeder for the parts that nobody has marked, a hold for a stock part below it."""
     if row.fault_ka is None or row.wires is None or row.end is None:
         return
-    name, worst_ka = row.feeder.feeder, 0.0
-    unmarked: dict[str, float] = {}
+    name, unmarked = row.feeder.feeder, Unmarked()
     ways = {way.tank: way for way in row.end.ways}
     switch = None if stock.lists("disconnect") else rules.sccr_default("disconnect")  # of each control panel; stock parts are judged there
     for way in row.end.ways:
         if switch is not None and way.fault_ka is not None and way.fault_ka > switch.value:
-            unmarked["disconnect"], worst_ka = switch.value, max(worst_ka, way.fault_ka)
+            unmarked.add(CONTROL_PANELS, "disconnect", switch.value, way.fault_ka)
     for one in on:
         panels, way = [], ways[one.bank.tank]
         for panel in one.panels:
@@ -65,7 +67,8 @@ def judge_faults(
                     words = {"fault": f"{part.fault_ka:.1f} kA", "place": at, "part": part.part, "rating": f"{part.rating_ka:g} kA"}
                     one.said.add("fault-over-rating", "feeder", feeder=name, **words)
                 else:
-                    unmarked[part.part], worst_ka = part.rating_ka, max(worst_ka, part.fault_ka)
+                    inside = not part.ahead and one.design.single_circuit is None
+                    unmarked.add(HEATER_PANELS if inside else CONTROL_PANELS, part.part, part.rating_ka, part.fault_ka)
     device = row.device
     for place, one_device, wires, level_ka in _ahead(row):
         held, volts_v = None, row.supply.volts_v
@@ -80,10 +83,9 @@ def judge_faults(
                 words = {"fault": f"{level_ka:.1f} kA", "place": place, "part": words_of, "rating": f"{rating_ka:g} kA"}
                 said.add("fault-over-rating", "feeder", feeder=name, **words)
             else:
-                unmarked[words_of.removeprefix("unmarked ")], worst_ka = rating_ka, max(worst_ka, level_ka)
-    if unmarked:
-        parts = ", ".join(f"{part} {rating:g} kA" for part, rating in sorted(unmarked.items()))
-        said.add("fault-over-default", "fault_ka", feeder=name, fault=f"{worst_ka:.1f} kA", parts=parts)
+                unmarked.add(UNIT if place.startswith("way ") else f"at {place},", words_of.removeprefix("unmarked "), rating_ka, level_ka)
+    if said_at := unmarked.words():
+        said.add("fault-over-default", "fault_ka", feeder=name, places=said_at)
     there_ka = row.device_fault_ka
     if device is not None and device.kind == "breaker" and there_ka is not None and there_ka > _interrupts(device, row, stock, rules):
         said.add("interrupting-over", "fault_ka", feeder=name, fault=f"{there_ka:.1f} kA")
