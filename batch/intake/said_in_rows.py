@@ -8,7 +8,7 @@ from batch.intake.cells import OPEN
 from batch.intake.described import described
 from batch.intake.facts import Fact, note_of
 from batch.intake.grid import worded
-from batch.intake.heading_sense import beside_in, machine_in
+from batch.intake.heading_sense import beside_in, machine_in, of_heaters_alone
 from batch.intake.legends import codes
 from batch.intake.line_kinds import DATA, DOUBT, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED, USUAL_VOLTS
@@ -212,6 +212,14 @@ class SaidOfRow(RowReferences):
         line.facts["quantity"] = Fact(count, at, text[:60], source="description")
         line.facts["power_kw"] = Fact(each, at, text[:60], source="description", basis=EACH)
         return True
+
+    def _told_under_heaters(self, line: Line) -> str:
+        """What a row says under "HEATERS" that is neither a "none" nor other equipment: "as T-1", "see drawing"."""
+        column = self.plan.columns.get("description")
+        if column is None or not of_heaters_alone(column.heading):
+            return ""
+        text = next((flat(value) for at, value in line.cells if at == column.index and isinstance(value, str)), "")
+        return "" if nothing_word(text) or hits("not_heated", text) or other_equipment(text) or machine_in(text) else text
 
     def _standby(self, line: Line) -> None:
         """One of a column of standby units beside those on duty: whether it is connected too is asked."""
