@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from batch.intake.cells import OPEN
+from batch.intake.cells import NONE, OPEN
 from batch.intake.described import described
 from batch.intake.facts import Fact, note_of
 from batch.intake.grid import worded
@@ -219,7 +219,8 @@ class SaidOfRow(RowReferences):
         if column is None or not of_heaters_alone(column.heading):
             return ""
         text = next((flat(value) for at, value in line.cells if at == column.index and isinstance(value, str)), "")
-        return "" if nothing_word(text) or hits("not_heated", text) or other_equipment(text) or machine_in(text) else text
+        none = nothing_word(text) or text.casefold() in NONE or bool(hits("not_heated", text))
+        return "" if none or other_equipment(text) or machine_in(text) else text
 
     def _standby(self, line: Line) -> None:
         """One of a column of standby units beside those on duty: whether it is connected too is asked."""
