@@ -850,6 +850,18 @@ def test_a_run_behind_a_place_is_asked(tmp_path: Path) -> None:
     assert read_tags("PL2-T-101-T-104").doubt
 
 
+@pytest.mark.parametrize(
+    ("note", "code", "cell"), [("", "supply-from-words", "A1"), ("", "power-taken", "F5"), ("T-4 to be confirmed", "row-in-doubt", "A7")]
+)
+def test_what_stands_beside_a_turned_list_is_named_by_its_own_cell(tmp_path: Path, note: str, code: str, cell: str) -> None:
+    """A title, a total and a note, as the customer's sheet has them and not as it is turned over."""
+    job = listed(
+        tmp_path, ["480 V 3 phase immersion heaters"], [None], ["Tank", "T-1", "T-2", "T-3", "T-4", "Total"], ["Qty", 3, 2, 1, 1, 7],
+        ["kW", 6, 9, 3, 3, 42], [None], [note or None],
+    )  # fmt: skip
+    assert [one.message for one in job.findings if one.code == code and f"in {cell}" in one.message]
+
+
 @pytest.mark.parametrize("title", ["FUTURE - PHASE 2", "SPARE HEATERS (shelf)", "EXISTING HEATERS TO REMAIN"])
 def test_a_title_above_the_headings_says_of_all_rows_what_a_banner_would(tmp_path: Path, title: str) -> None:
     other = [[title], HEAD, ["T-8", 2, 9, 480, 3], ["T-9", 1, 9, 480, 3]]
