@@ -119,7 +119,7 @@ class ControlSettings:
     control_v: float = 120.0
     controller: str = "others"  # others, with a dry contact; panel
     reset: str = "panel"  # panel; at the limit
-    transformer: str = "panel"  # panel, others
+    transformer: str = ""  # panel, others, none (a line to neutral), "" = as the supply allows
     ground_fault_trip_ma: float | None = None
     backup: bool = False
     location: str = "corrosive"
@@ -161,6 +161,7 @@ class ControlSupply(NamedTuple):
     ahead_a     device ahead of the panel, of its way or its feeder [A]; None = not known
     fusible     disconnect and panel feeder fuses are one fusible disconnect
     block       where several panel feeders hang on it, in words, "" = none
+    neutral_bar where its neutral lands, "" = no neutral comes to the panel, whatever its system has
     """
 
     number: int
@@ -169,7 +170,7 @@ class ControlSupply(NamedTuple):
     volts_v: float
     system: str
     lines: int
-    neutral: bool
+    neutral_bar: str
     grounded: str  # line of a corner-grounded delta that no fuse stands in, "" = none
     frequency_hz: int
     line_a: float
@@ -188,6 +189,10 @@ class ControlSupply(NamedTuple):
     backup_a: float
     backup_part: str
     fault_ka: float | None
+
+    @property
+    def neutral(self) -> bool:
+        return bool(self.neutral_bar)
 
 
 @dataclass(frozen=True, slots=True)

@@ -76,7 +76,7 @@ class Material(NamedTuple):
     currency: str = ""
     stretch: Stretch | None = None
     item: int = 0
-    hours_asked: bool = False  # the project prices labour, so that blank hours are open
+    hours_asked: bool = False  # an hour costs something where it is worked, so that blank hours are open
 
     def numbered(self, item: int) -> Material:
         """The line with its number on the buy list: every line gets one, and `_replace` takes four times as long."""
@@ -102,13 +102,32 @@ class Material(NamedTuple):
         return None if self.hours_each is None or self.amount is None else self.amount * self.hours_each / self.per
 
     @property
+    def lacks_length(self) -> bool:
+        """A run of which no length is given; then neither its price nor its hours can be known."""
+        return self.stretch is not None and not self.quantity and not self.supplied
+
+    @property
+    def lacks_price(self) -> bool:
+        return self.price is None and self.sort != ACTIVITY and not self.supplied
+
+    @property
+    def lacks_hours(self) -> bool:
+        return self.hours is None and self.place != "" and self.hours_asked and not self.supplied
+
+    @property
     def status(self) -> str:
         """priced, open, customer supplies or by others."""
         if self.supplied:
             return CUSTOMER if self.supplied == "customer" else OTHERS
-        if (self.price is None and self.sort != ACTIVITY) or (self.hours is None and self.place != "" and self.hours_asked):
-            return OPEN
-        return PRICED
+        return OPEN if self.lacks_price or self.lacks_hours else PRICED
+
+    @property
+    def why_open(self) -> str:
+        """Why it has no price, where more is to be said than that none is listed; and that its hours are not."""
+        hours = f"no {'field' if self.place == FIELD else 'shop'} hours" if self.lacks_hours and not self.lacks_length else ""
+        if hours and self.lacks_price and not self.why:
+            return f"no price, and {hours}"
+        return "; ".join(filter(None, (self.why, hours)))
 
     @property
     def buy_unit(self) -> str:

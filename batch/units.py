@@ -144,6 +144,11 @@ def spelled(text: str) -> Unit | None:
     return EXACT.get(text) or FOLDED.get(text.casefold())
 
 
+def spelling(unit: Unit) -> str:
+    """The common spelling of a unit; "" where the table does not have it."""
+    return _SPELLINGS[unit.quantity].get((unit.factor, unit.zero), "").partition("|")[0]
+
+
 @lru_cache(maxsize=4096)
 def find_unit(text: str, quantity: str) -> Unit | None:
     """The unit of `quantity` that `text` spells, from the table or else from pint; None where it is no such unit.

@@ -90,9 +90,10 @@ def drawn(control: TankControl) -> set[tuple[str, str]]:
     for supply in control.supplies:
         points |= {("HCP", f"{supply.block_mark}:{side}{line}") for side in "LT" for line in range(1, supply.lines + 1)}
         points |= {("field", f"supply {supply.number} L{line}") for line in range(1, supply.lines + 1)}
+        points |= {("field", f"supply {supply.number} N"), ("HCP", supply.neutral_bar)} if supply.neutral else set()
     for feed in control.feeds:
         block = "PDB1" if feed.contactor.startswith("CON") else "-X0"
-        points |= {(feed.tag, f"{block}:L{pole}") for pole in (1, 2, 3)}
+        points |= {(feed.tag, f"{block}:L{pole}") for pole in (1, 2, 3)} | ({(feed.tag, "neutral bar N")} if feed.neutral else set())
     points |= {("field", f"{one.mark}:{lead}") for one in control.circuit.elements if one.field for lead in (1, 2)}
     return points
 

@@ -33,5 +33,7 @@ def test_what_is_left_blank_is_listed_and_said_once() -> None:
     (one,) = said
     assert dict(one.fields)["count"] == str(len(CONTROL_WORDS))
     listing = control_listing(project(control_v=24.0), RULES)
-    assert [(one.value, one.given) for one in listing[:2]] == [("24 V", True), ("panel", False)]
+    assert [(one.value, one.given) for one in listing[:2]] == [
+        ("24 V", True), ("none where line and neutral give the control volts, else in the panel", False),
+    ]
     assert all(one.value for one in listing)

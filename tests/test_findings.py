@@ -106,11 +106,17 @@ of_tank("control-beyond", "control_v", "~VA sealed: no control transformer of th
 of_tank("control-by-others", "control_transformer",
         "T-1: control power of 120 V comes from elsewhere and stays live with the panel's disconnects open: 55 VA sealed.",
         control_transformer="others")
+of_tank("control-transformer-chosen", "control_transformer",
+        "T-1: the system of DISC1 has 120.1 V to the neutral, but no neutral comes to the panel: control power is from a transformer.",
+        [{"volts_v": 208.0}], {"volts_v": 208.0, "wires": 4})
+of_tank("control-transformer-needed", "control_transformer",
+        "T-1: no control transformer is asked for, but no neutral comes to the panel: control power behind DISC1 is from a transformer.",
+        control_transformer="none")
 of_tank("control-incomplete", "tank",
         "T-1: 1 heater row not sized: its contactors and limits are not in the control panel.", [{}, {"bank": "2", "phases": 2}])
 # one contactor of size 1: 75 VA at 480 V
 of_project("control-amps-apart", "",
-           "Control transformers draw up to 0.15625 A a panel from the first supply; that is not in the currents of feeders and sources.")
+           "Control power takes up to 0.15625 A a panel from the first supply; that is not in the currents of feeders and sources.")
 of_project("margin-below-code", "margin_pct", "A continuous-load margin of 10 % is below the code's 25 %: 25 % is used.", margin_pct=10.0)
 of_project("setting-unused", "breaker_type", "Breaker type B: NEC 2023 has no use for it.", breaker_type="B")
 of_project("setting-unreadable", "smallest_conductor", "Smallest conductor: 13 is not one that the rule set knows; 12 AWG is used.",
@@ -130,7 +136,7 @@ of_project("length-price-unused", "", "The Stock sheet prices W-12, but not per 
 of_project("shop-hours-on-site", "",
            "Heaters, wire and raceway are worked on site; of H-6 the Stock sheet gives Shop hours alone, and these are taken.",
            stock=[HEATER_6 | {"part": "H-6", "labour_h": 0.8}])
-of_project("price-missing", "", "~lines of Materials have no price and are not in the total: bank fuse, bank fuse holder, fusible disconnect, ",
+of_project("price-missing", "", "~lines of Materials and Runs have no price and are not in the total: bank fuse, bank fuse holder, fusible disconnect, ",
            stock=[{"kind": "contactor", "rating_a": 30.0, "volts_v": 600.0, "poles": 3, "unit_price": 80.0}])
 
 

@@ -99,6 +99,7 @@ PROVOKED: dict[str, tuple[bytes, str]] = {
     "cell-error": (with_cell(3, F("=1/0", "#DIV/0!")), "D3"),
     "cell-not-calculated": (with_cell(1, F("=2+2")), "B3"),
     "cell-not-number": (with_cell(2, "plenty"), "C3"),
+    "cell-letter-in-number": (with_cell(2, "1O"), "C3"),
     "cell-ambiguous": (with_cell(2, "1,250"), "C3"),
     "tags-in-one-cell": (with_cell(0, "1A to 3A"), "A3"),
     "tag-of-several": (with_cell(0, "T-2 & T-3"), "A3"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date, datetime, time
 
 import pytest
@@ -11,8 +12,9 @@ from hypothesis import strategies as st
 from batch.findings import CATALOGUE
 from batch.intake.cells import Outcome, reader
 from batch.intake.grid import Broken, Shown
-from batch.sheets import FEEDERS, HEATERS, INPUTS, PROJECTS, TANKS
-from batch.units import spelled
+from batch.intake.number_limits import Refused, TypedNumber, judge_of, limits
+from batch.sheets import FEEDERS, HEATERS, INPUTS, PROJECTS, TANKS, Column
+from batch.units import EXACT, between, spelled
 
 SHEETS = {"P": PROJECTS, "F": FEEDERS, "T": TANKS, "H": HEATERS}
 
@@ -113,6 +115,74 @@ def test_unit_shown_by_the_cell_format_is_what_a_person_sees() -> None:
     assert read("H.power_kw", Shown(6000.0, "W")) == 6.0
     assert read("H.heater_run_m", Shown(25.0, "ft")) == 7.62
     assert read("H.volts_v", Shown(4.8, "%")) == "unit-unknown"
+
+
+def message(where: str, value: object, unit: str = "") -> str:
+    sheet, key = where.split(".")
+    outcome = reader(SHEETS[sheet][key], spelled(unit) if unit else None)(value)
+    assert isinstance(outcome, Outcome) and outcome.fault
+    return CATALOGUE[outcome.code].template.format(**outcome.fields).partition(" is ")[2]
+
+
+@pytest.mark.parametrize(
+    ("where", "value", "unit", "said"),
+    [
+        # 1000 m is 3280.84 ft, 85 °C 185 °F, 250 °C 482 °F and -20 °C -4 °F; a limit is rounded inward
+        ("H.heater_run_m", -20.0, "ft", "negative: -20 ft; accepted is 0 to 3280 ft."),
+        ("H.heater_run_m", "-20 feet", "", "negative: -20 feet; accepted is 0 to 3280 feet."),
+        ("H.heater_run_m", "-20", "ft", "negative: -20 ft; accepted is 0 to 3280 ft."),
+        ("H.heater_run_m", -20.0, "", "negative: -20 m; accepted is 0 to 1000 m."),
+        ("H.heater_run_m", 3281.0, "ft", "3281 ft; accepted is 0 to 3280 ft."),
+        ("H.heater_run_m", "9999' 6\"", "", "9999' 6\"; accepted is 0 to 3280 ft."),
+        ("H.heater_run_m", Shown(4000.0, "ft"), "", "4000 ft; accepted is 0 to 3280 ft."),
+        ("H.power_kw", 2000000.0, "W", "2000000 W; accepted is above 0 up to 1000000 W."),
+        ("P.ambient_c", "300 °F", "", "300 °F; accepted is -40 to 185 °F."),
+        ("P.ambient_c", 300.0, "°F", "300 °F; accepted is -40 to 185 °F."),
+        ("P.ambient_c", 300.0, "", "300 °C; accepted is -40 to 85 °C."),
+        ("T.operating_c", "-10 °F", "", "-10 °F; accepted is -4 to 482 °F."),
+        ("P.terminal_c", "20 °F", "", "20 °F; accepted is 140 to 194 °F."),
+        ("P.terminal_c", "32 °F", "", "32 °F; accepted is 140 to 194 °F."),
+        ("P.terminal_c", "158 °F", "", "158 °F; accepted is 140 °F or 167 °F."),
+        ("P.terminal_c", 70.0, "", "70 °C; accepted is 60 or 75."),
+        ("P.ambient_c", -100.0, "K", "-100 K; accepted is 233.2 to 358.1 K."),
+    ],
+)
+def test_what_is_out_of_limits_is_said_as_typed_with_the_limits_in_its_unit(where: str, value: object, unit: str, said: str) -> None:
+    assert message(where, value, unit) == said
+
+
+@pytest.mark.parametrize("column", [one for sheet in INPUTS for one in sheet.columns if spelled(one.unit) and one.kind != "text"])
+def test_limits_in_any_unit_are_accepted_as_they_are_said(column: Column) -> None:
+    """Each end that the words of a refusal give is itself accepted, in every unit of the quantity."""
+    own = spelled(column.unit)
+    assert own is not None
+    for unit in {one for one in EXACT.values() if one.quantity == own.quantity}:
+        ends = re.findall(r"(?<!above )(?<![\d.])-?\d[\d.e+-]*", limits(column, TypedNumber(0.0, unit, "")))
+        assert ends
+        for end in ends:
+            assert type(judge_of(column)(between(float(end), unit, own))) is not Refused or column.kind == "integer", (end, unit)
+
+
+@pytest.mark.parametrize(
+    ("where", "value", "letter", "meant"),
+    [("H.power_kw", "1O", "O", "10"), ("H.quantity", "1O", "O", "10"), ("H.volts_v", "48O V", "O", "480 V"),
+     ("H.power_kw", "l2 kW", "l", "12 kW"),
+     ("H.power_kw", "1OkW", "O", "10kW"), ("F.run_m", "1oo ft", "o", "100 ft"), ("P.margin_pct", "O", "O", "0")],
+)  # fmt: skip
+def test_a_letter_that_looks_like_a_figure_is_named(where: str, value: str, letter: str, meant: str) -> None:
+    sheet, key = where.split(".")
+    outcome = reader(SHEETS[sheet][key])(value)
+    assert isinstance(outcome, Outcome) and (outcome.code, outcome.fault, outcome.value) == ("cell-letter-in-number", True, None)
+    assert (outcome.fields["letter"], outcome.fields["meant"]) == (letter, meant)
+
+
+@pytest.mark.parametrize(
+    ("where", "value"),
+    [("H.power_kw", "6 of"), ("H.quantity", "10 off each"), ("H.phases", "3O"), ("T.operating_c", "6oC x"),
+     ("H.power_kw", "T-1O"), ("H.power_kw", "loo")],
+)
+def test_a_letter_is_not_blamed_where_figures_in_its_place_are_no_number_either(where: str, value: str) -> None:
+    assert read(where, value) in ("cell-not-number", "unit-unknown")
 
 
 @pytest.mark.parametrize("calculated", [True, False])

@@ -35,15 +35,15 @@ def asked(job: Job) -> list[str]:
 
 
 @pytest.mark.parametrize(
-    ("marks", "named"), [(("W-1", "W-2", "W-3"), "marks"), (("EL-1", "EL-2", "WR-3"), "zones"), (("EL-1", "WR-2", "PO-3"), "zones")]
+    ("marks", "named"), [(("W-1", "W-2", "W-3"), "marks"), (("EL-1", "EL-2", "WR-3"), "nodes"), (("EL-1", "WR-2", "PO-3"), "nodes")]
 )
 def test_marks_of_two_kinds_are_those_of_equipment_and_leave_the_tanks_to_another_column(
     tmp_path: Path, marks: Sequence[str], named: str
 ) -> None:
-    zones = ["Z-1", "Z-1", "Z-2"]
-    rows = [[mark, zone, 2, 6, 480, 3] for mark, zone in zip(marks, zones, strict=True)]
-    job = listed(tmp_path, ["Tag", "Zone", *HEAD[1:]], *rows)
-    assert tanks(job) == (zones if named == "zones" else list(marks))
+    nodes = ["B-1", "B-1", "B-2"]
+    rows = [[mark, node, 2, 6, 480, 3] for mark, node in zip(marks, nodes, strict=True)]
+    job = listed(tmp_path, ["Tag", "Node", *HEAD[1:]], *rows)
+    assert tanks(job) == (nodes if named == "nodes" else list(marks))
 
 
 def test_two_rows_that_begin_with_a_tank_name_the_tanks_of_marked_heaters(tmp_path: Path) -> None:

@@ -12,6 +12,7 @@ import batch
 from batch.results import JobResult
 from tests.make_samples import HERE
 from tests.recalculation import needs_office, recalculated_all
+from tests.samples import book, small
 
 pytestmark = needs_office
 MORE = 100.0  # per heater of T-106, of which there is one; all prices are invented
@@ -79,6 +80,30 @@ def test_elsewhere_only_the_lines_of_that_part_move(books: tuple[JobResult, Path
     lines = {row for row, _ in found}
     assert len(lines) == (1 if name in ("Buy list", "Materials") else 0)
     assert all(amount == pytest.approx(MORE) for amount in found.values())
+
+
+def test_a_rate_typed_where_there_was_none_asks_for_hours(tmp_path: Path) -> None:
+    """Hours were not asked for as long as an hour had no rate: once it has one, lines without hours are open, and the count says so."""
+    tables = small.tables()
+    for row in tables["stock"]:
+        row["labour_h"] = row["field_h"] = None
+    tables["pricing"][0].update(shop_rate=None, field_rate=0)
+    book.write(tmp_path / "job.xlsx", small.TITLE, small.STORY, tables)
+    made = batch.size(tmp_path / "job.xlsx", tmp_path / "as.xlsx")
+    due = {line.place for line in made.projects[0].materials if line.place == "shop"}
+    opened = openpyxl.load_workbook(tmp_path / "as.xlsx")
+    sheet = opened["Pricing used"]
+    head, columns = head_of(sheet, "Project")
+    at = next(column for heading, column in columns.items() if heading.startswith("Shop rate"))
+    sheet.cell(head + 1, at).value = 78
+    opened.save(tmp_path / "paid.xlsx")
+    done = recalculated_all([tmp_path / "as.xlsx", tmp_path / "paid.xlsx"], tmp_path)
+    for path, asked in ((tmp_path / "as.xlsx", False), (tmp_path / "paid.xlsx", True)):
+        sheet = openpyxl.load_workbook(done[path], data_only=True)["Materials"]
+        head, columns = head_of(sheet, "Status")
+        rows = [{heading: row[at - 1].value for heading, at in columns.items()} for row in sheet.iter_rows(min_row=head + 1)]
+        found = {row["Worked"]: row["Status"] for row in rows if row["Worked"] and row["Stock part"]}
+        assert due and found == {"shop": "open" if asked else "priced", "field": "priced"}
 
 
 def test_each_check_passes_on_both(books: tuple[JobResult, Path, Path]) -> None:

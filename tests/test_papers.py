@@ -163,7 +163,7 @@ def test_papers_of_an_iec_job_have_its_letters_words_and_symbols(iec: JobResult,
     assert re.search(r"-F101 -E1, -F102 -E2", found.group("60")) and "B-1/-Q1" in found.group("60")
     record = next(paper for paper in papers if paper.title == "B-1/1-P1: test record")
     assert record.tables[0].rows[0][:2] == ("-E1", "-F101") and record.tables[0].rows[0][-3:-1] == ("-F201", "-X3:2 and :3")
-    assert "3/N/PE, 400/230 V, 50 Hz" in found.group("70")
+    assert "3/PE, 400/230 V, 50 Hz" in found.group("70")  # nothing hangs on the neutral, and none is pulled
 
 
 def test_every_wire_of_a_single_circuit_bank_ends_at_two_drawn_terminals(small: JobResult) -> None:
@@ -288,14 +288,15 @@ def test_a_nameplate_for_a_distribution_unit_of_ours() -> None:
 
 
 def test_nameplates_and_labels_of_a_tank_on_two_supplies() -> None:
-    """Bank 1 of six 3 kW heaters on 480Y/277 with four wires, bank 2 of three on 480 V: the control panel has two disconnects, a full load
-    of its own behind each (six in delta on 480 V draw 21.65 A, three 10.83), and is live from both; a panel names the one that kills it."""
+    """Bank 1 of six 3 kW heaters on 480Y/277, whose neutral nobody needs, bank 2 of three on 480 V: the control panel has two disconnects,
+    a full load of its own behind each (six in delta on 480 V draw 21.65 A, three 10.83), and is live from both; a panel names the one that
+    kills it."""
     banks = [bank(quantity=6, power_kw=3.0), bank(bank="2", feeder="F-2", quantity=3, power_kw=3.0, branches_per_panel=3)]
     on = [feeder(wires=4, fault_ka=13.84, run_m=None), feeder(feeder="F-2", fault_ka=None)]
     result = size(banks, on, projects=made_project(smallest_device_a=15.0))
     plates, labels = labels_of(result, "Nameplates"), labels_of(result, "Control panel labels")
     plate = facts_of(plates["T-1/HCP"])
-    assert plate["DISC1"].startswith("480Y/277 V, 3-phase, 4-wire, 60 Hz; full load 21.65 A; fed from feeder F-1; ")
+    assert plate["DISC1"].startswith("480Y/277 V, 3-phase, 3-wire, 60 Hz; full load 21.65 A; fed from feeder F-1; ")
     assert "full load 10.83 A; fed from feeder F-2; available fault current ____ kA, date ____" in plate["DISC2"]
     assert plate["Disconnects"] == "2 disconnects: open all" and plate["Heaters"] == "9 heaters, 27 kW; largest 3,000 W"
     assert plate["Short-circuit rating"] == "SCCR ____ kA, builder to mark; fault current not given"  # of F-2 it is not known

@@ -18,6 +18,7 @@ from openpyxl.comments import Comment
 
 import batch
 from batch.cli.app import main
+from batch.cli.job_files import not_a_job
 from batch.errors import InputFileError, JobError
 from batch.findings import CATALOGUE, Effect, Finding, find, remark
 from batch.price.questions import LEFT_OUT, NONE, ask, question_kinds
@@ -105,7 +106,7 @@ def test_a_missing_price_makes_it_a_budget_figure_without_a_total(tmp_path: Path
     made = batch.check(job(tmp_path, _without_a_price))
     offer, why = quote_project(made)
     assert offer.title == BUDGET and offer.total is None and offer.to_pay is None
-    assert any("1 line is open" in words for words in why)
+    assert "1 line has no price: HTR-106" in why
     assert [place.tag for place in offer.positions if place.price is None] == ["T-106"]  # the tank of that heater, and no other
     least = quote_project(made, at_least=True).offer
     assert least.at_least and least.total == sum((place.price for place in least.positions if place.price is not None), Decimal(0))
@@ -119,6 +120,64 @@ def test_a_blank_rate_is_no_price_and_never_a_smaller_one(tmp_path: Path, pricin
     made = batch.check(job(tmp_path, lambda tables: tables["pricing"][0].update(pricing)))
     offer, why = quote_project(made)
     assert offer.title == BUDGET and offer.total is None and any("no price" in words for words in why)
+
+
+@pytest.mark.parametrize(("pricing", "said"), [
+    ({"markup_pct": None}, "no price: Pricing leaves blank Markup or Margin of price (a typed 0 is 0)"),
+    ({"overhead_pct": None, "field_rate": None}, "no price: Pricing leaves blank Field rate, Overhead (a typed 0 is 0)"),
+    ({"profit_pct": 5}, "no price: Pricing gives both Markup and Margin of price"),
+    ({"markup_pct": None, "profit_pct": 100}, "no price: a margin of 100 % of the price leaves no cost"),
+])  # fmt: skip
+def test_what_pricing_lacks_is_named(tmp_path: Path, pricing: dict[str, object], said: str) -> None:
+    assert quote_project(batch.check(job(tmp_path, lambda tables: tables["pricing"][0].update(pricing)))).why == (said,)
+
+
+def test_a_job_without_pricing_is_told_so(tmp_path: Path) -> None:
+    why = quote_project(batch.check(job(tmp_path, lambda tables: tables.update(pricing=[])))).why
+    assert why[-1] == "no price: Pricing has no row for the project, so that there are no rates"
+
+
+def _without_hours(tables: Tables) -> None:
+    for row in tables["stock"]:
+        row["labour_h"] = row["field_h"] = None
+
+
+def test_priced_lines_without_hours_are_said_to_lack_hours(tmp_path: Path) -> None:
+    """All parts have their prices: nothing speaks of a missing price, and the advice is about hours."""
+    made = batch.check(job(tmp_path, _without_hours))
+    lines = [line for line in made.projects[0].materials if line.status == "open"]
+    [said] = [one for one in made.findings if one.code == "hours-missing"]
+    assert said.message.startswith(f"{len(lines)} lines of Materials and Runs have their prices and no labour hours")
+    assert "hours" in said.kind.advice and "price-missing" not in {one.code for one in made.findings}
+    assert {line.why_open for line in lines} == {"no shop hours", "no field hours"}
+    assert {line.why_open for line in lines if line.stretch is not None} == {"no field hours"}
+    [why] = quote_project(made).why
+    assert why.startswith(f"{len(lines)} lines have no labour hours: ") and why.endswith(" more")
+
+
+@pytest.mark.parametrize("rates", [{"shop_rate": None, "field_rate": None}, {"shop_rate": 0, "field_rate": 0}])
+def test_hours_are_asked_only_where_an_hour_costs_something(tmp_path: Path, rates: dict[str, object]) -> None:
+    """A blank rate is open itself and makes no price; at a typed 0 hours cost nothing, whether known or not."""
+
+    def unpaid(tables: Tables) -> None:
+        _without_hours(tables)
+        tables["pricing"][0].update(rates)
+
+    made = batch.check(job(tmp_path, unpaid))
+    assert not [line for line in made.projects[0].materials if line.status == "open"]
+    assert "hours-missing" not in {one.code for one in made.findings}
+    why = quote_project(made).why
+    assert why == (() if rates["shop_rate"] == 0 else ("no price: Pricing leaves blank Shop rate, Field rate (a typed 0 is 0)",))
+
+
+def test_a_run_without_a_length_is_not_said_to_lack_its_price(tmp_path: Path) -> None:
+    def without_length(tables: Tables) -> None:
+        del next(row for row in tables["heaters"] if row["tank"] == "T-106")["heater_run_m"]
+
+    made = batch.check(job(tmp_path, without_length))
+    assert "price-missing" not in {one.code for one in made.findings}
+    [why] = [words for words in quote_project(made).why if "length" in words]
+    assert why.endswith("lines have no length (the length of the run is not given): branch of T-106")
 
 
 def test_a_margin_of_nought_is_the_cost(tmp_path: Path) -> None:
@@ -347,7 +406,7 @@ def test_the_command_says_where_they_are_and_what_is_missing(tmp_path: Path, cap
     assert (tmp_path / "q.xlsx").exists() and (tmp_path / "q.docx").exists()
     assert main(["quote", str(job(tmp_path, _without_a_price))]) == 1
     said = capsys.readouterr().out
-    assert "no offer yet: 1 line is open" in said and (tmp_path / "job quotation.docx").exists()
+    assert "no offer yet: 1 line has no price: HTR-106\n" in said and (tmp_path / "job quotation.docx").exists()
     assert main(["quote", str(SMALL), "-o", str(tmp_path / "q.pdf")]) == 2
 
 
@@ -363,17 +422,56 @@ def test_a_title_longer_than_a_property_holds_stands_whole_in_letter_and_workboo
     assert title.strip() in {cell.value for row in book_of["Quotation"].iter_rows() for cell in row}
 
 
-EMPTY = {"hello": "hello\n", "an empty list": "Tank,kW,Volts,Phases\n"}
+NO_LIST = "no list of heaters was found in it, so there is nothing to quote: name the workbook that lists the heaters"
+NOTHING_TO_QUOTE = {
+    "hello": ("hello\n", NO_LIST), "a letter": ("Dear Sirs,\nplease find our letter.\nWe meet on Monday at 8.\n", NO_LIST),
+    "an empty list": ("Tank,kW,Volts,Phases\n", NO_LIST),
+}  # fmt: skip
 
 
-@pytest.mark.parametrize("words", EMPTY.values(), ids=EMPTY.keys())
-def test_a_list_without_a_sized_heater_is_not_quoted(words: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+@pytest.mark.parametrize("ending", ["csv", "txt"])
+@pytest.mark.parametrize(("words", "said"), NOTHING_TO_QUOTE.values(), ids=NOTHING_TO_QUOTE.keys())
+def test_a_list_without_a_sized_heater_is_not_quoted(
+    words: str, said: str, ending: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     """Exit code 3 as README has it: nothing was written."""
-    (tmp_path / "a.csv").write_text(words)
-    assert main(["quote", str(tmp_path / "a.csv")]) == 3
+    (tmp_path / f"a.{ending}").write_text(words)
+    assert main(["quote", str(tmp_path / f"a.{ending}")]) == 3
     told = capsys.readouterr()
-    assert "no heater is sized, so there is nothing to quote: size the list first" in told.err and told.out == ""
-    assert [each.name for each in tmp_path.iterdir()] == ["a.csv"]
+    assert f"a.{ending}" in told.err and said in told.err and told.out == ""
+    assert [each.name for each in tmp_path.iterdir()] == [f"a.{ending}"]
+
+
+def test_a_list_of_which_no_row_is_sized_is_not_quoted(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    def without_power(tables: Tables) -> None:
+        for row in tables["heaters"]:
+            del row["power_kw"]
+
+    assert main(["quote", str(job(tmp_path, without_power))]) == 3
+    assert "job.xlsx, project PILOT: no heater is sized, so there is nothing to quote: size the list first" in capsys.readouterr().err
+    assert [each.name for each in tmp_path.iterdir()] == ["job.xlsx"]
+
+
+@pytest.mark.parametrize("command", ["size", "check", "quote", "papers"])
+def test_our_own_quotation_is_no_job(command: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Offer or budget figure, workbook or letter: refused with words that lead on, and nothing is written."""
+    offer = batch.quote(SMALL, tmp_path / "offer.xlsx")
+    budget = batch.quote(job(tmp_path, _without_a_price), tmp_path / "budget.xlsx")
+    before = sorted(tmp_path.iterdir())
+    for made in (offer, budget):
+        assert main([command, str(made.workbook)]) == 3
+        said = capsys.readouterr().err
+        assert "this is a quotation that this program wrote" in said and "name the job or its results" in said and "--answers" in said
+        assert main([command, str(made.letter)]) == 3
+        said = capsys.readouterr().err
+        assert "this is a text document, not a workbook: copy the list in it into a workbook" in said and "--answers" in said
+    assert sorted(tmp_path.iterdir()) == before
+
+
+def test_a_folder_leaves_out_the_quotation_of_its_job_and_reads_a_request_for_one(tmp_path: Path) -> None:
+    for name in ("job", "job sized", "job quotation", "job quotation (2)", "request for quotation"):
+        (tmp_path / f"{name}.xlsx").write_bytes(SMALL.read_bytes())
+    assert {name.stem for name in tmp_path.iterdir() if not not_a_job(name)} == {"job", "request for quotation"}
 
 
 def test_quoting_ends_as_sizing_does_where_a_row_is_not_sized(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 from itertools import groupby, pairwise
+from pathlib import Path
 
+import openpyxl
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from openpyxl.utils import column_index_from_string, range_boundaries
 
+import batch
+from batch.schedules import RESULTS
+from batch.sheets import Sheet, changes
 from batch.writing.paging import Pager
-from batch.writing.paper import MOST_BREAKS, Scaled
-from tests.sample_results import LOOKED_AT, opened
+from batch.writing.paper import MOST_BREAKS, STRIP, Scaled
+from tests.make_samples import HERE
+from tests.sample_results import FINDINGS, LOOKED_AT, SMALL, opened
 
 HEADING, DATA = 5, 6
 PLAIN = 15.0  # points of a row of one line
@@ -81,3 +88,66 @@ def test_a_list_of_very_many_panels_is_counted_no_further_than_breaks_can_be_set
         for _ in range(60):
             pager.add({"panel": at, "words": "x"})
     assert len(pager.breaks) == MOST_BREAKS + 1
+
+
+# --- what is too wide for a page prints in strips, each with the columns by which a row is known
+
+LAST_NAME = {  # heading of the last column that a reader needs to know a row by
+    "Banks": "Bank", "Panels": "Panel", "Panel types": "Type", "Circuits": "Branch", "Source loads": "Source", "Feeders": "Feeder",
+    "Distribution": "Way", "Earth faults": "Device", "Boxes": "Box", "Control": "Tank", "Heat": "Tank", "Prices": "Feeder",
+    "Pricing used": "Project", "Buy list": "Description", "Materials": "Description", "Runs": "Description", "Questions": "Question",
+    "Control circuit": "Line", "Wiring tags": "Panel", "Rows": "Part", "Findings": "Feeder",
+}  # fmt: skip
+
+
+def in_strips(book: openpyxl.Workbook) -> dict[str, tuple[str, list[str]]]:
+    """Sheets that print in several strips: the columns that print again, and the strips."""
+    areas = {sheet.title: (sheet.print_title_cols or "", str(sheet.print_area).split(",")) for sheet in book.worksheets if sheet.print_area}
+    return {name: found for name, found in areas.items() if len(found[1]) > 1}
+
+
+def judge_strips(book: openpyxl.Workbook) -> set[str]:
+    found = in_strips(book)
+    for name, (again, strips) in found.items():
+        if name.startswith("As received"):
+            continue  # its first columns are ours: the row of the list, and what became of it
+        sheet = book[name]
+        first, _, last = again.replace("$", "").partition(":")
+        assert first == "A" and sheet[f"{last}{HEADING}"].value.partition(" (")[0].split("\n")[0] == LAST_NAME[name], f"{name}: {again!r}"
+        for strip in strips[1:]:  # none of the columns that print again stands in a strip of its own
+            begins = range_boundaries(strip.rpartition("!")[2].replace("$", ""))[0]
+            assert begins > column_index_from_string(last), f"{name}: {strip}"
+    return set(found)
+
+
+@pytest.mark.parametrize("name", LOOKED_AT)
+def test_every_strip_names_its_rows(name: str) -> None:
+    assert judge_strips(opened(name)) >= {"Banks", "Panels", "Feeders", "Distribution", "Heat"}
+
+
+def test_strips_of_money_and_questions_name_their_rows() -> None:
+    book = opened(FINDINGS)
+    assert judge_strips(book) >= {"Buy list", "Pricing used", "Prices", "Questions"}
+    for name in ("Buy list", "Pricing used", "Questions"):
+        sheet = book[name]
+        _, _, last = sheet.print_title_cols.replace("$", "").partition(":")
+        rows = [tuple(cell.value for cell in row) for row in sheet.iter_rows(min_row=DATA, max_col=column_index_from_string(last))]
+        assert len(rows) > 1 and len({row[1:] for row in rows}) == len(rows), f"{name}: two rows that read alike, but for their number"
+
+
+def test_strips_of_a_comparison_name_their_rows(tmp_path: Path) -> None:
+    old, new = (HERE / "revisions" / f"line-4-rev-{name}.xlsx" for name in "AB")
+    batch.compare(old, new, target=tmp_path / "compared.xlsx")
+    assert judge_strips(openpyxl.load_workbook(tmp_path / "compared.xlsx")) >= {"Rows", "Feeders", "Materials", "Findings"}
+
+
+def test_strips_of_all_that_prints_name_their_rows(tmp_path: Path) -> None:
+    batch.size(HERE / SMALL, tmp_path / "sized.xlsx", print_set="all")
+    assert judge_strips(openpyxl.load_workbook(tmp_path / "sized.xlsx")) >= {"Materials", "Runs", "Control"}
+
+
+@pytest.mark.parametrize("sheet", (*RESULTS, *(one for one in vars(changes).values() if isinstance(one, Sheet))), ids=lambda one: one.id)
+def test_every_result_sheet_says_what_names_its_rows(sheet: Sheet) -> None:
+    """Columns may come to more than a page in another job; then they print again."""
+    assert sheet.names_at_left > 0 or sheet.id == "changes", sheet.id  # Changes has a writer of its own, with its number
+    assert sum(column.width for column in sheet.columns[: sheet.names_at_left] if not column.group) < STRIP * 0.75

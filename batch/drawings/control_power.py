@@ -11,6 +11,7 @@ from batch.drawings.drawing_list import HEAD, MARGIN, NAME, TITLE, Drawing, Plan
 from batch.drawings.symbols import shape
 from batch.rules import OURS, Wording
 from batch.schedules.designations import US_SYMBOLS
+from batch.sizing.power_circuit import NEUTRAL_BAR, neutral_wire
 
 WIDE = 1720
 TERMINAL_IN, DISCONNECT, BUILT_IN, BACK_UP = 190, 300, 390, 520  # x of what stands ahead of the panel feeders, poles below each other
@@ -51,7 +52,8 @@ class _Power:
         self.tapped: dict[str, list[str]] = {}
         poles = {point for one in control.circuit.power for point in one.points}
         for one in control.circuit.wires:
-            if one.start in poles and one.purpose not in ("power", "panel feeder", "supply"):
+            bar = one.start.startswith(NEUTRAL_BAR) and not one.field
+            if (one.start in poles or bar) and one.purpose not in ("power", "panel feeder", "supply"):
                 self.tapped.setdefault(one.start, []).append(one.end)
 
     def drawn(self, supply: ControlSupply, feeds: Sequence[ControlFeed], part: int, of: int) -> Drawing:
@@ -66,14 +68,16 @@ class _Power:
         for line, letter in enumerate(bars, start=1):
             self._line(supply, line, letter, top + PITCH * (line - 1), bars[letter])
         y = top + PITCH * (supply.lines - 1)
+        if supply.neutral:
+            self._neutral(supply, y + PITCH)
         if supply.lines > 1:
             for x in (DISCONNECT, *((BACK_UP,) if supply.backup else ())):
                 plan.line((x, top - 8), (x, y - 8), style="link")
         lowest = {letter: top + PITCH * at for at, letter in enumerate(bars)}
         if supply.block:
             plan.say(bars["A"] - 10, top - 30, supply.block_mark, HEAD)
-        y = self._beside(supply, y + 44)
-        first = y = max(y + 20, top + PITCH * supply.lines + 20)
+        y = self._beside(supply, feeds, y + 44 + PITCH * supply.neutral)
+        first = y = max(y + 20, top + PITCH * (supply.lines + supply.neutral) + 20)
         for feed in feeds:
             plan.say(GOES, y - 26, f"{'single-circuit bank' if feed.single else f'panel feeder {feed.number}:'} {feed.tag}", HEAD)
             for pole, letter in enumerate(feed.on, start=1):
@@ -116,6 +120,18 @@ class _Power:
         last = behind.end if behind is not None else pole.end
         self._wire(last, x, bar, y, at=BAR - 34)
         plan.symbol("junction", bar, y, of=letter)
+
+    def _neutral(self, supply: ControlSupply, y: int) -> None:
+        """The neutral from its terminal to its bar; where it goes on to is said below."""
+        plan, x = self.plan, DISCONNECT
+        incoming = next(one for one in self.control.circuit.wires if one.number == neutral_wire(supply))
+        reach = shape("terminal").reach
+        plan.symbol("terminal", TERMINAL_IN, y, of=incoming.number)
+        words = f"{incoming.colour}, {incoming.size}  {incoming.number}"
+        plan.say(TERMINAL_IN - 14, y + 6, words, NAME, "r", at=(TERMINAL_IN, y))
+        plan.line((TERMINAL_IN + reach, y), (x, y))
+        plan.line((x, y - 16), (x, y + 16), style="bar")
+        plan.say(x + 14, y + 6, supply.neutral_bar, NAME, at=(x, y))
 
     def _feeder(self, feed: ControlFeed, pole: int, y: int, bar: int, letter: str) -> None:
         """A pole of a panel feeder, from its upright to the terminal that its wire leaves from."""
@@ -174,11 +190,14 @@ class _Power:
         self.plan.line((start, y), (end, y))
         self.plan.say(at or (start + end) // 2, y - 6, number, NAME, "m", at=(start, y))
 
-    def _beside(self, supply: ControlSupply, y: int) -> int:
-        """What else lands on the terminals of the disconnect."""
-        own = (supply.mark, supply.backup)
+    def _beside(self, supply: ControlSupply, feeds: Sequence[ControlFeed], y: int) -> int:
+        """Where the neutral goes on to, and what else lands on the terminals of the disconnect and on the neutral bar."""
+        own = (supply.mark, supply.backup, supply.neutral_bar)
         taps = [f"{point} also to {', '.join(ends)}" for point, ends in self.tapped.items() if point.partition(":")[0] in own]
-        for words in self.plan.wrapped(f"Control power: {'; '.join(taps)}", NAME, BAR - TERMINAL_IN - 40) if taps else ():
+        on = [f"{feed.number}N to {'heaters of ' * feed.single}{feed.tag}" for feed in feeds if feed.neutral]
+        said = [f"Neutral: {'; '.join(on)}"] if on else []
+        said += [f"Control power: {'; '.join(taps)}"] if taps else []
+        for words in (line for one in said for line in self.plan.wrapped(one, NAME, BAR - TERMINAL_IN - 40)):
             self.plan.say(TERMINAL_IN + 14, y, words, NAME)
             y += 24
         return y
@@ -197,7 +216,7 @@ class _Power:
         ]
         if supply.neutral:
             colour = "white or gray" if us else "blue"
-            notes.insert(1, f"Neutral {supply.number}N, {colour}: no fuse, no contactor pole, from the supply's terminal straight on.")
+            notes.insert(1, f"Neutral {neutral_wire(supply)}, {colour}: no fuse, no pole; from the supply to the neutral bar and on.")
         for note in notes:
             for line in self.plan.wrapped(note, NAME, WIDE - 2 * MARGIN):
                 self.plan.say(MARGIN, y, line, NAME)

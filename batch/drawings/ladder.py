@@ -144,12 +144,12 @@ class _Sheet:
                 plan.line((middle - 22, y - ROW // 2 + beside), (middle + 22, y - ROW // 2 + beside))
         plan.line((middle + 24, y), (RIGHT, y))
         self._wire(source.end, (middle + 24 + RIGHT) // 2, y)
-        if any(one.kind == "ground" for one in elements):
+        for bar in (one.points[1] for one in elements if one.kind == "ground"):
             ground = RIGHT - 260
             plan.symbol("junction", ground, y, of=COMMON)
             plan.line((ground, y), (ground, y + 16))
-            plan.symbol("earth", ground, y + 16, of="ground bar")
-            plan.say(ground + 22, y + 36, "ground bar", NAME)
+            plan.symbol("earth", ground, y + 16, of=bar)
+            plan.say(ground + 22, y + 36, bar, NAME)
         self.top = y
         for x_of, wire in ((LEFT, LIVE), (RIGHT, COMMON)):
             self.nodes[wire] = (x_of, y)
@@ -300,7 +300,8 @@ class _Sheet:
             plan.line((place + reach, y), (place + 24, y))
         for point, side, anchor in ((element.points[0], -1, "r"), (element.points[1], 1, "l")):
             own, _, number = point.rpartition(":")
-            plan.say(place + side * (reach - 4), y + 26, number if own == element.mark else "", NAME - 2, anchor)
+            words = point if element.kind == "supply" else number if own == element.mark else ""
+            plan.say(place + side * (reach - 4), y + 26, words, NAME - 2, anchor)
 
     def _field(self, element: Element, place: int, y: int, x: int, wire: bool) -> None:
         """What stands outside the panel, in a dashed frame between its terminals; or the jumper that stands there in its place."""

@@ -29,8 +29,12 @@ def volts_words(control: TankControl) -> str:
 
 def settings_words(control: TankControl) -> str:
     settings = control.settings
+    if settings.transformer == "others":
+        power = "power by others"
+    else:
+        power = "transformer in the panel" if control.primary_v else "line to neutral, no transformer"
     return (
-        f"Control {settings.control_v:g} V, transformer by {'the panel' if settings.transformer == 'panel' else 'others'}; temperature "
+        f"Control {settings.control_v:g} V, {power}; temperature "
         f"controller {'in the panel' if settings.controller == 'panel' else 'by others, a dry contact a bank'}; "
         f"reset {'at the limit' if settings.reset == 'at the limit' else 'at the panel'}; "
         f"control wire {size_or_words(control.wire) or 'to be chosen: see Findings'}. Sizes of parts: see the table."

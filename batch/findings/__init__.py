@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from batch.counted_words import filled
 from batch.errors import SpecificationError
 from batch.findings.controls import CONTROLS
 from batch.findings.electrical import ELECTRICAL
@@ -35,7 +36,7 @@ CATALOGUE: dict[str, Kind] = _catalogue(READING, ELECTRICAL, SUPPLY_SIDE, EARTHI
 def word(said: Remark) -> str:
     """The message of a remark: its kind's template with the fields filled in."""
     try:
-        return CATALOGUE[said.code].template.format(**dict(said.fields))
+        return filled(CATALOGUE[said.code].template, dict(said.fields))
     except KeyError as gap:
         raise SpecificationError(f"finding {said.code}: {gap} is not declared or not filled") from None
 

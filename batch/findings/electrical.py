@@ -194,7 +194,7 @@ PRICE_KINDS = (
              "Price wire and raceway by hand from the lengths on Materials.", harm=MONEY),
     _note("shop-hours-on-site", "Shop hours taken on site", "Heaters, wire and raceway are worked on site; of {parts} the Stock sheet gives Shop hours alone, and these are taken.", "hours of the shop's own",
           "Give Field hours on the Stock sheet.", harm=MONEY),
-    _caution("price-missing", "Price missing", "{count} lines of Materials have no price and are not in the total: {parts}.", "a missing price is never counted as zero",
+    _caution("price-missing", "Price missing", "{count:line of Materials and Runs has no price and is not in the total|lines of Materials and Runs have no price and are not in the total}: {parts}.", "a missing price is never counted as zero",
              "Add the parts with their prices to the Stock sheet, or price them by hand.", harm=MONEY),
 )
 

@@ -25,5 +25,8 @@ MONEY = (
     _note("price-undated", "Price without a date", "{count} prices have no date, or the project has none: their age is not known.", "a price has a date", "Fill Price date on the Stock sheet."),
     _caution("allowance-part-unknown", "Allowance of an unknown part", "Allowances names {part}, which the Stock sheet does not list: its lines stay without a price.", NEVER_NOUGHT, "List the part on the Stock sheet, or correct the name."),
     _caution("price-typed-unused", "Typed price without its line", "{count} typed prices belong to no line of this job, whose words are others now, and price nothing: {lines}.", "a price is never moved to a line that only looks like its own", "Type the price beside the line as it now reads, or take the row off Typed prices."),
+    _caution("hours-missing", "Labour hours missing", "{count:line of Materials and Runs has its price and no labour hours: its labour is in no total|lines of Materials and Runs have their prices and no labour hours: their labour is in no total}: {parts}.",
+             "missing hours are never counted as zero",
+             "Give Shop hours, or Field hours of what is worked on site, on the Stock sheet (a typed 0 is 0). Where no labour is to be priced, type 0 as Shop rate or Field rate on Pricing."),
     _caution("hours-twice", "Hours of parts and of an activity", "Hours of parts and of activities are both counted {places}: each may hold the same work.", "hours of labour come from the parts or from activities", "Take the hours from one of the two."),
 )

@@ -39,6 +39,12 @@ CELLS = (
         "Type the plain number, with its unit if that is not the column's own.",
     ),
     hold(
+        "cell-letter-in-number",
+        "Letter in a number",
+        '{column}: "{value}" holds the letter {letter} where the figure {figure} may be meant ({meant}).',
+        "Type the number in figures alone.",
+    ),
+    hold(
         "cell-ambiguous",
         "Number with two meanings",
         '{column}: "{value}" can mean {one} or {other}.',
@@ -74,7 +80,7 @@ CELLS = (
         "Sheet {sheet}: what stands in a merged cell was taken for each of its rows in the columns {columns}.",
         "Look whether it was meant so.",
     ),
-    hold("cell-negative", "Negative number", "{column} is negative: {value}.", "Correct the cell."),
+    hold("cell-negative", "Negative number", "{column} is negative: {value}; accepted is {limits}.", "Correct the cell."),
     hold("cell-zero", "Zero", "{column} is zero.", "Correct the cell."),
     hold("cell-out-of-range", "Out of range", "{column} is {value}; accepted is {limits}.", "Correct the value or its unit."),
     hold("cell-not-whole", "Not a whole number", "{column} must be a whole number, not {value}.", "Correct the cell."),

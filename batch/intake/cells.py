@@ -8,15 +8,15 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from datetime import date, datetime
-from math import inf, isfinite, isqrt
+from math import inf, isqrt
 from typing import NamedTuple
 
 from batch.intake.grid import Broken, Shown, shown, worded
-from batch.intake.numbers import speak
+from batch.intake.number_limits import Refused, TypedNumber, judge_of, limits
+from batch.intake.numbers import letters_for_figures, speak
 from batch.sheets import HEATERS, Column
-from batch.units import WORDS, Unit, between, find_unit, rounded, spelled
+from batch.units import WORDS, Unit, between, find_unit, rounded, spelled, spelling
 
-ALLOWED = {"phases": (1, 3), "terminal_c": (60, 75)}  # whole numbers of which not every one between the limits is meant
 TAGS = frozenset({"project", "tank", "bank", "feeder", "part"})
 WORDS_OF_ONE_THING = TAGS | {"sheath", "liquid", "tank_material", "work_material"}  # texts in which a dash or "TBD" stands for nothing
 OPEN = frozenset({"tbd", "tba", "tbc", "tbdt", "?", "??", "???", "unknown", "by others", "to be determined", "to be confirmed", "pending"})
@@ -58,7 +58,7 @@ SYSTEM = re.compile(
     r"(?:\s*[\s/,;-]\s*(?:50|60)\s*(?:hz|cycles?)?\.?)?\s*\Z",
     re.IGNORECASE | re.ASCII,
 )
-Judge = Callable[[float], object]  # a number -> itself, or an Outcome where it cannot be
+Judge = Callable[..., object]  # a number, and how it was typed -> itself, or an Outcome where it cannot be
 Reader = Callable[[object], object]  # a cell -> its value, None where it is blank, or an Outcome
 
 
@@ -186,14 +186,25 @@ def _choices(column: Column) -> Reader:
 def _numbers(column: Column, unit: Unit | None, strange: str, pair: bool, decimal: str) -> Reader:
     own = spelled(column.unit)
     bare = unit or own
+    name = (spelling(bare) if bare is not None else "") or "of its heading's unit"
     judge = _judge(column)
     memory: dict[object, object] = {}
     unknown = _unit_fault(column, strange, own, "unit-unknown-heading") if strange and own else None
 
     def from_number(value: float) -> object:
-        return unknown or judge(between(value, bare, own) if own and bare else value)
+        if own is None or bare is None or bare == own:
+            return unknown or judge(value)
+        return unknown or judge(between(value, bare, own), TypedNumber(value, bare, name))
 
     def from_text(text: str) -> object:
+        outcome = plainly(text)
+        if type(outcome) is Outcome and outcome.code in ("cell-not-number", "unit-unknown") and (meant := letters_for_figures(text)):
+            again = plainly(meant.text)
+            if type(again) is not Outcome or not again.fault:
+                return fault(column, "cell-letter-in-number", text, letter=meant.letter, figure=meant.figure, meant=meant.text)
+        return outcome
+
+    def plainly(text: str) -> object:
         special = _placeholder(column, text) or _special(column, text, pair, judge)
         if special:
             return special
@@ -238,7 +249,7 @@ def _shown_number(column: Column, value: Shown, own: Unit | None, from_number: J
     unit = find_unit(value.unit, own.quantity)
     if unit is not None:
         seen = float(value) * 100 if value.unit == "%" else float(value)
-        return judge(between(rounded(seen), unit, own))
+        return judge(between(rounded(seen), unit, own), TypedNumber(seen, unit, value.unit) if unit != own else None)
     if spelled(value.unit) is not None:
         return _unit_fault(column, value.unit, own)
     return from_number(float(value))
@@ -314,7 +325,8 @@ def _number_text(
         inches = speak(match[2])
         foot, inch = spelled("ft"), spelled("in")
         if inches and foot and inch:
-            return judge(rounded((int(match[1]) * foot.factor + inches.value * inch.factor) / own.factor))
+            metres = int(match[1]) * foot.factor + inches.value * inch.factor
+            return judge(rounded(metres / own.factor), TypedNumber(metres / foot.factor, foot, "ft", text))
     said = speak(text, decimal)
     if said is None:
         return fault(column, "cell-not-number", text)
@@ -335,7 +347,9 @@ def _number_text(
     if said.other is not None:
         shown_unit = f" {rest}" if rest else ""
         return fault(column, "cell-ambiguous", text, one=f"{said.value:g}{shown_unit}", other=f"{said.other:g}{shown_unit}")
-    return judge(between(said.value, unit, own) if unit and own else said.value)
+    if unit is None or own is None or unit == own:
+        return judge(said.value)
+    return judge(between(said.value, unit, own), TypedNumber(said.value, unit, rest or spelling(unit) or "of its heading's unit"))
 
 
 def _harmless(column: Column, rest: str) -> bool:
@@ -344,51 +358,12 @@ def _harmless(column: Column, rest: str) -> bool:
     return low in PIECES or (column.key == "wires" and low in ("w", "wire", "wires")) or (column.unit == "%" and low == "%")
 
 
-def limits(column: Column) -> str:
-    """The accepted range in words: "above 0 up to 1000 kW"."""
-    unit = f" {column.unit}" if column.unit else ""
-    low = f"above {column.above:g}" if column.above is not None else f"{column.low:g}" if column.low is not None else ""
-    high = f"{column.high:g}" if column.high is not None else ""
-    if low and high:
-        return f"{low} up to {high}{unit}" if column.above is not None else f"{low} to {high}{unit}"
-    return f"{low}{unit}" if low else f"at most {high}{unit}"
-
-
-def _snapped(value: float, *ends: float | None) -> float:
-    """The limit itself where the value misses it by no more than a conversion of units may leave behind."""
-    for end in ends:
-        if end is not None and value != end and abs(value - end) <= 1e-9 * abs(end):
-            return float(end)
-    return value
-
-
 def _judge(column: Column) -> Judge:
-    """Limits and whole numbers, in the column's unit."""
-    least = column.above if column.above is not None else column.low
-    exclusive = column.above is not None
-    high = column.high
-    whole = column.kind == "integer"
-    allowed = ALLOWED.get(column.key)
-    unit = f" {column.unit}" if column.unit else ""
+    """What a number becomes: itself, or a fault."""
+    inner = judge_of(column)
 
-    def judge(value: float) -> object:
-        if not isfinite(value):
-            return fault(column, "cell-out-of-range", value, limits=limits(column))
-        if allowed and value not in allowed and value > 0 and abs(value - round(value)) < 1e-9:
-            return fault(column, "cell-not-allowed", f"{value:.12g}{unit}", choices=" or ".join(str(one) for one in allowed))
-        value = _snapped(value, least, high)
-        if least is not None and (value <= least if exclusive else value < least):
-            if value < 0 <= least:
-                return fault(column, "cell-negative", f"{value:.12g}{unit}")
-            if value == 0:
-                return fault(column, "cell-zero")
-            return fault(column, "cell-out-of-range", f"{value:.12g}{unit}", limits=limits(column))
-        if high is not None and value > high:
-            return fault(column, "cell-out-of-range", f"{value:.12g}{unit}", limits=limits(column))
-        if not whole:
-            return value
-        if abs(value - round(value)) > 1e-9:
-            return fault(column, "cell-not-whole", f"{value:.12g}{unit}")
-        return round(value)
+    def judge(value: float, typed: TypedNumber | None = None) -> object:
+        found = inner(value, typed)
+        return fault(column, found.code, **found.fields) if type(found) is Refused else found
 
     return judge

@@ -123,6 +123,12 @@ def _unit(text: str, key: str, unit: Unit | None) -> str:
     return UNIT_NAMES.get(unit, "") if unit is not None else ""
 
 
+@lru_cache(maxsize=4096)
+def names_a_place(text: str) -> bool:
+    """Is a heading, or the word of a tag, a word for where things stand: "Area", "Linie", "hala"?"""
+    return any(one.key == Role.AREA and one.score >= SURELY for one in words().heading_candidates(text))
+
+
 @lru_cache(maxsize=16384)
 def basis_of(text: str) -> str:
     """What a heading says its figures are of, whatever they are."""

@@ -20,6 +20,10 @@ _NUMBER = re.compile(
     \s*(?P<rest>.*)\Z""",
     re.VERBOSE | re.DOTALL | re.ASCII,
 )
+_FIGURES = {"O": "0", "o": "0", "l": "1", "I": "1"}
+_LETTER = re.compile(  # between or beside figures, or alone; "6oC" is a degree sign as many type it
+    r"(?<![^\W\d_oO])(?:(?<=[\doO.,])(?:o(?![^\W\d_oO])|O(?![CF]))|[oO](?=[oO]*[\d.,])|(?<!\w)[oO]\Z|[lI](?=[oO]?\d))"
+)
 _OF_AN_INCH = (2, 4, 8, 16, 32, 64)  # what a fraction is divided by; 480/277 is no fraction
 
 
@@ -54,6 +58,23 @@ def speak(text: str, decimal: str = "") -> Spoken | None:
         meanings = meanings[:1] if decimal in match["digits"] else meanings[1:]
     values = [sign * meaning * power for meaning in meanings]
     return Spoken(values[0], rest, values[1] if len(values) > 1 else None)
+
+
+class Meant(NamedTuple):
+    """A number in which a letter stands for the figure that looks like it."""
+
+    text: str
+    letter: str
+    figure: str
+
+
+def letters_for_figures(text: str) -> Meant | None:
+    """"1O kW" may be 10 kW, "l2" 12: an O beside figures or alone, an l or I before one. None where no such letter stands."""
+    match = _LETTER.search(text)
+    if match is None:
+        return None
+    figures = _LETTER.sub(lambda one: _FIGURES[one[0]], text)
+    return Meant(figures, match[0], _FIGURES[match[0]])
 
 
 def against(text: str, decimal: str) -> bool:

@@ -18,8 +18,8 @@ from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import about_what_stands_beside, plain_remark, read_row_words
 from batch.intake.row_references import RowReferences
 from batch.intake.survey import flat
+from batch.intake.turned import its_cell
 from batch.intake.verdict import close
-from batch.ooxml.addresses import letters
 from batch.sheets import HEATERS
 
 STORES = re.compile(
@@ -102,7 +102,8 @@ class SaidOfRow(RowReferences):
         if len(struck) >= 0.6 * len(line.cells) or (tank is not None and tank.index in struck and len(struck) > 1):
             line.kind, line.why, line.at = OUT, "struck through", struck[0]
         elif any(at in needed for at in struck):
-            line.kind, line.why, line.at = DOUBT, f"its cell {letters(struck[0])}{line.index + 1} is struck through, which", struck[0]
+            cell = its_cell(self.plan.turned, line.index, struck[0])
+            line.kind, line.why, line.at = DOUBT, f"{cell} is struck through, which", struck[0]
 
     def _spares_told(self, line: Line, texts: list[tuple[int, str]]) -> list[tuple[int, str]]:
         """ "4+1" in a row that says that the one is a spare on the shelf: four. The texts without the remark that says it."""

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from batch.intake.assignment import FREE, LIKELY, MOSTLY, Taken
 from batch.intake.cell_profiles import Profile
 from batch.intake.grid import worded
-from batch.intake.heading_sense import names_a_heater, names_a_tank
+from batch.intake.heading_sense import TANK, names_a_heater, names_a_tank, sense
 from batch.intake.list_columns import HEATER_MARK, TANK_TAG
-from batch.intake.list_words import is_heater, meanings
+from batch.intake.list_words import is_heater, meanings, names_a_place
+from batch.intake.plan import ListPlan
 from batch.intake.survey import Region, cells_of, flat
 from batch.intake.tank_words import tank_named
+from batch.intake.texts_beside import cell_of
 
 _KIND = re.compile(r"([A-Za-z]{1,5})[-. _]?\d{1,5}[A-Za-z]?")
 # Tags that are those of panels, halls and drawings: common practice, no source
@@ -21,8 +24,20 @@ NO_TANKS = frozenset({"mcc", "dp", "lp", "pp", "p", "pnl", "db", "tgbt", "uv", "
 OF_TAGS = re.compile(
     r"(?:tag|no|nr|n[°º]|ref|mark|id|code|pos|kenn\w*|rep[èe]re|c[óo]d\w*|sigla|oznacz\w*|symbol)\.?(?: ?no\.?)?", re.IGNORECASE
 )
+CLAUSES = re.compile(r"[.;,]\s+|\n")
+LONGEST_CLAUSE = 10  # words of one that says as a heading does what the numbers are of: judgement, no source
 LEAST_KINDS = 2
 LEAST_SERVED, LONGEST_TANK = 2, 6  # rows for that, and letters before the tag: judgement, no source
+
+
+def counted_per_tank(plan: ListPlan, around: Sequence[tuple[int, int, str]]) -> None:
+    """ "Number of heaters is per tank", beside the table: of a row with several tanks too."""
+    for row, column, text in around:
+        for clause in CLAUSES.split(text):
+            meant = sense(clause) if len(clause.split()) <= LONGEST_CLAUSE and not plan.quantity else None
+            if meant is not None and meant.key == "quantity" and meant.basis == TANK:
+                plan.quantity = TANK
+                plan.why["quantity_of"] = f'"{clause[:80]}" in {cell_of(row, column)} says so'
 
 
 def tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profile]) -> list[Taken]:
@@ -81,8 +96,8 @@ def _tags_beside_names(tank: Taken, taken: Sequence[Taken], region: Region, seen
     for column in region.columns:
         texts = seen[column.index].texts
         plain = OF_TAGS.fullmatch(column.text.strip()) is not None and len(set(texts)) == len(texts) >= MOSTLY * len(names)
-        tags = [text for text in texts if _KIND.fullmatch(text)]
-        alike = len(_kinds(tags)) == 1 and len(tags) >= MOSTLY * len(texts)
+        tags = Counter(match[1].casefold() for text in texts if (match := _KIND.fullmatch(text)) is not None)
+        alike = max(tags.values(), default=0) >= MOSTLY * len(texts)  # a pump's or a generator's tag among them is another's
         if column.index not in used and plain and alike and not _marks_of_heaters(seen[column.index]):
             return Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)
     return None
@@ -101,7 +116,7 @@ def _owner_of_assets(tank: Taken, taken: Sequence[Taken], region: Region, seen: 
     """Codes of which each stands once, of several kinds (EL-1, PO-2, VE-3), are the equipment's; where another column has tags of one
     kind that come again, equipment of the same place, those are the tanks'."""
     own = _kinds(seen[tank.index].texts)
-    if len(own) < LEAST_KINDS or len(set(seen[tank.index].texts)) < len(seen[tank.index].texts):
+    if len(own) < LEAST_KINDS or _tagged_by_tanks(tank, taken, region) or len(set(seen[tank.index].texts)) < len(seen[tank.index].texts):
         return None
     used = {one.index for one in taken if one.key not in ("bank", "item")}
     for column in region.columns:
@@ -111,8 +126,19 @@ def _owner_of_assets(tank: Taken, taken: Sequence[Taken], region: Region, seen: 
         whole = len(texts) >= max(LEAST_SERVED, MOSTLY * len(seen[tank.index].texts))
         if column.index in used or len(kinds) != 1 or kinds & own or kinds & NO_TANKS or not again or not whole:
             continue
+        if any(names_a_place(text) for text in (*kinds, column.text)) and not all(TANK_TAG.fullmatch(text) for text in texts):
+            continue  # "Line 1" is where it stands
         return Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)
     return None
+
+
+def _tagged_by_tanks(tank: Taken, taken: Sequence[Taken], region: Region) -> bool:
+    """Of the rows that say heater, is each tag a tank's, TK-2101, among PU-2101 and FN-2103 of other equipment?"""
+    told = next((one for one in taken if one.key == "description"), None)
+    rows = [region.grid.rows[line] for line in region.lines()] if told is not None else []
+    at = told.index if told is not None else 0
+    tags = [worded(row[tank.index]).strip() for row in rows if max(tank.index, at) < len(row) and is_heater(worded(row[at]))]
+    return len(tags) >= LEAST_SERVED and all(TANK_TAG.fullmatch(tag) for tag in tags)
 
 
 def _kinds(texts: Sequence[str]) -> set[str]:

@@ -13,6 +13,7 @@ from batch.papers.paper_sets import LADDER, WIRING, paper_number
 from batch.schedules.designations import marks_of
 from batch.schedules.row_words import at_most_words, band_words, size_or_words
 from batch.sizing.labels import natural
+from batch.sizing.power_circuit import NEUTRAL_BAR
 
 NO_RATING = "to be chosen"
 WIRES = (
@@ -59,8 +60,8 @@ def control_wiring_papers(at: AtHand) -> Iterator[Paper]:
             tables=(_wires(wires), _tags(alike)),
             notes=(
                 f"{first.kind}. {_two_wires(wires)}Wires between boxes and to the field bear the tank's tag before their number. Not "
-                "listed: grounding conductors of the supply, of each panel feeder, plate and door, all to the ground bar, and neutrals "
-                f"({marks_of(at.project).neutral_colour}), which run through.",
+                "listed: grounding conductors of the supply, of each panel feeder, plate and door, all to the "
+                f"{marks_of(at.project).ground_bar}.",
             ),
         )  # fmt: skip
 
@@ -141,7 +142,7 @@ def _two_wires(wires: Sequence[ControlWire]) -> str:
                 on.setdefault(end, []).append(one)
     power = ("power", "supply", "panel feeder")
     shared = [_point(*end) for end, some in on.items() if len(some) > 1 and any(one.purpose in power for one in some)]
-    blocks = [point for point in shared if point.startswith(("PDB", "-X0"))]
+    blocks = [point for point in shared if point.startswith(("PDB", "-X0", NEUTRAL_BAR))]
     others = [point for point in shared if point not in blocks]
     if not others:
         return ""

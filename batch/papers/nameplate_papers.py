@@ -113,7 +113,7 @@ def _of_panel(at: AtHand, control: TankControl, row: BankRow, panel: PanelRow, d
     facts = (
         *_maker(drawing),
         PaperFact("Supply", _system(
-            design.volts_v, design.system, supply.neutral, supply.frequency_hz, us=at.project.symbols == US_SYMBOLS,
+            design.volts_v, design.system, feed.neutral, supply.frequency_hz, us=at.project.symbols == US_SYMBOLS,
             named=rules.leg_named(design.volts_v),
         ) + earthed(at.project, row.feeder.feeder)),
         *assembly_facts(rules, design.lines.maximum),
@@ -138,8 +138,9 @@ def _system(volts: float, system: System, neutral: bool, frequency_hz: int, *, u
     legs = f"{volts / sqrt(3.0) if named is None else named:.0f}"
     hertz = f"{frequency_hz} Hz"
     if system.phases == 1:
-        wires = {System.LINE_TO_LINE: "2-wire", System.LINE_TO_NEUTRAL: "2-wire with neutral", System.THREE_WIRE: "3-wire"}[system]
-        volts_words = f"{volts / 2:g}/{volts:g} V" if system is System.THREE_WIRE else f"{volts:g} V"
+        middle = system is System.THREE_WIRE and neutral
+        wires = "3-wire" if middle else "2-wire with neutral" if system is System.LINE_TO_NEUTRAL else "2-wire"
+        volts_words = f"{volts / 2:g}/{volts:g} V" if middle else f"{volts:g} V"
         return f"{volts_words}, 1-phase, {wires}, {hertz}"
     if not us:
         return f"3{'/N' if neutral else ''}/PE, {volts:g}{f'/{legs}' if grounded else ''} V, {hertz}"

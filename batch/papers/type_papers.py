@@ -137,7 +137,7 @@ def wiring_papers(at: AtHand) -> Iterator[Paper]:
     for wired_as in (*types, *sorted(firsts.keys() - types.keys(), key=natural)):
         alike, kind = tags[wired_as], types.get(wired_as)
         first = firsts[wired_as]
-        single = direct_wiring(first.design, marks, first.device, first.strip)
+        single = direct_wiring(first.design, marks, first.device, first.strip, first.neutral_bar)
         joins = tuple(panel_wiring(kind.design, marks) if kind is not None else single)
         yield at.paper(
             GROUP, "wiring", f"{wired_as}: wiring", number=type_serial(wired_as) if kind is not None else "",
@@ -169,7 +169,7 @@ def _wires(joins: Sequence[Join]) -> Iterator[PaperTable]:
 
 def _on_both(join: Join) -> bool:
     """Whether a wire runs from the control panel, or belongs to the limit string: then the control panel's list has it with its number."""
-    return join.purpose.startswith(("limit string", "from the bank's own")) or (
+    return join.purpose.startswith(("limit string", "from the bank's own", "panel feeder neutral")) or (
         join.start.startswith("contactor") and join.end.startswith("block")
     )
 

@@ -43,8 +43,7 @@ def rounded(price: float, step: float) -> Decimal:
 
 
 def _labour(hours: float, factor: float, rate: float | None) -> float | None:
-    if not hours:
-        return 0.0
+    """Without a rate it is not known, though no hours are listed: they may be missing too. A typed 0 is 0."""
     return None if rate is None else hours * factor * rate
 
 

@@ -68,7 +68,8 @@ def cost_job(job: Job, projects: Sequence[Owned]) -> tuple[list[tuple[Material, 
         scope = scope_of(job, one.project)
         rows = [_priced(line, listed, typed, used=mine, currency=one.currency, exchange=exchange) for line in some]
         if pricing_of is not None or scope:
-            rows = [line._replace(hours_asked=pricing_of is not None, supplied=line.supplied or supplied_by(line, scope)) for line in rows]
+            paid = _paid_places(pricing_of)
+            rows = [line._replace(hours_asked=line.place in paid, supplied=line.supplied or supplied_by(line, scope)) for line in rows]
         rows += _labour(rows, job.stock) if pricing_of is None else []
         found.append(rows)
     numbered, buy = _buy_list(projects, found, pricing, listed, typed)
@@ -80,6 +81,12 @@ def cost_job(job: Job, projects: Sequence[Owned]) -> tuple[list[tuple[Material, 
 def scope_of(job: Job, project: str) -> dict[str, str]:
     """Who supplies what of a project, where Scope says it."""
     return {one.item: one.by for one in job.scope if one.project == project and one.by}
+
+
+def _paid_places(pricing: Pricing | None) -> tuple[str, ...]:
+    """Where an hour costs something: there blank hours leave a line open. A blank rate is open itself; at one of 0 no hours are asked."""
+    rates = () if pricing is None else ((SHOP, pricing.shop_rate), (FIELD, pricing.field_rate))
+    return tuple(place for place, rate in rates if rate)
 
 
 @lru_cache(maxsize=4096)

@@ -6,9 +6,11 @@ from collections.abc import Iterator
 
 from batch.comparing.sentences import counted
 from batch.findings import Effect
+from batch.price.open_lines import missing_rates, open_words
 from batch.results import JobResult, ProjectResult
+from batch.sheets.received import BUDGET, OFFER
 
-BUDGET, OFFER = "Budget figure, not an offer", "Quotation"
+__all__ = ["BUDGET", "OFFER", "all_sized", "gates"]
 
 
 def all_sized(result: JobResult, project: str) -> bool:
@@ -28,11 +30,9 @@ def gates(result: JobResult, project: ProjectResult) -> Iterator[str]:
     if held:
         yield f"{held} {'bank or control panel is' if held == 1 else 'banks or control panels are'} on hold"
     atoms = result.money.of_project(name)
-    still = sum(atom.open for atom in atoms)
-    if still:
-        yield f"{counted(still, 'line')} {'is' if still == 1 else 'are'} open: no price, length or hours"
+    yield from open_words(project.materials)
     if not atoms or any(atom.cost.price is None for atom in atoms):
-        yield "no price: rates are missing on Pricing, or markup and margin"
+        yield f"no price: {missing_rates(atoms[0].rates) if atoms else 'nothing bears cost'}"
     failed = sum(not check.passes for check in result.checks)
     if failed:
         yield f"{counted(failed, 'check')} of the results {'fails' if failed == 1 else 'fail'}"

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from batch.findings import Effect, Harm, Severity
 from batch.material_lines import OPEN
 from batch.money_results import NO_MONEY, Money
 from batch.price.bid_totals import bid_totals
+from batch.price.open_lines import Lacking, lacking
 from batch.results import JobResult, NotSized, ProjectResult
 from batch.schedules.hanging import makes_up, missing_words, not_sized_by_feeder
 
@@ -59,11 +60,11 @@ def price_words(projects: Sequence[ProjectResult], money: Money = NO_MONEY, miss
         return NO_PRICE
     if len(currencies) > 1:
         return "prices in several currencies: see each Summary"
-    without = sum(line.status == OPEN for line in lines)
+    still = sum(line.status == OPEN for line in lines)
     held = sum(row.hold is not None for project in projects for row in project.banks)
     whole = bid_totals(money, {project.project.project for project in projects})
     currency = next(iter(currencies))
-    open_words = [counted(without, "line") + " open"] if without else []
+    open_words = [counted(still, "line") + " open"] if still else []
     open_words += [f"{counted(len(missing), 'row')} not sized"] if missing else []
     open_words += [f"{counted(held, 'bank')} on hold"] if held else []
     if whole is not None and whole.given and whole.price is not None:
@@ -72,6 +73,7 @@ def price_words(projects: Sequence[ProjectResult], money: Money = NO_MONEY, miss
         return f"at least {price} before tax{exact}, {', '.join(open_words)}" if open_words else f"for {price} before tax{exact}"
     total = sum(line.price for line in lines if line.price is not None)
     parts = f"{total:,.2f} {currency}".strip()
+    without = sum(line.lacks_price for line in lines)
     return f"at least {parts} for parts, {counted(without, 'line')} without a price" if without else f"{parts} for parts"
 
 
@@ -180,7 +182,7 @@ def what_is_open(
     missing = [*(row for project in projects for row in project.not_sized), *beside]
     lines = [line for project in projects for line in project.materials]
     names = {project.project.project for project in projects} | {row.project for row in beside}
-    still = [line for line in lines if line.status == OPEN]
+    still = lacking(lines)
     own = [row for row in listed if (row["project"] or "") in names or not row["project"]]
 
     def rows(*codes: str) -> int:
@@ -191,14 +193,20 @@ def what_is_open(
         _some(len(held), "bank", f"on hold, no labels, not to be built as they stand: {_tags(row.bank.tank for row in held)}", "banks"),
         _some(sum(row["count"] for row in own if class_of(row) == HURTS), "caution", "on fire, shock or overload", "findings"),
         _some(sum(row["count"] for row in own if class_of(row) in (PRICE, REST)), "caution", "on other things", "findings"),
-        _some(sum(line.stretch is None for line in still), "line", "of Materials without a price or hours", "materials"),
-        _some(sum(line.stretch is not None for line in still), "line", "of Runs without a length, a price or hours", "runs"),
+        *_open_lines(still),
         Open(*_blanks(money, names), "pricing_used"),
         _some(rows("no-length", "feeder-length-unknown"), "length", "not given: no drop and no wire for it", "findings"),
         _some(rows("fault-unknown"), "feeder", "with a fault current that is not known", "findings"),
         _some(sum(not row.judged for project in projects for row in project.heat), "tank", "with heat that is not judged", "heat"),
     )
     return [one for one in found if one.number]
+
+
+def _open_lines(still: Lacking) -> Iterator[Open]:
+    """By sheet and by what they lack."""
+    for some, what in ((still.price, "a price"), (still.hours, "labour hours"), (still.length, "a length")):
+        yield _some(sum(line.stretch is None for line in some), "line", f"of Materials without {what}", "materials")
+        yield _some(sum(line.stretch is not None for line in some), "line", f"of Runs without {what}", "runs")
 
 
 def _tags(tanks: Iterable[str]) -> str:

@@ -23,7 +23,7 @@ def _items(result: JobResult) -> Iterator[BuildLine]:
 
 BUILDS = Schedule(
     "builds", "Builds", "line", "What each bank is built of: so many of a panel type, or a single circuit; and the control panel of each tank, at the price of one bill of Materials.",
-    items=_items,
+    items=_items, named_by="build",
     columns=(
         its_project("share.build.project"),
         its_tank("atom.tank"),

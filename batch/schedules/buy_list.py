@@ -35,7 +35,7 @@ def _items(result: JobResult) -> Iterator[BoughtPart]:
 BUY_LIST = Schedule(
     "buy_list", "Buy list", "part",
     "Every part once, over the job. Its price stands here: type one, and every line, build and price of the workbook follows.",
-    items=_items,
+    items=_items, named_by="words",
     columns=(
         ordinal("number", "No.", "", "one.number", width=6, help="By which Materials and Runs find it."),
         its_project(lambda at: at.one.project or None),

@@ -34,7 +34,7 @@ def _value(at: CarriedForwardLine) -> object:
 CARRIED_FORWARD = Schedule(
     "carried_forward", "Carried forward", "value", "Values in force that the rows as received do not state: kept from an earlier revision, or typed into results.",
     also=("Decided",),
-    items=_items,
+    items=_items, named_by="column",
     columns=(
         text("sheet", "Sheet", 10, "sheet.name",
              help="Input sheet that the value belongs to."),

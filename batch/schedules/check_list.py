@@ -22,7 +22,7 @@ def _verdict(check: Check) -> str:
 
 CHECKS = Schedule(
     "checks", "Checks", "check", "The workbook checked against itself: a difference shows FAIL here and on Read first.",
-    items=_items,
+    items=_items, named_by="check",
     columns=(
         its_project("project"),
         text("check", "Check", 46, "what",

@@ -14,7 +14,7 @@ def _items(result: JobResult) -> Sequence[CodeValue]:
 
 CODE_BASIS = Schedule(
     "code_basis", "Code basis", "value", "Every factor and table that the sizing used, with its source.",
-    items=_items,
+    items=_items, named_by="name",
     columns=(
         text("rule_set", "Rule set", 14, "rule_set",
              help="Edition."),

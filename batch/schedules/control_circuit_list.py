@@ -68,7 +68,7 @@ def elements_of(rung: Rung) -> Iterator[tuple[str, str, str, str, str]]:
 CONTROL_CIRCUIT = Schedule(
     "control_circuit", "Control circuit", "element",
     "The ladder of each kind of control panel, line by line. Energize to run: any open contact of line 104 drops every contactor until RESET.",
-    items=_items,
+    items=_items, named_by="line",
     columns=(
         its_project("project"),
         text("ladder", "Ladder", 16, "kind", role="result", help="Kind of control panel; see Control."),

@@ -67,7 +67,7 @@ def _power(at: PanelLine) -> str:
     if row.settings.transformer == "others":
         return f"{row.settings.control_v:g} V by others"
     if not row.primary_v:
-        return f"{row.settings.control_v:g} V, line 1 to neutral of {row.supplies[0].mark}"
+        return f"{row.settings.control_v:g} V, line 1 to neutral behind {row.supplies[0].mark}, no transformer"
     return f"{row.primary_v:g} to {row.settings.control_v:g} V behind {row.supplies[0].mark}"
 
 

@@ -14,7 +14,7 @@ from functools import lru_cache
 from batch.results import ProjectResult
 from batch.rules import Wording
 from batch.schedules.worked_once import once
-from batch.sizing.marks import POLES, TankMarks, pole_of
+from batch.sizing.marks import GROUND_BAR, POLES, TankMarks, pole_of
 
 _LETTERED = re.compile(r"(?<![\w+-])(?:(FU|CB)(\d+)([ABC](?![A-Za-z\d]))?|(HTR)(?=[+\d])|DISC(\d+)|WP(\d+)|TB(3)\b)")
 US_SYMBOLS = "IEEE 315"  # set of graphical symbols that goes with the American class letters
@@ -68,7 +68,7 @@ class PanelMarks:
 
     @property
     def ground_bar(self) -> str:
-        return "ground bar" if self.us else "PE bar"
+        return GROUND_BAR["us" if self.us else "iec"]
 
     @property
     def ground(self) -> str:

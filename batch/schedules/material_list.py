@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from batch.results import JobResult, Material, ProjectResult
 from batch.schedules.hanging import held_owner
-from batch.schedules.money_columns import PRICE, STATUS, looked_up, price_line
+from batch.schedules.money_columns import PRICE, STATUS, hours_due, looked_up, price_line
 from batch.schedules.row_words import HELD, band_words
 from batch.schedules.schedule import Schedule, calculated, given, grouped, its_project, ordinal, selected, text
 from batch.sizing.materials import single_circuits
@@ -15,7 +15,7 @@ from batch.sizing.materials import single_circuits
 
 class MaterialLine(NamedTuple):
     """A line. `hold`: the band, where it is for what is not released for fabrication; `owner`, `build`: numbers on Prices and Builds;
-    `asked`: the job says something of money.
+    `asked`: the job says something of money; `rates`: the number of the project's on Pricing used.
     """
 
     project: ProjectResult
@@ -24,6 +24,7 @@ class MaterialLine(NamedTuple):
     owner: int | None
     build: int | None
     asked: bool
+    rates: int
 
 
 def material_lines(result: JobResult) -> Iterator[MaterialLine]:
@@ -36,6 +37,7 @@ def material_lines(result: JobResult) -> Iterator[MaterialLine]:
 
 def _lines(result: JobResult) -> Iterator[MaterialLine]:
     builds = {(build.project, build.name): build.number for build in result.money.builds}
+    numbers = {rates.project: rates.number for rates in result.money.rates}
     for project in result.projects:
         name = project.project.project
         holds = {kind.type: band_words(kind.hold) for kind in project.types}
@@ -46,7 +48,8 @@ def _lines(result: JobResult) -> Iterator[MaterialLine]:
             if line.stretch is None:
                 build = builds.get((name, line.used_for)) if line.owner.kind == "build" else None
                 owner = result.money.owners.get((name, *line.owner))
-                yield MaterialLine(project, line, holds.get(line.used_for, "") or of_owner(line.owner), owner, build, result.money.asked)
+                hold = holds.get(line.used_for, "") or of_owner(line.owner)
+                yield MaterialLine(project, line, hold, owner, build, result.money.asked, numbers.get(name, 0))
 
 
 def _of_control_panels(project: ProjectResult) -> dict[str, str]:
@@ -61,7 +64,7 @@ def _of_control_panels(project: ProjectResult) -> dict[str, str]:
 MATERIALS = Schedule(
     "materials", "Materials", "line",
     "What to buy, bill by bill: panel types, single circuits and control panels (one, how many), feeders, heaters, allowances, other costs. An open line is in no total.",
-    items=material_lines,
+    items=material_lines, named_by="words",
     columns=(
         its_project("project.project.project"),
         text("used_for", "Used for", 16, "line.used_for",
@@ -76,8 +79,7 @@ MATERIALS = Schedule(
                  help="part, activity (hours alone), other cost, or labour."),
             text("supplied", "Supplied by", 11, "line.supplied",
                  help="customer or others, where it is not ours to buy."),
-            ordinal("hours_due", "Hours asked", "yes = 1", lambda at: int(at.line.hours_asked and at.line.place != ""), width=8,
-                    help="1 where blank hours leave the line open."),
+            *hours_due(),
         ),
         text("role", "What", 20, "line.role",
              role="result", help="What the part does."),
@@ -99,8 +101,6 @@ MATERIALS = Schedule(
             *price_line(),
             calculated("price_one", "Price of one", "currency", "money", lambda at: None if at.line.price is None else at.line.price / at.line.builds,
                        formula='IF([price]="","",[price]/[builds])', help="Of one panel, single circuit or control panel."),
-            text("place", "Worked", 8, "line.place",
-                 help="Where its hours are worked: shop or field; blank: no hours are asked of it."),
             calculated("hours_one", "Hours of one", "h", "hours", lambda at: None if at.line.hours is None else at.line.hours / at.line.builds,
                        formula='IF([hours]="","",[hours]/[builds])', help="Of one panel, single circuit or control panel."),
         ),
@@ -115,7 +115,7 @@ MATERIALS = Schedule(
              role="result", formula=STATUS, also=("Priced",), help="priced; open: no price or no hours, in no total of them; customer supplies, by others: not ours to buy."),
         text("hold", "On hold", 22, "hold",
              role="result", help="What it is for is not released for fabrication: do not buy it before that is put right. Why stands on the first of its lines."),
-        text("why", "Why open", 34, "line.why", on_paper=False,
-             role="result", help="Why the line could not be priced when it was sized; blank: the Stock sheet has no price for it. Not printed."),
+        text("why", "Why open", 34, "line.why_open", on_paper=False,
+             role="result", help="Why the line was open when it was sized; blank: priced, or the Stock sheet has no price for it. Not printed."),
     ),
 )

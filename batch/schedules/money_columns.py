@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from batch.schedules.schedule import given, ordinal
+from batch.schedules.schedule import calculated, given, ordinal, text
 from batch.sheets import Column
 
 LOOKED_UP = 'IF(INDEX(<buy_list.{0}>,MATCH([item],<buy_list.number>,0))="","",INDEX(<buy_list.{0}>,MATCH([item],<buy_list.number>,0)))'
@@ -13,6 +13,20 @@ STATUS = (
     'IF([supplied]="customer","customer supplies",IF([supplied]="others","by others",'
     'IF(([price]="")*([sort]<>"activity")+([hours]="")*([hours_due]=1)>0,"open","priced")))'
 )
+
+
+HOURS_DUE = (
+    'IF([place]="",0,([place]="shop")*COUNTIFS(<pricing_used.number>,[rates_no],<pricing_used.shop_rate>,">0")'
+    '+([place]="field")*COUNTIFS(<pricing_used.number>,[rates_no],<pricing_used.field_rate>,">0"))'
+)
+
+
+def hours_due() -> Iterator[Column]:
+    """Where the hours of a line are worked, by whose rates, and whether they are asked for."""
+    yield text("place", "Worked", 8, "line.place", help="Where its hours are worked: shop or field; blank: no hours are asked of it.")
+    yield ordinal("rates_no", "Rates", "no.", lambda at: at.rates if at.asked else None, width=7, help="Line of Pricing used.")
+    yield calculated("hours_due", "Hours asked", "yes = 1", "count", lambda at: int(at.line.hours_asked) if at.asked else None, width=8,
+                     formula=HOURS_DUE, help="1 where blank hours leave the line open: an hour costs something there.")  # fmt: skip
 
 
 def price_line() -> Iterator[Column]:

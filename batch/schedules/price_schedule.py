@@ -50,7 +50,7 @@ def _given(key: str, heading: str, unit: str, format: str, help: str, *, value: 
 PRICES = Schedule(
     "prices", "Prices", "line",
     "From cost to price: a row for each bank, and for what is a tank's, a feeder's or the project's own. All sums of money are sums of these rows.",
-    items=_items, key=("number",),
+    items=_items, named_by="feeder", key=("number",),
     columns=(
         ordinal("number", "No.", "", "number", width=6, help="By which Materials, Runs and Builds say who bears a line."),
         its_project("rates.project"),
@@ -96,9 +96,9 @@ PRICES = Schedule(
         calculated("freight", "Freight cost", "currency", "money", "cost.freight",
                    total="sum", formula='IF([freight_pct]="","",[material]*[freight_pct]/100+[freight_sum])', help="Per cent of material, and the project's sum."),
         calculated("shop", "Shop labour", "currency", "money", "cost.shop",
-                   total="sum", formula='IF([shop_h]=0,0,IF([shop_rate]="","",[shop_h]*[shop_factor]*[shop_rate]))', help="Hours without a rate are open."),
+                   total="sum", formula='IF([shop_rate]="","",[shop_h]*[shop_factor]*[shop_rate])', help="Blank where no rate is given."),
         calculated("field", "Field labour", "currency", "money", "cost.field",
-                   total="sum", formula='IF([field_h]=0,0,IF([field_rate]="","",[field_h]*[field_factor]*[field_rate]))', help="Hours without a rate are open."),
+                   total="sum", formula='IF([field_rate]="","",[field_h]*[field_factor]*[field_rate])', help="Blank where no rate is given."),
         calculated("direct", "Direct cost", "currency", "money", "cost.direct",
                    total="sum", formula='IF(([tax]="")+([freight]="")+([shop]="")+([field]="")>0,"",[material]+[tax]+[freight]+[shop]+[field]+[other])',
                    help="Material, tax, freight, labour and other costs; blank where one of them is."),

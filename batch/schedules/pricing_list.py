@@ -16,7 +16,7 @@ def _items(result: JobResult) -> Iterator[Rates]:
 
 PRICING_USED = Schedule(
     "pricing_used", "Pricing used", "project", "The firm's own rates, as Pricing gave them; blank: not given, and open. Prices reckons with these cells.",
-    items=_items,
+    items=_items, named_by="project",
     columns=(
         ordinal("number", "No.", "", "number", width=6, help="By which Prices finds it."),
         its_project("project"),

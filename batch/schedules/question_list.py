@@ -70,7 +70,7 @@ def _form(column: Column, named: bool) -> str:
 QUESTIONS = Schedule(
     "questions", "Questions", "question",
     "What to ask the customer, safety first. Type each answer beside its question and size again, or size with --answers.",
-    items=_items,
+    items=_items, named_by="words",
     columns=(
         ordinal("number", "No.", "", lambda one: one.number if isinstance(one, Asked) else None, width=6, help="In the order in which to ask; blank: answered."),
         its_project("project"),

@@ -16,7 +16,7 @@ def _items(result: JobResult) -> Sequence[HowRead]:
 HOW_READ = Schedule(
     "how_read", "How it was read", "column",
     "What each column of the customer's own lists was taken for. The same stands, to be corrected, in the map beside these results.",
-    items=_items,
+    items=_items, named_by="heading",
     columns=(
         text("table", "Table", 7, "table", help="Number of the list in the workbook."),
         text("sheet", "Sheet", 20, "sheet", help="The tab it stands on."),

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from batch.material_lines import METRES
 from batch.results import JobResult, Material, ProjectResult
 from batch.schedules.hanging import held_owner
-from batch.schedules.money_columns import PRICE, STATUS, looked_up, price_line
+from batch.schedules.money_columns import PRICE, STATUS, hours_due, looked_up, price_line
 from batch.schedules.schedule import Schedule, calculated, given, grouped, its_project, ordinal, selected, text
 
 
@@ -18,15 +18,18 @@ class RunLine(NamedTuple):
     owner: int | None
     asked: bool
     hold: str
+    rates: int
 
 
 def run_lines(result: JobResult) -> Iterator[RunLine]:
+    numbers = {rates.project: rates.number for rates in result.money.rates}
     for project in result.projects:
         of_owner = held_owner(project)
         for line in project.materials:
             if line.stretch is not None:
                 owner = result.money.owners.get((project.project.project, *line.owner))
-                yield RunLine(project, line, owner, result.money.asked, of_owner(line.owner))
+                number = numbers.get(project.project.project, 0)
+                yield RunLine(project, line, owner, result.money.asked, of_owner(line.owner), number)
 
 
 def _in_unit(line: Material, length_m: float | None) -> float | None:
@@ -37,7 +40,7 @@ def _in_unit(line: Material, length_m: float | None) -> float | None:
 RUNS = Schedule(
     "runs", "Runs", "line",
     "Every run of wire and raceway: a line for its conductors, its neutral, its grounding conductor and its raceway. Lengths are in the unit that it is bought by.",
-    items=run_lines,
+    items=run_lines, named_by="words",
     columns=(
         its_project("project.project.project"),
         text("tank", "Tank", 12, "line.owner.tank", help="Tank that it is for; blank: the feeder's own."),
@@ -51,8 +54,7 @@ RUNS = Schedule(
             ordinal("owner_no", "Owner", "no.", "owner", width=8, help="Its line on Prices."),
             text("sort", "Sort", 10, "line.sort", help="part."),
             text("supplied", "Supplied by", 11, "line.supplied", help="customer or others, where it is not ours to buy."),
-            ordinal("hours_due", "Hours asked", "yes = 1", lambda at: int(at.line.hours_asked and at.line.place != ""), width=8,
-                    help="1 where blank hours leave the line open."),
+            *hours_due(),
         ),
         text("role", "What", 20, "line.role",
              role="result", help="conductor, neutral, grounding conductor or raceway."),
@@ -88,7 +90,7 @@ RUNS = Schedule(
              role="result", formula=STATUS, help="priced; open: no length, price or hours, in no total of them; customer supplies, by others: not ours to buy."),
         text("hold", "On hold", 22, "hold",
              role="result", help="The bank or feeder that it is for is not released for fabrication, and why: neither pull nor buy it before that is put right."),
-        text("why", "Why open", 34, "line.why", on_paper=False,
-             role="result", help="Why the line could not be priced when it was sized; blank: the Stock sheet has no price for it. Not printed."),
+        text("why", "Why open", 34, "line.why_open", on_paper=False,
+             role="result", help="Why the line was open when it was sized; blank: priced, or the Stock sheet has no price for it. Not printed."),
     ),
 )

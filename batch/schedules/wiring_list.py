@@ -14,9 +14,11 @@ from batch.results import PanelDesign, Wires
 from batch.schedules.designations import PanelMarks
 from batch.schedules.row_words import size_or_words, wire_words
 from batch.sizing.marks import pole_of
+from batch.sizing.power_circuit import NEUTRAL_BAR
 from batch.sizing.words import size_words
 
 NEC_MARKS = PanelMarks()
+NEUTRALS = f"{NEUTRAL_BAR} N"
 WHITE, GROUNDED = "white or gray", "grounded line, no fuse"
 CONTROL_WIRE = "control wire, as the control circuit asks"
 
@@ -52,7 +54,7 @@ def _feed(design: PanelDesign, marks: PanelMarks) -> Iterator[Join]:
         else:
             yield Join(f"contactor T{number}", f"block {pole}", wire_words(wires), "panel feeder", f"nT{number}")
     if wires.neutral:
-        yield Join("supply neutral", "neutral bar N", f"{wire_words(wires)}, {marks.neutral_colour}", "panel feeder neutral: no fuse, no contactor pole", "nN")
+        yield Join("supply neutral", NEUTRALS, f"{wire_words(wires)}, {marks.neutral_colour}", "panel feeder neutral: no fuse, no contactor pole", "nN")
     yield Join(f"supply {marks.ground}", marks.ground_bar, _ground_words(wires, marks), "grounding")
 
 
@@ -75,7 +77,7 @@ def _branches(design: PanelDesign, marks: PanelMarks) -> Iterator[Join]:
                 yield Join(f"block {part}", f"{pole} line side", jumper, "branch", f"nT{poles.index(part) + 1}")
                 yield Join(f"{pole} load side", lead, branch_wire, "branch", wire)
             elif part == "N":
-                yield Join("neutral bar N", lead, f"{branch_wire}, {marks.neutral_colour}", "branch neutral: no fuse", wire)
+                yield Join(NEUTRALS, lead, f"{branch_wire}, {marks.neutral_colour}", "branch neutral: no fuse", wire)
             else:
                 yield Join(f"wye point {part}", lead, branch_wire, "wye point: three heaters and no more", wire)
         yield Join(marks.ground_bar, f"{heater} sheath and terminal box", _ground_words(wires, marks), "grounding")
@@ -85,10 +87,12 @@ def _ground_words(wires: Wires, marks: PanelMarks) -> str:
     return f"{size_or_words(wires.ground)} {wires.material}, {marks.ground_colour}"
 
 
-def direct_wiring(design: PanelDesign, marks: PanelMarks = NEC_MARKS, device: str = "", strip: str = "") -> Iterator[Join]:
+def direct_wiring(
+    design: PanelDesign, marks: PanelMarks = NEC_MARKS, device: str = "", strip: str = "", neutral_bar: str = ""
+) -> Iterator[Join]:  # fmt: skip
     """A bank without a panel: from its device to its contactor, every heater on the contactor's terminals, its ground, and the limit string.
-    Its heaters are HTR1, HTR2 … `device`, `strip`: designations of its OCPD and of the strip of its limits in the control panel ("3CB1",
-    "3TB3"), left out those of a tank's only one.
+    Its heaters are HTR1, HTR2 … `device`, `strip`, `neutral_bar`: designations of its OCPD, of the strip of its limits and of the neutral bar of
+    its supply in the control panel ("3CB1", "3TB3", "neutral bar 2N"), left out those of a tank's only one.
     """
     branch_wire = wire_words(design.branch.wires)
     lines = sorted({part for leg in design.legs for part in leg.split("-") if part[0] == "L"})
@@ -107,7 +111,7 @@ def direct_wiring(design: PanelDesign, marks: PanelMarks = NEC_MARKS, device: st
                 yield Join(f"contactor T{part[1]}", f"{name}.{at}", branch_wire, "branch", f"nT{part[1]}")
             else:
                 colour = marks.neutral_colour
-                yield Join("neutral bar N", f"{name}.{at}", f"{branch_wire}, {colour}", "branch neutral: no fuse, no contactor pole", "nN")
+                yield Join(neutral_bar or NEUTRALS, f"{name}.{at}", f"{branch_wire}, {colour}", "branch neutral: no fuse, no contactor pole", "nN")
         yield Join(marks.ground_bar, f"{name} sheath and terminal box", _ground_words(design.branch.wires, marks), "grounding")
     limits = [marks.limit(heater) for heater in range(1, design.heaters + 1)] if design.limit_terminals else ()
     yield from limit_string(limits, strip or marks.limit_strip)

@@ -35,7 +35,7 @@ def _items(result: JobResult) -> Iterator[WiringLine]:
         types = {kind.type: kind for kind in project.types}
         for wired_as in (*types, *sorted(alike.keys() - types.keys(), key=natural)):
             first, kind = named_first(wired_as, alike[wired_as]), types.get(wired_as)
-            joins = panel_wiring(kind.design, first.marks) if kind is not None else direct_wiring(first.design, first.marks, first.device, first.strip)
+            joins = panel_wiring(kind.design, first.marks) if kind is not None else direct_wiring(first.design, first.marks, first.device, first.strip, first.neutral_bar)
             hold = band_words(first.hold if kind is None else kind.hold)
             worst = worst_of(status[one.tag] for one in alike[wired_as])
             for number, join in enumerate(joins, start=1):
@@ -45,7 +45,7 @@ def _items(result: JobResult) -> Iterator[WiringLine]:
 WIRING = Schedule(
     "wiring", "Wiring", "conductor",
     "Terminal to terminal, type by type, with the limit string in series. Wiring tags says which panels, and the k of each.",
-    items=_items,
+    items=_items, named_by="no",
     columns=(
         replace(its_project("project"), width=10),
         text("type", "Wired as", 19, "wired_as",

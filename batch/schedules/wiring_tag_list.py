@@ -32,6 +32,7 @@ class Tagged(NamedTuple):
     hold: str
     marks: PanelMarks
     device: str = ""  # its OCPD in the control panel, "" = in the distribution unit
+    neutral_bar: str = ""  # of its supply in the control panel, "" = no neutral comes there
     status: str = ""  # on the sheet, where what hangs on what is known
 
 
@@ -39,6 +40,7 @@ class _Here(NamedTuple):
     """The panel feeder of a panel, and the ends of its limit string elsewhere."""
 
     feed: ControlFeed
+    neutral_bar: str
     string_in: str
     string_out: str
 
@@ -65,7 +67,7 @@ def named_first(wired_as: str, alike: Sequence[Tagged]) -> Tagged:
 
 def _tagged(project: str, tag: str, wired_as: str, design: PanelDesign, before: int, *, at: _Here, hold: str, marks: PanelMarks) -> Tagged:
     feed = at.feed
-    return Tagged(project, tag, wired_as, design, before, feed.number, feed.contactor, feed.strip, at.string_in, at.string_out, hold, marks, feed.device)
+    return Tagged(project, tag, wired_as, design, before, feed.number, feed.contactor, feed.strip, at.string_in, at.string_out, hold, marks, feed.device, at.neutral_bar)
 
 
 def _fed(controls: Sequence[TankControl]) -> Mapping[tuple[str, str], list[_Here]]:
@@ -75,7 +77,8 @@ def _fed(controls: Sequence[TankControl]) -> Mapping[tuple[str, str], list[_Here
         ends = _ends(control)
         for feed in control.feeds:
             before, after = ends.get((feed.strip_box, feed.strip), ("", ""))
-            found.setdefault((control.tank.casefold(), feed.bank), []).append(_Here(feed, before, after))
+            bar = control.supplies[feed.supply - 1].neutral_bar
+            found.setdefault((control.tank.casefold(), feed.bank), []).append(_Here(feed, bar, before, after))
     return found
 
 

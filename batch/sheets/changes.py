@@ -35,7 +35,7 @@ VERDICT = _text("change", "Change", 9, "result", help="new, gone, more, fewer or
 
 ROWS = Sheet(
     "compared_rows", "Rows", "row", "Every row of either revision that held data, once, with what became of it.",
-    key=("sheet", "project", "tank", "bank"),
+    key=("sheet", "project", "tank", "bank"), named_by="part",
     columns=(
         _text("sheet", "Sheet", 10, help="Input sheet that the row stands on."),
         PROJECT, TANK, BANK, FEEDER,
@@ -105,6 +105,7 @@ TYPES = Sheet(
 
 MATERIALS = Sheet(
     "compared_materials", "Materials", "part", "What to order more or less of. A line without a price is in no sum.", key=("project", "part"),
+    named_by="words",
     columns=(
         PROJECT,
         _text("part", "Stock part", 20, help="The part of the stock list; blank where none was chosen."),
@@ -120,7 +121,7 @@ MATERIALS = Sheet(
 
 MONEY = Sheet(
     "compared_money", "Money by cause", "cause of a part", "What moved the money of the priced parts, part by part: quantity at the old price, price break, list price at the new quantity; new, gone. The rows add up to the difference.",
-    key=("project", "part", "cause"),
+    key=("project", "part", "cause"), named_by="words",
     columns=(
         PROJECT,
         _text("cause", "Cause", 18, "result", help="quantity, price break, unit price; new, gone; priced now, no longer priced."),
@@ -147,6 +148,7 @@ PRICE_STEPS = Sheet(
 
 FINDINGS = Sheet(
     "compared_findings", "Findings", "finding", "What is said in one revision more often than in the other, worst first; notes by kind.",
+    named_by="feeder",
     columns=(
         _text("severity", "Severity", 10, "result", help="hold, caution or note."),
         VERDICT,
@@ -160,6 +162,7 @@ FINDINGS = Sheet(
 
 HEADINGS = Sheet(
     "compared_headings", "Headings", "heading", "Columns of the input sheets that came, went or are headed otherwise.",
+    named_by="after",
     columns=(
         _text("sheet", "Sheet", 12, help="Input sheet."),
         VERDICT,

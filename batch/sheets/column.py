@@ -122,6 +122,7 @@ class Sheet:
 
     as_sized   inputs and choices that a row of results was sized with: the workbook says of a row where one is no longer so
     open_group the one outline group of its columns that stands open when the workbook is opened
+    named_by   the last of the columns at the left that name a row on paper, where the key is not what a reader knows a row by
     """
 
     id: str
@@ -134,6 +135,7 @@ class Sheet:
     also: tuple[str, ...] = ()
     as_sized: tuple[str, ...] = ()
     open_group: str = ""
+    named_by: str = ""
 
     def __post_init__(self) -> None:
         keys = [column.key for column in self.columns]
@@ -151,10 +153,23 @@ class Sheet:
             raise SpecificationError(f"sheet {self.name}: an outline group is one run of columns before a column that is always in sight")
         if self.open_group and self.open_group not in groups:
             raise SpecificationError(f"sheet {self.name}: {self.open_group!r} is to stand open and is no group")
+        if self.named_by and self.named_by not in keys:
+            raise SpecificationError(f"sheet {self.name}: {self.named_by!r} is to name its rows and is no column")
 
     @cached_property
     def by_key(self) -> dict[str, Column]:
         return {column.key: column for column in self.columns}
+
+    @property
+    def keys_at_left(self) -> int:
+        """Columns that tell rows apart, as long as they stand together at the left."""
+        return next((at for at, column in enumerate(self.columns) if column.key not in self.key), len(self.columns))
+
+    @property
+    def names_at_left(self) -> int:
+        """Columns at the left by which a reader knows a row: they print again on each page across."""
+        named = [column.key for column in self.columns].index(self.named_by) + 1 if self.named_by else 0
+        return max(named, self.keys_at_left)
 
     def called(self, heading: str) -> Column | None:
         """The column of that heading; else the one that has it among its other names, as former versions wrote it."""

@@ -5,7 +5,7 @@ Lengths follow from the estimate of the plate; counts of jumpers and markers fro
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from math import ceil
 
 from batch.box_results import Enclosure
@@ -57,13 +57,14 @@ def panel_box_parts(design: PanelDesign, inside: bool, rules: RuleSet, stock: St
     yield from _of_the_plate(design.enclosure, marked, (1 if strings else 0) + len(points), rules, stock)
 
 
-def control_box_parts(row: TankControl, extra_ground: int, rules: RuleSet, stock: Stock) -> Iterator[Needed]:
-    """Of a control panel. `extra_ground`: grounding conductors of heaters on its bar, of single-circuit banks and panels within."""
+def control_box_parts(row: TankControl, extra_ground: int, neutrals: Iterable[int], rules: RuleSet, stock: Stock) -> Iterator[Needed]:
+    """Of a control panel. `extra_ground`: grounding conductors of heaters on its bar, of single-circuit banks and panels within;
+    `neutrals`: conductors on each of its neutral bars."""
     openings = _up(len(row.supplies) + len(row.feeds) + extra_ground + 1 + BOND, OPENINGS)  # of the transformer's secondary one
     yield Needed("ground bar", _bar("ground bar", openings, stock), f"at least {openings} openings", 1)
-    neutrals = _up(sum(feed.neutral for feed in row.feeds) + sum(supply.neutral for supply in row.supplies), OPENINGS)
-    if any(supply.neutral for supply in row.supplies):
-        yield Needed("neutral bar", _bar("neutral bar", neutrals, stock), f"at least {neutrals} openings, insulated", 1)
+    for count in neutrals:
+        openings = _up(count, OPENINGS)
+        yield Needed("neutral bar", _bar("neutral bar", openings, stock), f"at least {openings} openings, insulated", 1)
     own = [wire for wire in row.circuit.wires if wire.start_box == "HCP" or wire.end_box == "HCP"]
     ends = sum((wire.start_box == "HCP") + (wire.end_box == "HCP") for wire in own if wire.size)
     within = [wire for wire in own if wire.size and wire.start_box == wire.end_box and wire.size == _size(row.wire)]

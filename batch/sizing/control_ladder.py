@@ -104,7 +104,7 @@ class _Ladder:
                 elements.append(self._element(second, "fuse", outer, other, (f"{second}:1", f"{second}:2")))
             yield Rung(FIRST, "control transformer, primary", tuple(elements))
             source = self._element(transformer, "secondary", supply, COMMON, (windings[2], windings[3]))
-            ground = (self._element("ground", "ground", COMMON, "ground", (windings[3], "ground bar")),)
+            ground = (self._element("ground", "ground", COMMON, "ground", (windings[3], self.marks.ground_bar)),)
         else:
             yield Rung(FIRST, f"control power {self.plan.supply}", ())
             points = (f"{self.strip}:9", f"{self.strip}:10")
@@ -222,8 +222,11 @@ class _Ladder:
         return [self._element(mark, "temperature contact", start, end, (f"{mark}:1", f"{mark}:2"), closed=False)], end
 
     def _lamps(self, line: int) -> Iterator[tuple[str, list[Element]]]:
+        of_bank: dict[str, list[Coil]] = {}
+        for coil in self.plan.contactors:
+            of_bank.setdefault(coil.bank, []).append(coil)
         for at, bank in enumerate(self.plan.banks):
-            own = [coil for coil in self.plan.contactors if coil.bank == bank]
+            own = of_bank.get(bank, ())
             end = wire_number(line + at, 1)
             closed = [self._contact(coil.mark, LIVE, end, closed=False, row=row) for row, coil in enumerate(own)]
             lamp = self._lamp(2, end, COMMON)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
 from batch.box_results import Enclosure
-from batch.control_results import Coil, ControlCircuit, ControlFeed, ControlSettings, ControlSupply, TankControl
+from batch.control_results import Coil, ControlCircuit, ControlFeed, ControlSettings, TankControl
 from batch.findings import Remarks
 from batch.method.line_currents import Lines
 from batch.records import Project, Settings, Supply, Tank
@@ -21,21 +22,21 @@ from batch.sizing.control_ladder import LadderPlan, LimitStrip, build_ladder
 from batch.sizing.control_load import coil_load, control_power, other_load
 from batch.sizing.control_parts import control_parts, feeder_parts, power_parts, rating_of, together
 from batch.sizing.control_settings import box_place, control_settings, say_control_defaults
-from batch.sizing.control_supplies import build_supplies
+from batch.sizing.control_source import OTHERS, ControlSource, control_source, say_source
+from batch.sizing.control_supplies import build_supplies, neutral_comes
 from batch.sizing.control_wires import control_wires, strip_terminals
 from batch.sizing.enclosures import OnPlate, control_box
 from batch.sizing.labels import natural
 from batch.sizing.marks import TankMarks
 from batch.sizing.placing import lines_of_terminals, terminals_of
-from batch.sizing.power_circuit import FeederRun, behind_disconnect, power_elements, power_wires
+from batch.sizing.power_circuit import FeederRun, power_elements, power_wires
 from batch.sizing.stock import Stock
 from batch.sizing.words import amps, size_words
-from batch.systems import System
 
 BOX = "HCP"
+ISOLATED = "IT"  # earthing of a supply whose neutral, where it has one, is joined to earth nowhere
 LADDER, HOLD_LADDER = "Ladder", "Hold ladder"
 BUILD, HOLD_BUILD = "Control panel", "Hold control panel"
-CLOSE = 0.02  # control volts that a line to neutral is taken for
 Group = tuple[tuple[str, ...], tuple[Coil, ...]]  # banks of one temperature contact, and their contactors
 
 
@@ -70,6 +71,7 @@ class Built(NamedTuple):
 
     row: TankControl
     switching: Switching
+    source: ControlSource
     said: Remarks
 
 
@@ -96,6 +98,7 @@ class ControlWork:
         for row in banks:
             by_tank.setdefault(row.bank.tank.casefold(), []).append(row)
         rows = {row.feeder.feeder: row for row in feeders}
+        ways = {(row.feeder.feeder, way.tank.casefold()): way for row in feeders if row.end is not None for way in row.end.ways}
         lost: dict[str, int] = {}
         for one in missing:
             lost[one.tank.casefold()] = lost.get(one.tank.casefold(), 0) + 1
@@ -103,19 +106,19 @@ class ControlWork:
         if banks:
             say_control_defaults(self.project, self.rules, self.said)
         for key in sorted(by_tank, key=natural):
-            panel = self._panel(sorted(by_tank[key], key=lambda row: natural(row.label)), rows, lost.get(key, 0))
-            most_a = max(most_a, transformer_amps(panel.row))
+            panel = self._panel(sorted(by_tank[key], key=lambda row: natural(row.label)), rows, ways, lost.get(key, 0))
+            most_a = max(most_a, control_amps(panel.row))
             yield panel
         if most_a:
             self.said.add("control-amps-apart", amps=amps(most_a))
 
-    def _panel(self, banks: list[BankRow], feeders: dict[str, FeederRow], lost: int) -> JudgedPanel:
+    def _panel(self, banks: list[BankRow], feeders: Mapping[str, FeederRow], ways: Mapping[tuple[str, str], Way], lost: int) -> JudgedPanel:
         first = banks[0]
         tank, tag = first.tank, first.bank.tank
         settings = control_settings(self.project, tank, [row.bank for row in banks], self.rules)
-        names = list(dict.fromkeys(row.feeder.feeder for row in banks))
-        at = [(feeders[name], _way(feeders[name], tag)) for name in names]
-        fed = [one for row in banks for one in _fed(row, names.index(row.feeder.feeder) + 1)]
+        number = {name: at for at, name in enumerate(dict.fromkeys(row.feeder.feeder for row in banks), start=1)}
+        at = [(feeders[name], ways.get((name, tag.casefold()))) for name in number]
+        fed = [one for row in banks for one in _fed(row, number[row.feeder.feeder])]
         shape = PanelShape(
             settings, tank.level_cutoff if tank is not None else None,
             tuple((row.label, (row.bank.temperature_contact or "").strip().casefold()) for row in banks),
@@ -124,12 +127,13 @@ class ControlWork:
         )  # fmt: skip
         if shape not in self._built:
             self._built[shape] = self._build(shape, fed, at)
-        design, switching, heard = self._built[shape]
+        design, switching, source, heard = self._built[shape]
         supplies = tuple(
             supply._replace(feeder=row.feeder.feeder, fault_ka=_fault(row, way))
             for supply, (row, way) in zip(design.supplies, at, strict=True)
         )
         row, said = replace(design, tank=tag, supplies=supplies), Remarks(heard)
+        say_source(source, row, at[0][0].supply.has_neutral, said)
         judge_control(row, switching, tank, lost, stock=self.stock, rules=self.rules, said=said)
         return JudgedPanel(row, self.project if tank is None else tank, said)
 
@@ -137,8 +141,11 @@ class ControlWork:
         """The control panel of a shape; feeders and fault currents are filled in for each tank."""
         rules, settings, said = self.rules, shape.settings, Remarks()
         marks = TankMarks(rules.region, len(fed))
+        designs: dict[int, list[PanelDesign]] = {}
+        for one in fed:
+            designs.setdefault(one.supply, []).append(one.design)
         supplies = build_supplies(
-            [(row, way, [one.design for one in fed if one.supply == number]) for number, (row, way) in enumerate(at, start=1)],
+            [(row, way, designs.get(number, [])) for number, (row, way) in enumerate(at, start=1)],
             settings, self.settings, marks=marks, rules=rules, stock=self.stock, said=said,
         )  # fmt: skip
         feeds = _feeds(fed, settings, marks)
@@ -147,21 +154,20 @@ class ControlWork:
         relay = Coil(marks.of("relay"), "relay", *coil_load("relay", rules))
         groups = list(_groups(shape.contacts, feeds, coils))
         switching = share_contacts(groups, back_up, relay, settings.control_v, marks=marks, rules=rules)
-        volts_v, primary, transformer, supply_words = _primary(supplies[0], settings)
+        source = control_source(supplies[0], settings, earthed=at[0][0].earthing != ISOLATED)
         labels = tuple(label for label, _ in shape.contacts)
         contactors = (*back_up, *coils)
         relays = len(feeds) if settings.ground_fault_trip_ma else 0
         other = other_load(len(labels), switching.relays, int(settings.controller == "panel"), relays, rules)
-        own = transformer and bool(primary)
-        power = control_power(contactors, other, volts_v if own else settings.control_v, settings.control_v, rules=rules)
+        own = source.transformer
+        power = control_power(contactors, other, source.primary_v if own else settings.control_v, settings.control_v, rules=rules)
         wire = _wire(power.secondary_fuse_a, rules)
-        first, second = _tapped(supplies[0])
         strips = tuple(
             LimitStrip(feed.strip_box, feed.strip, one.bank, one.heaters) for one, feed in zip(fed, feeds, strict=True) if feed.strip
         )
         plan = LadderPlan(
             BOX, marks, settings, strips, shape.level_cutoff, contactors, labels, switching, relays,
-            primary, supply_words, transformer, (behind_disconnect(supplies[0], first)[1], behind_disconnect(supplies[0], second)[1]),
+            source.wires, source.words, own, source.taps,
         )  # fmt: skip
         drawn = self._drawn(plan, size_words(wire) if wire else "")
         elements = tuple(power_elements(supplies, feeds, BOX))
@@ -170,7 +176,7 @@ class ControlWork:
         circuit = replace(drawn, power=elements, wires=(*drawn.wires, *conductors))
         row = TankControl(
             tank="", banks=labels, settings=settings, supplies=supplies, feeds=feeds, coils=contactors, duties=switching.duties,
-            primary_v=volts_v if own else 0.0, sealed_va=power.sealed_va, inrush_va=power.inrush_va,
+            primary_v=source.primary_v if own else 0.0, sealed_va=power.sealed_va, inrush_va=power.inrush_va,
             transformer_va=power.transformer_va if own else None, primary_fuse_a=power.primary_fuse_a if own else None,
             secondary_fuse_a=power.secondary_fuse_a, wire=wire, circuit=circuit, parts=(), feed_parts=(),
             basis=(rules.clause("control_fuses"), rules.clause("contact_ratings"), rules.clause("disconnect")),
@@ -182,12 +188,12 @@ class ControlWork:
         if box.why:
             said.add("box-not-fitting", "boxes", what="The control panel", why=box.why)
         earths = sum(len(one.heaters) for one in fed if inside or one.single)
-        of_box = (enclosure_part(box, self.stock), *control_box_parts(row, earths, rules, self.stock))
+        of_box = (enclosure_part(box, self.stock), *control_box_parts(row, earths, _on_bars(row, fed), rules, self.stock))
         bought = together((*power_parts(supplies), *control_parts(row, self.stock, rules), *of_box))
         feeding = together(feeder_parts(supplies, [(one.supply, one.design) for one in fed]))
         rated = rating_of(supplies, [one.design for one in fed], self.stock, rules, inside=inside)
         row = replace(row, parts=bought, feed_parts=feeding, sccr_ka=rated.sccr_ka, sccr_part=rated.part, sccr_marked=rated.marked)
-        return Built(row, switching, said)
+        return Built(row, switching, source, said)
 
     def _box(self, row: TankControl, hung: Sequence[OnPlate], at: Sequence[tuple[FeederRow, Way | None]]) -> Enclosure:
         """The box that all of it stands in."""
@@ -222,6 +228,7 @@ def _shape_of(row: FeederRow, way: Way | None, from_stock: bool) -> tuple[object
     wires = _wires_in(row, way)
     return (
         row.supply, row.feeder.frequency_hz, ahead and (ahead.rating_a, ahead.kind), wires and (wires.size, wires.sets),
+        neutral_comes(row, way, ()), row.earthing == ISOLATED,
         way and (way.lines, way.required_a), _fault(row, way) if from_stock else None,
     )  # fmt: skip
 
@@ -247,10 +254,6 @@ def _shape_of_feed(one: HungFeed, inside: bool) -> tuple[object, ...]:
     )  # fmt: skip
 
 
-def _way(row: FeederRow, tank: str) -> Way | None:
-    return next((way for way in row.end.ways if way.tank.casefold() == tank.casefold()), None) if row.end is not None else None
-
-
 def _feeds(fed: Sequence[HungFeed], settings: ControlSettings, marks: TankMarks) -> tuple[ControlFeed, ...]:
     found = []
     for at, one in enumerate(fed, start=1):
@@ -273,39 +276,29 @@ def _feeds(fed: Sequence[HungFeed], settings: ControlSettings, marks: TankMarks)
     return tuple(found)
 
 
+def _on_bars(row: TankControl, fed: Sequence[HungFeed]) -> Iterator[int]:
+    """Conductors on each neutral bar: of the supply, of each panel feeder, of each heater that hangs there itself, of control power."""
+    taps = Counter(one.start for one in row.circuit.wires if not one.field)
+    neutrals: Counter[int] = Counter()
+    for one in fed:
+        if one.design.panel_feeder_wires.neutral:
+            neutrals[one.supply] += len(one.heaters) if one.single else 1
+    for supply in row.supplies:
+        if supply.neutral:
+            yield 1 + taps[supply.neutral_bar] + neutrals[supply.number]
+
+
 def _groups(contacts: Sequence[tuple[str, str]], feeds: Sequence[ControlFeed], coils: Sequence[Coil]) -> Iterator[Group]:
     """Banks and contactors of each temperature contact: banks that name the same contact share it."""
-    by_contact: dict[str, list[str]] = {}
+    groups: dict[str, tuple[list[str], list[Coil]]] = {}
+    of_bank: dict[str, tuple[list[str], list[Coil]]] = {}
     for label, contact in contacts:
-        by_contact.setdefault(f"contact {contact}" if contact else f"bank {label}", []).append(label)
-    for labels in by_contact.values():
-        yield tuple(labels), tuple(coil for feed, coil in zip(feeds, coils, strict=True) if feed.bank in labels)
-
-
-def _tapped(supply: ControlSupply) -> tuple[int, int]:
-    """The lines that control power is taken from; of a corner-grounded delta not the grounded one, in which no fuse may stand."""
-    free = [line for line, letter in enumerate("ABC"[: supply.lines], start=1) if letter != supply.grounded]
-    return (free[0], free[1]) if len(free) > 1 else (1, 2)
-
-
-def _primary(supply: ControlSupply, settings: ControlSettings) -> tuple[float, tuple[str, str] | tuple[()], bool, str]:
-    """Volts and wires that control power is taken from, whether through a transformer, and words where it is not."""
-    if settings.transformer == "others":
-        return 0.0, (), False, "by others"
-    hot, other = (behind_disconnect(supply, line)[0] for line in _tapped(supply))
-    neutral_v = _to_neutral(supply)
-    if supply.neutral and abs(neutral_v - settings.control_v) <= CLOSE * settings.control_v:
-        words = f"line 1 to neutral of supply {supply.number}, behind its disconnect: no transformer"
-        return neutral_v, (hot, f"{supply.number}N"), False, words
-    if supply.lines == 1:
-        return supply.volts_v, (hot, f"{supply.number}N"), True, ""
-    return supply.volts_v, (hot, other), True, ""
-
-
-def _to_neutral(supply: ControlSupply) -> float:
-    if supply.system == System.LINE_TO_NEUTRAL:
-        return supply.volts_v
-    return supply.volts_v / (2.0 if supply.system == System.THREE_WIRE else 3.0**0.5)
+        of_bank[label] = groups.setdefault(f"contact {contact}" if contact else f"bank {label}", ([], []))
+        of_bank[label][0].append(label)
+    for feed, coil in zip(feeds, coils, strict=True):
+        of_bank[feed.bank][1].append(coil)
+    for labels, own in groups.values():
+        yield tuple(labels), tuple(own)
 
 
 def _wire(fuse_a: float | None, rules: RuleSet) -> str:
@@ -341,9 +334,11 @@ def _incoming(row: FeederRow, way: Way | None) -> str:
     return size_words(wires.size) if wires.sets == 1 else f"{wires.sets} x {size_words(wires.size)}"
 
 
-def transformer_amps(row: TankControl) -> float:
-    """What the control transformer at its rating draws from the first supply [A]; 0 = there is none."""
-    return row.transformer_va / row.primary_v if row.transformer_va is not None and row.primary_v else 0.0
+def control_amps(row: TankControl) -> float:
+    """What control power draws from the first supply [A]: a transformer at its rating, else every coil sealed; 0 = by others."""
+    if row.settings.transformer == OTHERS:
+        return 0.0
+    return (row.transformer_va or 0.0) / row.primary_v if row.primary_v else row.sealed_va / row.settings.control_v
 
 
 def with_kinds(rows: Iterable[TankControl]) -> tuple[TankControl, ...]:
@@ -373,7 +368,9 @@ def with_kinds(rows: Iterable[TankControl]) -> tuple[TankControl, ...]:
 
 def _kind(row: TankControl) -> object:
     """What makes two ladders alike: settings, supplies, panel feeders, coils and contacts; numbers of heaters go by a table."""
-    supplies = tuple((one.volts_v, one.system, one.lines, one.neutral, one.fusible, bool(one.block), one.backup) for one in row.supplies)
+    supplies = tuple(
+        (one.volts_v, one.system, one.lines, one.neutral_bar, one.fusible, bool(one.block), one.backup) for one in row.supplies
+    )
     strips = tuple(dict.fromkeys((one.box, one.strip) for one in row.circuit.terminals))
     lines = tuple((rung.line, rung.says) for rung in row.circuit.ladder)
     power = (row.transformer_va, row.primary_fuse_a, row.secondary_fuse_a, row.wire)

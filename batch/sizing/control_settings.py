@@ -27,6 +27,7 @@ CONTROL_WORDS = {
 CORROSIVE, PLASTIC, STEEL = "corrosive", "non-metallic", "steel"
 UNSET = {  # what a default without a value means, in words
     "ground_fault_trip_ma": "no relay",
+    "control_transformer": "none where line and neutral give the control volts, else in the panel",
     "box_material": "non-metallic where corrosive, else steel",
     "boxes": "one where no contactor is away from its panel, else two",
 }
@@ -45,7 +46,7 @@ def control_settings(project: Project, tank: Tank | None, banks: Iterable[Bank],
     near = all(bank.panel_feeder_run_m == 0.0 for bank in banks)
     return ControlSettings(
         control_v=float(values["control_v"]),
-        transformer=values["control_transformer"],
+        transformer=values["control_transformer"] or "",
         controller=values["controller_by"],
         reset=values["limit_reset"],
         ground_fault_trip_ma=values["ground_fault_trip_ma"] or None,

@@ -15,8 +15,10 @@ from batch.results import FeederRow, PanelDesign, Way, Wires
 from batch.rules import RuleSet
 from batch.sizing.marks import TankMarks
 from batch.sizing.panel import fullest_pole
+from batch.sizing.power_circuit import NEUTRAL_BAR
 from batch.sizing.stock import Stock
 from batch.sizing.switching import Chosen, Openings, choose_block, choose_contactor, choose_disconnect, choose_fusible
+from batch.systems import System
 
 USUAL_HZ = {"us": 60, "eu": 50}
 
@@ -27,8 +29,17 @@ def build_supplies(
     at: Sequence[At], asked: ControlSettings, settings: Settings, *, marks: TankMarks, rules: RuleSet, stock: Stock, said: Remarks
 ) -> tuple[ControlSupply, ...]:
     """The supplies in the order of the tank's banks."""
-    chosen = Chooser(settings, rules, stock, said)
-    return tuple(_supply(number, one, len(at), asked=asked, by=chosen, marks=marks) for number, one in enumerate(at, start=1))
+    chosen, come = Chooser(settings, rules, stock, said), [neutral_comes(*one) for one in at]
+    bars = [_bar_of(number if sum(come) > 1 else 0) if comes else "" for number, comes in enumerate(come, start=1)]
+    return tuple(
+        _supply(number, one, len(at), asked=asked, by=chosen, marks=marks)._replace(neutral_bar=bar)
+        for number, (one, bar) in enumerate(zip(at, bars, strict=True), start=1)
+    )
+
+
+def _bar_of(number: int) -> str:
+    """A neutral bar: neutrals of several supplies are never joined, and then a bar bears the number of its own."""
+    return f"{NEUTRAL_BAR} {number}N" if number else f"{NEUTRAL_BAR} N"
 
 
 class Chooser(NamedTuple):
@@ -70,7 +81,7 @@ def _supply(number: int, at: At, of: int, *, asked: ControlSettings, by: Chooser
         volts_v=volts_v,
         system=supply.system,
         lines=poles,
-        neutral=supply.has_neutral,
+        neutral_bar="",
         grounded=supply.grounded,
         frequency_hz=row.feeder.frequency_hz or USUAL_HZ["us" if rules.region == "us" else "eu"],
         line_a=lines.maximum,
@@ -90,6 +101,16 @@ def _supply(number: int, at: At, of: int, *, asked: ControlSettings, by: Chooser
         backup_part=contactor.name if contactor is not None else "",
         fault_ka=way.fault_ka if way is not None and way.fault_ka is not None else row.fault_end_ka,
     )
+
+
+def neutral_comes(row: FeederRow, way: Way | None, fed: Sequence[PanelDesign]) -> bool:
+    """Whether a neutral conductor runs all the way to the control panel: in the feeder, and in the way where it has wires of its own. That
+    the source has a neutral brings none. Sized or not it comes where what is fed hangs on it, and is one of the two wires to neutral."""
+    if row.supply.system is System.LINE_TO_NEUTRAL:
+        return True
+    runs = [row.wires, *([way.wires] if way is not None and way.wires is not None else [])]
+    comes = any(one.panel_feeder_wires.neutral for one in fed) or all(wires is not None and wires.neutral for wires in runs)
+    return row.supply.has_neutral and comes
 
 
 def _block(at: At, rated_a: float, kind: str, wires: Wires | None, by: Chooser) -> Chosen:

@@ -16,7 +16,7 @@ SPARE_A_BANK = 2  # terminals of the control strip; common practice, no source
 GIVEN = 10  # terminals before the temperature contacts
 COLOURS = {  # of the control circuit; NFPA 79 and UL 508A, 66.9, as others quote them, of IEC jobs IEC 60204-1 from memory
     "us": {"control": "red", "grounded": "white", "power": "black", "foreign": "orange", "ground": "green"},
-    "iec": {"control": "red", "grounded": "light blue", "power": "black", "foreign": "orange", "ground": "green-yellow"},
+    "iec": {"control": "red", "grounded": "blue", "power": "black", "foreign": "orange", "ground": "green-yellow"},
 }
 
 
@@ -49,8 +49,12 @@ def strip_terminals(plan: LadderPlan, rungs: Sequence[Rung]) -> Iterator[StripTe
             to = plan.strips[0] if point == first else plan.strips[-1]
             said = f"{to.box} {to.strip}:{1 if point == first else to.terminals}"
         yield StripTerminal(plan.box, strip, number, wire.get(point, ""), said, point in jumpers)
+    limits: dict[str, list[Element]] = {}
+    for element in string.elements:
+        if element.kind == "limit":
+            limits.setdefault(element.box, []).append(element)
     for one in plan.strips:
-        yield from _limit_terminals(one, string.elements)
+        yield from _limit_terminals(one, limits[one.box])
 
 
 def alarm_terminals() -> tuple[tuple[int, int], tuple[int, int]]:
@@ -64,8 +68,8 @@ def alarm_wires(rungs: Sequence[Rung]) -> tuple[str, str]:
     return contact.start, contact.end
 
 
-def _limit_terminals(strip: LimitStrip, string: Sequence[Element]) -> Iterator[StripTerminal]:
-    limits = [element for element in string if element.kind == "limit" and element.box == strip.box]
+def _limit_terminals(strip: LimitStrip, limits: Sequence[Element]) -> Iterator[StripTerminal]:
+    """Of one strip; `limits` are those in its box."""
     own = [element for element in limits if element.points[0].startswith(f"{strip.strip}:")]
     wires = [own[0].start, *(one.end for one in own)]
     for number in range(1, strip.terminals + 1):
@@ -100,7 +104,8 @@ def control_wires(plan: LadderPlan, rungs: Sequence[Rung], size: str, region: st
     for element in rungs[0].elements:
         for point, number in zip(element.points, (element.start, element.end), strict=True):
             if number in taps:
-                yield ControlWire(plan.box, taps[number], plan.box, point, number, colour["power"], size, rungs[0].says)
+                hue = colour["grounded" if number.endswith("N") else "power"]
+                yield ControlWire(plan.box, taps[number], plan.box, point, number, hue, size, rungs[0].says)
     for number, some in points.items():
         for start, end in pairwise(dict.fromkeys(some)):
             yield ControlWire(plan.box, start, plan.box, end, number, _colour(number, colour, foreign), size, purpose[number])

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 POLES = "ABC"
+GROUND_BAR = {"us": "ground bar", "iec": "PE bar"}
 WINDINGS = {"us": ("H1", "H4", "X1", "X2"), "iec": ("1", "2", "3", "4")}  # of a control transformer; the latter practice, no source
 
 
@@ -55,6 +56,7 @@ class TankMarks:
         self._letters = NEC if region == "us" else IEC
         self.us = region == "us"
         self.windings = WINDINGS["us" if self.us else "iec"]
+        self.ground_bar = GROUND_BAR["us" if self.us else "iec"]
         self._few = feeds <= FEW
 
     def __eq__(self, other: object) -> bool:

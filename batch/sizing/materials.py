@@ -8,9 +8,11 @@ from math import ceil
 from typing import NamedTuple
 
 from batch.control_results import TankControl
+from batch.counted_words import few
 from batch.findings import Remarks
 from batch.material_lines import ACTIVITY, BANK, BUILD, FEEDER, FIELD, METRES, OTHER, PROJECT, SHOP, TANK, Owner
 from batch.money_records import Allowance, OtherCost, Pricing
+from batch.price.open_lines import lacking, names_of
 from batch.price.stock_prices import IN_THE_FIELD, sold_by
 from batch.records import Job, Part
 from batch.results import BankRow, Device, FeederRow, Material, Needed, TypeRow
@@ -139,21 +141,18 @@ def say_prices(materials: Iterable[Material], stock: Iterable[Part], said: Remar
     used = {row.part for row in materials}
     in_shop = [part.part for part in stock if part.kind in IN_THE_FIELD and part.field_h is None and part.labour_h and part.part in used]
     if in_shop:
-        said.add("shop-hours-on-site", "part", parts=_few(list(dict.fromkeys(in_shop))))
+        said.add("shop-hours-on-site", "part", parts=few(list(dict.fromkeys(in_shop))))
     if not any(part.unit_price is not None for part in stock) and not any(row.price is not None for row in materials):
         said.add("prices-not-given", "part")
         return
-    without = [row for row in materials if row.status == "open"]
-    if without:
-        names = list(dict.fromkeys(row.part or row.role for row in without))
-        said.add("price-missing", "part", count=len(without), parts=_few(names))
+    still = lacking(materials)
+    if still.price:
+        said.add("price-missing", "part", count=len(still.price), parts=few(names_of(still.price)))
+    if still.hours:
+        said.add("hours-missing", "part", count=len(still.hours), parts=few(names_of(still.hours)))
     by_length = [part.part for part in stock if part.kind in ("wire", "raceway") and part.unit_price is not None and not sold_by(part)]
     if by_length:
-        said.add("length-price-unused", "part", parts=_few(list(dict.fromkeys(by_length))))
-
-
-def _few(names: list[str]) -> str:
-    return ", ".join(names[:6]) + (" …" if len(names) > 6 else "")
+        said.add("length-price-unused", "part", parts=few(list(dict.fromkeys(by_length))))
 
 
 def _built(name: str, need: Needed, builds: int, unit: str) -> Material:

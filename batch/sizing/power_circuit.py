@@ -1,7 +1,7 @@
 """The power side of a control panel: poles of disconnects, panel feeder devices and contactors, and the conductors between them.
 
 Wires by their potential: 1L1 supply 1 line 1, 1D1 behind its disconnect, 1B1 behind its back-up contactor, 2F1 behind the device of panel
-feeder 2, 2T1 behind its contactor. Common practice, no source.
+feeder 2, 2T1 behind its contactor; 1LN the neutral of supply 1, 2N that of panel feeder 2. Common practice, no source.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from batch.sizing.marks import pole_of
 LINES = "ABC"
 PHASES = {"low": ("black", "red", "blue"), "high": ("brown", "orange", "yellow")}  # field practice, no source; the code gives none (memory)
 GROUNDED = "white"
+NEUTRAL_BAR = "neutral bar"  # of a panel that a neutral comes to, and then N, or 2N where there are several
 LOW_V = 250.0  # up to here the first set
 
 
@@ -33,11 +34,16 @@ def behind_disconnect(supply: ControlSupply, line: int) -> tuple[str, str]:
     return f"{supply.number}D{line}", f"{supply.mark}:T{line}"
 
 
+def neutral_wire(supply: ControlSupply) -> str:
+    """The neutral as it comes in: beside 1L1, 1L2 the wire 1LN, since 1N is that of panel feeder 1."""
+    return f"{supply.number}LN"
+
+
 def power_elements(supplies: Sequence[ControlSupply], feeds: Sequence[ControlFeed], box: str) -> Iterator[Element]:
     """Every pole, supply by supply, then panel feeder by panel feeder."""
+    first_on = {feed.supply: feed for feed in reversed(feeds)}
     for supply in supplies:
-        own = [feed for feed in feeds if feed.supply == supply.number]
-        fused = own[0] if supply.fusible and own else None
+        fused = first_on.get(supply.number) if supply.fusible else None
         for line in range(1, supply.lines + 1):
             kind, after, of = "disconnect", _after_fuse(fused, line) if fused else f"{supply.number}D{line}", ""
             if fused and LINES[line - 1] != supply.grounded:
@@ -115,6 +121,22 @@ def power_wires(
         for pole, end in enumerate(run.ends, start=1):
             hue = phase_colour(supply, LINES.index(feed.on[pole - 1]) + 1, region)
             yield ControlWire(box, f"{feed.contactor}:T{pole}", run.box, end, f"{feed.number}T{pole}", hue, run.size, "panel feeder")
+    yield from _neutral_wires(supplies, feeds, runs, incoming, box=box, hue=GROUNDED if region == "us" else "blue")
+
+
+def _neutral_wires(
+    supplies: Sequence[ControlSupply], feeds: Sequence[ControlFeed], runs: Sequence[FeederRun], incoming: Sequence[str],
+    *, box: str, hue: str
+) -> Iterator[ControlWire]:  # fmt: skip
+    """From the field to the neutral bar of each supply that brings a neutral, and on to the heater panels: no fuse, no pole."""
+    for supply, size in zip(supplies, incoming, strict=True):
+        if supply.neutral:
+            start = f"supply {supply.number} N"
+            yield ControlWire("field", start, box, supply.neutral_bar, neutral_wire(supply), hue, size, "supply")
+    for feed, run in zip(feeds, runs, strict=True):
+        if feed.neutral and run.ends:
+            bar = supplies[feed.supply - 1].neutral_bar
+            yield ControlWire(box, bar, run.box, f"{NEUTRAL_BAR} N", f"{feed.number}N", hue, run.size, "panel feeder")
 
 
 def _is_grounded(stage: str, number: int, pole: int, supplies: Sequence[ControlSupply], feeds: Sequence[ControlFeed]) -> bool:

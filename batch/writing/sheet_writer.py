@@ -56,7 +56,7 @@ class ScheduleWriter:
         self._book, self._sheet, self._footer, self._us, self._room = book, sheet, footer, us, room
         self._titles = [column.title(us) for column in sheet.columns]
         self._widths = [fitted_width(column.width, title) for column, title in zip(sheet.columns, self._titles, strict=True)]
-        self._frozen = _keys_at_left(sheet)
+        self._frozen, self._named = sheet.keys_at_left, sheet.names_at_left
         self._shown = shown(sheet)
         self._printed = next((at for at, column in enumerate(sheet.columns) if not column.on_paper), self._shown)
         self._folded = folded(sheet, open_all)
@@ -88,7 +88,7 @@ class ScheduleWriter:
         if gap:
             raise SpecificationError(f"sheet {self._sheet.name}: rows and columns do not agree on {', '.join(sorted(map(str, gap)))}")
         tall = self._fit(begun)
-        self._cuts = strips(self._in_sight()[: self._printed], self._frozen, lambda cuts: self._pages(cuts, tall))
+        self._cuts = strips(self._in_sight()[: self._printed], self._named, lambda cuts: self._pages(cuts, tall))
         self._columns = [self._cells(at, width, self._formulas) for at, width in enumerate(self._widths)]
         placed: list[Placed] = []
         source = chain(begun, source)
@@ -164,7 +164,7 @@ class ScheduleWriter:
     def _pages(self, cuts: Sequence[tuple[int, int]], tall: float) -> int:
         """Pages that rows so tall print on in these strips: narrower ones are larger, and take fewer rows to the page."""
         seen = self._in_sight()
-        keys = seen[: self._frozen]
+        keys = seen[: self._named]
         strip = max(([*(keys if first else []), *seen[first : last + 1]] for first, last in cuts), key=sum)
         page = Scaled(self._footer.paper, True, tuple(width for width in strip if width)).inches_high * POINTS * SPARE * SPARE
         above = heading_height(self._titles, self._widths) + 2 * ONE_LINE
@@ -244,7 +244,7 @@ class ScheduleWriter:
         if sheet.id in SHOWN_ELSEWHERE:
             worksheet.print_area(TITLE, 0, HELP, self._frozen + 2)
         elif pager is None:
-            print_strips(worksheet, self._cuts, self._frozen, placed.last)
+            print_strips(worksheet, self._cuts, self._named, placed.last)
         else:
             pager.settle()
             print_scaled(worksheet, pager.paper, pager.breaks)
@@ -328,11 +328,3 @@ def converter(column: Column, us: bool) -> Callable[[float], float] | None:
     from batch.units import convert
 
     return lambda value: convert(value, column.unit, column.us_unit)
-
-
-def _keys_at_left(sheet: Sheet) -> int:
-    """Columns kept in sight: those that tell rows apart, as long as they stand together at the left."""
-    count = 0
-    while count < len(sheet.columns) and sheet.columns[count].key in sheet.key:
-        count += 1
-    return count

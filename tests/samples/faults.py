@@ -20,6 +20,7 @@ CONTROL: dict[str, dict[str, object]] = {  # tanks with settings of their own
     "E-AUTO": {"limit_reset": "at the limit", "notes": "control-restarts"},
     "E-PP": {"tank_material": "polypropylene", "notes": "control-no-backup"},
     "E-CPT": {"control_transformer": "others", "notes": "control-by-others"},
+    "E-NO-CPT": {"control_transformer": "none", "notes": "control-transformer-needed"},
     "E-BOX": {"box_location": "corrosive", "box_material": "steel", "notes": "box-material-corrodes"},
 }
 E, R = "FX-ELEC", "FX-READ"  # electrical findings; findings of reading
@@ -129,7 +130,7 @@ def electrical() -> list[dict[str, object]]:
     h("wye-uneven, volts-pair-read", "F480Y", 4, 3, 277, 1)
     h("volts-pair-wires", "F600Y", 3, 3, 600, 1)
     h("volts-near", "F480", 3, 6, 460, 3)
-    h("volts-low", "F208", 3, 6, 240, 3)
+    h("volts-low, control-transformer-chosen", "F208", 3, 6, 240, 3)
     h("volts-high", "F480", 3, 6, 440, 3)
     h("volts-over", "F480", 3, 6, 415, 3)
     h("heater-over-limit", "F480", 1, 60, 480, 3)
@@ -232,6 +233,7 @@ def reading() -> list[dict[str, object]]:
     r("tank-repeated", tank="R-TWICE")
     r("name-respelt", tank="r-twice", bank="2")
     r("name-near", tank="R-TW ICE", bank="3")
+    r("cell-letter-in-number", power_kw="1O kW")
     rows.append({"tank": "row-note: heaters of the old line follow next week"})
     rows.append({"tank": "Total (row-total)", "quantity": 999})
     rows.append({"remark": "rows-empty"})

@@ -9,7 +9,7 @@ SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m
 def projects() -> list[dict[str, object]]:
     shown = (
         "pricing-repeated, profit-missing, scope-contradicts, price-old, price-undated, allowance-part-unknown, hours-twice, "
-        "price-typed-unused"
+        "hours-missing, price-typed-unused"
     )
     return [
         {"project": PROJECT, "title": "Findings of money (invented)", "currency": "USD", "date": "2025-06-30", "notes": shown},

@@ -1,0 +1,41 @@
+"""Things counted and named in a sentence: "1 line", "12 lines", "T-1, T-2 and 30 more"; one place for what every sentence needs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from string import Formatter
+
+NAMED = 6  # names in a sentence before the rest is counted
+
+
+def counted(number: int, one: str, several: str = "") -> str:
+    """ "1 tank", "1,200 tanks", "2 supplies". `several`: what is no plural by rule."""
+    return f"{number:,} {one if number == 1 else several or plural(one)}"
+
+
+def plural(one: str) -> str:
+    """Of the last word, by rule."""
+    if one.endswith("y") and one[-2:-1] not in "aeiou":
+        return f"{one[:-1]}ies"
+    return f"{one}es" if one.endswith(("s", "x", "ch", "sh")) else f"{one}s"
+
+
+def few(names: Sequence[str], most: int = NAMED) -> str:
+    """ "a, b and c more" of more than `most`."""
+    return ", ".join(names[:most]) + (f" and {len(names) - most:,} more" if len(names) > most else "")
+
+
+class CountedWords(Formatter):
+    """Fills a template; in `{count:line has|lines have}` the count is followed by the words that go with it."""
+
+    def format_field(self, value: object, format_spec: str) -> str:
+        one, bar, several = format_spec.partition("|")
+        return f"{value} {one if str(value) == '1' else several}" if bar else super().format_field(value, format_spec)
+
+
+FILL = CountedWords()
+
+
+def filled(template: str, fields: dict[str, str]) -> str:
+    """A template with its fields; KeyError where one is missing."""
+    return FILL.vformat(template, (), fields) if "|" in template else template.format(**fields)
