@@ -69,10 +69,13 @@ _not_sized = once(attrgetter("not_sized"), _by_feeder)  # of the last project: f
 
 
 def short_of_fault(panel: PanelRow, of_feeder: Sequence[Finding]) -> tuple[Finding, ...]:
-    """The feeder's caution on unmarked parts, where this panel's rating is below its fault current."""
-    if panel.fault_ka is None or panel.design.sccr_ka is None or panel.fault_ka <= panel.design.sccr_ka:
+    """The feeder's cautions on unmarked parts, where this panel's rating is below its fault current, or some part of it has none."""
+    if panel.fault_ka is None:
         return ()
-    return tuple(finding for finding in of_feeder if finding.code == "fault-over-default")
+    short = panel.design.sccr_ka is not None and panel.fault_ka > panel.design.sccr_ka
+    codes = {"fault-over-default"} if short else set()
+    codes |= set() if panel.design.sccr_marked else {"fault-rating-unknown"}
+    return tuple(finding for finding in of_feeder if finding.code in codes)
 
 
 def status_by_tag(project: ProjectResult) -> dict[str, str]:
