@@ -105,12 +105,12 @@ def read_lists(
 
 
 def _notes_of(grid: Grid, studied: Sequence[Studied]) -> None:
-    """A sheet without a list may hold sentences about the rows of the others: a cover, a letter, a revision's remarks."""
-    sentences = told_by_sheet(grid)
-    for one in studied if sentences else ():
+    """A sheet without a list may say something of the rows of the others, in a letter or in two words: a cover, a revision's remarks."""
+    texts = told_by_sheet(grid)
+    for one in studied if texts else ():
         if one.heaters == "yes" and one.sheet != grid.name and not one.plan.given:
-            supply_of_cover(one, sentences, grid.name)
-            asked_by_notes(one.lines, sentences, sheet=grid.name)
+            supply_of_cover(one, texts, grid.name)
+            asked_by_notes(one.lines, texts, sheet=grid.name)
 
 
 def _overlap(one: Studied, other: Studied) -> bool:

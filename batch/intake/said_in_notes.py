@@ -15,8 +15,8 @@ from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import read_row_words
 from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import cells_of, flat
+from batch.intake.texts_beside import cell_of
 from batch.intake.verdict import close, plain
-from batch.ooxml.addresses import letters
 
 TANK_WORDS = (
     "tank", "bath", "station", "beh[aä]lter", "wanne", "becken", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque",
@@ -66,7 +66,7 @@ def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]],
     for row, column, text in notes:
         if for_all(text) and supply_in_text(text) is not None:
             continue  # "Line 2: 3N 400 V unless noted" is about no one row
-        place = f"{letters(column)}{row + 1}" + (f" of sheet {sheet}" if sheet else "")
+        place = cell_of(row, column) + (f" of sheet {sheet}" if sheet else "")
         named: set[int] = set()
         for sentence in SENTENCES.split(text):
             named = rows.named_in(sentence) or named  # a sentence that names none goes on about those of the one before it
@@ -96,10 +96,10 @@ def told_by_sheet(grid: Grid) -> list[tuple[int, int, str]]:
         labels = [(at, label) for at, value in cells if (label := _label(value, headings.get(at)))]
         for at, value in cells:
             text = flat(value) if isinstance(value, str) else ""
-            if len(text.split()) < SENTENCE and not (log and of_changes(flat(headings.get(at, "")))):
-                continue
-            beside = " ".join(label for column, label in labels if column != at) if log or "?" in text else ""
-            found.append((line, at, f"{beside}: {text}" if beside else text))
+            says = len(text.split()) >= SENTENCE or of_changes(flat(headings.get(at, "")))
+            beside = " ".join(label for column, label in labels if column != at) if says and (log or "?" in text) else ""
+            if text:
+                found.append((line, at, f"{beside}: {text}" if beside else text))
     return found
 
 

@@ -22,7 +22,7 @@ from batch.intake.plan import ListPlan
 from batch.intake.remark_words import read_row_words
 from batch.intake.said_in_notes import FORMER_CLAUSE
 from batch.intake.supply_notation import read_supply, supply_in_text
-from batch.ooxml.addresses import letters
+from batch.intake.texts_beside import cell_of
 
 if TYPE_CHECKING:
     from batch.intake.study import Studied
@@ -70,7 +70,7 @@ def supply_of_groups(plan: ListPlan, grid: Grid, texts: Sequence[tuple[int, int,
     told: dict[int, set[StatedSupply]] = {}
     why: dict[StatedSupply, str] = {}
     for row, column, text in texts:
-        place = f"{letters(column)}{row + 1}"
+        place = cell_of(row, column)
         for line, supply in (told_of_groups(text, rows) or {}).items():
             told.setdefault(line, set()).add(supply)
             why.setdefault(supply, f'"{text[:80]}" in {place}{f" of sheet {sheet}" if sheet else ""}')
