@@ -6,6 +6,7 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
+from batch.intake.changes_told import in_place_of
 from batch.intake.columns import LEAST_POWER_KW
 from batch.intake.counts import read_count
 from batch.intake.described import Described, described
@@ -313,7 +314,8 @@ class RowCells:
         in_sets = any(isinstance(value, str) and SETS.fullmatch(value) for _, value in line.cells)
         one_set = count is not None and count.value == 1 and (in_sets or SET_OF.search(fact.value) is not None)
         counted = count is not None and count.value is not None
-        said = described(SET_OF.sub(_of_a_set, fact.value, count=1) if one_set else fact.value, counted)
+        text = in_place_of(fact.value)
+        said = described(SET_OF.sub(_of_a_set, text, count=1) if one_set else text, counted)
         if said.doubt and (heater_word(fact.value) or "power_kw" not in self.plan.columns):
             line.doubt = f'"{fact.seen}" ({said.doubt})'
         bare = read_count(fact.value) if "quantity" not in line.facts and not said.facts else None

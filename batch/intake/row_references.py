@@ -45,7 +45,7 @@ class RowReferences(RowCells):
     def _remember(self, line: Line) -> None:
         """What a later row may refer to this one by: its first cell, its tag."""
         names = [flat(line.cells[0][1]), worded(line.value("tank") or "")]
-        for name in names:
+        for name in dict.fromkeys(names):
             if name:
                 self.named[name.casefold()] = line if name.casefold() not in self.named else None
 
@@ -79,7 +79,8 @@ class RowReferences(RowCells):
             text = flat(value) if isinstance(value, str) else ""
             if self.plan.free and (same := SAME_AS.search(text)):
                 text = text[same.start() :]
-            match = next((one for count in (3, 2, 1) if (one := _opening(text, count)) and ditto(one)), "")
+            like = SAME_AS.match(text)
+            match = next((one for count in (3, 2, 1) if (one := _opening(text, count)) and ditto(one)), like[0] if like else "")
             if not match or at in self._tank_column():
                 continue
             rest = text[len(match) :].lstrip(" :.")
@@ -93,7 +94,8 @@ class RowReferences(RowCells):
             for key in (*NEEDED[1:], "total_kw", "sheath", "bank"):
                 fact = other.facts.get(key)
                 own = line.facts.get(key)
-                if fact is not None and fact.value is not None and (own is None or (own.value is None and own.index == at)):
+                unread = own is None or (own.value is None and flat(own.seen) == text)
+                if fact is not None and fact.value is not None and unread:
                     line.facts[key] = Fact(fact.value, at, text, source="same as", basis=fact.basis, foreign=fact.foreign)
             line.referred = True
             return

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from batch.intake.changes_told import FORMER_FIGURE, now_said
 from batch.intake.described import described
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_tank
@@ -35,17 +36,6 @@ OF_SOMETHING_ELSE = re.compile(
     re.IGNORECASE,
 )
 POWERS = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE)
-# A figure before the one that takes its place, "2 to 3", "6 kW -> 9 kW", and what was up to what is now
-FORMER_FIGURE = re.compile(
-    r"(?<![\w.,-])(?P<former>\d+(?:[.,]\d+)?)(?:\s*(?:k?W|V|x|st|pcs|stk)\b\.?)?\s*(?:[-–=]?>|→|\b(?:to|naar|auf|à|a|na|para|til|till)\b)\s*(?=(?P<new>\d+(?:[.,]\d+)?))",
-    re.IGNORECASE,
-)
-FORMER_CLAUSE = re.compile(
-    r"\b(?:was|were|formerly|war(?:en)?|bisher|vorher|[ée]tait|avant|era|eran|antes|prima|voorheen|by[łl][oay]?|wcze[śs]niej|var|tidligere|tidigare"
-    r"|d[rř][ií]ve)\b[^;]*?(?:\Z|;|\b(?=(?:now|becomes?|jetzt|neu|wird|devient|maintenant|ahora|pasa|ora|diventa|wordt|nu|teraz|jest|agora"
-    r"|passa|n[åu]|blir|bliver|nyn[ií]|nov[eě])\b))",
-    re.IGNORECASE,
-)
 SENTENCE = 3  # words that may say something of a row
 LONGEST_LABEL = 24  # letters of a cell that names the row which the sentence beside it is about: judgement, no source
 LEAST_NAME = 4  # letters of a tank's name that a sentence may name it by: "Nickel strike"
@@ -176,7 +166,7 @@ def _figures(part: str, line: Line) -> dict[str, bool]:
         former, new = (any(close(plain(change[name]) or 0.0, one) for one in own_figures) for name in ("former", "new"))
         if former and not new:
             found["change"] = False
-    part = FORMER_FIGURE.sub("", FORMER_CLAUSE.sub("", part))
+    part = now_said(part)
     told = dict(described(part).facts)
     supply = supply_in(part)
     if supply is not None:

@@ -14,6 +14,7 @@ from batch.intake.cells import squeezed
 from batch.intake.column_groups import Groups, further, groups_of, together, unchanged_word, with_former
 from batch.intake.free_lines import bare_rows, free_text
 from batch.intake.grid import Grid
+from batch.intake.heading_letters import as_they_stand, with_letters_told
 from batch.intake.heading_sense import names_a_heater
 from batch.intake.headings import BRACKETS
 from batch.intake.heater_tables import left_out_by_column, lists_heaters
@@ -250,7 +251,9 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     columns = groups.first if groups is not None else [column for column in region.columns if column.index not in apart]
     if groups is not None:
         seen = together(groups, seen, unchanged_word([text for _, _, text in around]))
-    taken = tanks_described(assign(columns, seen, hidden, [region.grid.rows[line] for line in data]), region, seen)
+    lettered = with_letters_told(columns, said)
+    taken = as_they_stand(assign(lettered, seen, hidden, [region.grid.rows[line] for line in data]), columns)
+    taken = tanks_described(taken, region, seen)
     if any(one.key == "power_kw" and one.sure == OPEN for one in taken):
         used = {one.index for one in taken}
         free = [column.index for column in region.columns if column.index not in used and column.index not in hidden and _of_power(column)]

@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from batch.intake.changes_told import FORMER_CLAUSE
 from batch.intake.facts import Fact
 from batch.intake.grid import Grid, worded
 from batch.intake.groups_named import CZECH, GroupsNamed, Named, Rows
@@ -20,7 +21,6 @@ from batch.intake.list_supply import NOT_THE_HEATERS
 from batch.intake.list_words import heater_word, old_word, other_equipment
 from batch.intake.plan import ListPlan
 from batch.intake.remark_words import read_row_words
-from batch.intake.said_in_notes import FORMER_CLAUSE
 from batch.intake.supply_notation import read_supply, supply_in_text
 from batch.intake.texts_beside import cell_of
 
