@@ -140,13 +140,13 @@ def test_a_row_as_another_in_the_cells_of_its_figures(words: str, tmp_path: Path
     assert heaters(job) == [("T-1", 2, 6, 400, 3), ("T-2", 3, 9, 400, 3), ("T-3", 2, 6, 400, 3)]
 
 
-def test_the_pump_of_a_tank_that_is_not_included_takes_no_heater_out(tmp_path: Path) -> None:
+def test_the_pump_of_a_tank_that_is_by_others_takes_no_heater_out(tmp_path: Path) -> None:
     rows = [["T-1", 3, 6, 400, 3, ""], ["T-2", 2, 9, 400, 3, ""]]
-    job = read_list(tmp_path, HEAD, *rows, [], ["Filter pump T-1/T-2: 2 x 2.2 kW, not included"])
+    job = read_list(tmp_path, HEAD, *rows, [], ["Filter pump T-1/T-2: 2 x 2.2 kW, by others"])
     assert [bank.tank for bank in job.banks] == ["T-1", "T-2"]
 
 
-def test_the_pump_and_the_heaters_of_a_tank_that_are_not_included_are_asked(tmp_path: Path) -> None:
+def test_the_pump_and_the_heaters_of_a_tank_that_are_by_others_are_asked(tmp_path: Path) -> None:
     rows = [["T-1", 3, 6, 400, 3, ""], ["T-2", 2, 9, 400, 3, ""]]
     job = read_list(tmp_path, HEAD, *rows, [], ["Pump and heaters T-2 by others"])
     assert [bank.tank for bank in job.banks] == ["T-1"]
