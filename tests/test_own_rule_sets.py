@@ -225,6 +225,11 @@ def test_a_broken_table_names_file_and_line(tmp_path, small, says):
 def test_a_folder_without_rule_sets_is_refused_in_one_line(tmp_path, capsys):
     assert main(["editions", "--firm", str(tmp_path)]) == 3
     assert "no rule set here; put ruleset.toml into it" in capsys.readouterr().err
+    assert main(["editions", "--firm", str(tmp_path / "nowhere")]) == 3
+    assert f"{tmp_path / 'nowhere'}: there is no such folder: name the firm's own folder." in capsys.readouterr().err
+    (tmp_path / "file").touch()
+    assert main(["editions", "--firm", str(tmp_path / "file")]) == 3
+    assert "a file, and no folder" in capsys.readouterr().err
 
 
 def test_the_firms_templates_stand_in_place_of_ours_and_what_is_named_comes_first(tmp_path, capsys):

@@ -18,6 +18,7 @@ from openpyxl.comments import Comment
 
 import batch
 from batch.cli.app import main
+from batch.cli.job_files import not_a_job
 from batch.errors import InputFileError, JobError
 from batch.findings import CATALOGUE, Effect, Finding, find, remark
 from batch.price.questions import LEFT_OUT, NONE, ask, question_kinds
@@ -421,17 +422,56 @@ def test_a_title_longer_than_a_property_holds_stands_whole_in_letter_and_workboo
     assert title.strip() in {cell.value for row in book_of["Quotation"].iter_rows() for cell in row}
 
 
-EMPTY = {"hello": "hello\n", "an empty list": "Tank,kW,Volts,Phases\n"}
+NO_LIST = "no list of heaters was found in it, so there is nothing to quote: name the workbook that lists the heaters"
+NOTHING_TO_QUOTE = {
+    "hello": ("hello\n", NO_LIST), "a letter": ("Dear Sirs,\nplease find our letter.\nWe meet on Monday at 8.\n", NO_LIST),
+    "an empty list": ("Tank,kW,Volts,Phases\n", NO_LIST),
+}  # fmt: skip
 
 
-@pytest.mark.parametrize("words", EMPTY.values(), ids=EMPTY.keys())
-def test_a_list_without_a_sized_heater_is_not_quoted(words: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+@pytest.mark.parametrize("ending", ["csv", "txt"])
+@pytest.mark.parametrize(("words", "said"), NOTHING_TO_QUOTE.values(), ids=NOTHING_TO_QUOTE.keys())
+def test_a_list_without_a_sized_heater_is_not_quoted(
+    words: str, said: str, ending: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     """Exit code 3 as README has it: nothing was written."""
-    (tmp_path / "a.csv").write_text(words)
-    assert main(["quote", str(tmp_path / "a.csv")]) == 3
+    (tmp_path / f"a.{ending}").write_text(words)
+    assert main(["quote", str(tmp_path / f"a.{ending}")]) == 3
     told = capsys.readouterr()
-    assert "no heater is sized, so there is nothing to quote: size the list first" in told.err and told.out == ""
-    assert [each.name for each in tmp_path.iterdir()] == ["a.csv"]
+    assert f"a.{ending}" in told.err and said in told.err and told.out == ""
+    assert [each.name for each in tmp_path.iterdir()] == [f"a.{ending}"]
+
+
+def test_a_list_of_which_no_row_is_sized_is_not_quoted(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    def without_power(tables: Tables) -> None:
+        for row in tables["heaters"]:
+            del row["power_kw"]
+
+    assert main(["quote", str(job(tmp_path, without_power))]) == 3
+    assert "job.xlsx, project PILOT: no heater is sized, so there is nothing to quote: size the list first" in capsys.readouterr().err
+    assert [each.name for each in tmp_path.iterdir()] == ["job.xlsx"]
+
+
+@pytest.mark.parametrize("command", ["size", "check", "quote", "papers"])
+def test_our_own_quotation_is_no_job(command: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Offer or budget figure, workbook or letter: refused with words that lead on, and nothing is written."""
+    offer = batch.quote(SMALL, tmp_path / "offer.xlsx")
+    budget = batch.quote(job(tmp_path, _without_a_price), tmp_path / "budget.xlsx")
+    before = sorted(tmp_path.iterdir())
+    for made in (offer, budget):
+        assert main([command, str(made.workbook)]) == 3
+        said = capsys.readouterr().err
+        assert "this is a quotation that this program wrote" in said and "name the job or its results" in said and "--answers" in said
+        assert main([command, str(made.letter)]) == 3
+        said = capsys.readouterr().err
+        assert "this is a text document, not a workbook: copy the list in it into a workbook" in said and "--answers" in said
+    assert sorted(tmp_path.iterdir()) == before
+
+
+def test_a_folder_leaves_out_the_quotation_of_its_job_and_reads_a_request_for_one(tmp_path: Path) -> None:
+    for name in ("job", "job sized", "job quotation", "job quotation (2)", "request for quotation"):
+        (tmp_path / f"{name}.xlsx").write_bytes(SMALL.read_bytes())
+    assert {name.stem for name in tmp_path.iterdir() if not not_a_job(name)} == {"job", "request for quotation"}
 
 
 def test_quoting_ends_as_sizing_does_where_a_row_is_not_sized(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

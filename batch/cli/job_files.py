@@ -18,6 +18,7 @@ from batch.file_names import NUMBERED, SIZED
 WORKBOOKS = (".xlsx", ".xlsm", ".xls", ".xlsb", ".ods", ".csv", ".tsv")  # of a folder; a .txt is read where it is named
 FILLED_END = filled_path("x.xlsx").stem.removeprefix("x")  # " filled"
 PORTFOLIO = "portfolio.xlsx"
+QUOTED = " quotation"
 COMPARED = comparison_path("x.xlsx", "x.xlsx").stem.strip("x")  # " against "
 
 
@@ -155,9 +156,16 @@ def not_a_job(path: Path) -> str:
         return "a comparison by its name"
     if NUMBERED.sub("", path.stem).endswith(FILLED_END):
         return "a filled copy by its name"
+    if (quoted := NUMBERED.sub("", path.stem).removesuffix(QUOTED)) != NUMBERED.sub("", path.stem) and _has_a_job(path, quoted):
+        return "the quotation of the job beside it by its name"
     if path.name == PORTFOLIO:
         return "a portfolio by its name"
     return ""
+
+
+def _has_a_job(path: Path, name: str) -> bool:
+    """Whether the job of that name lies beside a file; a list may itself be called a request for quotation."""
+    return any(path.with_name(f"{name}{ending}").exists() for end in WORKBOOKS for ending in (end, f"{SIZED}{end}"))
 
 
 def targets(jobs: Sequence[Path], out: str | None) -> list[Path]:

@@ -25,6 +25,14 @@ TO_SUPPLY = re.compile(
 )
 LEGEND = re.compile(r"\b(?:legend\w*|key|codes?|l[ée]gende|leyenda|legenda|status)\b", re.IGNORECASE)
 _QUOTED = re.compile(r"[\"“”„«]\s*([^\"“”«»]{2,24}?)\s*[\"“”»]")  # items "Customer" are not in our scope
+STRUCK_MEANS = re.compile(  # "Strike-through = deleted"
+    r"\b(?:struck|strik(?:e|ing|e-?out)|crossed|lined)[- ]?(?:through|out|thru)?\b|durchgestrichen|biff[ée]|barr[ée]|tachad|barrat"
+    r"|doorgehaald|przekre[śs]l|riscad|[öo]verstruk|overstreg|gjennomstr|p[řr]e[šs]krt",
+    re.IGNORECASE,
+)
+MEANS = re.compile(
+    r"=|:|\b(?:means?|is|are|indicates?|hei[ßs]+t|bedeutet|signifie|significa(?:no)?|betekent|oznacza|betyder|znamen[áa])\b", re.IGNORECASE
+)
 LONGEST_NOTE = 120  # of a note that names a word of the table: judgement, no source
 _LEAST_EQUAL = 2  # codes in a line, for it to be a legend
 _CODE = re.compile(r"^\s*(?:notes?|nota|n\.|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?([A-Za-z]{1,6}|\d{1,2})[)\].]?\s*$", re.IGNORECASE)
@@ -58,6 +66,11 @@ def legends(grid: Grid) -> dict[str, str]:
     for code, words in (*some, *(one for group in beside for one in group if read_row_words(one[1]).fate == OUT)):
         found.setdefault(code.casefold(), words.strip())
     return found
+
+
+def says_what_struck_means(text: str) -> bool:
+    """Does a short text explain what a row that is struck through is, and so nothing of the others?"""
+    return len(text) <= LONGEST_NOTE and STRUCK_MEANS.search(text) is not None and MEANS.search(text) is not None
 
 
 def _scopes(said: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:

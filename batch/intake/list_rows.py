@@ -25,16 +25,15 @@ from batch.intake.line_kinds import (
 )
 from batch.intake.list_columns import HEATER_MARK, NEEDED
 from batch.intake.list_words import ditto, hits, is_heater, meanings, nothing_word, takes_out, total_word
+from batch.intake.panel_poles import one_on_a_circuit, pole_of_another
 from batch.intake.row_references import OF_MACHINES
 from batch.intake.rows_compared import compare_rows
 from batch.intake.said_in_rows import STORES, SaidOfRow
 from batch.intake.survey import cells_of, flat
 from batch.intake.tank_words import sentence_of_a_tank, tank_named
-from batch.ooxml.addresses import letters
+from batch.intake.turned import its_cell
 
 QUOTED = re.compile(r"\s*>+\s[^<]*\Z")  # "> Tank 1": of an older message, below an answer
-ONE_HEATER = re.compile(r"\b(?:htr|heater)\b", re.IGNORECASE)
-MORE_HEATERS = re.compile(r"\b(?:htrs|heaters|pair|both|two|three|four|\d{1,2}\s*[x×])\b", re.IGNORECASE)
 ITEM = re.compile(r"\d{1,4}(?:\.\d{1,3})*\.?")
 RULE = re.compile(r"\s*[-=_*–—.·]{2,}\s*\Z")
 LEAST_DASHES = 2  # cells of a drawn line
@@ -88,7 +87,7 @@ class LineReader(SaidOfRow):
                 return text
             if not line.referred and ditto(text.split()[0].rstrip(".,:")) and len(text.split()) > 1:  # "as item 3, in tank 6"
                 return text
-        return ""
+        return self._told_under_heaters(line)
 
     def _line_as_read(self, index: int) -> Line:
         row = self.grid.rows[index]
@@ -110,9 +109,9 @@ class LineReader(SaidOfRow):
         if index + 1 not in self.plan.keep_rows and (self._strangers(line) or self._total(line) or self._lone(line)):
             return line
         self._read_facts(line, row)
-        if self._pole_of_another(line):
+        if pole_of_another(line, self.plan):
             return line
-        self._one_on_a_circuit(line)
+        one_on_a_circuit(line, self.plan)
         self._same_as(line)
         self._classify(line)
         if line.kind in (DATA, DOUBT):
@@ -124,24 +123,6 @@ class LineReader(SaidOfRow):
                 self.group, self.group_names = {"tank": line.facts["tank"]}, self._names(line)
             self.fresh = False
         return line
-
-    def _pole_of_another(self, line: Line) -> bool:
-        """In a panel's schedule, a mark that repeats the description of a circuit with several poles, and no poles of its own."""
-        told = line.facts.get("description")
-        if "poles" not in self.plan.why or told is None or told.source != "above" or line.index + 1 in self.plan.given_values:
-            return False
-        if any(key in line.facts and not line.facts[key].source for key in ("power_kw", "total_kw", "quantity")):
-            return False
-        line.kind, line.why = NOTE, "a pole of the circuit above"
-        return True
-
-    def _one_on_a_circuit(self, line: Line) -> None:
-        """A circuit of a panel's schedule whose description says heater, and not heaters, and no number: one."""
-        told = line.facts.get("description")
-        if "poles" not in self.plan.why or "quantity" in self.plan.columns or "quantity" in line.facts or told is None or told.source:
-            return
-        if ONE_HEATER.search(told.seen) and not MORE_HEATERS.search(told.seen):
-            line.facts["quantity"] = Fact(1, told.index, told.seen, source="description")
 
     def _rule(self, line: Line) -> bool:
         """A line drawn with dashes."""
@@ -280,7 +261,8 @@ class LineReader(SaidOfRow):
         if not keep and line.kind == DATA:
             self._coded(line)
         if not keep and line.kind == DATA and (noted := self._commented(line)):
-            line.kind, line.why, line.at = DOUBT, f"its cell {letters(noted - 1)}{number} has a comment, which is not read and", noted - 1
+            cell = its_cell(self.plan.turned, line.index, noted - 1)
+            line.kind, line.why, line.at = DOUBT, f"{cell} has a comment, which is not read and", noted - 1
         fate = self.banner_fate
         if not keep and line.kind == DATA and fate is not None and not (fate[0] == OF_MACHINES and self._heated(line)):
             line.kind, line.why = DOUBT, f'"{fate[1][:60]}" above it'

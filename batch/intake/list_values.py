@@ -180,7 +180,7 @@ def _shared(work: Settling, line: Line, tanks: int, count: int) -> tuple[str, st
     """Are a row's heaters in each of its tanks, or in all together? By the plan, the heading, or the total of the row."""
     plan = work.one.plan
     if plan.quantity:
-        return plan.quantity, "the map says so"
+        return plan.quantity, plan.why.get("quantity_of", "the map says so")
     column = plan.columns.get("quantity")
     for _, value in line.cells:
         for said in OF_EACH_TANK.finditer(value) if isinstance(value, str) else ():

@@ -11,8 +11,9 @@ from collections.abc import Sequence
 from math import sqrt
 
 from batch.intake.assignment import MOSTLY
+from batch.intake.facts import Fact
 from batch.intake.grid import worded
-from batch.intake.line_kinds import DATA, DOUBT, Line
+from batch.intake.line_kinds import DATA, DOUBT, NOTE, Line
 from batch.intake.list_words import EACH
 from batch.intake.plan import ListPlan
 from batch.intake.supply_notation import SupplyFacts, supply_in_text
@@ -31,6 +32,8 @@ LINES = re.compile(rf"{_LINE}(?:\s*[-–,/+. ]?\s*{_LINE})*", re.IGNORECASE)  # 
 BREAKER_AND_POLES = re.compile(r"\b(?:bkr|brkr|breaker|cb|mcb|ocpd?|trip|amps?)\s*[/-]\s*p(?:oles?)?\b", re.IGNORECASE)
 WITH_POLES = re.compile(r"\d{1,4}\s*A?\s*/\s*([123])")  # 30/3 under BKR/P
 RATED = re.compile(r"(\d{1,4})\s*A?\s*/\s*[123]\s*P?(?:oles?)?", re.IGNORECASE)
+ONE_HEATER = re.compile(r"\b(?:htr|heater)\b", re.IGNORECASE)
+MORE_HEATERS = re.compile(r"\b(?:htrs|heaters|pair|both|two|three|four|\d{1,2}\s*[x×])\b", re.IGNORECASE)
 MUCH_MORE = 1.1  # times the rating, for it not to be a rounding: judgement, no source
 NEAR_TITLE = 3  # rows above the headings in which a panel's title stands
 
@@ -127,3 +130,24 @@ def _poles(plan: ListPlan, region: Region, data: Sequence[int]) -> dict[int, int
         if len(breakers) >= MOSTLY * len(said):
             return {line: int(match[1] or match[2]) for line, match in breakers.items()}
     return {}
+
+
+def pole_of_another(line: Line, plan: ListPlan) -> bool:
+    """In a panel's schedule, a mark that repeats the description of a circuit with several poles, and no poles of its own."""
+    told = line.facts.get("description")
+    if "poles" not in plan.why or told is None or told.source != "above" or line.index + 1 in plan.given_values:
+        return False
+    if any(key in line.facts and not line.facts[key].source for key in ("power_kw", "total_kw", "quantity")):
+        return False
+    line.kind, line.why = NOTE, "a pole of the circuit above"
+    return True
+
+
+def one_on_a_circuit(line: Line, plan: ListPlan) -> None:
+    """A circuit of a panel's schedule whose description says heater, and not heaters, and no number: one."""
+    told, phases = line.facts.get("description"), plan.columns.get("phases")
+    by_poles = "poles" in plan.why or (phases is not None and POLES.fullmatch(phases.heading) is not None)
+    if not by_poles or "quantity" in plan.columns or "quantity" in line.facts or told is None or told.source:
+        return
+    if ONE_HEATER.search(told.seen) and not MORE_HEATERS.search(told.seen):
+        line.facts["quantity"] = Fact(1, told.index, told.seen, source="description")

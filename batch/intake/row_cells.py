@@ -61,6 +61,16 @@ def _of_a_set(match: re.Match[str]) -> str:
     return f"{match['of']} x " if match["of"] else ""
 
 
+def _rated(cell: str, fact: Fact) -> Fact:
+    """ "12 kW, 480 V, 3 ph" under a heading of power: the power, with the supply that stands beside it; as it was where it says another
+    thing too, a number of heaters or a doubt."""
+    said = described(cell)
+    if said.doubt or not isinstance(said.facts.get("power_kw"), float) or "quantity" in said.facts:
+        return fact
+    also: dict[str, object] = {key: said.facts[key] for key in ("volts_v", "phases") if key in said.facts}
+    return Fact(said.facts["power_kw"], fact.index, fact.seen, also=also, foreign=said.foreign, basis=said.power_of) if also else fact
+
+
 class RowCells:
     """The cells of one table's rows, in order."""
 
@@ -277,6 +287,8 @@ class RowCells:
             if key == "tank" and self.tag_first and isinstance(cell, str) and (match := TAG_AND_NAME.fullmatch(flat(cell))):
                 cell = match["tag"]
             fact = self._cell(key, cell, index, unit)
+            if fact is not None and fact.fault == "cell-not-number" and key == "power_kw" and type(cell) is str:
+                fact = _rated(cell, fact)
             if fact is not None:
                 line.facts[key] = self._from(fact, source) if source else fact
         for key, value in self.plan.given_values.get(line.index + 1, {}).items():

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
@@ -22,6 +21,7 @@ from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, Line
 from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.list_rows import LineReader
 from batch.intake.list_supply import feeder_for_all, fix_supply, supply_by_phases
+from batch.intake.list_titles import tab_out, title_out
 from batch.intake.list_words import is_heater
 from batch.intake.numbered_heaters import heaters_of_a_row
 from batch.intake.one_a_line import one_a_line, volts_said_twice
@@ -29,15 +29,13 @@ from batch.intake.panel_poles import asked_by_breakers, supply_by_poles
 from batch.intake.passed_over import ask_passed_over
 from batch.intake.plan import ColumnPlan, ListPlan, Question
 from batch.intake.plan_questions import ask_of_plan
-from batch.intake.remark_words import OUT as OUT_BY_WORDS
-from batch.intake.remark_words import read_row_words
 from batch.intake.said_in_notes import asked_by_notes
 from batch.intake.size_matrix import Matrix, banks, matrix_of, settle_sums
 from batch.intake.stages import stages_of_machines, stages_under_banners
 from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions, runs
 from batch.intake.tank_words import sentence_of_a_tank
-from batch.intake.tanks_served import tanks_described
-from batch.intake.texts_beside import around_table, texts_around
+from batch.intake.tanks_served import counted_per_tank, tanks_described
+from batch.intake.texts_beside import TurnedRow, around_table, texts_around
 from batch.intake.told_by_figures import phases_by_amps, unlabelled_sums
 from batch.intake.turned import TURNED, blocks, turned_over
 from batch.intake.verdict import EACH, Verdict
@@ -47,18 +45,9 @@ from batch.ooxml.addresses import letters
 if TYPE_CHECKING:
     from batch.intake.table_map import TableMap
 
-LONGEST_TITLE = 90
-LONGEST_BANNER = 40  # of a title that only puts a list in doubt; a longer one explains something
-SENTENCE = re.compile(r"[.=:;]\s|[.=]")
 LEAST_OF_A_STRIP = 3  # columns of a table beside another
 NOWHERE: Set[int] = frozenset()
 NEAR_TITLE = 6  # rows above the headings in which a title stands
-OF_AN_ISSUE = re.compile(
-    r"\b(?:issue|edition|rev(?:ision)?|version|sheet|tab|ausgabe|blatt|stand|[ée]dition|indice|feuille|onglet|edici[oó]n|hoja|edizione|foglio"
-    r"|uitgave|tabblad|blad|wydanie|arkusz|edi[cç][aã]o|folha|planilha|aba)\b",
-    re.IGNORECASE,
-)
-THERE_NOW = re.compile(r"\be(?:x|ks|s)ist|\bvorh|\bbestand|\bbestehend|\bbestaand|\bistniej|\bbefintlig|\bst[aá]vaj", re.IGNORECASE)
 TAG_BELOW = Question(  # of lists that stand over each other
     "Whose are these heaters", "those of the tank whose tag stands below them", "those of the tank whose tag stands above them", ""
 )
@@ -178,8 +167,8 @@ def _turned(grid: Grid) -> list[Studied]:
         if len(several) > 1:  # lists that stand over each other
             region.grid = replace(over, name=f"{over.name}, rows {region.first + 1} to {region.last + 1}")
         above = several[at - 1].last if at else -1
-        around = [(region.top - 1, *cell) for row, cell in titles.items() if above < row < region.first]
-        around += [(region.start, *cell) for row, cell in titles.items() if row > region.last and region is several[-1]]
+        around = [(TurnedRow.of(region.top - 1, row), *cell) for row, cell in titles.items() if above < row < region.first]
+        around += [(TurnedRow.of(region.start, row), *cell) for row, cell in titles.items() if row > region.last and region is several[-1]]
         one = study_region(region, around)
         one.sheet = grid.name
         if one.heaters == "yes":
@@ -277,7 +266,8 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     supply_by_phases(plan, region, around)
     supply_by_poles(plan, region, data, around)
     feeder_for_all(plan, around)
-    plan.title_out = _title_out(region, around)
+    counted_per_tank(plan, around)
+    plan.title_out = title_out(region, around)
     plan.of_heaters = says_heaters(region, around)
     one_a_line(plan, region, data, around)
     power_in_watts(plan, seen, around)
@@ -294,7 +284,7 @@ def says_heaters(region: Region, around: Sequence[tuple[int, int, str]]) -> bool
 
 def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], taken: Sequence[Taken], region: Region | None) -> Studied:
     """Reads the rows by the plan and lets the witnesses speak."""
-    plan.title_out = plan.title_out or ("" if plan.given else _tab_out(grid.name))
+    plan.title_out = plan.title_out or ("" if plan.given else tab_out(grid.name))
     lines = LineReader(grid, plan).read()
     if plan.also:
         from batch.intake.further_banks import with_further_banks  # of lists with several kinds of heaters in a row
@@ -373,27 +363,6 @@ def _column(one: Taken) -> ColumnPlan:
     else:
         why = "its values fit"
     return ColumnPlan(one.key, one.index, one.text, one.unit, one.sure, why)
-
-
-def _title_out(region: Region, around: Sequence[tuple[int, int, str]]) -> str:
-    """A title right above the headings that takes the whole list out; or, of a few words and no sentence, that puts it in doubt: "FUTURE -
-    PHASE 2", as a banner among the rows would.
-    """
-    for row, _, text in around:
-        if OF_AN_ISSUE.search(text):  # "Issue 3 is withdrawn, see its sheet" is about another list
-            continue
-        if not region.top - 3 <= row < region.top or len(text) > LONGEST_TITLE:
-            continue
-        fate = read_row_words(text).fate
-        if fate == OUT_BY_WORDS or (fate and len(text) <= LONGEST_BANNER and not SENTENCE.search(text)):
-            return text
-    return ""
-
-
-def _tab_out(name: str) -> str:
-    """A tab's name that leaves open whether its heaters are to be built, or takes them out: "Spare parts", "Option 2"; the heaters that are
-    there now may be those to be bought again."""
-    return "" if OF_AN_ISSUE.search(name) or THERE_NOW.search(name) or not read_row_words(name).fate else name
 
 
 __all__ = ["BANNER", "Studied", "finish", "replace", "study", "study_region"]

@@ -21,10 +21,11 @@ WEIGHT = {
     "tank": 1.0, "quantity": 1.0, "power_kw": 1.0, "total_kw": 1.0, "volts_v": 1.0, "phases": 1.0, "amps_a": 0.8, "description": 1.15,
     "item": 0.3, "tanks": 0.8, "": 0.3,
 }  # fmt: skip
+OTHERS = 0.5  # the weight of any other column
 WEAK_SCORE, LOOKED_AT = 1.2, 12  # of headings over rows that speak of kW themselves, and the rows that are looked at
 FACTS = re.compile(r"\d\s*k\s?w\b|\d{3,5}\s*w(?:atts?)?\b", re.IGNORECASE)
+OF_CIRCUITS = re.compile(r"(?:ckt|cct|circuit|poles?|bkr|brkr|breaker)s?\.?(?: ?(?:no|nr)\.?)?", re.IGNORECASE)  # of a panel's schedule
 LEAST_HEADINGS = ceil(LEAST_SCORE / max(WEIGHT.values()))  # columns that can have that score at all
-OTHERS = 0.5  # the weight of any other column
 UNITS_ALONE = frozenset(
     {"ea", "each", "pcs", "pcs.", "no", "no.", "nr", "nr.", "stk", "stk.", "qty", "#", "-", "–", "ph", "hp", "btu/h", "btuh", "gal", "l"}
     | {"ac", "vac", "1/3", "1 or 3", "1/3 ph", "text", "tag", "y/n", "kw ea", "kw each", "kw total", "gpm", "ø", "x", "°f", "°c"}
@@ -258,7 +259,7 @@ def _score(columns: Iterable[HeadingColumn]) -> float:
             if key in best:
                 extra += 0.05
             best[key] = max(best.get(key, 0.0), value)
-        elif some:
+        elif some or OF_CIRCUITS.fullmatch(column.text.strip(" .#")):
             extra += WEIGHT[""] / 2
     return sum(best.values()) + min(extra, 0.8)
 
@@ -370,9 +371,7 @@ def _by_gaps(columns: list[HeadingColumn]) -> list[list[HeadingColumn]]:
     out: list[list[HeadingColumn]] = []
     for group in groups:
         keys = {one.key for column in group for one in column.meanings()[:1] if one.score >= 0.6}
-        alone = bool(keys & {"tank", "item", "description", "feeder"}) and bool(
-            keys & {"power_kw", "total_kw", "volts_v", "quantity", "amps_a"}
-        )
+        alone = _stands_alone(group)
         if out and not alone and len(group) == 1 and keys <= {"notes", ""} and _stands_alone(out[-1]) and _has_notes(out[-1]):
             continue  # general notes beside a schedule that has remarks of its own
         if alone and not keys & {"tank", "item", "feeder"} and out and _repeats(group, out[-1]):

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from batch.intake.assignment import FREE, LIKELY, MOSTLY, Taken
 from batch.intake.cell_profiles import Profile
 from batch.intake.grid import worded
-from batch.intake.heading_sense import names_a_heater, names_a_tank
+from batch.intake.heading_sense import TANK, names_a_heater, names_a_tank, sense
 from batch.intake.list_columns import HEATER_MARK, TANK_TAG
 from batch.intake.list_words import is_heater, meanings, names_a_place
+from batch.intake.plan import ListPlan
 from batch.intake.survey import Region, cells_of, flat
 from batch.intake.tank_words import tank_named
+from batch.intake.texts_beside import cell_of
 
 _KIND = re.compile(r"([A-Za-z]{1,5})[-. _]?\d{1,5}[A-Za-z]?")
 # Tags that are those of panels, halls and drawings: common practice, no source
@@ -21,8 +24,20 @@ NO_TANKS = frozenset({"mcc", "dp", "lp", "pp", "p", "pnl", "db", "tgbt", "uv", "
 OF_TAGS = re.compile(
     r"(?:tag|no|nr|n[°º]|ref|mark|id|code|pos|kenn\w*|rep[èe]re|c[óo]d\w*|sigla|oznacz\w*|symbol)\.?(?: ?no\.?)?", re.IGNORECASE
 )
+CLAUSES = re.compile(r"[.;,]\s+|\n")
+LONGEST_CLAUSE = 10  # words of one that says as a heading does what the numbers are of: judgement, no source
 LEAST_KINDS = 2
 LEAST_SERVED, LONGEST_TANK = 2, 6  # rows for that, and letters before the tag: judgement, no source
+
+
+def counted_per_tank(plan: ListPlan, around: Sequence[tuple[int, int, str]]) -> None:
+    """ "Number of heaters is per tank", beside the table: of a row with several tanks too."""
+    for row, column, text in around:
+        for clause in CLAUSES.split(text):
+            meant = sense(clause) if len(clause.split()) <= LONGEST_CLAUSE and not plan.quantity else None
+            if meant is not None and meant.key == "quantity" and meant.basis == TANK:
+                plan.quantity = TANK
+                plan.why["quantity_of"] = f'"{clause[:80]}" in {cell_of(row, column)} says so'
 
 
 def tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profile]) -> list[Taken]:
@@ -81,8 +96,8 @@ def _tags_beside_names(tank: Taken, taken: Sequence[Taken], region: Region, seen
     for column in region.columns:
         texts = seen[column.index].texts
         plain = OF_TAGS.fullmatch(column.text.strip()) is not None and len(set(texts)) == len(texts) >= MOSTLY * len(names)
-        tags = [text for text in texts if _KIND.fullmatch(text)]
-        alike = len(_kinds(tags)) == 1 and len(tags) >= MOSTLY * len(texts)
+        tags = Counter(match[1].casefold() for text in texts if (match := _KIND.fullmatch(text)) is not None)
+        alike = max(tags.values(), default=0) >= MOSTLY * len(texts)  # a pump's or a generator's tag among them is another's
         if column.index not in used and plain and alike and not _marks_of_heaters(seen[column.index]):
             return Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)
     return None

@@ -13,9 +13,10 @@ from batch.intake.list_words import heater_word, hits
 from batch.intake.plan import ListPlan
 from batch.intake.rows_themselves import by_own_words
 from batch.intake.survey import flat
+from batch.intake.texts_beside import cell_of
+from batch.intake.turned import cell_in
 from batch.intake.usual_ratings import by_catalogue, by_marks, by_rating, each_of_others
 from batch.intake.verdict import EACH, ROW, TANK, Verdict, close, close_amps, count_of, plain, power_of, tanks_named, total_of
-from batch.ooxml.addresses import letters
 
 ODD_AMPS = 0.15  # beyond rounding, other volts of the supply, and a margin: judgement, no source
 LEAST_FITTING = 3  # rows that fit, for each that does not
@@ -24,6 +25,7 @@ OF_POWER = re.compile(
     re.IGNORECASE,
 )
 LONGEST_SENTENCE = 200
+SENTENCES = re.compile(r"[.;]\s+|\n")
 DESCRIBED = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE)
 LEAST_TO_ONE = 3  # rows in which number times power is the total, to one whose total is the power itself: judgement, no source
 LEAST_DIFFERING = 3  # rows whose totals differ, for the column to be asked about and not the rows: judgement, no source
@@ -212,7 +214,8 @@ def _by_totals(votes: dict[str, list[str]], verdict: Verdict, plan: ListPlan, li
                 if len(found) == 1:
                     basis = found.pop()
                     sum_words = "number times power" if basis == EACH else "the powers as they stand"
-                    votes[basis].append(f"the total {number:g} kW in {letters(at)}{line.index + 1} is the sum of {sum_words}")
+                    cell = cell_in(plan.turned, line.index, at)
+                    votes[basis].append(f"the total {number:g} kW in {cell} is the sum of {sum_words}")
                     break
             since = []
 
@@ -326,13 +329,14 @@ def _described_kw(line: Line, plan: ListPlan) -> tuple[float, str] | None:
 
 def _by_words(votes: dict[str, list[str]], around: Sequence[tuple[int, int, str]]) -> None:
     seen: set[str] = set()
-    for row, column, text in around:
+    said = ((row, column, sentence) for row, column, text in around for sentence in SENTENCES.split(text))
+    for row, column, text in said:
         if text in seen or not OF_POWER.search(text) or len(text) > LONGEST_SENTENCE:
             continue
         seen.add(text)
         each, tank = hits("per_heater", text), [hit for hit in hits("per_tank", text) if " " in hit.word or "/" in hit.word]
         if bool(each) != bool(tank):
-            votes[EACH if each else TANK].append(f'"{text[:80]}" in {letters(column)}{row + 1}')
+            votes[EACH if each else TANK].append(f'"{text[:80]}" in {cell_of(row, column)}')
 
 
 def _by_stated(votes: dict[str, list[str]], data: Sequence[Line], around: Sequence[tuple[int, int, str]]) -> None:
@@ -342,4 +346,4 @@ def _by_stated(votes: dict[str, list[str]], data: Sequence[Line], around: Sequen
             number = plain(match[1])
             found = _which([line for line in data if power_of(line) is not None], number) if number else set()
             if len(found) == 1:
-                votes[found.pop()].append(f'"{text[:80]}" in {letters(column)}{row + 1}')
+                votes[found.pop()].append(f'"{text[:80]}" in {cell_of(row, column)}')

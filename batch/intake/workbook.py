@@ -12,7 +12,7 @@ from batch.errors import InputFileError
 from batch.findings import Remark
 from batch.intake.grid import Broken, Grid, Shown
 from batch.intake.slow_reader import GAP_COLUMNS, GAP_ROWS, LARGEST_SHEET, SlowBook, main_block, refuse_wide, stray_words
-from batch.ooxml.guard import SAVE_AS, Package, file_kind, is_packed
+from batch.ooxml.guard import COPY_LIST, SAVE_AS, Package, file_kind, is_packed
 from batch.ooxml.package import CellLooks, SheetPart, cell_looks, comments_of, of_type, related, sheet_parts, workbook_part
 from batch.ooxml.sheet_scan import LAST_COLUMN, LAST_ROW, NEAR_ROWS, SheetScan, filled, scan
 from batch.ooxml.struck_texts import MARK as STRIKE
@@ -93,7 +93,7 @@ def _too_many_rows(name: str, sheet: str) -> InputFileError:
 def _look_through(package: Package) -> None:
     """Inflates every part of a package that the guard does not understand, so that its sizes are known to be true."""
     if (kind := package.find("mimetype")) and b"spreadsheet" not in package.read(kind, 1 << 16):
-        raise InputFileError(f"{package.name}: this is another kind of document, not a workbook: name the workbook itself")
+        raise InputFileError(f"{package.name}: this is another kind of document, not a workbook: {COPY_LIST}")
     for part in package.parts():
         if not part.endswith("/"):
             package.look_through(part, strict=part == "content.xml")

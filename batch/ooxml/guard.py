@@ -38,6 +38,7 @@ UNIQUE = re.compile(rb"""uniqueCount\s*=\s*["'](?:(\d{1,20})["']|)""")
 SHORTEST_ELEMENT = 4  # bytes: <a/>
 DOCTYPES = tuple(mark.encode(code) for mark in ("<!DOCTYPE", "<!ENTITY") for code in ("ascii", "utf-16-le", "utf-16-be"))
 SAVE_AS = "open it in a spreadsheet program and save it as .xlsx"
+COPY_LIST = "copy the list in it into a workbook, and name that"
 
 
 def is_packed(data: bytes) -> bool:
@@ -78,7 +79,7 @@ def _ole_kind(data: bytes, name: str) -> str:
     if _utf16("Workbook") in data or _utf16("Book") in data:
         return "xls"
     if _utf16("WordDocument") in data:
-        raise InputFileError(f"{name}: this is a text document of the older binary kind, not a workbook: name the workbook itself")
+        raise InputFileError(f"{name}: this is a text document of the older binary kind, not a workbook: {COPY_LIST}")
     raise InputFileError(f"{name}: a container without a workbook that can be read, as a locked workbook is: {SAVE_AS}")
 
 

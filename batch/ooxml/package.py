@@ -11,13 +11,14 @@ from xml.parsers import expat
 
 from batch.errors import InputFileError
 from batch.ooxml.addresses import column_number
-from batch.ooxml.guard import SAVE_AS, Package
+from batch.ooxml.guard import COPY_LIST, SAVE_AS, Package
 from batch.units import spelled
 
 HIDDEN = {"hidden": "hidden", "veryHidden": "very hidden"}
 ADDRESS = re.compile(r"([A-Z]{1,3})(\d{1,7})\Z", re.ASCII)
 QUOTED = re.compile(r'"([^"]*)"|\\(.)')
 LARGEST_STYLES = 64 << 20  # bytes inflated: workbooks copied together over years have styles by the ten thousand
+OTHER_KINDS = ("word/", "ppt/")  # folders of a package that is no workbook
 MOST_ELEMENTS = 100_000  # of a part that lists sheets or relations
 LONGEST_FORMAT = 255  # characters; spreadsheet programs take no more
 IGNORED = re.compile(r"\[[^\]]*\]|_.|\*.")  # colours, locale, spacing and fill marks of a number format
@@ -67,23 +68,23 @@ def workbook_part(package: Package) -> str:
         for tag, attributes in elements(package.read(relations), package.name, relations):
             if tag == "Relationship" and attributes.get("Type", "").endswith("/officeDocument"):
                 part = package.find(attributes.get("Target", "").lstrip("/"))
-                if part:
+                if part and not part.startswith(OTHER_KINDS):
                     return part
     part = package.find("xl/workbook.xml") or package.find("xl/workbook.bin")
     if part:
         return part
-    raise InputFileError(f"{package.name}: {_other_package(package)}: {SAVE_AS}")
+    raise InputFileError(f"{package.name}: {_other_package(package)}")
 
 
 def _other_package(package: Package) -> str:
     parts = package.parts()
     if any(part.startswith("word/") for part in parts):
-        return "this is a text document, not a workbook"
+        return f"this is a text document, not a workbook: {COPY_LIST}; a letter with a customer's answers is read with --answers"
     if any(part.startswith("ppt/") for part in parts):
-        return "this is a presentation, not a workbook"
+        return f"this is a presentation, not a workbook: {COPY_LIST}"
     if package.find("EncryptedPackage"):
-        return "the workbook is locked with a password"
-    return "this is an archive without a workbook in it"
+        return "the workbook is locked with a password: save a copy without the password, and read that"
+    return f"this is an archive without a workbook in it: {SAVE_AS}"
 
 
 def related(package: Package, workbook: str) -> dict[str, tuple[str, str]]:

@@ -8,8 +8,9 @@ from batch.comparing.sentences import counted
 from batch.findings import Effect
 from batch.price.open_lines import missing_rates, open_words
 from batch.results import JobResult, ProjectResult
+from batch.sheets.received import BUDGET, OFFER
 
-BUDGET, OFFER = "Budget figure, not an offer", "Quotation"
+__all__ = ["BUDGET", "OFFER", "all_sized", "gates"]
 
 
 def all_sized(result: JobResult, project: str) -> bool:

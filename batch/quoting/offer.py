@@ -88,11 +88,12 @@ def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_l
     Raises:
         JobError: no such project, several and none named, or nothing in it is sized.
     """
+    _refuse_nothing(result)
     one = _project(result, project)
     money, record = result.money, one.project
     if not one.banks:
-        of = f"project {record.project}: " if record.project else ""
-        raise JobError(f"{of}no heater is sized, so there is nothing to quote: size the list first, and see its Findings for what to do")
+        of = f"{result.job.name}, project {record.project}" if record.project else result.job.name
+        raise JobError(f"{of}: no heater is sized, so there is nothing to quote: size the list first, and see its Findings for what to do")
     why = tuple(gates(result, one))
     listed = [place._replace(price=None) if place.open else place for place in positions(one, money, by)]
     rates = money.of_project(record.project)[0].rates
@@ -119,6 +120,16 @@ def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_l
         signature=record.signature or BLANK, note=record.note_to_customer or "",
     )  # fmt: skip
     return Quoted(offer, why)
+
+
+def _refuse_nothing(result: JobResult) -> None:
+    """Raises JobError where the file lists no heater at all, sized or not: it may be the wrong one."""
+    job = result.job
+    if not (job.banks or job.unread or result.not_sized):
+        raise JobError(
+            f"{job.name}: no list of heaters was found in it, so there is nothing to quote: name the workbook that lists the heaters; "
+            "if this is it, the command check says what was looked for"
+        )
 
 
 def follows(offer: CustomerOffer) -> str:

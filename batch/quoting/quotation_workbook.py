@@ -9,6 +9,7 @@ from xlsxwriter.utility import xl_rowcol_to_cell
 
 from batch.quoting.offer import CustomerOffer, follows, parts_of, rounding_words
 from batch.schedules.question_list import how_to_answer, in_your_list, reference
+from batch.sheets.received import OF_POSITIONS
 from batch.whole_file import FileInTheMaking
 from batch.writing.book import Book, whole_book
 from batch.writing.page import Page
@@ -81,7 +82,7 @@ def _on_paper(page: Page, offer: CustomerOffer) -> None:
 def _positions(page: Page, offer: CustomerOffer) -> None:
     unit = f" ({offer.currency})" if offer.currency else ""
     page.section("Positions")
-    for at, words in enumerate(("Position", "What it is", "Quantity", f"Price{unit}")):
+    for at, words in enumerate((*OF_POSITIONS[:-1], f"{OF_POSITIONS[-1]}{unit}")):
         page.text(at, words, {**STYLES["row_head"], **(RIGHT if at >= COUNT else {})})
     page.row += 1
     first = page.row

@@ -24,6 +24,7 @@ from batch.price.price_basis import rebased
 from batch.price.stock_prices import IN_THE_FIELD
 from batch.records import Job, Part
 from batch.reopening.carried_forward import carried_forward, emptied_value, line_of_own, with_carried_forward, worded
+from batch.reopening.lines_as_written import as_they_were
 from batch.reopening.results_book import StoredResults, StoredRow
 from batch.reopening.sized_with import SizedWith
 from batch.schedules import Row, sized_rows
@@ -226,7 +227,9 @@ class Editing:
         numbers = {fold(part.part): at for at, part in reversed(list(enumerate(stock)))}  # the first row; others are its price breaks
         rows_of = {name: [part for part in stock if fold(part.part) == name] for name in numbers}
         breaks = {name: some for name, some in rows_of.items() if len(some) > 1}
-        shown = {_line_of(row): row for row in [*self._written("buy_list"), *self._written("materials")]}
+        shown: dict[tuple[str, int], Row] = {}
+        for on, figures in PRICED_ON.items():
+            shown |= as_they_were(RESULT_SHEETS[on], self.stored.rows.get(on, ()), self._written(on), figures)
         by_words = {_words_of(_key_of(one)): at for at, one in enumerate(self.sized.job.typed_prices)}
         typed: dict[tuple[str, tuple[str, ...], str], list[tuple[StoredRow, str]]] = defaultdict(list)
         for sheet, stored in ((on, one) for on in PRICED_ON for one in self.stored.rows.get(on, ())):
@@ -234,7 +237,7 @@ class Editing:
             on_list = part in numbers
             no_part = not on_list and stored.text("sort") not in ("", PART)
             for name in PRICED_ON[sheet]:
-                written = shown.get(_line_of(stored.values), {}).get(name)
+                written = shown.get((stored.sheet, stored.row), {}).get(name)
                 value = stored.values.get(name)
                 if name not in stored.values or (value in (None, "") and written in (None, "")):
                     continue
@@ -349,11 +352,6 @@ def apply(job: Job, edits: list[Edit], findings: list[Finding], lines: Mapping[s
             more.append(carried_forward(line, edit.field, edit.value, before, edit.source or job.name))
     said = (edit.finding for edit in edits if edit.finding is not None)
     return replace(with_carried_forward(job, more), findings=(*job.findings, *said, *findings))
-
-
-def _line_of(row: Mapping[str, object]) -> tuple[str, ...]:
-    """What tells lines of Materials apart."""
-    return tuple(str(row.get(key) or "") for key in ("project", "used_for", "role", "part", "words"))
 
 
 def _words_of(row: Mapping[str, object]) -> tuple[str, ...]:

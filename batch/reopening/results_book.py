@@ -22,6 +22,7 @@ from batch.schedules.row_words import NOT_SIZED
 from batch.schedules.sized_data import DamagedData, OwnCells, SizedData, data_of, whole
 from batch.sheets import INPUTS, Column, Sheet
 from batch.sheets.received import (
+    BUDGET,
     CARRIED_WORDS,
     CONTINUED,
     DATA,
@@ -31,8 +32,10 @@ from batch.sheets.received import (
     LONGEST_HEADING,
     MAPPED,
     NO_HEADING,
+    OF_POSITIONS,
     OF_ROWS_SHOWN,
     OFF_PAPER,
+    OFFER,
     OWN,
     PROGRAM,
     READ_AS,
@@ -49,7 +52,7 @@ from batch.sheets.received import (
     WHAT_CHANGED,
 )
 from batch.sizing.previous_decisions import BankKey, bank_key
-from batch.units import convert
+from batch.units import between, spelled
 
 if TYPE_CHECKING:
     from batch.intake.column_map import ColumnMap
@@ -145,6 +148,11 @@ def read_any(
     stored = None
     if is_comparison(workbook):
         raise InputFileError(f"{path}: this is a comparison of revisions, with no job in it: name one of the workbooks it was made from")
+    if is_quotation(workbook):
+        raise InputFileError(
+            f"{path}: this is a quotation that this program wrote, with no job in it: name the job or its results; answers that a customer "
+            "wrote into it are read with --answers"
+        )
     known = None
     if is_results(workbook):
         stored, known, column_map = _stored(workbook), _kinds(workbook), _own_map(workbook, str(path))
@@ -177,6 +185,16 @@ def is_comparison(workbook: Workbook) -> bool:
     if first is None or first.name != WHAT_CHANGED or not first.rows:
         return False
     return any(worded(value).startswith(WHAT_CHANGED) for value in first.rows[0])
+
+
+def is_quotation(workbook: Workbook) -> bool:
+    """Is it a quotation, or a budget figure, as it goes to a customer? Its title says so, and how its positions are headed."""
+    for grid in workbook.grids[:1]:
+        rows = [[worded(value) for value in row if worded(value)] for row in grid.rows[:LOOKED]]
+        titled = any(row[0] in (BUDGET, OFFER) for row in rows if row)
+        heads = [tuple(words.partition(" (")[0] for words in row) for row in rows]
+        return titled and OF_POSITIONS in heads
+    return False
 
 
 def is_results(workbook: Workbook) -> bool:
@@ -374,5 +392,6 @@ def _canonical(value: object, column: Column, us: bool) -> object:
     if value is None or value == "":
         return None
     if isinstance(value, (int, float)) and not isinstance(value, bool):
-        return convert(float(value), column.us_unit, column.unit) if us and column.us_unit else float(value)
+        given, wanted = spelled(column.us_unit), spelled(column.unit)
+        return between(float(value), given, wanted) if us and given and wanted else float(value)
     return value

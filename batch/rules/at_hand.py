@@ -149,6 +149,9 @@ def _own(folder: Path) -> dict[str, RuleFile]:
         paths = [folder / CONTENTS]
     else:
         paths = sorted((folder / OWN_FOLDER).glob(f"*/{CONTENTS}"))
+    if not folder.is_dir():
+        what = "a file, and no folder" if folder.exists() else "there is no such folder"
+        raise RuleSetError(f"{folder}: {what}: name the firm's own folder.")
     if not paths and not any(own_place(folder, place) for place in (*TEMPLATES.values(), *LISTS.values())):
         places = " or ".join(place.as_posix() for place in TEMPLATES.values())
         raise RuleSetError(

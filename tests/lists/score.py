@@ -89,7 +89,7 @@ def _scored(truth: dict, result: JobResult) -> Score:
     told = _told(result)
     for row in truth["rows"]:
         at = _place(row)
-        keys = [key for key in sized if _same(key, at)] or _of_form(sized, row)
+        keys = [key for key in sized if _same(key, at) and not _a_column(key, row)] or _of_form(sized, row)
         _one(score, row, at, _of_this(row, truth["rows"], [values for key in keys for values in sized[key]]), told)
     named = [_place(row) for row in truth["rows"]]
     forms = {key for row in truth["rows"] for key in _of_form(sized, row)}
@@ -127,6 +127,11 @@ def _of_form(sized: dict[tuple[str, int], list[dict]], row: dict) -> list[tuple[
         if key[0].startswith((f"{row.get('sheet', '')}, turned", f"{row.get('sheet', '')}, blocks")) and tanks
         and all(str(one["tank"]).strip().casefold() in tanks for one in values)
     ]  # fmt: skip
+
+
+def _a_column(key: tuple[str, int], row: dict) -> bool:
+    """Is a place one of a turned list, whose number is that of a column, beside a row of the sheet with nothing to size?"""
+    return row["fate"] in ("leave", "report") and "column" not in row and re.search(r", turned(?:, rows .*)?\Z", key[0]) is not None
 
 
 def _in_form(sheet: str, row: dict) -> bool:

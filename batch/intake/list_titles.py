@@ -1,0 +1,42 @@
+"""Titles over a list, and names of tabs, that take all of its rows out or leave them open: "LINE CANCELLED", "Spare parts"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from batch.intake.legends import says_what_struck_means
+from batch.intake.remark_words import OUT as OUT_BY_WORDS
+from batch.intake.remark_words import read_row_words
+from batch.intake.survey import Region
+
+LONGEST_TITLE = 90
+LONGEST_BANNER = 40  # of a title that only puts a list in doubt; a longer one explains something
+SENTENCE = re.compile(r"[.=:;]\s|[.=]")
+OF_AN_ISSUE = re.compile(
+    r"\b(?:issue|edition|rev(?:ision)?|version|sheet|tab|ausgabe|blatt|stand|[ée]dition|indice|feuille|onglet|edici[oó]n|hoja|edizione|foglio"
+    r"|uitgave|tabblad|blad|wydanie|arkusz|edi[cç][aã]o|folha|planilha|aba)\b",
+    re.IGNORECASE,
+)
+THERE_NOW = re.compile(r"\be(?:x|ks|s)ist|\bvorh|\bbestand|\bbestehend|\bbestaand|\bistniej|\bbefintlig|\bst[aá]vaj", re.IGNORECASE)
+
+
+def title_out(region: Region, around: Sequence[tuple[int, int, str]]) -> str:
+    """A title right above the headings that takes the whole list out; or, of a few words and no sentence, that puts it in doubt: "FUTURE -
+    PHASE 2", as a banner among the rows would.
+    """
+    for row, _, text in around:
+        if OF_AN_ISSUE.search(text) or says_what_struck_means(text):  # "Issue 3 is withdrawn, see its sheet" is about another list
+            continue
+        if not region.top - 3 <= row < region.top or len(text) > LONGEST_TITLE:
+            continue
+        fate = read_row_words(text).fate
+        if fate == OUT_BY_WORDS or (fate and len(text) <= LONGEST_BANNER and not SENTENCE.search(text)):
+            return text
+    return ""
+
+
+def tab_out(name: str) -> str:
+    """A tab's name that leaves open whether its heaters are to be built, or takes them out: "Spare parts", "Option 2"; the heaters that are
+    there now may be those to be bought again."""
+    return "" if OF_AN_ISSUE.search(name) or THERE_NOW.search(name) or not read_row_words(name).fate else name

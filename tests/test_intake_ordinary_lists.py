@@ -1,0 +1,99 @@
+"""Ordinary lists of purchasing departments, panels and e-mails, read without a map. All invented."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.intake_book import read_sheets
+from tests.test_intake_plain_lists import HEAD, Heaters, codes, heaters, read_list
+
+HERE = "Sheet1"
+
+
+def test_a_rating_that_says_the_supply_too(tmp_path: Path) -> None:
+    rows: list[list[object]] = [["A-1", "Immersion htr, rinse", 2, "12 kW, 480 V, 3 ph"], ["B-4", "Immersion htr", 1, "3 kW, 240 V, 1 ph"]]
+    job = read_list(tmp_path, ["TANK", "DESCRIPTION", "QTY", "RATING (EACH)"], *rows)
+    assert heaters(job) == [("A-1", 2, 12, 480, 3), ("B-4", 1, 3, 240, 1)]
+
+
+def test_a_rating_that_counts_too_is_asked(tmp_path: Path) -> None:
+    """2 under QTY and 3 in the rating: nobody's guess."""
+    rows: list[list[object]] = [["A-1", "Immersion htr", 2, "12 kW, 480 V, 3 ph"], ["B-4", "Immersion htr", 2, "3 x 3 kW, 240 V, 1 ph"]]
+    job = read_list(tmp_path, ["TANK", "DESCRIPTION", "QTY", "RATING (EACH)"], *rows)
+    assert heaters(job) == [("A-1", 2, 12, 480, 3)]
+
+
+PANEL = [
+    ["PANEL HP-2    480Y/277 V, 3 PH, 4 W"],
+    ["All 3P circuits are 480 V 3 phase. All 1P circuits are 277 V single phase. Load = total on the circuit."],
+    [],
+    ["CKT", "LOAD SERVED", "CKT kW TOTAL", "POLES", "BKR"],
+    [1, "TK-31 HEATER NO. 1", 18, "3P", 30],
+    [7, "TK-32 HEATERS (2)", 24, "3P", 40],
+    [13, "TK-34 HEATER", 9, "3P", 20],
+    [19, "TK-38 HEATERS", 36, "3P", 60],
+    [25, "TK-41 HEATER", 4, "1P", 20],
+]
+
+
+def test_one_heater_on_a_circuit_by_its_noun_where_poles_are_its_phases(tmp_path: Path) -> None:
+    job = read_sheets(tmp_path, {HERE: PANEL})
+    found: list[Heaters] = [("TK-31", 1, 18, 480, 3), ("TK-32", 2, 12, 480, 3), ("TK-34", 1, 9, 480, 3), ("TK-41", 1, 4, 277, 1)]
+    assert heaters(job) == found  # how many the HEATERS of TK-38 are is asked
+
+
+@pytest.mark.parametrize("legend", ["Strike-through = deleted", "Durchgestrichen = entfällt", "Barré = supprimé", "Tachado = eliminado"])
+def test_what_struck_rows_are_is_said_of_no_other(legend: str, tmp_path: Path) -> None:
+    rows: list[list[object]] = [[legend], [], HEAD[:5], ["T-1", 2, 9, 480, 3], ["T-2", 1, 6, 480, 3]]
+    assert heaters(read_sheets(tmp_path, {HERE: rows})) == [("T-1", 2, 9, 480, 3), ("T-2", 1, 6, 480, 3)]
+
+
+def test_a_title_that_deletes_still_does(tmp_path: Path) -> None:
+    rows: list[list[object]] = [["LINE DELETED"], HEAD[:5], ["T-1", 2, 9, 480, 3], ["T-2", 1, 6, 480, 3]]
+    assert heaters(read_sheets(tmp_path, {HERE: rows})) == []
+
+
+SAYS = "kW is for one heater. Number of heaters is per tank."
+ASKED = ["Tank", "# htrs", "kW", "V", "Ph"]
+TANKS: list[list[object]] = [["BO-1", 2, 9, 480, 3], ["BO-2, BO-3", 3, 15, 480, 3], ["PH-1", 2, 12, 480, 3]]
+
+
+def test_two_sentences_of_one_line_say_what_power_and_number_are_of(tmp_path: Path) -> None:
+    job = read_sheets(tmp_path, {HERE: [[SAYS], [], ASKED, *TANKS]})
+    assert heaters(job) == [("BO-1", 2, 9, 480, 3), ("BO-2", 3, 15, 480, 3), ("BO-3", 3, 15, 480, 3), ("PH-1", 2, 12, 480, 3)]
+
+
+def test_without_the_sentence_on_numbers_two_tanks_are_asked(tmp_path: Path) -> None:
+    job = read_sheets(tmp_path, {HERE: [["kW is for one heater."], [], ASKED, *TANKS]})
+    assert heaters(job) == [("BO-1", 2, 9, 480, 3), ("PH-1", 2, 12, 480, 3)] and "tanks-question" in codes(job)
+
+
+@pytest.mark.parametrize(
+    "note",
+    ["P.S. Forget T-2, the boss wants it on steam.", "Bitte T-2 ignorieren.", "Oubliez T-2.", "Olviden T-2.", "T-2: lasciate perdere.",
+     "T-2 proszę zignorować.", "Vergeet T-2.", "Glem T-2.", "Zapomeňte na T-2."],
+)  # fmt: skip
+def test_a_tank_that_a_note_wants_forgotten_is_not_sized(note: str, tmp_path: Path) -> None:
+    job = read_sheets(tmp_path, {HERE: [HEAD[:5], ["T-1", 2, 9, 480, 3], ["T-2", 1, 6, 480, 3], ["T-3", 1, 6, 480, 3], [], [note]]})
+    assert [bank.tank for bank in job.banks] == ["T-1", "T-3"]
+
+
+@pytest.mark.parametrize(("remark", "sized"), [("heat exchanger stays as backup", 2), ("heat exchanger", 1)])
+def test_what_stays_as_backup_is_not_the_heater(remark: str, sized: int, tmp_path: Path) -> None:
+    job = read_list(tmp_path, HEAD, ["T-1", 2, 9, 480, 3, ""], ["T-2", 3, 12, 480, 3, remark])
+    assert len(job.banks) == sized
+
+
+def test_numbers_for_both_tanks_together_are_not_of_each(tmp_path: Path) -> None:
+    job = read_sheets(tmp_path, {HERE: [["kW is for one heater. Heater qty as counted on site."], [], ASKED, *TANKS]})
+    assert heaters(job) == [("BO-1", 2, 9, 480, 3), ("PH-1", 2, 12, 480, 3)]
+
+
+def test_a_machine_under_a_count_of_heaters_is_asked_by_its_tag(tmp_path: Path) -> None:
+    head = ["Tag", "Bath", "Heaters", "kW each", "Volts", "Ph"]
+    rows: list[list[object]] = [["W-1", "Ultrasonic wash", 2, 3, 480, 3], ["W-2", "Rinse", 1, 3, 480, 3]]
+    rows += [["W-3", "Rinse", 1, 6, 480, 3], ["W-4", "Dip", 1, 6, 480, 3]]
+    job = read_list(tmp_path, head, *rows, ["UG-1", "Ultrasonic generator", 1, 3, 480, 3])
+    assert [bank.tank for bank in job.banks] == ["W-1", "W-2", "W-3", "W-4"]
