@@ -136,14 +136,15 @@ ANSWERS = {
     "FX-ELEC: Which supply feeds": "E-001: F480",
     "FX-ELEC: Which tanks and heaters are meant": "Heaters C33: B",
     "FX-ELEC: What is the rating of the device": "existing 40 A",
-    "FX-ELEC: How far is it from the panels": "E-045: panel to heater 20 ft, contactor to panel 10 ft; FUNK: 100 ft",
+    "FX-ELEC: Please tell us of tank E-045": "E-045: panel to heater 20 ft, contactor to panel 10 ft",
+    "FX-ELEC: How far is it from the source": "100 ft",
     "FX-ELEC: How far is it from the distribution": "E-005: 30 ft",
     "FX-ELEC: Is a larger transformer": "no, and they all heat at once",
     "FX-ELEC: What short-circuit current": "22 kA",
     "FX-ELEC: What is already connected": "a lamp",
     "FX-ELEC: The heaters in tanks E-019": "E-019: 208 V",
-    "FX-ALUM: What are the inside sizes": "length 6 ft, width 3 ft, depth 3 ft, operating 140 °F",
-    "FX-HEAT: What liquid is in": "HT-07: liquid water",
+    "FX-ALUM: Please tell us of tank A-001": "length 6 ft, width 3 ft, depth 3 ft, operating 140 °F",
+    "FX-HEAT: We do not know the liquid": "HT-07: liquid water",
 }
 
 
