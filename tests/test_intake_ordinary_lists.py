@@ -118,7 +118,8 @@ def test_a_sign_that_all_rows_bear_is_no_mark(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("sentence", "mark"), [("All heaters 480 V 3 ph EXCEPT (m): 240 V 1 ph", ""), ("All heaters 480 V 3 ph except T-9 (m): 240 V 1 ph", "(m)")]
+    ("sentence", "mark"),
+    [("All heaters 480 V 3 ph EXCEPT (m): 240 V 1 ph", ""), ("All heaters 480 V 3 ph except T-9 (m): 240 V 1 ph", "(m)")],
 )
 def test_a_mark_that_nothing_bears_or_that_is_of_one_tank_is_asked(sentence: str, mark: str, tmp_path: Path) -> None:
     rows: list[list[object]] = [["T-1", 2, 9, ""], ["T-2", 1, 3, mark], ["T-3", 1, 2, ""]]
