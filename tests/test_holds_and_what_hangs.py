@@ -8,7 +8,7 @@ import pytest
 
 import batch
 from batch.price.bid_totals import bid_totals
-from batch.report.bid_words import bid_sentence, money_words
+from batch.report.bid_words import bid_sentence, fullest_feeders, money_words
 from batch.results import JobResult
 from batch.schedules import RESULTS, rows
 from tests.job_builder import bank, feeder, size
@@ -67,8 +67,11 @@ def test_a_row_that_names_no_feeder_may_hang_on_any() -> None:
         "Heaters": [["Project", "Tank", "Feeder", "Quantity", "Power (kW)", "Volts", "Phases"],
                     ["P-1", "T-1", "F-1", 2, 3, 480, 3], ["P-1", "T-2", "F-2", 2, 3, 480, 3], ["P-1", "T-3", None, 4, 5, 480, 3]],
     }  # fmt: skip
-    said = {row["feeder"]: row["open"] for row in rows(of_sheets(sheets), "feeder_totals") if row["feeder"]}
-    assert said == dict.fromkeys(("F-1", "F-2"), "1 bank not sized, 20 kW by its row, may hang on it: no feeder could be read")
+    result = of_sheets(sheets)
+    said = {row["feeder"]: (row["status"], row["open"]) for row in rows(result, "feeder_totals") if row["feeder"]}
+    words = "1 bank not sized, 20 kW by its row, may hang on it"
+    assert said == dict.fromkeys(("F-1", "F-2"), ("sized, review", f"{words}: no feeder could be read"))
+    assert all(one.endswith(f" OCPD; {words}") for one in fullest_feeders(result.projects))
 
 
 def test_what_a_feeder_without_all_its_banks_is_bought_of_is_on_hold() -> None:
