@@ -42,7 +42,7 @@ def banks_of_tanks(project: ProjectResult) -> dict[str, list[BankRow]]:
 
 
 def hangs_on(project: ProjectResult, feeder: str, banks: Sequence[BankRow]) -> Hanging:
-    """What hangs on a feeder: its banks, and rows that are not sized. A row that names no feeder may hang on any, which is to be looked at."""
+    """What hangs on a feeder: its banks, and rows that are not sized. One that names no feeder may hang on any: to be looked at."""
     missing, loose = _not_sized(project)
     found = _hung(project, banks, missing.get(feeder, ()))
     if not loose:
