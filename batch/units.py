@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
+from math import floor, isfinite, log10
 from typing import NamedTuple
 
 from batch.errors import SpecificationError
@@ -18,7 +19,8 @@ INCH = 0.0254  # m
 POUND = 0.45359237  # kg, avoirdupois pound
 GALLON = 231 * (INCH * 10) ** 3  # L, US liquid gallon of 231 cubic inches
 GRAVITY = 9.80665  # m/s2, standard gravity
-DIGITS = 12  # significant digits kept, so that 25 ft read as 7.62 m comes back as 25 ft
+DIGITS = 12  # significant digits shown, fewer than are kept: 60 °F, kept as 15.5555555555556 °C, is shown as 60 °F and not 60.0000000001
+KEPT = 15  # significant digits of what was typed in another unit, so that 25 ft is 7.62 m: all that a number of 53 bits holds for certain
 
 
 class Unit(NamedTuple):
@@ -190,15 +192,23 @@ def rounded(value: float) -> float:
     return float(f"{value:.{DIGITS}g}")
 
 
-def between(value: float, given: Unit, wanted: Unit) -> float:
-    """The value of `given` units in `wanted` units of the same quantity, at 12 significant digits; unchanged where they are alike."""
+def between(value: float, given: Unit, wanted: Unit, digits: int = KEPT) -> float:
+    """The value of `given` units in `wanted` units of the same quantity, to be kept; unchanged where they are alike.
+
+    Digits count from the greatest number on the way: 33.8 °F less 32 has lost what the two have in common, and is 1 °C.
+    """
     if given == wanted:
         return value
-    return rounded((value - given.zero) * given.factor / wanted.factor + wanted.zero)
+    ratio = given.factor / wanted.factor
+    found = (value - given.zero) * given.factor / wanted.factor + wanted.zero
+    most = max(abs(found), abs(wanted.zero), abs(value * ratio), abs(given.zero * ratio))
+    if not isfinite(most) or not most:
+        return found
+    return round(found, digits - 1 - floor(log10(most)))
 
 
 def convert(value: float, from_unit: str, to_unit: str) -> float:
-    """A value in other units: `convert(7.62, "m", "ft")` is 25.0.
+    """A value in other units, to be shown: `convert(7.62, "m", "ft")` is 25.0.
 
     Raises:
         SpecificationError: a spelling that is not in the table, or units of two quantities.
@@ -206,4 +216,4 @@ def convert(value: float, from_unit: str, to_unit: str) -> float:
     given, wanted = spelled(from_unit), spelled(to_unit)
     if given is None or wanted is None or given.quantity != wanted.quantity:
         raise SpecificationError(f"cannot convert {from_unit!r} to {to_unit!r}")
-    return between(value, given, wanted)
+    return between(value, given, wanted, DIGITS)

@@ -63,8 +63,7 @@ def walk(result: JobResult) -> int:
             rated(project, row, way, one, said)
             if metric:
                 bears(row, one, said)
-            else:  # no defaults there for what nobody has marked
-                withstand(project, row, way, one, said=said)
+            withstand(project, row, way, one, said=said)
             feeder_c = around(row, metric, ambient_c)
             laid = (settings["Installation method"].partition(":")[0], settings["Grouping"]) if metric else None
             for step in steps(row, way, one, feeder_c, ambient_c, said, laid):
@@ -386,14 +385,17 @@ def carries(what: str, has_a: float | None, needs_a: float, said: set[str], spea
 
 
 def withstand(project: ProjectResult, row: FeederRow, way: Way, one: BankRow, *, said: set[str]) -> None:
-    """Every device and part against the fault current where it stands: its own marking, or the default of what nobody has marked."""
+    """Every device and part against the fault current where it stands: its own marking, or the default of what nobody has marked; where
+    the rule set has no default, as IEC 60364, somebody says that nothing is known of it."""
     name = row.feeder.feeder
     if row.fault_ka is None:
         assert said & UNKNOWN_LEVEL or not row.banks, f"{name}: no fault level, and nobody says so"
         return
     if row.wires is None or row.end is None:
         return
-    breaker, holder, contactor = (RULES.sccr_default(kind).value for kind in ("breaker", "fuse holder", "contactor"))
+    defaults = dict.fromkeys(("breaker", "contactor"), 5.0) | {"fuse holder": 10.0}  # UL 508A Table SB4.1
+    metric = project.rule_set == IEC.name
+    breaker, holder, contactor = (None if metric else defaults[kind] for kind in ("breaker", "fuse holder", "contactor"))
     if row.device is not None and row.device.kind == "breaker":
         there = row.device_fault_ka or 0.0
         bought = [line.part for line in project.materials if line.role == "feeder breaker" and line.owner.name == name and line.part]
@@ -413,6 +415,8 @@ def withstand(project: ProjectResult, row: FeederRow, way: Way, one: BankRow, *,
         if design.block:
             marked = design.sccr_ka if design.sccr_from_stock else None
             stands(f"panel {what}", panel_ka, marked, None if design.sccr_from_stock else design.sccr_ka, said)
+            every = design.sccr_marked or not metric or panel_ka is None
+            assert every or "fault-rating-unknown" in said, f"panel {what}: a part of it has no rating, and nobody says so"
 
 
 def stands(what: str, level_ka: float | None, marked_ka: float | None, default_ka: float | None, said: set[str]) -> None:
@@ -422,3 +426,5 @@ def stands(what: str, level_ka: float | None, marked_ka: float | None, default_k
         assert level_ka <= marked_ka + CLOSE or "fault-over-rating" in said, f"{what}: {marked_ka} kA at {level_ka:.2f} kA"
     elif default_ka is not None:
         assert level_ka <= default_ka + CLOSE or "fault-over-default" in said, f"{what}: {default_ka} kA at {level_ka:.2f} kA"
+    else:
+        assert "fault-rating-unknown" in said, f"{what}: no rating at {level_ka:.2f} kA, and nobody says so"

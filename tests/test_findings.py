@@ -195,6 +195,10 @@ of_feeder("fault-unknown", "fault_ka",
 of_feeder("fault-over-default", "fault_ka",
           "~at its source, 42.0 kA: disconnect 5 kA; at its control panels, up to ",
           [{"quantity": 6}], fault_ka=42.0)
+# IEC 60364 has no default for what nobody has marked
+of_feeder("fault-rating-unknown", "fault_ka",
+          "~at its source, 42.0 kA: disconnect; at its control panels, up to ",
+          [{"quantity": 6, "volts_v": 400.0}], settings={"code_basis": "IEC 60364"}, fault_ka=42.0, volts_v=400.0)
 of_feeder("ground-fault-protection", "feeder", "F-1: a device of 1000 A on a solidly grounded wye of 480 V needs ground-fault protection of equipment.",
           existing_device_a=1000.0)
 of_feeder("interrupting-over", "fault_ka", "F-1: its devices must interrupt 22.0 kA.", settings={"device_kind": "breaker"}, fault_ka=22.0)

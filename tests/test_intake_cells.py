@@ -32,7 +32,7 @@ def read(where: str, value: object, unit: str = "", pair: bool = False) -> objec
         ("H.power_kw", 6.0, 6.0), ("H.power_kw", "6", 6.0), ("H.power_kw", "6 kW", 6.0), ("H.power_kw", "6000W", 6.0),
         ("H.power_kw", "6kw", 6.0),
         ("H.power_kw", "1,5 kW", 1.5), ("H.power_kw", "6 kW ea", 6.0), ("H.power_kw", "6 kW each", 6.0), ("H.power_kw", "0.02 MW", 20.0),
-        ("H.power_kw", "10 hp", 7.45699871582), ("H.power_kw", "3 x 6 kW", "cell-read-as"), ("H.power_kw", "6-9 kW", "cell-not-number"),
+        ("H.power_kw", "10 hp", 7.4569987158227), ("H.power_kw", "3 x 6 kW", "cell-read-as"), ("H.power_kw", "6-9 kW", "cell-not-number"),
         ("H.power_kw", "6 kVA", "unit-unknown"), ("H.power_kw", "6 kW?", "unit-unknown"), ("H.power_kw", "approx. 6", "cell-not-number"),
         ("H.power_kw", True, "cell-not-number"), ("H.power_kw", datetime(2024, 5, 6), "cell-not-number"),
         ("H.power_kw", time(6, 30), "cell-not-number"),

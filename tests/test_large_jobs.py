@@ -1,7 +1,8 @@
 """What is written of a job takes the time and memory of its rows, and not of their square: ten thousand banks stay one run.
 
 Nothing is timed. Each list of a project's rows counts how often it is gone through from end to end while results are written: a job of
-twice the rows must not go through them more often. So a sheet that searches all banks for each of its rows fails here.
+twice the rows must not go through them more often. So a sheet that searches all banks for each of its rows fails here. Within one tank
+what its control circuit is made of counts how often it is looked at, which must keep to the number of its banks.
 """
 
 from __future__ import annotations
@@ -11,11 +12,16 @@ from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
+
 import batch
+from batch.control_results import Coil, ControlFeed, ControlSupply, ControlWire, Element
 from batch.drawings.one_line_words import feds_of
 from batch.report import write
 from batch.results import JobResult
+from batch.sizing.control_ladder import LimitStrip
 from tests.benchmarks import jobs
+from tests.job_builder import bank, feeder, size
 
 LISTS = ("feeders", "banks", "types", "heat", "sources", "controls", "not_sized")
 
@@ -65,3 +71,32 @@ def test_feeders_on_diagrams_share_what_is_of_the_project(tmp_path: Path) -> Non
     assert len(feds) > 3
     assert {id(fed.contactors) for fed in feds} == {id(feds[0].contactors)}
     assert sum(len(fed.supplies) for fed in feds) == sum(len(control.supplies) for fed in feds[:1] for control in fed.project.controls)
+
+
+def looked_at(monkeypatch: pytest.MonkeyPatch, banks: int, feeders: int) -> Counter:
+    """How often each field of what one tank's control circuit is made of is read while the tank is sized, by its class."""
+    times: Counter = Counter()
+
+    def counting(owner: type, at: int) -> property:
+        def read(record: tuple) -> object:
+            times[owner.__name__] += 1
+            return tuple.__getitem__(record, at)
+
+        return property(read)
+
+    with monkeypatch.context() as patched:
+        for owner in (Element, Coil, ControlFeed, ControlSupply, ControlWire, LimitStrip):
+            for at, field in enumerate(owner._fields):
+                patched.setattr(owner, field, counting(owner, at))
+        rows = [bank(bank=f"{at}", feeder=f"F-{at % feeders}", quantity=9, temperature_contact=f"{at // 3}") for at in range(banks)]
+        result = size(rows, [feeder(feeder=f"F-{at}", wires=4) for at in range(feeders)])
+    [control] = result.projects[0].controls
+    assert len(control.banks) == banks and len(control.supplies) == feeders and len(control.feeds) > banks
+    return times
+
+
+def test_a_tank_of_many_banks_takes_the_time_of_its_banks(monkeypatch: pytest.MonkeyPatch) -> None:
+    few, many = looked_at(monkeypatch, 60, 3), looked_at(monkeypatch, 240, 12)
+    assert few["Element"] > 1000
+    grown = {name: (few[name], many[name]) for name in few if many[name] > 4.2 * few[name]}
+    assert not grown

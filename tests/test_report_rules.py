@@ -32,6 +32,7 @@ DECLARED = {sheet.name: extended(sheet) for sheet in RESULTS}
 MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 CALLED = re.compile(r"[A-Z][A-Z.0-9]*(?=\()")
 CELL_LIKE = re.compile(r"(?i)([A-Z]{1,3}[0-9]+|R[0-9]*C[0-9]*|R|C)")
+LONG_NUMBER = re.compile(r"(?<![\d.])-?\d+\.\d{9,13}(?![\d.])")
 INCHES = {"1": (8.5, 11.0), "9": (8.27, 11.69)}  # Letter and A4: ECMA-376 part 1, 18.3.1.63; ISO 216
 
 every = pytest.mark.parametrize("name", ALL)
@@ -417,3 +418,29 @@ def test_no_column_is_wider_than_the_schema_allows(name: str) -> None:
             if part.startswith("xl/worksheets/sheet"):
                 widths = [float(width) for width in re.findall(rb'<col [^>]*?width="([\d.]+)"', package.read(part))]
                 assert max(widths, default=0.0) <= 255, part
+
+
+def _noisy(value: float) -> bool:
+    """A figure of few digits that a conversion has left something behind: 60.0000000001, which a program shows with 15 digits."""
+    near = float(f"{value:.11g}")
+    return f"{near:.15g}" != f"{value:.15g}" and len(f"{near:.15g}".replace(".", "").replace("-", "").strip("0")) <= 5
+
+
+def test_noise_of_a_conversion_would_be_seen() -> None:
+    assert _noisy(60.0000000001) and _noisy(84.9999999999) and _noisy(285.000000001) and _noisy(-0.0600000000001)
+    assert not any(_noisy(value) for value in (60.0, 73.99999999999999, 1 / 3, 0.1 + 0.2, 422.9999999999999, 15.5555555555556, 1000000.5))
+
+
+@every
+def test_no_figure_has_noise_of_a_conversion(name: str) -> None:
+    """Nor does a number within words. Checks holds sums of thousands of figures, whose last digits are its matter."""
+    found = [
+        (sheet.title, cell.coordinate, cell.value)
+        for sheet in opened_values(name).worksheets
+        if sheet.title != "Checks"
+        for row in sheet.iter_rows()
+        for cell in row
+        if (isinstance(cell.value, float) and _noisy(cell.value))
+        or (isinstance(cell.value, str) and any(_noisy(float(one)) for one in LONG_NUMBER.findall(cell.value)))
+    ]
+    assert not found, found[:5]

@@ -364,6 +364,61 @@ def test_the_devices_of_a_unit_are_named_in_it_and_once() -> None:
     assert said.count("in its distribution unit, 13.9 kA: disconnect 5 kA") == 1 and "way " not in said
 
 
+# Under a code without a default for parts that nobody has marked, such a part has no rating
+
+
+def metric_feeder(stock: list | None = None) -> ProjectResult:
+    nine = {"quantity": 6, "power_kw": 9.0, "phases": 3, "connection": None, "panel_feeder_run_m": 15.0, "volts_v": 400.0}
+    one = replace(source(kva=750.0, z_pct=5.75), volts_v=400.0)
+    return sized(one, [bank(**nine)], [hung("F-1", volts_v=400.0, run_m=25.0)], {"code_basis": "IEC 60364"}, stock)
+
+
+MARKED = (
+    ("contactor", {"rating_a": 250.0, "poles": 3}), ("fuse holder", {"rating_a": 250.0, "poles": 3}), ("fuse", {"rating_a": 125.0}),
+    ("power distribution block", {"rating_a": 250.0, "poles": 3}), ("disconnect", {"rating_a": 250.0, "poles": 3}),
+)  # fmt: skip
+
+
+def said_unknown(found: ProjectResult) -> str:
+    return "".join(one.message.partition("is known: ")[2] for one in found.feeders[0].findings if one.code == "fault-rating-unknown")
+
+
+def test_a_part_without_a_marking_has_no_rating_where_the_code_gives_no_default() -> None:
+    words = said_unknown(metric_feeder())
+    places = dict(one.rpartition(": ")[::2] for one in words.rstrip(".").split("; "))
+    assert [place.rpartition(" kA")[0].rpartition(" ")[0] for place in places] == [
+        "at its source,", "at its control panels, up to", "in its heater panels, up to"
+    ]  # fmt: skip
+    assert list(places.values()) == ["disconnect", "contactor, disconnect, fuse holder", "fuse holder, power distribution block"]
+    assert "fault-over-default" not in codes_of(metric_feeder())
+
+
+@pytest.mark.parametrize(
+    ("kind", "gone"),
+    [("contactor", "contactor, "), ("power distribution block", ", power distribution block"), ("fuse holder", "fuse holder")],
+)
+def test_a_marked_part_is_no_longer_among_them(kind: str, gone: str) -> None:
+    for kilo, marked in ((100.0, True), (None, False)):
+        listed = [part(part=f"P-{kind}", kind=kind, volts_v=690.0, sccr_ka=kilo, **cells) for name, cells in MARKED if name == kind]
+        assert (gone in said_unknown(metric_feeder(listed))) is not marked, said_unknown(metric_feeder(listed))
+
+
+@pytest.mark.parametrize(("kilo", "by_default", "held"), [(None, True, False), (5.0, False, True), (14.0, False, False)])
+def test_a_stock_breaker_that_nobody_has_marked_counts_by_the_default(kilo: float | None, by_default: bool, held: bool) -> None:
+    """13.819 kA at the feeder's end: unmarked it counts as 5 kA, of the stock list or not; marked 5 kA it is not released."""
+    nine = {"quantity": 6, "power_kw": 9.0, "phases": 3, "connection": None}
+    breaker = {"kind": "breaker", "poles": 3, "volts_v": 600.0, "sccr_ka": kilo}
+    listed = [part(part=f"CB-{rating:g}", rating_a=rating, **breaker) for rating in (90.0, 175.0)]
+    listed.append(part(part="CON", kind="contactor", rating_a=175.0, poles=3, volts_v=600.0, sccr_ka=100.0))
+    banks, how = [bank(**nine), bank(tank="T-2", **nine)], {"device_kind": "breaker"}
+    found = sized(source(kva=750.0, z_pct=5.75), banks, [hung("F-1", run_m=25.0)], how, listed)
+    assert found.banks[0].panels[0].design.panel_feeder_device.part == "CB-90"
+    said = "".join(one.message for one in found.feeders[0].findings if one.code == "fault-over-default")
+    at_control = said.partition("at its control panels")[2].partition(";")[0]
+    assert ("breaker 5 kA" in at_control) is by_default
+    assert ("fault-over-rating" in {one.code for one in found.banks[0].findings}) is held
+
+
 # 6. The feeder's end: panels of 64.952, 64.952, 54.127 A, banks of 34.882 and 24.056 A
 
 

@@ -66,6 +66,28 @@ def test_every_unit_of_the_sheets_is_known_and_comes_back(unit: str, us_unit: st
         assert convert(convert(value, us_unit, unit), unit, us_unit) == value
 
 
+@pytest.mark.parametrize(("unit", "us_unit"), SHOWN)
+def test_what_was_typed_is_shown_as_typed_and_converted_without_noise(unit: str, us_unit: str) -> None:
+    """60 °F was shown as 60.0000000001 °F, and 285 gal as 285.000000001. Each whole number and tenth that a person may type, both ways."""
+    kept, typed = spelled(unit), spelled(us_unit)
+    for number in range(-5000, 20001):
+        value = number / 10
+        assert convert(between(value, typed, kept), unit, us_unit) == value
+        assert convert(between(value, kept, typed), us_unit, unit) == value
+
+
+@pytest.mark.parametrize(
+    ("value", "given_unit", "wanted", "expected"),
+    [
+        (33.8, "°F", "°C", 1.0), (32.18, "°F", "°C", 0.1), (0.1, "°C", "°F", 32.18), (-0.05, "°C", "°F", 31.91), (300.15, "K", "°C", 27.0),
+        (59, "°F", "°C", 15.0),
+    ],
+)  # fmt: skip
+def test_differences_of_temperatures_keep_no_noise(value: float, given_unit: str, wanted: str, expected: float) -> None:
+    """By hand: (33.8 - 32) x 5/9 = 1, where 33.8 - 32 is 1.7999999999999972 to a machine."""
+    assert between(value, spelled(given_unit), spelled(wanted)) == expected
+
+
 @given(st.floats(min_value=1e-3, max_value=1e6), st.sampled_from(SHOWN))
 def test_there_and_back_is_the_same_to_eleven_digits(value: float, units: tuple[str, str]) -> None:
     assert convert(convert(value, units[1], units[0]), units[0], units[1]) == pytest.approx(value, rel=1e-10, abs=1e-8)

@@ -217,6 +217,8 @@ FEEDER_KINDS = (
             "Choose a part with a higher short-circuit rating, or limit the fault current.", harm=FIRE),
     _caution("fault-over-default", "Fault current above the default rating", "{feeder}: parts without a marking count as less than the fault current where they stand: {places}.",
              "{table_sccr}; {fault_rating}", "Choose parts marked for at least that, as tested combinations with their fuses.", harm=FIRE),
+    _caution("fault-rating-unknown", "Short-circuit rating not known", "{feeder}: of parts without a marking no short-circuit rating is known: {places}.",
+             "{fault_rating}", "Choose parts marked for at least that, with the fuse or breaker that they are marked with.", harm=FIRE),
     _caution("interrupting-over", "Interrupting rating to be chosen", "{feeder}: its devices must interrupt {fault}.", "{interrupting_rating}", "Order devices with at least that interrupting rating at the system's volts.", harm=FIRE),
     _caution("ground-fault-protection", "Ground-fault protection needed", "{feeder}: a device of {device} on {system} of {volts} needs ground-fault protection of equipment.",
              "{ground_fault_protection}", "Provide it at the device, or show that it stands ahead of the feeder at the same volts, or that the exception for a process that must not stop applies.", harm=FIRE),

@@ -52,7 +52,7 @@ from batch.sheets.received import (
     WHAT_CHANGED,
 )
 from batch.sizing.previous_decisions import BankKey, bank_key
-from batch.units import convert
+from batch.units import between, spelled
 
 if TYPE_CHECKING:
     from batch.intake.column_map import ColumnMap
@@ -392,5 +392,6 @@ def _canonical(value: object, column: Column, us: bool) -> object:
     if value is None or value == "":
         return None
     if isinstance(value, (int, float)) and not isinstance(value, bool):
-        return convert(float(value), column.us_unit, column.unit) if us and column.us_unit else float(value)
+        given, wanted = spelled(column.us_unit), spelled(column.unit)
+        return between(float(value), given, wanted) if us and given and wanted else float(value)
     return value

@@ -69,10 +69,13 @@ _not_sized = once(attrgetter("not_sized"), _by_feeder)  # of the last project: f
 
 
 def short_of_fault(panel: PanelRow, of_feeder: Sequence[Finding]) -> tuple[Finding, ...]:
-    """The feeder's caution on unmarked parts, where this panel's rating is below its fault current."""
-    if panel.fault_ka is None or panel.design.sccr_ka is None or panel.fault_ka <= panel.design.sccr_ka:
+    """The feeder's cautions on unmarked parts, where this panel's rating is below its fault current, or some part of it has none."""
+    if panel.fault_ka is None:
         return ()
-    return tuple(finding for finding in of_feeder if finding.code == "fault-over-default")
+    short = panel.design.sccr_ka is not None and panel.fault_ka > panel.design.sccr_ka
+    codes = {"fault-over-default"} if short else set()
+    codes |= set() if panel.design.sccr_marked else {"fault-rating-unknown"}
+    return tuple(finding for finding in of_feeder if finding.code in codes)
 
 
 def status_by_tag(project: ProjectResult) -> dict[str, str]:
@@ -153,11 +156,12 @@ def of_earth_faults(project: ProjectResult) -> Callable[[FeederRow, EarthFault],
     """The status of a circuit whose earth fault is judged: of a bank that bank's, of a way that of all it feeds, else its feeder's."""
     of_feeder, banks = of_feeders(project), {(row.feeder.feeder, row.bank.tank, row.label): row for row in project.banks}
     of_way = of_ways(project)
+    ways = {(way.feeder, way.tag): way for row in project.feeders if row.end is not None for way in row.end.ways}
 
     def status(row: FeederRow, one: EarthFault) -> str:
         if (bank := banks.get((row.feeder.feeder, one.tank, one.bank))) is not None:
             return status_of(bank.findings, bank.around, project.said_once)
-        way = next((way for way in row.end.ways if way.tag == one.tag), None) if row.end is not None and one.tank else None
+        way = ways.get((row.feeder.feeder, one.tag)) if one.tank else None
         return of_way(way).status if way is not None else of_feeder[row.feeder.feeder].status
 
     return status

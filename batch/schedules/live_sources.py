@@ -33,6 +33,7 @@ class _AtTank:
 
     control: TankControl
     sources: list[Source]
+    by_feeder: dict[str, Source]
     not_sized: list[str] = field(default_factory=list)
 
 
@@ -47,14 +48,14 @@ class LiveSources:
                 Source(marks.disconnect(control.tank, one.number), control.tag, one.feeder, one.disconnect_a, one.disconnect)
                 for one in control.supplies
             ]
-            self._tanks[control.tank.casefold()] = _AtTank(control, sources)
+            self._tanks[control.tank.casefold()] = _AtTank(control, sources, {source.feeder: source for source in reversed(sources)})
         for tank, words in _not_sized(result, project):
             if tank in self._tanks:
                 self._tanks[tank].not_sized.append(words)
 
     def of(self, row: BankRow) -> Source:
         """The disconnect that kills the power of a bank and all its panels."""
-        return next(source for source in self._at(row).sources if source.feeder == row.feeder.feeder)
+        return self._at(row).by_feeder[row.feeder.feeder]
 
     def string_of(self, row: BankRow) -> Source | None:
         """The disconnect that kills the limit string in the boxes of a bank; None where control power comes from elsewhere, or the bank has

@@ -94,14 +94,18 @@ def _on_buses(switched: Sequence[Switched], relay: Coil, latch: ContactRating, c
     """Contacts of the latch, filled in order. A temperature contact stands on one of them with all that it switches itself; contacts of
     its relay may stand on others."""
     loads: list[list[Coil]] = [[]]
+    full: dict[tuple[tuple[float, float], ...], int] = {}  # contacts that coils of these demands found full: loads only grow
 
     def place(coils: Iterable[Coil]) -> int:
         coils = list(coils)
-        for at, load in enumerate(loads):
-            if _carries((*load, *coils), latch, control_v) or not load:
-                load += coils
+        demands = tuple((coil.inrush_va, coil.sealed_va) for coil in coils)
+        for at in range(full.get(demands, 0), len(loads)):
+            if not loads[at] or _carries((*loads[at], *coils), latch, control_v):
+                loads[at] += coils
+                full[demands] = at
                 return at
         loads.append(coils)
+        full[demands] = len(loads) - 1
         return len(loads) - 1
 
     placed = []

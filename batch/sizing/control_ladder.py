@@ -222,8 +222,11 @@ class _Ladder:
         return [self._element(mark, "temperature contact", start, end, (f"{mark}:1", f"{mark}:2"), closed=False)], end
 
     def _lamps(self, line: int) -> Iterator[tuple[str, list[Element]]]:
+        of_bank: dict[str, list[Coil]] = {}
+        for coil in self.plan.contactors:
+            of_bank.setdefault(coil.bank, []).append(coil)
         for at, bank in enumerate(self.plan.banks):
-            own = [coil for coil in self.plan.contactors if coil.bank == bank]
+            own = of_bank.get(bank, ())
             end = wire_number(line + at, 1)
             closed = [self._contact(coil.mark, LIVE, end, closed=False, row=row) for row, coil in enumerate(own)]
             lamp = self._lamp(2, end, COMMON)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -97,6 +98,7 @@ class ControlWork:
         for row in banks:
             by_tank.setdefault(row.bank.tank.casefold(), []).append(row)
         rows = {row.feeder.feeder: row for row in feeders}
+        ways = {(row.feeder.feeder, way.tank.casefold()): way for row in feeders if row.end is not None for way in row.end.ways}
         lost: dict[str, int] = {}
         for one in missing:
             lost[one.tank.casefold()] = lost.get(one.tank.casefold(), 0) + 1
@@ -104,19 +106,19 @@ class ControlWork:
         if banks:
             say_control_defaults(self.project, self.rules, self.said)
         for key in sorted(by_tank, key=natural):
-            panel = self._panel(sorted(by_tank[key], key=lambda row: natural(row.label)), rows, lost.get(key, 0))
+            panel = self._panel(sorted(by_tank[key], key=lambda row: natural(row.label)), rows, ways, lost.get(key, 0))
             most_a = max(most_a, control_amps(panel.row))
             yield panel
         if most_a:
             self.said.add("control-amps-apart", amps=amps(most_a))
 
-    def _panel(self, banks: list[BankRow], feeders: dict[str, FeederRow], lost: int) -> JudgedPanel:
+    def _panel(self, banks: list[BankRow], feeders: Mapping[str, FeederRow], ways: Mapping[tuple[str, str], Way], lost: int) -> JudgedPanel:
         first = banks[0]
         tank, tag = first.tank, first.bank.tank
         settings = control_settings(self.project, tank, [row.bank for row in banks], self.rules)
-        names = list(dict.fromkeys(row.feeder.feeder for row in banks))
-        at = [(feeders[name], _way(feeders[name], tag)) for name in names]
-        fed = [one for row in banks for one in _fed(row, names.index(row.feeder.feeder) + 1)]
+        number = {name: at for at, name in enumerate(dict.fromkeys(row.feeder.feeder for row in banks), start=1)}
+        at = [(feeders[name], ways.get((name, tag.casefold()))) for name in number]
+        fed = [one for row in banks for one in _fed(row, number[row.feeder.feeder])]
         shape = PanelShape(
             settings, tank.level_cutoff if tank is not None else None,
             tuple((row.label, (row.bank.temperature_contact or "").strip().casefold()) for row in banks),
@@ -139,8 +141,11 @@ class ControlWork:
         """The control panel of a shape; feeders and fault currents are filled in for each tank."""
         rules, settings, said = self.rules, shape.settings, Remarks()
         marks = TankMarks(rules.region, len(fed))
+        designs: dict[int, list[PanelDesign]] = {}
+        for one in fed:
+            designs.setdefault(one.supply, []).append(one.design)
         supplies = build_supplies(
-            [(row, way, [one.design for one in fed if one.supply == number]) for number, (row, way) in enumerate(at, start=1)],
+            [(row, way, designs.get(number, [])) for number, (row, way) in enumerate(at, start=1)],
             settings, self.settings, marks=marks, rules=rules, stock=self.stock, said=said,
         )  # fmt: skip
         feeds = _feeds(fed, settings, marks)
@@ -249,10 +254,6 @@ def _shape_of_feed(one: HungFeed, inside: bool) -> tuple[object, ...]:
     )  # fmt: skip
 
 
-def _way(row: FeederRow, tank: str) -> Way | None:
-    return next((way for way in row.end.ways if way.tank.casefold() == tank.casefold()), None) if row.end is not None else None
-
-
 def _feeds(fed: Sequence[HungFeed], settings: ControlSettings, marks: TankMarks) -> tuple[ControlFeed, ...]:
     found = []
     for at, one in enumerate(fed, start=1):
@@ -277,20 +278,27 @@ def _feeds(fed: Sequence[HungFeed], settings: ControlSettings, marks: TankMarks)
 
 def _on_bars(row: TankControl, fed: Sequence[HungFeed]) -> Iterator[int]:
     """Conductors on each neutral bar: of the supply, of each panel feeder, of each heater that hangs there itself, of control power."""
+    taps = Counter(one.start for one in row.circuit.wires if not one.field)
+    neutrals: Counter[int] = Counter()
+    for one in fed:
+        if one.design.panel_feeder_wires.neutral:
+            neutrals[one.supply] += len(one.heaters) if one.single else 1
     for supply in row.supplies:
         if supply.neutral:
-            neutrals = (one for one in fed if one.supply == supply.number and one.design.panel_feeder_wires.neutral)
-            taps = sum(one.start == supply.neutral_bar and not one.field for one in row.circuit.wires)
-            yield 1 + taps + sum(len(one.heaters) if one.single else 1 for one in neutrals)
+            yield 1 + taps[supply.neutral_bar] + neutrals[supply.number]
 
 
 def _groups(contacts: Sequence[tuple[str, str]], feeds: Sequence[ControlFeed], coils: Sequence[Coil]) -> Iterator[Group]:
     """Banks and contactors of each temperature contact: banks that name the same contact share it."""
-    by_contact: dict[str, list[str]] = {}
+    groups: dict[str, tuple[list[str], list[Coil]]] = {}
+    of_bank: dict[str, tuple[list[str], list[Coil]]] = {}
     for label, contact in contacts:
-        by_contact.setdefault(f"contact {contact}" if contact else f"bank {label}", []).append(label)
-    for labels in by_contact.values():
-        yield tuple(labels), tuple(coil for feed, coil in zip(feeds, coils, strict=True) if feed.bank in labels)
+        of_bank[label] = groups.setdefault(f"contact {contact}" if contact else f"bank {label}", ([], []))
+        of_bank[label][0].append(label)
+    for feed, coil in zip(feeds, coils, strict=True):
+        of_bank[feed.bank][1].append(coil)
+    for labels, own in groups.values():
+        yield tuple(labels), tuple(own)
 
 
 def _wire(fuse_a: float | None, rules: RuleSet) -> str:

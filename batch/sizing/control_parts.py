@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from batch.control_results import ControlSupply, Element, TankControl
@@ -90,16 +91,13 @@ def _relays(row: TankControl, elements: Sequence[Element], volts: str, stock: St
     """Latch and relays, with as many contacts as the ladder has of each; an auxiliary block for each contactor."""
     contactors = {coil.mark for coil in row.coils}
     coils = [one.mark for one in elements if one.kind == "coil" and one.mark not in contactors]
+    moved = Counter((one.of, one.closed) for one in elements if one.kind == "contact")
     for at, mark in enumerate(coils):
-        own = [one for one in elements if one.kind == "contact" and one.of == mark]
-        make = sum(not one.closed for one in own)
-        words = f"{make} make and {len(own) - make} break contacts, A300, {volts} coil"
+        words = f"{moved[mark, False]} make and {moved[mark, True]} break contacts, A300, {volts} coil"
         yield Needed("latch relay" if at == 0 else "control relay", stock.plain("control relay"), words, 1)
     blocks: dict[str, int] = {}
     for mark in contactors:
-        own = [one for one in elements if one.kind == "contact" and one.of == mark]
-        make = sum(not one.closed for one in own)
-        words = f"{make} make and {len(own) - make} break, for a contactor with a {volts} coil"
+        words = f"{moved[mark, False]} make and {moved[mark, True]} break, for a contactor with a {volts} coil"
         blocks[words] = blocks.get(words, 0) + 1
     for words in sorted(blocks):
         yield Needed("auxiliary contacts", stock.plain("auxiliary contacts"), words, blocks[words])

@@ -49,8 +49,12 @@ def strip_terminals(plan: LadderPlan, rungs: Sequence[Rung]) -> Iterator[StripTe
             to = plan.strips[0] if point == first else plan.strips[-1]
             said = f"{to.box} {to.strip}:{1 if point == first else to.terminals}"
         yield StripTerminal(plan.box, strip, number, wire.get(point, ""), said, point in jumpers)
+    limits: dict[str, list[Element]] = {}
+    for element in string.elements:
+        if element.kind == "limit":
+            limits.setdefault(element.box, []).append(element)
     for one in plan.strips:
-        yield from _limit_terminals(one, string.elements)
+        yield from _limit_terminals(one, limits[one.box])
 
 
 def alarm_terminals() -> tuple[tuple[int, int], tuple[int, int]]:
@@ -64,8 +68,8 @@ def alarm_wires(rungs: Sequence[Rung]) -> tuple[str, str]:
     return contact.start, contact.end
 
 
-def _limit_terminals(strip: LimitStrip, string: Sequence[Element]) -> Iterator[StripTerminal]:
-    limits = [element for element in string if element.kind == "limit" and element.box == strip.box]
+def _limit_terminals(strip: LimitStrip, limits: Sequence[Element]) -> Iterator[StripTerminal]:
+    """Of one strip; `limits` are those in its box."""
     own = [element for element in limits if element.points[0].startswith(f"{strip.strip}:")]
     wires = [own[0].start, *(one.end for one in own)]
     for number in range(1, strip.terminals + 1):

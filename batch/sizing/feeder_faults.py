@@ -45,11 +45,15 @@ def judge_faults(
     """Fault current at each panel; one caution a feeder for the parts that nobody has marked, a hold for a stock part below it."""
     if row.fault_ka is None or row.wires is None or row.end is None:
         return
-    name, unmarked = row.feeder.feeder, Unmarked()
+    name, unmarked, unknown = row.feeder.feeder, Unmarked(), Unmarked()
     ways = {way.tank: way for way in row.end.ways}
-    switch = None if stock.lists("disconnect") else rules.sccr_default("disconnect")  # of each control panel; stock parts are judged there
+    switch = rules.sccr_default("disconnect")  # of each control panel; stock parts are judged there
     for way in row.end.ways:
-        if switch is not None and way.fault_ka is not None and way.fault_ka > switch.value:
+        if stock.lists("disconnect") or way.fault_ka is None:
+            continue
+        if switch is None:
+            unknown.add(CONTROL_PANELS, "disconnect", None, way.fault_ka)
+        elif way.fault_ka > switch.value:
             unmarked.add(CONTROL_PANELS, "disconnect", switch.value, way.fault_ka)
     for one in on:
         panels, way = [], ways[one.bank.tank]
@@ -68,7 +72,8 @@ def judge_faults(
                     one.said.add("fault-over-rating", "feeder", feeder=name, **words)
                 else:
                     inside = not part.ahead and one.design.single_circuit is None
-                    unmarked.add(HEATER_PANELS if inside else CONTROL_PANELS, part.part, part.rating_ka, part.fault_ka)
+                    into = unknown if part.rating_ka is None else unmarked
+                    into.add(HEATER_PANELS if inside else CONTROL_PANELS, part.part, part.rating_ka, part.fault_ka)
     device = row.device
     for place, one_device, wires, level_ka in _ahead(row):
         held, volts_v = None, row.supply.volts_v
@@ -77,13 +82,16 @@ def judge_faults(
         elif (listed := choose_device(one_device, level_ka, row.supply, stock=stock, rules=rules)) is not None:
             one_device = replace(one_device, part=listed.part, interrupting_ka=listed.sccr_ka)
         for words_of, rating_ka, marked in withstands(one_device, "disconnect" if one_device.kind == "fuse" else "breaker", rules, held):
-            if rating_ka is None or level_ka <= rating_ka:
+            if rating_ka is not None and level_ka <= rating_ka:
                 continue
             if marked:
                 words = {"fault": f"{level_ka:.1f} kA", "place": place, "part": words_of, "rating": f"{rating_ka:g} kA"}
                 said.add("fault-over-rating", "feeder", feeder=name, **words)
             else:
-                unmarked.add(UNIT if place.startswith("way ") else f"at {place},", words_of.removeprefix("unmarked "), rating_ka, level_ka)
+                into, where = unknown if rating_ka is None else unmarked, UNIT if place.startswith("way ") else f"at {place},"
+                into.add(where, words_of.removeprefix("unmarked "), rating_ka, level_ka)
+    if unknown_at := unknown.words():
+        said.add("fault-rating-unknown", "fault_ka", feeder=name, places=unknown_at)
     if said_at := unmarked.words():
         said.add("fault-over-default", "fault_ka", feeder=name, places=said_at)
     there_ka = row.device_fault_ka

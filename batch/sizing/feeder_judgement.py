@@ -23,10 +23,10 @@ def judge_balance(row: FeederRow, balanced: Balanced, rules: RuleSet, said: Rema
 
 def judge_total_drops(row: FeederRow, on: Sequence[DesignedBank], settings: Settings) -> None:
     """What is said of banks whose feeder, way, panel feeder and branch together lose more than the project allows."""
+    ways = {way.tank: way.drop_pct or 0.0 for way in row.end.ways} if row.end else {}
     for one in on:
         panels = max((panel.design.drop_pct or 0.0 for panel in one.panels), default=0.0)
-        way = next((way.drop_pct or 0.0 for way in row.end.ways if way.tank == one.bank.tank), 0.0) if row.end else 0.0
-        total = (row.drop_pct or 0.0) + way + panels + (one.design.branch.drop_pct or 0.0)
+        total = (row.drop_pct or 0.0) + ways.get(one.bank.tank, 0.0) + panels + (one.design.branch.drop_pct or 0.0)
         if total > settings.total_drop_pct + CLOSE_PCT:
             what, limit = "Feeder, panel feeder and branch together", f"{settings.total_drop_pct:g} %"
             one.said.add("drop-over", "heater_run_m", what=what, percent=f"{total:.2f} %", limit=limit)

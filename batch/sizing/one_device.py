@@ -16,8 +16,11 @@ FEEDING = ("panel feeder", "bank")  # roles of what the way's device stands for
 
 def share_devices(on: Sequence[DesignedBank], ways: Sequence[Way], said: Remarks) -> None:
     """Takes the panel feeder's device out of the panels of tanks that ask for it; said where it cannot be."""
+    of_tank: dict[str, list[DesignedBank]] = {}
+    for one in on:
+        of_tank.setdefault(one.bank.tank, []).append(one)
     for way in ways:
-        banks = [one for one in on if one.bank.tank == way.tank]
+        banks = of_tank[way.tank]
         tank = banks[0].tank
         if tank is None or tank.one_device != "yes":
             continue

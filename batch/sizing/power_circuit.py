@@ -41,9 +41,9 @@ def neutral_wire(supply: ControlSupply) -> str:
 
 def power_elements(supplies: Sequence[ControlSupply], feeds: Sequence[ControlFeed], box: str) -> Iterator[Element]:
     """Every pole, supply by supply, then panel feeder by panel feeder."""
+    first_on = {feed.supply: feed for feed in reversed(feeds)}
     for supply in supplies:
-        own = [feed for feed in feeds if feed.supply == supply.number]
-        fused = own[0] if supply.fusible and own else None
+        fused = first_on.get(supply.number) if supply.fusible else None
         for line in range(1, supply.lines + 1):
             kind, after, of = "disconnect", _after_fuse(fused, line) if fused else f"{supply.number}D{line}", ""
             if fused and LINES[line - 1] != supply.grounded:

@@ -29,8 +29,10 @@ class Stage(NamedTuple):
 def judge_selectivity(row: FeederRow, on: Sequence[DesignedBank], *, rules: RuleSet, said: Remarks) -> None:
     """Each pair of devices that follow each other: of fuses, whether the one ahead stays whole; of others, that nobody judged it."""
     breakers = False
+    at_ways = {way.tank.casefold(): way.device for way in (row.end.ways if row.end is not None else ()) if way.device is not None}
     for one in on:
-        for ahead, behind in dict.fromkeys(pair for way in _ways(row, one) for pair in pairwise(way)):
+        lines = _lines_of(row, one, at_ways.get(one.bank.tank.casefold()))
+        for ahead, behind in dict.fromkeys(pair for line in lines for pair in pairwise(line)):
             if "breaker" in (ahead.device.kind, behind.device.kind):
                 breakers = True
             elif not fuse_stays_whole(ahead.device.rating_a, behind.device.rating_a, rules).value:
@@ -39,13 +41,11 @@ def judge_selectivity(row: FeederRow, on: Sequence[DesignedBank], *, rules: Rule
         said.add("selectivity-not-judged", "feeder")
 
 
-def _ways(row: FeederRow, one: DesignedBank) -> Iterator[list[Stage]]:
+def _lines_of(row: FeederRow, one: DesignedBank, at_way: Device | None) -> Iterator[list[Stage]]:
     """From the feeder's device to that of a branch, over each sort of its panels; a device that is two at once counts once."""
     ahead = [Stage("feeder", row.device)] if row.device is not None else []
-    ways = row.end.ways if row.end is not None else ()
-    way = next((way for way in ways if way.tank.casefold() == one.bank.tank.casefold()), None)
-    if way is not None and way.device is not None:
-        ahead.append(Stage("way", way.device))
+    if at_way is not None:
+        ahead.append(Stage("way", at_way))
     if (single := one.design.single_circuit) is not None:
         yield ahead if single.device_at_way else [*ahead, Stage("single circuit", single.panel_feeder_device)]
         return
