@@ -71,6 +71,8 @@ SUPPLY_SIDE: tuple[Kind, ...] = (
     _hold("tap-no-wire", "No conductor for the tap", "{tap}: no conductor of the table has the {needs} that the rule of its length asks for.", "{taps}", "Use a distribution unit.", harm=OVERLOAD),
     # a transformer of this job
     _caution("transformer-unknown", "Protection of the transformer not judged", "{source} is of this job, and its {what} is not given.", "{transformer_protection}", "Fill the cells on the Sources sheet.", harm=OVERLOAD),
+    _note("transformer-practice", "Transformer judged by common practice", "{source} is of this job, and {code} as it is held here sets no shares for the OCPDs of a transformer: those of common practice are used, {alone} % of its rated current for a primary OCPD alone, {both} % with secondary OCPDs.",
+          "{transformer_protection}", "Hold its OCPDs against the data of its maker, inrush and overload, and against the rules of the country.", harm=OVERLOAD),
     _caution("transformer-primary", "Primary OCPD too large", "{source}: a primary OCPD of {device} is above {most}, the most with secondary OCPDs; {alone}.", "{transformer_protection}",
           "Choose a smaller primary OCPD.", harm=OVERLOAD),
     _caution("transformer-secondary", "Secondary OCPDs too large together", "{source}: its secondary OCPDs come to {devices}, above {most}; {alone}.",
