@@ -781,6 +781,24 @@ def test_service_conductors(largest: str | None, size: str, short: bool) -> None
     assert "device-at-end" not in {one.code for one in row.findings}
 
 
+@pytest.mark.parametrize(
+    ("given", "fed", "said"),
+    [
+        ({}, {}, "The system brings its grounded conductor along, 6 AWG at least; it is not in Materials. Not judged: how far they run"),
+        ({"system": None}, {"system": None}, "A grounded system brings its grounded conductor along, 6 AWG at least;"),
+        ({"system": "delta"}, {"system": "delta"}, "of that OCPD. Not judged: how far they run inside the building."),
+        ({}, {"existing_device_a": 400.0}, "grounded conductor along, 1/0 AWG at least, in each raceway; it is not in Materials."),
+    ],
+)
+def test_the_grounded_conductor_of_a_service(given: dict, fed: dict, said: str) -> None:
+    """Table 250.102(C)(1): 6 AWG with lines of 1/0; of the two sets of 3/0 of 400 A no less than 1/0 in each raceway, 310.10(G)."""
+    heaters = bank(quantity=10, power_kw=480 * 102 * 3**0.5 / 10000, phases=3, connection=None)
+    row = sized(source(kind="service", kva=500.0, **given), [heaters], [hung("F-1", device_at="end", run_m=2.5, **fed)]).feeders[0]
+    assert (row.wires.sets, row.wires.size) == ((2, "3/0") if "existing_device_a" in fed else (1, "1/0"))
+    [found] = [one.message for one in row.findings if one.code == "service-conductors"]
+    assert said in found, found
+
+
 def test_the_utilitys_primary_protects_no_service_conductors() -> None:
     """480 V delta behind a delta of 4160 V and 15 A: of a transformer the primary device would protect 150 A conductors ahead of 200 A."""
     given = {"system": "delta", "primary_winding": "delta", "primary_v": 4160.0, "primary_device_a": 15.0, "kva": 500.0}

@@ -266,8 +266,8 @@ CASES["service-conductors"] = (
     _service,
     "device_at",
     "F-1: its OCPD of 110 A stands at its end, and TX-1 is a service: its conductors are service conductors with no OCPD ahead of them. "
-    "2 AWG carries 115 A: 110 A is asked, of the load with its margin and of that OCPD. Not judged: how far they run inside the building, "
-    "and the grounded conductor that a grounded system brings along.",
+    "2 AWG carries 115 A: 110 A is asked, of the load with its margin and of that OCPD. The system brings its grounded conductor along, "
+    "8 AWG at least; it is not in Materials. Not judged: how far they run inside the building.",
 )
 TWO_POLES = {"existing_device_a": 100.0, "existing_poles": "2"}
 of_feeder(
