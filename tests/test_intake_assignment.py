@@ -81,3 +81,23 @@ def test_a_rival_no_more_than_0_12_behind_leaves_the_question_open(good: int, su
 def test_of_tags_a_rival_is_near_to_0_04(distinct: int, sure: str) -> None:
     again = [*TAGS[:distinct], *[TAGS[0]] * (10 - distinct)]
     assert read(("tank", 1.0, TAGS), ("tank", 1.0, again)) == [("tank", 0, sure)]
+
+
+@pytest.mark.parametrize(("name", "sure"), [(0.75, OPEN), (0.74, CERTAIN)])
+def test_a_second_count_is_asked_about_from_three_quarters_of_a_name(name: float, sure: str) -> None:
+    """Behind by 0.65 x 0.25 = 0.16, and so no rival by its score: what is asked is which of two counts holds."""
+    assert read(("quantity", 1.0, [4] * 10), ("quantity", name, [3] * 10)) == [("quantity", 0, sure)]
+
+
+@pytest.mark.parametrize(("name", "sure"), [(0.84, OPEN), (0.82, CERTAIN)])
+def test_a_rival_named_less_clearly_by_more_than_0_12_is_none(name: float, sure: str) -> None:
+    """0.95 - 0.12 = 0.83; by their scores both are near, 0.65 x 0.13 = 0.085 behind at most."""
+    assert read(("power_kw", 0.95, [6] * 10), ("power_kw", name, [9] * 10)) == [("power_kw", 0, sure)]
+
+
+@pytest.mark.parametrize(("key", "name", "cells", "taken"), [
+    ("tank", 0.45, TAGS, True), ("tank", 0.44, TAGS, False),
+    ("sheath", 0.6, ["titanium"] * 10, True), ("sheath", 0.59, ["titanium"] * 10, False),
+])  # fmt: skip
+def test_how_well_a_column_must_be_named_with_which_little_is_sized(key: str, name: float, cells: list[object], taken: bool) -> None:
+    assert bool(read((key, name, cells))) is taken

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from pathlib import Path
 
 import pytest
 import xlsxwriter
@@ -10,7 +11,7 @@ import xlsxwriter
 from batch.intake.grid import Grid
 from batch.intake.workbook import open_workbook
 from batch.ooxml.struck_texts import left_of
-from tests.intake_book import ODS, edited, zipped
+from tests.intake_book import ODS, codes, edited, read_bytes, zipped
 from tests.lists.score import HERE
 
 
@@ -127,3 +128,36 @@ def test_an_open_document_sheet_says_what_is_struck_hidden_and_commented() -> No
 def test_kinds_whose_looks_are_not_seen_say_so() -> None:
     grid = open_workbook((HERE / "opened" / "86-lista-resistencias.xls").read_bytes(), "list.xls").grids[0]
     assert not grid.looks_known and not grid.struck
+
+
+def turned_or_blocks(turned: bool, struck: tuple[str, ...] = (), commented: str = "") -> bytes:
+    """Three tanks in columns, or in blocks of labels; with cells struck through and a comment at the figures named, such as "T-2 Qty"."""
+    labels = {"Tank": ("T-1", "T-2", "T-3"), "Qty": (3, 2, 1), "kW each": (6, 9, 3), "Volts": (480,) * 3, "Ph": (3,) * 3}
+    out = io.BytesIO()
+    with xlsxwriter.Workbook(out, {"in_memory": True}) as workbook:
+        through, plain = workbook.add_format({"font_strikeout": True}), workbook.add_format()
+        sheet = workbook.add_worksheet("Heaters")
+        for number, (label, values) in enumerate(labels.items()):
+            for tank, value in enumerate(values):
+                row, column = (number, tank + 1) if turned else (number + 6 * tank, 1)
+                sheet.write(row, 0, label)
+                name = f"T-{tank + 1} {label}"
+                sheet.write(row, column, value, through if {name, f"T-{tank + 1}"} & set(struck) else plain)
+                if name == commented:
+                    sheet.write_comment(row, column, "ask first")
+    return out.getvalue()
+
+
+@pytest.mark.parametrize("turned", [True, False], ids=["turned", "blocks"])
+def test_a_struck_tank_of_a_list_that_is_no_table_is_taken_out(turned: bool, tmp_path: Path) -> None:
+    job = read_bytes(tmp_path, turned_or_blocks(turned, struck=("T-2",)))
+    assert [one.tank for one in job.banks] == ["T-1", "T-3"] and "row-taken-out" in codes(job)
+
+
+@pytest.mark.parametrize("turned", [True, False], ids=["turned", "blocks"])
+@pytest.mark.parametrize("looks", [{"struck": ("T-2 Qty",)}, {"commented": "T-2 Qty"}], ids=["struck", "commented"])
+def test_a_figure_of_such_a_list_that_is_struck_or_commented_is_asked_about(turned: bool, looks: dict, tmp_path: Path) -> None:
+    job = read_bytes(tmp_path, turned_or_blocks(turned, **looks))
+    assert [one.tank for one in job.banks] == ["T-1", "T-3"] and [one.tank for one in job.unread] == ["T-2"]
+    said = next(one.message for one in job.findings if one.code == "row-in-doubt")
+    assert ("its cell C2 " if turned else "a cell of its block ") in said

@@ -505,6 +505,14 @@ def test_a_word_about_the_heaters_or_about_all_never_leaves_the_row_read(tmp_pat
     assert heaters(job) == [("T-1", 3, 6.0, 480.0, 3)]
 
 
+@pytest.mark.parametrize(("remark", "asked"), [("mezzanine removed", True), ("mounting by others", True), ("removed", False)])
+def test_a_word_beside_one_that_nobody_knows_asks_about_a_row_with_figures(tmp_path: Path, remark: str, asked: bool) -> None:
+    """It may be of the mezzanine that was removed: heaters that somebody wants are not dropped for it, nor sized."""
+    job = listed(tmp_path, [*HEAD, "Remarks"], ["T-1", 3, 6, 480, 3, None], ["T-2", 2, 9, 480, 3, remark])
+    assert heaters(job) == [("T-1", 3, 6.0, 480.0, 3)]
+    assert ("row-in-doubt" in codes(job)) is asked
+
+
 def test_a_machine_in_a_list_of_heaters_is_asked_about(tmp_path: Path) -> None:
     job = listed(tmp_path, ["Bad", "Omschrijving", "Aantal", "kW/st", "V", "Fase"], ["B1", "Beitsen", 2, 6, 400, 3],
                  ["B2", "Beitsen 2", 2, 9, 400, 3], ["B9", "Circulatiepomp flux", 1, 4, 400, 3])  # fmt: skip
@@ -840,6 +848,18 @@ def test_rows_that_say_heater_stand_whatever_the_banner_above_names(tmp_path: Pa
 
 def test_a_run_behind_a_place_is_asked(tmp_path: Path) -> None:
     assert read_tags("PL2-T-101-T-104").doubt
+
+
+@pytest.mark.parametrize(
+    ("note", "code", "cell"), [("", "supply-from-words", "A1"), ("", "power-taken", "F5"), ("T-4 to be confirmed", "row-in-doubt", "A7")]
+)
+def test_what_stands_beside_a_turned_list_is_named_by_its_own_cell(tmp_path: Path, note: str, code: str, cell: str) -> None:
+    """A title, a total and a note, as the customer's sheet has them and not as it is turned over."""
+    job = listed(
+        tmp_path, ["480 V 3 phase immersion heaters"], [None], ["Tank", "T-1", "T-2", "T-3", "T-4", "Total"], ["Qty", 3, 2, 1, 1, 7],
+        ["kW", 6, 9, 3, 3, 42], [None], [note or None],
+    )  # fmt: skip
+    assert [one.message for one in job.findings if one.code == code and f"in {cell}" in one.message]
 
 
 @pytest.mark.parametrize("title", ["FUTURE - PHASE 2", "SPARE HEATERS (shelf)", "EXISTING HEATERS TO REMAIN"])

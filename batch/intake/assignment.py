@@ -87,7 +87,7 @@ def scores(
             good = fit(one.key, profile, one.unit) if profile.filled else 0.5
             if one.key == "quantity" and _running(profile):
                 good = min(good, LEAST_FIT / 2)
-            if (one.key in READ_AS and good < LEAST_FIT) or (one.key in ("power_kw", "total_kw") and _years(profile)):
+            if (one.key in READ_AS and good < LEAST_FIT) or (one.key in ("power_kw", "total_kw") and one.unit != "W" and _years(profile)):
                 continue
             if one.key == "phases" and good < LEAST_FIT_PHASES:
                 continue
@@ -193,7 +193,7 @@ def _beside_units(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile],
 
 
 def _years(profile: Profile) -> bool:
-    """Are the figures years, 2019 and 2021 under "Installed"?"""
+    """Are the figures years, 2019 and 2021 under "Installed"? Under "Watts" 2000 is a heater, and not asked about here."""
     numbers = [number for cell in profile.cells if (number := number_of(cell)) is not None]
     return len(numbers) >= LEAST_STEPS and all(number == int(number) and FIRST_YEAR <= number <= LAST_YEAR for number in numbers)
 

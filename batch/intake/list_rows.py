@@ -31,7 +31,7 @@ from batch.intake.rows_compared import compare_rows
 from batch.intake.said_in_rows import STORES, SaidOfRow
 from batch.intake.survey import cells_of, flat
 from batch.intake.tank_words import sentence_of_a_tank, tank_named
-from batch.ooxml.addresses import letters
+from batch.intake.turned import its_cell
 
 QUOTED = re.compile(r"\s*>+\s[^<]*\Z")  # "> Tank 1": of an older message, below an answer
 ITEM = re.compile(r"\d{1,4}(?:\.\d{1,3})*\.?")
@@ -87,7 +87,7 @@ class LineReader(SaidOfRow):
                 return text
             if not line.referred and ditto(text.split()[0].rstrip(".,:")) and len(text.split()) > 1:  # "as item 3, in tank 6"
                 return text
-        return ""
+        return self._told_under_heaters(line)
 
     def _line_as_read(self, index: int) -> Line:
         row = self.grid.rows[index]
@@ -261,7 +261,8 @@ class LineReader(SaidOfRow):
         if not keep and line.kind == DATA:
             self._coded(line)
         if not keep and line.kind == DATA and (noted := self._commented(line)):
-            line.kind, line.why, line.at = DOUBT, f"its cell {letters(noted - 1)}{number} has a comment, which is not read and", noted - 1
+            cell = its_cell(self.plan.turned, line.index, noted - 1)
+            line.kind, line.why, line.at = DOUBT, f"{cell} has a comment, which is not read and", noted - 1
         fate = self.banner_fate
         if not keep and line.kind == DATA and fate is not None and not (fate[0] == OF_MACHINES and self._heated(line)):
             line.kind, line.why = DOUBT, f'"{fate[1][:60]}" above it'

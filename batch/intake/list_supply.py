@@ -9,7 +9,7 @@ from batch.intake.line_kinds import supplies_in, supply_in
 from batch.intake.list_words import heater_word, hits, other_equipment
 from batch.intake.plan import ListPlan, When
 from batch.intake.survey import Region
-from batch.ooxml.addresses import letters
+from batch.intake.texts_beside import cell_of
 
 ALL_HEATERS = re.compile(
     r"\b(all|unless|typ(?:ical)?|every|everything|each|alle|tous|toutes|tod[oa]s?|tutt[ie]|wszystkie)\b", re.IGNORECASE
@@ -57,7 +57,7 @@ def fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, 
             plan.fixed[key] = next(iter(values))
             if key == "phases" and len(said["volts_v"]) == 1:
                 plan.fixed_volts = next(iter(said["volts_v"]))
-            plan.why[f"fixed.{key}"] = f'"{text[:80]}" in {letters(column)}{row + 1}'
+            plan.why[f"fixed.{key}"] = f'"{text[:80]}" in {cell_of(row, column)}'
 
 
 def supply_by_phases(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, str]]) -> None:
@@ -83,7 +83,7 @@ def supply_by_phases(plan: ListPlan, region: Region, around: Sequence[tuple[int,
             (other,) = pair.keys() - {key}
             if key == "phases" and len({next(iter(volts)) for volts in told.values()}) < len(told):
                 continue  # of volts that both kinds have, nothing follows
-            plan.when.append(When(key, pair[key], ((other, pair[other]),), f'"{text[:80]}" in {letters(column)}{row + 1}'))
+            plan.when.append(When(key, pair[key], ((other, pair[other]),), f'"{text[:80]}" in {cell_of(row, column)}'))
 
 
 def feeder_for_all(plan: ListPlan, around: Sequence[tuple[int, int, str]]) -> None:
@@ -92,7 +92,7 @@ def feeder_for_all(plan: ListPlan, around: Sequence[tuple[int, int, str]]) -> No
     if len(said) == 1 and "feeder" not in plan.fixed:
         (name, (row, column, text)) = next(iter(said.items()))
         plan.fixed["feeder"] = name
-        plan.why["fixed.feeder"] = f'"{text[:80]}" in {letters(column)}{row + 1}'
+        plan.why["fixed.feeder"] = f'"{text[:80]}" in {cell_of(row, column)}'
 
 
 def for_all(text: str) -> bool:

@@ -45,7 +45,6 @@ NO_LISTS = "no lists"  # what a column map may say of all that it does not name
 MONEY = re.compile(r"[$€£]")
 HEADING_WORDS = 4  # a price is a heading or a title in so few words; a sentence that asks for one makes no price list: judgement, no source
 KILOWATTS = re.compile(r"\bk\s?w\b", re.IGNORECASE)
-SENTENCE = 3  # words that may say something of a row
 LEAST_ROWS = 2  # rows with figures on a sheet that speaks of heaters: it may be a list (common practice, no source)
 
 
@@ -105,12 +104,11 @@ def read_lists(
 
 
 def _notes_of(grid: Grid, studied: Sequence[Studied]) -> None:
-    """A sheet without a list may hold sentences about the rows of the others: a cover, a letter, a revision's remarks."""
+    """A sheet without a list may say something of the rows of the others, in a letter or in two words: a cover, a revision's remarks."""
     texts = [(line, at, flat(value)) for line in grid.lines for at, value in cells_of(grid.rows[line]) if isinstance(value, str)]
-    sentences = [one for one in texts if len(one[2].split()) >= SENTENCE]
-    for one in studied if sentences else ():
+    for one in studied if texts else ():
         if one.heaters == "yes" and one.sheet != grid.name and not one.plan.given:
-            asked_by_notes(one.lines, sentences, sheet=grid.name)
+            asked_by_notes(one.lines, texts, sheet=grid.name)
 
 
 def _overlap(one: Studied, other: Studied) -> bool:

@@ -13,7 +13,7 @@ from batch.intake.line_kinds import DATA, DOUBT, Line
 from batch.intake.list_words import is_heater, nothing_word
 from batch.intake.plan import ListPlan
 from batch.intake.survey import HeadingColumn, Region
-from batch.ooxml.addresses import letters
+from batch.intake.texts_beside import cell_of
 
 ONE_A_LINE = re.compile(
     r"\b(?:one|1) (?:line|row|entry|circuit|breaker) ?(?:=|is|equals) ?(?:one|an?|1)\b"
@@ -71,7 +71,7 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
     counted = any(key in plan.columns for key in ("quantity", "tanks", "total_kw", "circuits_per_heater"))
     if circuits is not None and told and not counted and not plan.also:
         plan.fixed["quantity"] = 1
-        plan.why["fixed.quantity"] = f'"{circuits[2][:80]}" in {letters(circuits[1])}{circuits[0] + 1}'
+        plan.why["fixed.quantity"] = f'"{circuits[2][:80]}" in {cell_of(circuits[0], circuits[1])}'
         return
     if not counted and not plan.also and (numbered := _numbered_in_words(plan, region, data)):
         plan.fixed["quantity"] = 1
@@ -84,7 +84,7 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
     each = next(((row, column, text) for row, column, text in around if ONE_A_LINE.search(text)), None)
     if each is not None and not counted and not plan.also and "power_kw" in plan.columns:
         plan.fixed["quantity"] = 1
-        plan.why["fixed.quantity"] = f'"{each[2][:80]}" in {letters(each[1])}{each[0] + 1}'
+        plan.why["fixed.quantity"] = f'"{each[2][:80]}" in {cell_of(each[0], each[1])}'
         return
     tag, power = plan.columns.get("bank"), plan.columns.get("power_kw")
     if power is None or {"quantity", "tanks", "total_kw"} & plan.columns.keys() or plan.also:
@@ -105,7 +105,7 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
         return
     plan.fixed["quantity"] = 1
     by_itself = f'each line has a tag of its own under "{tag.heading if tag is not None else ""}", and no number'
-    plan.why["fixed.quantity"] = f'"{said[2][:80]}" in {letters(said[1])}{said[0] + 1}' if said else by_itself
+    plan.why["fixed.quantity"] = f'"{said[2][:80]}" in {cell_of(said[0], said[1])}' if said else by_itself
 
 
 def _one_heater_each(plan: ListPlan, region: Region, data: Sequence[int]) -> None:

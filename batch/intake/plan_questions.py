@@ -8,6 +8,7 @@ from batch.intake.assignment import OPEN
 from batch.intake.line_kinds import DATA
 from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.plan import Question
+from batch.intake.turned import cell_in
 from batch.intake.verdict import EACH
 from batch.ooxml.addresses import letters
 
@@ -47,7 +48,7 @@ def _ask_power(one: Studied) -> None:
             break
     else:
         return
-    where = f"{letters(column.index)}{example.index + 1}"
+    where = one.places.get(example.index + 1, {}).get(column.index) or cell_in(plan.turned, example.index, column.index)
     said = "; ".join(one.verdict.against)
     plan.questions.append(
         Question(

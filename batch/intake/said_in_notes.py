@@ -12,8 +12,8 @@ from batch.intake.list_words import hits, other_equipment, takes_out
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import read_row_words
 from batch.intake.supply_notation import supply_in_text
+from batch.intake.texts_beside import cell_of
 from batch.intake.verdict import close, plain
-from batch.ooxml.addresses import letters
 
 TANK_WORDS = (
     "tank", "bath", "station", "beh[aä]lter", "wanne", "becken", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque",
@@ -50,7 +50,7 @@ def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]],
     for row, column, text in notes:
         if for_all(text) and supply_in_text(text) is not None:
             continue  # "Line 2: 3N 400 V unless noted" is about no one row
-        place = f"{letters(column)}{row + 1}" + (f" of sheet {sheet}" if sheet else "")
+        place = cell_of(row, column) + (f" of sheet {sheet}" if sheet else "")
         named: set[int] = set()
         for sentence in SENTENCES.split(text):
             named = rows.named_in(sentence) or named  # a sentence that names none goes on about those of the one before it

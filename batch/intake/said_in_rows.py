@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 
-from batch.intake.cells import OPEN
+from batch.intake.cells import NONE, OPEN
 from batch.intake.described import described
 from batch.intake.facts import Fact, note_of
 from batch.intake.grid import worded
-from batch.intake.heading_sense import beside_in, machine_in
+from batch.intake.heading_sense import beside_in, machine_in, of_heaters_alone
 from batch.intake.legends import codes
 from batch.intake.line_kinds import DATA, DOUBT, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED, USUAL_VOLTS
@@ -18,8 +18,8 @@ from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import about_what_stands_beside, plain_remark, read_row_words
 from batch.intake.row_references import RowReferences
 from batch.intake.survey import flat
+from batch.intake.turned import its_cell
 from batch.intake.verdict import close
-from batch.ooxml.addresses import letters
 from batch.sheets import HEATERS
 
 STORES = re.compile(
@@ -102,7 +102,8 @@ class SaidOfRow(RowReferences):
         if len(struck) >= 0.6 * len(line.cells) or (tank is not None and tank.index in struck and len(struck) > 1):
             line.kind, line.why, line.at = OUT, "struck through", struck[0]
         elif any(at in needed for at in struck):
-            line.kind, line.why, line.at = DOUBT, f"its cell {letters(struck[0])}{line.index + 1} is struck through, which", struck[0]
+            cell = its_cell(self.plan.turned, line.index, struck[0])
+            line.kind, line.why, line.at = DOUBT, f"{cell} is struck through, which", struck[0]
 
     def _spares_told(self, line: Line, texts: list[tuple[int, str]]) -> list[tuple[int, str]]:
         """ "4+1" in a row that says that the one is a spare on the shelf: four. The texts without the remark that says it."""
@@ -150,7 +151,7 @@ class SaidOfRow(RowReferences):
                 line.kind, line.why, line.at = DOUBT, f'"{offered[:60]}", and "{text[:60]}",', at
                 return
             if said.fate == SAID_OUT and not said.alone and _could_be_sized(line):
-                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at  # "rectifier by others" is no word about the heaters
+                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at  # "mezzanine removed" may be no word about the heaters
                 continue
             if said.fate == SAID_OUT:
                 line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
@@ -212,6 +213,15 @@ class SaidOfRow(RowReferences):
         line.facts["quantity"] = Fact(count, at, text[:60], source="description")
         line.facts["power_kw"] = Fact(each, at, text[:60], source="description", basis=EACH)
         return True
+
+    def _told_under_heaters(self, line: Line) -> str:
+        """What a row says under "HEATERS" that is neither a "none" nor other equipment: "as T-1", "see drawing"."""
+        column = self.plan.columns.get("description")
+        if column is None or not of_heaters_alone(column.heading):
+            return ""
+        text = next((flat(value) for at, value in line.cells if at == column.index and isinstance(value, str)), "")
+        none = nothing_word(text) or text.casefold() in NONE or bool(hits("not_heated", text))
+        return "" if none or other_equipment(text) or machine_in(text) else text
 
     def _standby(self, line: Line) -> None:
         """One of a column of standby units beside those on duty: whether it is connected too is asked."""

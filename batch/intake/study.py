@@ -23,6 +23,7 @@ from batch.intake.list_rows import LineReader
 from batch.intake.list_supply import feeder_for_all, fix_supply, supply_by_phases
 from batch.intake.list_titles import tab_out, title_out
 from batch.intake.list_words import is_heater
+from batch.intake.marked_supplies import supply_but_marked
 from batch.intake.numbered_heaters import heaters_of_a_row
 from batch.intake.one_a_line import one_a_line, volts_said_twice
 from batch.intake.panel_poles import asked_by_breakers, supply_by_poles
@@ -35,7 +36,7 @@ from batch.intake.stages import stages_of_machines, stages_under_banners
 from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions, runs
 from batch.intake.tank_words import sentence_of_a_tank
 from batch.intake.tanks_served import counted_per_tank, tanks_described
-from batch.intake.texts_beside import around_table, texts_around
+from batch.intake.texts_beside import TurnedRow, around_table, texts_around
 from batch.intake.told_by_figures import phases_by_amps, unlabelled_sums
 from batch.intake.turned import TURNED, blocks, turned_over
 from batch.intake.verdict import EACH, Verdict
@@ -167,8 +168,8 @@ def _turned(grid: Grid) -> list[Studied]:
         if len(several) > 1:  # lists that stand over each other
             region.grid = replace(over, name=f"{over.name}, rows {region.first + 1} to {region.last + 1}")
         above = several[at - 1].last if at else -1
-        around = [(region.top - 1, *cell) for row, cell in titles.items() if above < row < region.first]
-        around += [(region.start, *cell) for row, cell in titles.items() if row > region.last and region is several[-1]]
+        around = [(TurnedRow.of(region.top - 1, row), *cell) for row, cell in titles.items() if above < row < region.first]
+        around += [(TurnedRow.of(region.start, row), *cell) for row, cell in titles.items() if row > region.last and region is several[-1]]
         one = study_region(region, around)
         one.sheet = grid.name
         if one.heaters == "yes":
@@ -264,6 +265,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     stages_of_machines(plan, region, data)
     fix_supply(plan, region, around)
     supply_by_phases(plan, region, around)
+    supply_but_marked(plan, region, around)
     supply_by_poles(plan, region, data, around)
     feeder_for_all(plan, around)
     counted_per_tank(plan, around)

@@ -16,7 +16,7 @@ from batch.intake.list_words import is_heater, meanings, names_a_place
 from batch.intake.plan import ListPlan
 from batch.intake.survey import Region, cells_of, flat
 from batch.intake.tank_words import tank_named
-from batch.ooxml.addresses import letters
+from batch.intake.texts_beside import cell_of
 
 _KIND = re.compile(r"([A-Za-z]{1,5})[-. _]?\d{1,5}[A-Za-z]?")
 # Tags that are those of panels, halls and drawings: common practice, no source
@@ -37,7 +37,7 @@ def counted_per_tank(plan: ListPlan, around: Sequence[tuple[int, int, str]]) -> 
             meant = sense(clause) if len(clause.split()) <= LONGEST_CLAUSE and not plan.quantity else None
             if meant is not None and meant.key == "quantity" and meant.basis == TANK:
                 plan.quantity = TANK
-                plan.why["quantity_of"] = f'"{clause[:80]}" in {letters(column)}{row + 1} says so'
+                plan.why["quantity_of"] = f'"{clause[:80]}" in {cell_of(row, column)} says so'
 
 
 def tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profile]) -> list[Taken]:

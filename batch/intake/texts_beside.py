@@ -7,9 +7,27 @@ from collections.abc import Sequence
 from batch.intake.grid import Grid
 from batch.intake.line_kinds import supply_in
 from batch.intake.survey import Region, cells_of, flat
+from batch.ooxml.addresses import letters
 
 LEAST_OF_A_ROW = 3  # cells of a row of a table
 LEAST_MIRRORED = 3  # headings of a panel's side
+
+
+class TurnedRow(int):
+    """The row in which a text beside a turned list counts as standing, before its tanks or behind them; it stands in `sheet_row`."""
+
+    sheet_row: int
+
+    @classmethod
+    def of(cls, row: int, sheet_row: int) -> TurnedRow:
+        one = cls(row)
+        one.sheet_row = sheet_row
+        return one
+
+
+def cell_of(row: int, column: int) -> str:
+    """The cell of a text beside a list, as the sheet has it."""
+    return f"{letters(column)}{(row.sheet_row if isinstance(row, TurnedRow) else row) + 1}"
 
 
 def texts_around(grid: Grid, top: int, end: int, start: int) -> list[tuple[int, int, str]]:

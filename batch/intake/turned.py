@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence, Set
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from batch.intake.grid import Grid
 from batch.intake.list_words import meanings
@@ -44,6 +44,7 @@ def turned_over(grid: Grid) -> Grid | None:
         hidden_columns=grid.hidden_rows,
         struck=frozenset((column, row) for row, column in grid.struck),
         left_unstruck={(column, row): text for (row, column), text in grid.left_unstruck.items()},
+        comments=frozenset((column, row) for row, column in grid.comments),
         looks_known=grid.looks_known,
     )
 
@@ -90,6 +91,7 @@ def _blocks(grid: Grid, index: int, until: int, skip: Set[int]) -> Blocks | None
     texts: list[str] = []
     values: dict[int, dict[int, object]] = {}
     places: dict[int, dict[int, str]] = {}
+    cells: dict[tuple[int, int], tuple[int, int]] = {}
     used: set[int] = set()
     beyond = alone = 0
     for number, start in enumerate(starts):
@@ -109,6 +111,7 @@ def _blocks(grid: Grid, index: int, until: int, skip: Set[int]) -> Blocks | None
                 beyond, alone = beyond + more, alone + (value != "" and not more)
                 values[start].setdefault(column, value)
                 places[start].setdefault(column, f"{letters(at)}{line + 1}")
+                cells.setdefault((start, column), (line, at))
     if len(texts) < LEAST_LABELS or beyond > alone:  # figures beyond the values: a tank a column, of which a block would lose all but one
         return None
     width = len(texts)
@@ -117,7 +120,7 @@ def _blocks(grid: Grid, index: int, until: int, skip: Set[int]) -> Blocks | None
         for column, value in row.items():
             rows[start][column] = value
     name = f"{grid.name}, blocks in column {letters(index)}"
-    virtual = Grid(name, rows, grid.hidden, (), grid.hidden_rows)
+    virtual = _with_looks(Grid(name, rows, grid.hidden, (), grid.hidden_rows), grid, cells)
     region = Region(
         virtual,
         starts[0],
@@ -128,6 +131,17 @@ def _blocks(grid: Grid, index: int, until: int, skip: Set[int]) -> Blocks | None
         turned=BLOCKS,
     )
     return Blocks(region, {start + 1: some for start, some in places.items()}, frozenset(used))
+
+
+def _with_looks(virtual: Grid, grid: Grid, cells: Mapping[tuple[int, int], tuple[int, int]]) -> Grid:
+    """The rows made of blocks, struck through and commented as their values are on the sheet. `cells`: where each value stands there."""
+    return replace(
+        virtual,
+        struck=frozenset(place for place, cell in cells.items() if cell in grid.struck),
+        left_unstruck={place: grid.left_unstruck[cell] for place, cell in cells.items() if cell in grid.left_unstruck},
+        comments=frozenset(place for place, cell in cells.items() if cell in grid.comments),
+        looks_known=grid.looks_known,
+    )
 
 
 def _pairs(grid: Grid, line: int, index: int, until: int) -> list[tuple[str, int, object, bool]]:
@@ -157,6 +171,16 @@ def _is_label(cell: object) -> bool:
 def address_of(index: int, number: int) -> str:
     """The cell of the real sheet for a column and row of a turned list."""
     return f"{letters(number - 1)}{index + 1}"
+
+
+def cell_in(turned: str, line: int, column: int) -> str:
+    """The cell of the real sheet for a line and column, from 0, of a list that may be turned."""
+    return address_of(column, line + 1) if turned == TURNED else f"{letters(column)}{line + 1}"
+
+
+def its_cell(turned: str, line: int, column: int) -> str:
+    """A row's cell in words; the rows made of blocks do not know where each value stands."""
+    return "a cell of its block" if turned == BLOCKS else f"its cell {cell_in(turned, line, column)}"
 
 
 Places = Mapping[int, Mapping[int, str]]

@@ -13,9 +13,10 @@ from batch.intake.list_words import heater_word, hits
 from batch.intake.plan import ListPlan
 from batch.intake.rows_themselves import by_own_words
 from batch.intake.survey import flat
+from batch.intake.texts_beside import cell_of
+from batch.intake.turned import cell_in
 from batch.intake.usual_ratings import by_catalogue, by_marks, by_rating, each_of_others
 from batch.intake.verdict import EACH, ROW, TANK, Verdict, close, close_amps, count_of, plain, power_of, tanks_named, total_of
-from batch.ooxml.addresses import letters
 
 ODD_AMPS = 0.15  # beyond rounding, other volts of the supply, and a margin: judgement, no source
 LEAST_FITTING = 3  # rows that fit, for each that does not
@@ -213,7 +214,8 @@ def _by_totals(votes: dict[str, list[str]], verdict: Verdict, plan: ListPlan, li
                 if len(found) == 1:
                     basis = found.pop()
                     sum_words = "number times power" if basis == EACH else "the powers as they stand"
-                    votes[basis].append(f"the total {number:g} kW in {letters(at)}{line.index + 1} is the sum of {sum_words}")
+                    cell = cell_in(plan.turned, line.index, at)
+                    votes[basis].append(f"the total {number:g} kW in {cell} is the sum of {sum_words}")
                     break
             since = []
 
@@ -334,7 +336,7 @@ def _by_words(votes: dict[str, list[str]], around: Sequence[tuple[int, int, str]
         seen.add(text)
         each, tank = hits("per_heater", text), [hit for hit in hits("per_tank", text) if " " in hit.word or "/" in hit.word]
         if bool(each) != bool(tank):
-            votes[EACH if each else TANK].append(f'"{text[:80]}" in {letters(column)}{row + 1}')
+            votes[EACH if each else TANK].append(f'"{text[:80]}" in {cell_of(row, column)}')
 
 
 def _by_stated(votes: dict[str, list[str]], data: Sequence[Line], around: Sequence[tuple[int, int, str]]) -> None:
@@ -344,4 +346,4 @@ def _by_stated(votes: dict[str, list[str]], data: Sequence[Line], around: Sequen
             number = plain(match[1])
             found = _which([line for line in data if power_of(line) is not None], number) if number else set()
             if len(found) == 1:
-                votes[found.pop()].append(f'"{text[:80]}" in {letters(column)}{row + 1}')
+                votes[found.pop()].append(f'"{text[:80]}" in {cell_of(row, column)}')
