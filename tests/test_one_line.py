@@ -15,7 +15,7 @@ from batch.drawings.drawing_list import DOTS_PER_INCH, Drawing, Words
 from batch.drawings.lettering import width
 from batch.drawings.one_line import TALL, alt_text, draw_feeder, plans
 from batch.drawings.one_line_words import WIDE, Fed, feds_of, loads_of
-from batch.report.one_line_sheet import NAME
+from batch.report.one_line_sheet import NAME, looked_at
 from batch.results import JobResult
 from batch.schedules.row_words import BAND
 from batch.sizing.project import size_job
@@ -176,3 +176,23 @@ def test_the_way_leads_from_the_feeder_to_its_diagram_and_back(name: str) -> Non
         assert head.hyperlink.location == f"'Feeders'!{cell.coordinate}" or head.hyperlink.location == f"Feeders!{cell.coordinate}"
         seen += 1
     assert seen == len(list(feds_of(sized(name).result, True)))
+
+
+class Read:
+    """A record that notes which of its fields are read."""
+
+    def __init__(self, record: object) -> None:
+        self._record, self.fields = record, set()
+
+    def __getattr__(self, field: str) -> object:
+        self.fields.add(field)
+        return getattr(self._record, field)
+
+
+def test_what_a_kept_diagram_is_compared_by_is_all_that_it_is_drawn_from(feds) -> None:
+    for fed, _ in feds:
+        compared, drawn = Read(fed.project), Read(fed.project)
+        looked_at(fed._replace(project=compared))
+        again = fed._replace(project=drawn)
+        alt_text(again, 1, len(plans(again)))
+        assert drawn.fields and drawn.fields <= compared.fields

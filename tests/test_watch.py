@@ -19,6 +19,7 @@ import batch
 from batch.cli.app import main
 from batch.intake.job import read
 from batch.records import Part
+from batch.report import write
 from batch.sizing import kept_projects
 from batch.sizing.bank_as_asked import designs_by
 from batch.sizing.project import size_job
@@ -280,3 +281,21 @@ def test_a_project_that_did_not_change_is_not_sized_again(monkeypatch):
         assert again == alone, why
         found = sum(one.feeders is other.feeders for one, other in zip(before.projects, again.projects, strict=True))
         assert found == same, why
+
+
+def test_a_changed_bank_has_the_diagram_of_its_own_feeder_drawn_again_and_no_other(tmp_path, monkeypatch):
+    from batch.drawings import kept_drawings, raster
+    from batch.report import one_line_sheet
+
+    drawn: list[str] = []
+    draw = one_line_sheet.draw_feeder
+    monkeypatch.setattr(one_line_sheet, "draw_feeder", lambda fed: drawn.append(fed.row.feeder.feeder) or draw(fed))
+    for kept in (raster, kept_projects, kept_drawings):
+        monkeypatch.setattr(kept, "_kept", {})
+    job = read(HERE / "whole-plant.xlsx")
+    more = replace(job.banks[0], power_kw=job.banks[0].power_kw + 1.0)
+    write(size_job(job), tmp_path / "sized.xlsx")
+    assert len(drawn) > 40
+    drawn.clear()
+    write(size_job(replace(job, banks=(more, *job.banks[1:]))), tmp_path / "again.xlsx")
+    assert drawn == [more.feeder]

@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from batch import findings
 from batch.findings import Effect, Finding
+from batch.price.asked_for import asked_for
 from batch.price.question_places import Place, Places, mark_of
 from batch.results import JobResult
 
@@ -20,6 +21,8 @@ WORDS = Path(findings.__file__).with_name("questions.csv")
 NONE = "none"
 ORDERS = {1: "safety", 2: "stops the price", 3: "may move the price", 4: "please confirm"}
 LEFT_OUT = "left out until you answer"
+ASKED_FOR = "{asked}"
+ASKED_WITH = {"heat-no-tank": "heater-without-tank"}  # what is not asked where the other is: it names the tanks
 NAMED = 12  # tanks or cells in one sentence
 
 
@@ -79,9 +82,10 @@ def ask(result: JobResult) -> list[Asked]:
     of_code = {code: kind for kind in question_kinds() for code in kind.codes}
     grouped: dict[tuple[int, QuestionKind, str], list[Finding]] = {}
     kinds = question_kinds()
+    raised_of = {(finding.code, finding.project) for finding in result.findings}
     for finding in result.findings:
         kind = of_code.get(finding.code)
-        if kind is not None:
+        if kind is not None and (ASKED_WITH.get(finding.code), finding.project) not in raised_of:
             grouped.setdefault((kinds.index(kind), kind, finding.project), []).append(finding)
     places = Places(result)
     settled = {(one.mark, mark) for one in result.job.answered for mark in one.marks}
@@ -100,7 +104,8 @@ def ask(result: JobResult) -> list[Asked]:
         where = {
             "tanks": _few("tank", tanks) or _few("the tanks on", feeders) or "the tanks",
             "feeders": _few("supply", feeders) or "the supply", "cells": _few("", cells) or "the rows",
-            "do": "does" if len(tanks) == 1 else "do",
+            "do": "does" if len(tanks) == 1 else "do", "are": "are" if len(feeders) > 1 else "is",
+            "asked": asked_for(kind.takes, [at for _, at in about]) if ASKED_FOR in kind.words else "",
         }  # fmt: skip
         words = kind.words.format(**where)
         asked.append(Asked(

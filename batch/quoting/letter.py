@@ -26,7 +26,6 @@ from docx.text.paragraph import Paragraph
 
 from batch.errors import InputFileError, OutputFileError
 from batch.quoting.offer import BLANK, CustomerOffer, follows, rounding_words
-from batch.schedules.question_list import how_to_answer, in_your_list, reference
 from batch.whole_file import FileInTheMaking, whole_file
 from batch.writing.earlier_file import MADE, saved_since
 
@@ -213,7 +212,7 @@ def _questions(made: Document, paragraph: Paragraph, offer: CustomerOffer) -> No
     for run in asking.runs[1:]:
         run._r.getparent().remove(run._r)
     asking.runs[0].text = ASK
-    rows = [(str(one.number), one.words, in_your_list(one), how_to_answer(one), "", reference(one)) for one in offer.questions]
+    rows = [(str(one.number), one.words, one.beside, one.how, "", one.reference) for one in offer.questions]
     table = _ruled(made, QUESTION_HEADS, rows, QUESTION_WIDTHS)
     for row in table.rows:
         for cell in row.cells:

@@ -13,11 +13,12 @@ from batch.comparing.sentences import counted, listed
 from batch.errors import JobError
 from batch.material_lines import CUSTOMER, OTHERS
 from batch.price.job_costs import scope_of
-from batch.price.questions import Asked, ask
+from batch.price.questions import ask
 from batch.price.scope import settled
 from batch.quoting.gates import BUDGET, OFFER, gates
 from batch.quoting.positions import BY, Position, positions
 from batch.results import JobResult, ProjectResult
+from batch.schedules.question_list import CustomerQuestion, as_the_customer_reads
 
 BLANK = "____"
 NAMED = 12  # tanks in one sentence
@@ -61,7 +62,7 @@ class CustomerOffer(NamedTuple):
     included: tuple[str, ...]
     excluded: tuple[str, ...]
     assumptions: tuple[str, ...]
-    questions: tuple[Asked, ...]
+    questions: tuple[CustomerQuestion, ...]
     cautions: tuple[str, ...]
     validity: str
     delivery: str
@@ -103,7 +104,6 @@ def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_l
     tax = None if total is None or tax_pct is None else (total * tax_pct / 100).quantize(CENT, ROUND_HALF_UP)
     scope = settled(one.materials, scope_of(result.job, record.project), bool(rates.freight_pct or rates.freight_amount))
     asked = tuple(each for each in ask(result) if each.project in ("", record.project))
-    asked = tuple(each._replace(number=number) for number, each in enumerate(asked, 1))
     said = one.wording.within
     offer = CustomerOffer(
         title=BUDGET if why else OFFER, project=record.project, name=record.title or "", customer=record.customer or "",
@@ -114,7 +114,8 @@ def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_l
         at_least=bool(why), included=tuple(said(item.item) for item in scope if item.included),
         excluded=tuple(map(said, (*(_excluded(item.item, item.by) for item in scope if not item.included), *_ways_of_others(one)))),
         assumptions=tuple(map(said, (*_assumptions(one), *_switches(result, one)))),
-        questions=asked, cautions=(*(_outside(words) for words, _ in result.cautions if "Code basis" not in words), DEFERS),
+        questions=tuple(as_the_customer_reads(each, number, said) for number, each in enumerate(asked, 1)),
+        cautions=(*(_outside(words) for words, _ in result.cautions if "Code basis" not in words), DEFERS),
         validity=record.validity or BLANK,
         delivery=record.delivery or BLANK, terms=record.terms or BLANK, warranty=record.warranty or BLANK,
         signature=record.signature or BLANK, note=record.note_to_customer or "",

@@ -8,7 +8,6 @@ from pathlib import Path
 from xlsxwriter.utility import xl_rowcol_to_cell
 
 from batch.quoting.offer import CustomerOffer, follows, parts_of, rounding_words
-from batch.schedules.question_list import how_to_answer, in_your_list, reference
 from batch.sheets.received import OF_POSITIONS
 from batch.whole_file import FileInTheMaking
 from batch.writing.book import Book, whole_book
@@ -126,15 +125,13 @@ def _questions(book: Book, offer: CustomerOffer) -> None:
     box = {**STYLES["wrap"], "border": 1, "border_color": "#9AA5B1", "valign": "top"}
     small = {**STYLES["plain"], "font_size": 6, "font_color": "#9AA5B1", "valign": "top", "text_wrap": True}
     for one in offer.questions:
-        beside = in_your_list(one)
-        how = how_to_answer(one)
         page.number(0, one.number, "count", {**STYLES["wrap"], "valign": "top", "align": "left"})
         page.text(1, one.words, "wrap")
-        page.text(2, beside, "wrap")
-        page.text(3, how, "wrap")
+        page.text(2, one.beside, "wrap")
+        page.text(3, one.how, "wrap")
         page.text(4, "", box)
-        page.text(5, reference(one), small)
-        tall = max(lines(words, width) for words, width in zip((one.words, beside, how), ASKED[1:4], strict=True))
+        page.text(5, one.reference, small)
+        tall = max(lines(words, width) for words, width in zip((one.words, one.beside, one.how), ASKED[1:4], strict=True))
         page.height(row_height(tall))  # the reference is cut at the foot of its cell, not the page shrunk to it
         page.row += 1
     page.spread(1, "The reference leads each answer back to its question; please leave it as it is.", "plain")

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from functools import partial
 from io import BytesIO
 from math import ceil
+from operator import eq
 from typing import NamedTuple
 
 from xlsxwriter.utility import xl_rowcol_to_cell
@@ -16,6 +17,8 @@ from batch.drawings.one_line import draw_feeder
 from batch.drawings.one_line_words import Fed, feds_of
 from batch.drawings.schematic import Picture
 from batch.results import JobResult
+from batch.schedules.hanging import hangs_on
+from batch.schedules.row_words import earthed
 from batch.writing.book import Book
 from batch.writing.fast_sheet import clean
 from batch.writing.paper import WIDER, Footer, Scaled, print_scaled, print_setup
@@ -60,7 +63,7 @@ def write_one_lines(
         own, feeder = fed.project.project.project, fed.row.feeder.feeder
         pictures: tuple[Picture, ...] = ()
         if sheets < MOST:
-            pictures = recalled((own, feeder, us), fed, _of_the_same_project, partial(draw_feeder, fed))
+            pictures = recalled((own, feeder, us), looked_at(fed), eq, partial(draw_feeder, fed))
         sheets += len(pictures)
         if not pictures:
             not_drawn.append(feeder)
@@ -96,9 +99,10 @@ def write_one_lines(
     return Diagrams(name, cells, not_drawn)
 
 
-def _of_the_same_project(before: Fed, now: Fed) -> bool:
-    """Whether a feeder is as it was: what its diagram says hangs on all of its project."""
-    return before.project is now.project and before == now
+def looked_at(fed: Fed) -> tuple[object, ...]:
+    """All that a diagram is drawn from: the feeder's own, and of its project what is so for every feeder or is said of this one."""
+    project, feeder = fed.project, fed.row.feeder.feeder
+    return *fed[1:], project.symbols, project.wording, project.said_once, hangs_on(project, feeder, fed.banks), earthed(project, feeder)
 
 
 def link_feeders(feeders: Placed, rows: Sequence[Mapping], drawn: Diagrams) -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from typing import NamedTuple
 
 from batch.price.question_places import BY_HAND, CELLS, CONFIRM
 from batch.price.questions import Asked, ask
@@ -34,10 +35,28 @@ def in_your_list(one: Asked) -> str:
     return "; ".join(filter(None, (cells_named(one), f"until then: {one.until}" if one.until else "")))
 
 
-def reference(one: Asked) -> str:
-    """By which an answer finds its question again, and by which it is seen what was typed into the cells beside it."""
+def reference(one: Asked, said: Callable[[str], str] = str) -> str:
+    """By which an answer finds its question again, and by which it is seen what was typed into the cells beside it. `said`: words of a code
+    in which it stands there."""
     beside = (str(one.number), one.project, one.sort, OPEN, one.words, cells_named(one), one.until, how_to_answer(one), in_your_list(one))
-    return references.reference(one, beside)
+    return references.reference(one, dict.fromkeys((*beside, *map(said, beside))))
+
+
+class CustomerQuestion(NamedTuple):
+    """A question as it goes to the customer, in the words of the code of their country."""
+
+    number: int
+    order: int
+    words: str
+    beside: str
+    how: str
+    reference: str
+
+
+def as_the_customer_reads(one: Asked, number: int, said: Callable[[str], str]) -> CustomerQuestion:
+    """`number`: its place among the questions that go out."""
+    one = one._replace(number=number)
+    return CustomerQuestion(number, one.order, said(one.words), said(in_your_list(one)), said(how_to_answer(one)), reference(one, said))
 
 
 def how_to_answer(one: Asked) -> str:
