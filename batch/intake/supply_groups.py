@@ -71,6 +71,8 @@ def supply_of_groups(plan: ListPlan, grid: Grid, texts: Sequence[tuple[int, int,
     why: dict[StatedSupply, str] = {}
     for row, column, text in texts:
         place = cell_of(row, column)
+        if plan.why.get("marked", "").endswith(f'" in {place}'):
+            continue  # told already
         for line, supply in (told_of_groups(text, rows) or {}).items():
             told.setdefault(line, set()).add(supply)
             why.setdefault(supply, f'"{text[:80]}" in {place}{f" of sheet {sheet}" if sheet else ""}')
