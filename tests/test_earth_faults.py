@@ -206,6 +206,66 @@ def test_a_residual_current_device_is_bought_and_shown():
     assert any(one.startswith("residual-current device, 3-pole, ") and "300 mA" in one for one in words)
 
 
+def to_neutral(settings: dict | None = None, **supply: object) -> ProjectResult:
+    """Nine heaters of 3 kW, 230 V: six and three, each panel balanced, so that no neutral carries anything by its nominal amps."""
+    return sized(settings, {"wires": 4, **supply}, quantity=9, power_kw=3.0, volts_v=230.0, phases=1)
+
+
+def test_a_neutral_passes_through_the_residual_current_device():
+    """Also where the legs are equal: past it, the first heater that fails would trip it. What is bought is what the drawing shows."""
+    result = to_neutral({"rcd_ma": 300.0})
+    bought = [line.words for line in result.materials if line.words.startswith("residual-current device")]
+    assert len(bought) == 2 and all(one.startswith("residual-current device, 4-pole, ") for one in bought)
+    drawn = " ".join(word.text for word in plan(result.types[0].design, "H-1", False, result.symbols, result.wording).words)
+    assert "opens every line and the neutral" in drawn
+    single = sized({"rcd_ma": 300.0}, {"wires": 4}, quantity=1, power_kw=3.0, volts_v=230.0, phases=1)
+    assert any(one.words.startswith("residual-current device, 2-pole, ") for one in single.materials)
+
+
+@pytest.mark.parametrize(
+    ("earthing", "wires", "rcd_ma", "opened", "guarded"),
+    [("TN-S", 4, None, True, True), ("TT", 4, 300.0, False, True), ("IT", 4, None, False, False), ("IT", 4, 300.0, False, True)],
+)
+def test_neutrals_of_tt_and_it_supplies(earthing, wires, rcd_ma, opened, guarded):
+    """IEC 60364-5-53, 536.1.2 and 60364-4-43, 431.2.2, from memory: opened with the lines in TT and IT; in IT guarded too, for which a
+    residual-current device of at most 0.2 of what the neutral carries stands in."""
+    found = said(to_neutral({"rcd_ma": rcd_ma} if rcd_ma else None, earthing=earthing, wires=wires, electrode_ohm=20.0))
+    assert ("neutral-not-opened" not in found, "neutral-not-guarded" not in found) == (opened, guarded)
+
+
+@pytest.mark.parametrize("earthing", ["TT", "IT"])
+def test_heaters_between_lines_have_no_neutral_to_open(earthing):
+    found = said(sized({"rcd_ma": 300.0}, {"earthing": earthing, "wires": 4, "electrode_ohm": 20.0}))
+    assert not found & {"neutral-not-opened", "neutral-not-guarded"}
+
+
+def test_an_unguarded_neutral_is_not_released():
+    bare = to_neutral(earthing="IT").banks[0]
+    assert bare.hold is not None and bare.hold.code == "neutral-not-guarded"
+
+
+# Selectivity
+
+
+def test_fuses_behind_each_other():
+    """From memory, gG from 16 A: next but one in the list is selective, the next is not. Nine 9 kW heaters: 16.24 A with the margin, 20 A
+    branches; panels of 5 and 4 draw 64.95 and 51.96 A, with the margin 81.2 and 64.95 A: 100 and 80 A, 4 times their branches at least.
+    """
+    result = sized(quantity=9)
+    texts = {one.message for one in result.banks[0].findings if one.code == "fuses-not-selective"}
+    ratings = {row.design.panel_feeder_device.rating_a for row in result.banks[0].panels}
+    feeder_a = result.feeders[0].device.rating_a
+    assert ratings == {100.0, 80.0} and feeder_a == 160.0 and not texts  # 160 to 100 is 1.6
+    close = sized(quantity=9, fixed_rating_a=63.0)
+    texts = {one.message for one in close.banks[0].findings if one.code == "fuses-not-selective"}
+    assert texts == {"A fault behind a 63 A fuse of the branch may open the 80 A fuse of the panel feeder ahead of it too."}
+
+
+def test_circuit_breakers_are_left_to_their_makers():
+    assert "selectivity-not-judged" in said(sized({"device_kind": "breaker"}))
+    assert "selectivity-not-judged" not in said(sized())
+
+
 def test_a_bank_has_its_own():
     assert circuit(sized({"rcd_ma": 300.0}, rcd_ma=30.0), "branch").residual_ma == 30
 

@@ -97,3 +97,30 @@ def test_a_machine_under_a_count_of_heaters_is_asked_by_its_tag(tmp_path: Path) 
     rows += [["W-3", "Rinse", 1, 6, 480, 3], ["W-4", "Dip", 1, 6, 480, 3]]
     job = read_list(tmp_path, head, *rows, ["UG-1", "Ultrasonic generator", 1, 3, 480, 3])
     assert [bank.tank for bank in job.banks] == ["W-1", "W-2", "W-3", "W-4"]
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    ["All heaters 480 V 3 ph EXCEPT (m): 240 V 1 ph", "Alle Heizer 480 V 3~, mit (m) markierte 240 V 1~",
+     "Thermoplongeurs en 480 V triphasé, sauf repère (m) : 240 V monophasé", "Resistencias a 480 V trifásica, salvo (m): 240 V monofásica"],
+)  # fmt: skip
+def test_a_mark_gives_its_rows_another_supply(sentence: str, tmp_path: Path) -> None:
+    rows: list[list[object]] = [["T-1", 2, 9, ""], ["T-2 (m)", 1, 3, ""], ["T-3", 1, 2, "(m)"]]
+    job = read_sheets(tmp_path, {HERE: [[sentence], [], ["Tank", "Qty", "kW each", "Remarks"], *rows]})
+    assert heaters(job) == [("T-1", 2, 9, 480, 3), ("T-2", 1, 3, 240, 1), ("T-3", 1, 2, 240, 1)]
+    assert "value-from-words" in codes(job)
+
+
+def test_a_sign_that_all_rows_bear_is_no_mark(tmp_path: Path) -> None:
+    rows: list[list[object]] = [["T-1", 2, 9, "m"], ["T-2", 1, 3, "m"], ["T-3", 1, 2, "m"]]
+    sentence = "All heaters 480 V 3 ph EXCEPT (m): 240 V 1 ph"
+    assert heaters(read_sheets(tmp_path, {HERE: [[sentence], [], ["Tank", "Qty", "kW each", "Unit"], *rows]})) == []
+
+
+@pytest.mark.parametrize(
+    ("sentence", "mark"),
+    [("All heaters 480 V 3 ph EXCEPT (m): 240 V 1 ph", ""), ("All heaters 480 V 3 ph except T-9 (m): 240 V 1 ph", "(m)")],
+)
+def test_a_mark_that_nothing_bears_or_that_is_of_one_tank_is_asked(sentence: str, mark: str, tmp_path: Path) -> None:
+    rows: list[list[object]] = [["T-1", 2, 9, ""], ["T-2", 1, 3, mark], ["T-3", 1, 2, ""]]
+    assert heaters(read_sheets(tmp_path, {HERE: [[sentence], [], ["Tank", "Qty", "kW each", "Remarks"], *rows]})) == []

@@ -56,7 +56,7 @@ OF_EARTH_FAULTS = {  # names that only a code asks for which sets times for eart
     "breaker_bands_to_a", "breaker_release_multiple", "damp_leakage_ma", "disconnect_distribution_tn_s", "disconnect_distribution_tt_s",
     "earth_fault_voltage", "earthing", "fault_loop", "fault_protection", "final_circuit_a", "leakage_ma_kw", "leakage_share",
     "reinforced_pe_ma", "residual_devices_to_a", "residual_devices_to_v", "residual_multiple", "touch_voltage_v",
-    "residual_holds", "residual_time_s", "residual_fast_s", "loop_cold", "z_tolerance_high",
+    "fuse_selective", "neutral_residual_share", "residual_holds", "residual_time_s", "residual_fast_s", "loop_cold", "z_tolerance_high",
 }  # fmt: skip
 NOT_IN_EVERY_CODE = {
     "adjustment_layer", "ambient_ground", "ampacity_by_method", "methods",

@@ -16,8 +16,10 @@ def _caution(code: str, title: str, template: str, basis: str, advice: str, *, h
     return Kind(code, Severity.CAUTION, title, template, basis, advice, harm=harm, by_feeder=by_feeder)
 
 
-def _note(code: str, title: str, template: str, basis: str, advice: str, *, harm: Harm = SHOCK, by_feeder: bool = False) -> Kind:
-    return Kind(code, Severity.NOTE, title, template, basis, advice, harm=harm, by_feeder=by_feeder)
+def _note(
+    code: str, title: str, template: str, basis: str, advice: str, *, harm: Harm = SHOCK, by_feeder: bool = False, by_project: bool = False
+) -> Kind:
+    return Kind(code, Severity.NOTE, title, template, basis, advice, harm=harm, by_feeder=by_feeder, by_project=by_project)
 
 
 EARTHING: tuple[Kind, ...] = (
@@ -52,4 +54,12 @@ EARTHING: tuple[Kind, ...] = (
           "Provide an insulation monitor, and see that the electrode keeps touch voltage at 50 V; what is sized here is the second fault."),
     _caution("pen-small", "PEN conductor", "{feeder} is TN-C: {what} end apart from it, with a neutral and a protective conductor each: a PEN conductor is at least {least}, and no residual-current device works in it.", "{pen_conductor}",
           "Part the PEN conductor at the distribution unit (TN-C-S)."),
+    _caution("neutral-not-opened", "Neutral to be opened with the lines", "{feeder} is {earthing}: its neutral may stand at dangerous volts, and is opened with the lines wherever a circuit is isolated. Switch-disconnectors and devices of {count} are sized and drawn with a pole for each line alone; residual-current devices have one for the neutral.", "{neutral_opened}",
+          "Order switch-disconnectors, contactors for isolation and main devices with a pole more, for the neutral, and have it wired through them; in an IT supply devices of one pole for the volts between lines. Or show who answers for the site that the neutral is at earth potential for sure."),
+    _hold("neutral-not-guarded", "Neutral without overcurrent protection", "The supply is IT with its neutral: overcurrent in the neutral of every circuit is to be found, and opens every live conductor. {device} stands in the lines alone, and no residual-current device guards the neutral.", "{neutral_guarded}",
+          "Fill Residual-current device: one of 300 mA opens the neutral too and stands in for it. Or order circuit-breakers that find overcurrent in the neutral, or join the heaters between lines.", by_feeder=True),
+    _note("fuses-not-selective", "Fuses not selective", "A fault behind a {behind} may open the {ahead} ahead of it too.", "{selectivity}: 1.6 to 1",
+          "Where the rest is to stay on, take a larger fuse ahead, with the conductors that it asks, or smaller ones behind.", harm=OTHER, by_project=True),
+    _note("selectivity-not-judged", "Selectivity of circuit-breakers not judged", "Whether a fault behind a circuit-breaker leaves the device ahead of it closed is in its maker's tables alone.", "makers' tables of selectivity; no ratio holds for circuit-breakers",
+          "Ask the maker for the tables of both, where the rest is to stay on.", harm=OTHER),
 )

@@ -37,9 +37,10 @@ Amps of the code are compared after rounding to 1e-6 A, so that 48.000000001 A x
     27 panel_split           how many heater panels, and how many heaters in each
     28 earth_fault           the loop of an earth fault, its current, the time to disconnect, residual-current devices
     29 withstand             energy that a conductor bears, energy that a device lets through
-    30 bath_surface          what leaves a free liquid surface: evaporation, convection, radiation, draught
-    31 tank_walls            what leaves through walls and bottom
-    32 bath_heat             stored heat, work, make-up and air; power and time to heat up; watt density
+    30 selectivity           whether a fuse stays whole behind which another one opens
+    31 bath_surface          what leaves a free liquid surface: evaporation, convection, radiation, draught
+    32 tank_walls            what leaves through walls and bottom
+    33 bath_heat             stored heat, work, make-up and air; power and time to heat up; watt density
 
 Nothing here knows a tag, a stock part, a sentence or a file: `batch.sizing` builds with these functions and says what there is to say.
 """

@@ -5,6 +5,8 @@ from __future__ import annotations
 from batch.method.line_currents import Loads
 from batch.rules import Cited, RuleSet, cite
 
+MILLI = 1000.0
+
 
 def neutral_load(loads: Loads, rules: RuleSet) -> Cited[float]:
     """Load that a neutral is sized for: the greatest load between it and one line, not what the phasors leave on it.
@@ -61,3 +63,30 @@ def current_carrying(lines: int, neutral: bool, phases: int, rules: RuleSet) -> 
         wye_leg = neutral and lines == 2 and phases == 3
         counted = rules.factor("carrying_two_lines_and_neutral" if wye_leg else "carrying_two_wire")
     return cite(int(counted.value), counted)
+
+
+def neutral_guarded(residual_ma: float, carries_a: float, rules: RuleSet) -> Cited[bool]:
+    """Whether a residual-current device stands in for overcurrent protection of a neutral that leaves an isolated supply.
+
+    Equation
+        I_dn <= 0.2 I_z
+
+    Parameters
+        residual_ma: rated residual current of the device, which opens the neutral too [mA]
+        carries_a: what the neutral carries, or a device that protects it by its rating [A]
+        rules: the rule set, factor neutral_residual_share [-]
+
+    Returns
+        true where it does [-]
+
+    Reference
+        IEC 60364-4-43, 431.2.2
+
+    Example
+        Worked by hand: 20 % of 20 A is 4 A; 300 mA is less, 5 A is not.
+
+        >>> neutral_guarded(300, 20, iec).value, neutral_guarded(5000, 20, iec).value
+        (True, False)
+    """
+    share = rules.factor("neutral_residual_share")
+    return cite(residual_ma / MILLI <= share.value * carries_a, share)

@@ -119,20 +119,25 @@ def class_of(row: Mapping) -> str:
 
 
 def worst_things(listed: Sequence[Mapping], projects: Iterable[ProjectResult], own: str | None = None) -> list[Worst]:
-    """The three worst things, one a class; within a class what can hurt first, then what most kW hang on. `own`: of one project alone."""
+    """The three worst things, no two of one kind: the worst of each class, and where there are fewer classes the next of the worse ones;
+    within a class what can hurt first, then what most kW hang on. `own`: of one project alone.
+    """
     projects = tuple(projects)
     weigh = _Weights(projects)
-    best: dict[str, tuple[tuple[bool, float], int]] = {}
+    ranked: dict[str, list[tuple[bool, float, int]]] = {kind: [] for kind in CLASSES}
     for at, row in enumerate(listed):
         kind = class_of(row)
         if kind and (own is None or (row["project"] or "") == own):
-            weight = row["harm"] in (Harm.FIRE.word, Harm.SHOCK.word), weigh(row)
-            if kind not in best or weight > best[kind][0]:
-                best[kind] = weight, at
+            ranked[kind].append((row["harm"] not in (Harm.FIRE.word, Harm.SHOCK.word), -weigh(row), at))
+    chosen: list[tuple[int, int, int]] = []  # which of its class, the class, and the row
+    for number, kind in enumerate(CLASSES):
+        of_code: dict[str, int] = {}
+        for *_, at in sorted(ranked[kind]):
+            of_code.setdefault(listed[at]["code"], at)
+        chosen += [(rank, number, at) for rank, at in enumerate(of_code.values())]
     found = []
-    for kind in [kind for kind in CLASSES if kind in best][:WORST]:
-        at = best[kind][1]
-        row = listed[at]
+    for _, number, at in sorted(sorted(chosen)[:WORST], key=lambda one: one[1]):
+        kind, row = CLASSES[number], listed[at]
         who = ", ".join(filter(None, (row["tank"] and f"tank {row['tank']}", row["feeder"] and f"feeder {row['feeder']}")))
         said = row["message"].startswith(tuple(f"{tag}: " for tag in (row["tank"], row["feeder"]) if tag))  # the words name it already
         words = f"{who}: {row['message']}" if who and not said else row["message"]
@@ -241,6 +246,7 @@ def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:
                 words = ", ".join(f"{percent:.0f} % of {what}" for percent, what in parts)
                 name = row.feeder.feeder
                 more = f"; without {missing_words(lost[name])}" if name in lost else ""
+                more += f"; {missing_words(lost[''])}, may hang on it" if "" in lost else ""
                 filled.append((max(percent for percent, _ in parts), f"{of}{name}: {words}{more}"))
     return [words for _, words in sorted(filled, key=lambda one: -one[0])[:FULLEST]]
 

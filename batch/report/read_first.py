@@ -80,9 +80,10 @@ HOW = (
     (
         "On paper",
         "What is folded away or hidden is not printed. Wide sheets print in strips, each with the row's tags at its left; the headings "
-        "repeat on every page. Wiring prints type by type. The column Basis stays on the screen. A workbook sized with --print manager, "
-        "estimator or all prints as a whole for that reader: sheets of no use to him are hidden (a right click on a tab shows them). Sized "
-        "without, all are in sight and the estimator's print; the others say so beside their titles.",
+        "repeat on every page. Wiring prints type by type. The column Basis stays on the screen, of Findings also Value seen and Code. "
+        "A workbook sized with --print manager, estimator or all prints as a whole for that reader: sheets of no use to him are hidden (a "
+        "right click on a tab shows them). "
+        "Sized without, all are in sight and the estimator's print; the others say so beside their titles.",
     ),
 )
 IS_NOT = (

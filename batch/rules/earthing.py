@@ -35,6 +35,16 @@ class EarthingRules(RuleData):
         """Type of the residual-current devices chosen here: "A"."""
         return self.entry(self._factors, "factors", "residual_type")
 
+    @property
+    def neutral_opened(self) -> Cited[tuple[str, ...]]:
+        """Earthing systems whose neutral is opened with the lines: ("TT", "IT")."""
+        return self.entry(self._lists, "lists", "neutral_opened")
+
+    @property
+    def neutral_guarded(self) -> Cited[tuple[str, ...]]:
+        """Earthing systems in which overcurrent in a neutral is to be found too: ("IT",)."""
+        return self.entry(self._lists, "lists", "neutral_guarded")
+
     @cached_property
     def _gates(self) -> dict[float, tuple[tuple[float, Cited[float]], ...]]:
         return {

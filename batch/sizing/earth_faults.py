@@ -27,7 +27,9 @@ from batch.method.withstand import breaker_lets_through, energy_borne, fuse_lets
 from batch.records import Bank, Project, Settings, Supply
 from batch.results import Device, FeederRow, PanelDesign, Wires
 from batch.rules import RuleSet
+from batch.sizing.neutral_poles import judge_neutrals
 from batch.sizing.phasing import DesignedBank
+from batch.sizing.selective_fuses import judge_selectivity
 from batch.sizing.sources import KnownSource
 from batch.sizing.words import amps, energy, sentence, size_words, volts
 from batch.systems import System
@@ -97,6 +99,8 @@ def judge_earth_faults(
     made = _Judge(row, grounds, known, settings, rules)
     found = tuple(made.all_of(on))
     _say(found, made, on, said)
+    judge_neutrals(row, grounds.kind, on, rules=rules, said=said)
+    judge_selectivity(row, on, rules=rules, said=said)
     return replace(row, earth_faults=found, earthing=grounds.earthing)
 
 

@@ -235,7 +235,7 @@ def control_of(bank: BankCurrents, heaters: int, branch: BranchDesign, ahead: Ah
         parts=(string,) if terminals and not design.box.inside else (),
         feed_parts=(
             Needed("contactor", ahead.contactor.name, ahead.contactor.words, 1),
-            *residual_parts(design, ahead.device, rules, neutral=lines.n > 0),
+            *residual_parts(design, ahead.device, rules, neutral=lines_used(bank.connection, supply, heaters)[1]),
         ),
         residual_ma=design.rcd_ma,
         basis=(ahead.contactor.basis,),
@@ -247,7 +247,9 @@ def control_of(bank: BankCurrents, heaters: int, branch: BranchDesign, ahead: Ah
 
 
 def residual_parts(design: Design, device: Device, rules: RuleSet, *, neutral: bool) -> tuple[Needed, ...]:
-    """The residual-current device of a panel feeder, where one is asked for; it opens the neutral too."""
+    """The residual-current device of a panel feeder, where one is asked for. A neutral passes through it and is opened too, whether or not
+    it carries anything: past it, the first unequal leg would trip it.
+    """
     if design.rcd_ma is None:
         return ()
     poles = device.poles + neutral

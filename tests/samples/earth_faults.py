@@ -29,13 +29,16 @@ FEEDERS: tuple[tuple[str, str, dict[str, object], Bank], ...] = (
     ("E-14KW", "protective-reinforced", {"volts_v": 690}, (3, 14, {"volts_v": 690, "device_kind": "breaker"})),
     ("E-STIFF", "short-circuit-energy, fault-rating-unknown", {"fault_ka": 50, "run_m": 5}, (3, 6, {"device_kind": "breaker"})),
     ("E-PEN", "pen-small", {"earthing": "TN-C"}, PLAIN),
+    ("E-ITN", "neutral-not-opened, neutral-not-guarded", {"earthing": "IT", "wires": 4}, (9, 3, {"volts_v": 230, "phases": 1})),
+    ("E-LIKE", "fuses-not-selective", {}, (9, 3, {"fixed_rating_a": 40})),
 )
 
 
 def projects() -> list[dict[str, object]]:
     return [
         {"project": PROJECT, "title": "Findings of earth faults (invented)", "code_basis": "IEC 60364", "on_drop": "caution"},
-        {"project": TYPE_D, "code_basis": "IEC 60364", "device_kind": "breaker", "breaker_type": "D", "notes": "earth-fault-slow"},
+        {"project": TYPE_D, "code_basis": "IEC 60364", "device_kind": "breaker", "breaker_type": "D",
+         "notes": "earth-fault-slow, selectivity-not-judged"},
     ]
 
 
