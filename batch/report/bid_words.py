@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from batch.counted_words import counted, plural
 from batch.findings import Effect, Harm, Severity
 from batch.material_lines import OPEN
 from batch.money_results import NO_MONEY, Money
@@ -19,11 +20,6 @@ WORST, FULLEST, MOST_TAGS = 3, 3, 8  # how many of each are named
 NO_PRICE = "no price"
 CENT = 0.01
 HURTING = frozenset(harm.word for harm in Harm if harm.hurts)
-
-
-def counted(number: int, one: str, several: str = "") -> str:
-    """ "1 tank", "1,200 tanks"."""
-    return f"{number:,} {one if number == 1 else several or one + 's'}"
 
 
 def bid_sentence(projects: Sequence[ProjectResult], beside: Sequence[NotSized] = (), money: Money = NO_MONEY) -> str:
@@ -221,7 +217,7 @@ def _tags(tanks: Iterable[str]) -> str:
 
 
 def _some(number: int, one: str, rest: str, sheet: str) -> Open:
-    return Open(number, f"{one if number == 1 else f'{one}s'} {rest}", sheet)
+    return Open(number, f"{one if number == 1 else plural(one)} {rest}", sheet)
 
 
 def _blanks(money: Money, names: Collection[str]) -> tuple[int, str]:
@@ -230,8 +226,8 @@ def _blanks(money: Money, names: Collection[str]) -> tuple[int, str]:
     blanks = [name for one in given for name in one.blanks]
     without = sum(one.project in names and not one.given for one in money.rates) if money.asked else 0
     if not blanks and without:
-        return without, "projects without a row of Pricing: cost of parts alone, no price"
-    return len(blanks) + without, f"blanks on Pricing: {', '.join(dict.fromkeys(blanks))}"
+        return without, f"project{'s' if without > 1 else ''} without a row of Pricing: cost of parts alone, no price"
+    return len(blanks) + without, f"blank{'s' if len(blanks) + without > 1 else ''} on Pricing: {', '.join(dict.fromkeys(blanks))}"
 
 
 def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:
