@@ -371,6 +371,9 @@ class ProjectResult:
     symbols: str = "IEC 60617"  # set of graphical symbols that its rule set asks for
     wording: Wording = OURS  # words of its rule set's country
     controls: tuple[TankControl, ...] = ()  # by tank
+    region: str = "us"  # "us" or "si": the units of its rule set's country
+    paper: str = "letter"  # "letter" or "a4", likewise
+    cautions: tuple[tuple[str, str], ...] = ()  # (words, basis) that go with every job under its rule set
 
 
 @dataclass(frozen=True, slots=True)
@@ -390,6 +393,11 @@ class JobResult:
     written: str = ""  # the file that holds these results; "" = nothing was written
     aside: str = ""  # why that file has not the name that was asked for
     about: tuple[str, ...] = ()  # what else there is to say of that file, one line each
+
+    @property
+    def of_one_country(self) -> bool:
+        """Whether all its projects have the same units and paper."""
+        return len({(one.region, one.paper) for one in self.projects}) < 2
 
     def frames(self):  # -> dict[str, pandas.DataFrame]
         """The result sheets as pandas frames, by sheet name; columns are the specification's keys."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from xlsxwriter.utility import xl_rowcol_to_cell
 
@@ -73,6 +74,8 @@ def write_summary(
     `most_pages`: how many it may print on, 0 = as many as it needs.
     """
     record = project.project
+    wording, book.wording = book.wording, project.wording  # a page of one project, whatever the others are
+    footer = replace(footer, paper=footer.paper if result.of_one_country else project.paper)
     page = Page(book, book.get_worksheet_by_name(name), WIDTHS)
     page.title(f"Summary of {record.project or 'the project'}", ", ".join(filter(None, (record.title, record.customer, record.site))))
     live = Lookups(placed, record.project, several=len(result.projects) > 1)
@@ -98,7 +101,7 @@ def write_summary(
     _settings(page, project)
     ends.append(page.row)
     page.section("Cautions that go with every job")
-    for words, _ in result.cautions:
+    for words, _ in project.cautions:
         page.spread(0, words)
         page.fit((words, sum(WIDTHS)))
         page.row += 1
@@ -108,6 +111,7 @@ def write_summary(
         page.sheet.center_horizontally()
     else:
         page.print_in_whole_blocks(footer.paper, most_pages, ends[::-1])
+    book.wording = wording
 
 
 def _facts(page: Page, result: JobResult, project: ProjectResult, live: Lookups) -> None:
