@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from io import BytesIO
+from zipfile import ZipFile, ZipInfo
 
 from batch.origin import Origin
 from batch.received_rows import ReceivedRow, ReceivedTable
@@ -10,6 +12,7 @@ from batch.records import Bank, Feeder, Job, Project, Tank
 from batch.results import JobResult
 from batch.schedules.reconciliation import reconcile
 from batch.sizing.project import size_job
+from batch.writing.earlier_file import MADE
 
 NASTY = (
     "=1+1",
@@ -70,3 +73,10 @@ def job_result(banks: int = 20, feeders: int = 3, project: str = "P-1") -> JobRe
     job = Job("invented plant.xlsx", "0" * 64, (record,), feeds, tanks, rows, (), (received,))
     result = size_job(job)
     return replace(result, checks=reconcile(result))
+
+
+def earlier_file() -> bytes:
+    """What stood there before, by its properties written by this program: a package with hardly anything in it."""
+    with ZipFile(held := BytesIO(), "w") as package:
+        package.writestr(ZipInfo("docProps/core.xml"), f"<dcterms:modified>{MADE:%Y-%m-%dT%H:%M:%SZ}</dcterms:modified>")
+    return held.getvalue()

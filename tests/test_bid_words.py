@@ -46,9 +46,14 @@ def test_worst_things_are_one_of_a_kind_with_the_most_kw_first() -> None:
     large = bank(tank="T-2", over_temperature_limit="no", quantity=1, power_kw=9.0)
     held = bank(tank="T-3", fixed_rating_a=15.0, power_kw=9.0, quantity=1)
     result = size([small, large, held])
-    found = worst_things(rows(result, "findings"), result.projects)
-    assert [one.kind for one in found][:2] == [HELD, HURTS]
-    assert found[0].words.startswith("tank T-3") and found[1].words.startswith("tank T-2")
+    listed = rows(result, "findings")
+    found = worst_things(listed, result.projects)
+    assert found[0].kind == HELD and found[0].words.startswith("tank T-3")
+    [hurts] = [one for one in found if one.kind == HURTS]
+    assert hurts.words.startswith("tank T-2")
+    one_class = [row for row in listed if class_of(row) in (HELD, HURTS)]  # two classes
+    third = worst_things([*one_class, {**one_class[0], "code": "another", "message": "Another hold."}], result.projects)
+    assert [one.kind for one in third] == [HELD, HELD, HURTS] and third[1].words == "tank T-3, feeder F-1: Another hold."
 
 
 @pytest.mark.parametrize("name", READABLE)
@@ -63,9 +68,11 @@ def test_what_the_page_counts_is_what_the_sheets_show(name: str) -> None:
     hurting = [row for row in listed if row["severity"] == "caution" and row["harm"] in ("fire", "shock", "overload")]
     assert found.get("caution on fire", 0) == sum(row["count"] for row in hurting)
     worst = worst_things(listed, result.projects)
-    assert [CLASSES.index(one.kind) for one in worst] == sorted({CLASSES.index(one.kind) for one in worst})
+    assert [CLASSES.index(one.kind) for one in worst] == sorted(CLASSES.index(one.kind) for one in worst)
     there = {class_of(row) for row in listed} - {""}
     assert {one.kind for one in worst} == set([kind for kind in CLASSES if kind in there][:3])
+    codes = {row["code"] for row in listed if class_of(row)}
+    assert len(worst) == len({listed[one.at]["code"] for one in worst}) == min(3, len(codes))
     assert all(one.words.endswith(listed[one.at]["message"]) for one in worst)
 
 
@@ -113,7 +120,8 @@ def test_of_several_projects_the_one_that_is_meant_is_named() -> None:
     banks = [bank(), bank(project="P-2", over_temperature_limit="no")]
     result = size(banks, [feeder(), feeder(project="P-2", existing_device_a=100.0)], projects=both)
     listed = rows(result, "findings")
-    assert all(one.words.startswith("P-2, ") for one in worst_things(listed, result.projects))
+    worst = [one.words for one in worst_things(listed, result.projects)]
+    assert all(words.startswith(("P-1, ", "P-2, ")) for words in worst) and any(words.startswith("P-2, ") for words in worst)
     assert not any(one.words.startswith("P-2, ") for one in worst_things(listed, result.projects[1:], "P-2"))
     assert fullest_feeders(result.projects) == ["P-1, F-1: 90 % of its 30 A OCPD", "P-2, F-1: 27 % of its 100 A OCPD"]
     assert fullest_feeders(result.projects[:1]) == ["F-1: 90 % of its 30 A OCPD"]

@@ -69,7 +69,7 @@ def test_workers_change_no_byte_and_a_second_run_goes_on(bids, tmp_path, capsys)
     sized(bids, two, "--workers", "2")
     assert capsys.readouterr().out.count("(as before)") == 2
     assert (two / names[0]).stat().st_mtime_ns == before
-    (two / names[1]).write_bytes(b"half a file")  # what is no longer as it was written is written again
+    batch.size(bids / "north" / "b.xlsx", two / names[1], stamp="another day")  # what is no longer as it was written is written again
     sized(bids, two, "--workers", "2")
     assert (two / names[1]).read_bytes() == (one / names[1]).read_bytes()
     shutil.copy(HERE / "revisions" / "line-4-rev-C.xlsx", bids / "a.xlsx")

@@ -17,6 +17,7 @@ from batch.control_results import ControlSupply, ControlWire, TankControl
 from batch.drawings.control_power import power_plans
 from batch.drawings.ladder import plans
 from batch.drawings.ladder_rows import Alike
+from batch.papers.shop_test_papers import steps_alive
 from batch.results import FeederRow, JobResult, ProjectResult
 from batch.schedules import rows
 from batch.sizing.project import size_job
@@ -318,6 +319,11 @@ def drawn(control: TankControl, standard: str) -> tuple[str, str]:
     return " ".join(ladder), " ".join(power)
 
 
+def shop_test_of(control: TankControl) -> str:
+    """Of the shop test the step that puts control power on while the power circuit is dead."""
+    return next(row[0] for row in steps_alive(control).rows if row[0].startswith("Control power on"))
+
+
 @pytest.mark.parametrize("asked", [None, "panel", "none", "others"])
 @pytest.mark.parametrize("name", SYSTEMS)
 def test_ladder_power_drawing_and_sheets_agree(name: str, asked: str | None) -> None:
@@ -331,6 +337,10 @@ def test_ladder_power_drawing_and_sheets_agree(name: str, asked: str | None) -> 
     assert ("neutral bar" in power) == supply.neutral and ("neutral bar" in ladder) == (where == "neutral")
     taps = {one.start for one in control.circuit.wires if one.start.startswith(f"{supply.mark}:T") and one.purpose not in POWER}
     assert len(taps) == {"winding": 2 if supply.lines > 1 else 1, "neutral": 1, "others": 0}[where]
+    told = shop_test_of(control)
+    assert ("test supply on the secondary" in told) == (where == "winding") and ("neutral bar" in told) == (where == "neutral")
+    assert "drawn" in told or where == "others"  # a winding would feed its primary, FUC3:1 the line behind the disconnect
+    assert not any(point in told for point in taps)
     [row] = rows(result, "control")
     assert (row["transformer_va"] is not None) == (where == "winding") and ("no transformer" in row["power"]) == (where == "neutral")
     bought = [line["role"] for line in rows(result, "materials") if "control panel" in line["used_for"].casefold()]

@@ -8,7 +8,7 @@ import pytest
 
 import batch
 from batch.price.bid_totals import bid_totals
-from batch.report.bid_words import bid_sentence, money_words
+from batch.report.bid_words import bid_sentence, fullest_feeders, money_words
 from batch.results import JobResult
 from batch.schedules import RESULTS, rows
 from tests.job_builder import bank, feeder, size
@@ -67,8 +67,11 @@ def test_a_row_that_names_no_feeder_may_hang_on_any() -> None:
         "Heaters": [["Project", "Tank", "Feeder", "Quantity", "Power (kW)", "Volts", "Phases"],
                     ["P-1", "T-1", "F-1", 2, 3, 480, 3], ["P-1", "T-2", "F-2", 2, 3, 480, 3], ["P-1", "T-3", None, 4, 5, 480, 3]],
     }  # fmt: skip
-    said = {row["feeder"]: row["open"] for row in rows(of_sheets(sheets), "feeder_totals") if row["feeder"]}
-    assert said == dict.fromkeys(("F-1", "F-2"), "1 bank not sized, 20 kW by its row, may hang on it: no feeder could be read")
+    result = of_sheets(sheets)
+    said = {row["feeder"]: (row["status"], row["open"]) for row in rows(result, "feeder_totals") if row["feeder"]}
+    words = "1 bank not sized, 20 kW by its row, may hang on it"
+    assert said == dict.fromkeys(("F-1", "F-2"), ("sized, review", f"{words}: no feeder could be read"))
+    assert all(one.endswith(f" OCPD; {words}") for one in fullest_feeders(result.projects))
 
 
 def test_what_a_feeder_without_all_its_banks_is_bought_of_is_on_hold() -> None:
@@ -128,16 +131,18 @@ def test_heat_says_that_a_tank_is_on_hold() -> None:
 
 
 def test_a_tank_with_a_bank_that_is_not_sized_is_on_hold_on_heat() -> None:
-    """T-1 has a second bank whose power nobody can read; T-2 beside it is whole."""
+    """T-1 has a second bank whose power nobody can read, T-3 no other; T-2 beside them is whole, T-4 has no heaters at all."""
     cells = ["Tank", "Liquid", "Length (m)", "Width (m)", "Liquid depth (m)", "Operating temperature (°C)", "Start temperature (°C)"]
     sheets = {
         "Feeders": [["Feeder", "Volts", "Phases", "Wires"], ["F-1", 480, 3, 3]],
-        "Tanks": [cells, ["T-1", "water", 1, 1, 1, 50, 10], ["T-2", "water", 1, 1, 1, 50, 10]],
+        "Tanks": [cells, *([f"T-{number}", "water", 1, 1, 1, 50, 10] for number in (1, 2, 3, 4))],
         "Heaters": [["Tank", "Bank", "Feeder", "Quantity", "Power (kW)", "Volts", "Phases"], ["T-1", "A", "F-1", 3, 6, 480, 3],
-                    ["T-1", "B", "F-1", 3, "TBD", 480, 3], ["T-2", "A", "F-1", 3, 6, 480, 3]],
+                    ["T-1", "B", "F-1", 3, "TBD", 480, 3], ["T-2", "A", "F-1", 3, 6, 480, 3], ["T-3", "A", "F-1", 3, "TBD", 480, 3]],
     }  # fmt: skip
-    status = {row["tank"]: row["status"] for row in rows(of_sheets(sheets), "heat")}
-    assert status["T-1"] == HELD != status["T-2"]
+    heat = {row["tank"]: row for row in rows(of_sheets(sheets), "heat")}
+    assert {tag: row["verdict"] for tag, row in heat.items()} == {"T-1": "not judged", "T-2": "enough", "T-3": "not judged"}
+    assert heat["T-1"]["status"] == heat["T-3"]["status"] == HELD != heat["T-2"]["status"]
+    assert heat["T-3"]["why"] == "a bank is not sized"
 
 
 @pytest.fixture(scope="module")

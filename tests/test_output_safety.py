@@ -21,11 +21,11 @@ from batch import filling, report, whole_file
 from batch.cli import app as cli
 from batch.errors import JobError, OutputFileError
 from batch.quoting import letter
-from tests.report_job import job_result
+from tests.report_job import earlier_file, job_result
 
 ROOT = Path(__file__).resolve().parents[1]
 SMALL = ROOT / "sample_jobs" / "small-clean.xlsx"
-OLD = b"what stood there before"
+OLD = earlier_file()
 POSIX = pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork and POSIX limits")
 
 
@@ -281,6 +281,22 @@ def test_a_file_that_the_system_will_not_replace_is_left_alone(result, old, monk
     assert (part.landed, is_whole(part.landed)) == (old.with_name("there (2).xlsx"), True)
     assert "open elsewhere" in part.why
     assert old.read_bytes() == OLD
+
+
+def test_what_another_program_wrote_is_left_though_it_says_nothing_of_itself(result, tmp_path) -> None:
+    """A text under the name of a workbook, and a workbook without properties, as lists leave many a program; an empty file is nobody's."""
+    names = ("notes.xlsx", "list.xlsx", "empty.xlsx")
+    notes, sheets, empty = (tmp_path / name for name in names)
+    notes.write_bytes(b"somebody's notes")
+    with ZipFile(sheets, "w") as package:
+        package.writestr("xl/workbook.xml", "<workbook/>")
+    empty.touch()
+    held = {path: path.read_bytes() for path in (notes, sheets)}
+    for path in held:
+        part = report.write(result, path)
+        assert (part.landed, part.why) == (path.with_name(f"{path.stem} (2).xlsx"), "this program did not write it")
+    assert {path: path.read_bytes() for path in held} == held
+    assert report.write(result, empty).landed == empty
 
 
 def test_a_disk_without_links_still_gives_another_name(result, old, monkeypatch) -> None:

@@ -27,7 +27,7 @@ from batch.writing.paper import Footer
 from batch.writing.sheet_writer import ScheduleWriter
 from tests import make_samples
 from tests.recalculation import differences, needs_office
-from tests.report_job import HEADINGS, NASTY, job_result
+from tests.report_job import HEADINGS, NASTY, earlier_file, job_result
 
 HEADING, DATA = 5, 6  # as a person counts
 SCHEDULES = {sheet.name: extended(sheet) for sheet in RESULTS}
@@ -377,7 +377,7 @@ def test_same_result_same_bytes_and_only_the_stamp_may_differ(result, tmp_path):
 
 def test_a_failure_leaves_the_old_file_and_nothing_else(result, tmp_path, monkeypatch):
     old = tmp_path / "there.xlsx"
-    old.write_bytes(b"what stood there")
+    old.write_bytes(earlier_file())
 
     def full(*_: object) -> None:
         raise OSError(28, "No space left on device")
@@ -385,7 +385,7 @@ def test_a_failure_leaves_the_old_file_and_nothing_else(result, tmp_path, monkey
     monkeypatch.setattr("batch.whole_file._settle", full)
     with pytest.raises(OutputFileError, match=r"there\.xlsx: cannot be written \(No space left on device\); nothing was changed"):
         report.write(result, old)
-    assert old.read_bytes() == b"what stood there"
+    assert old.read_bytes() == earlier_file()
     assert list(tmp_path.iterdir()) == [old]
 
 

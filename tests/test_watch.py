@@ -22,6 +22,7 @@ from batch.records import Part
 from batch.report import write
 from batch.sizing import kept_projects
 from batch.sizing.bank_as_asked import designs_by
+from batch.sizing.control_panel import worked_out
 from batch.sizing.project import size_job
 from batch.watch import saved_workbooks
 from batch.watch.saved_workbooks import SavedWorkbooks, wait_until_saved
@@ -251,6 +252,7 @@ def test_what_is_kept_between_two_saves_changes_no_byte(tmp_path, monkeypatch):
     monkeypatch.setattr(kept_projects, "_kept", None)
     monkeypatch.setattr(kept_drawings, "_kept", None)
     designs_by.cache_clear()
+    worked_out.cache_clear()
     batch.size(job, tmp_path / "alone.xlsx", stamp="")
     one, other = (zipfile.ZipFile(tmp_path / name) for name in ("job sized.xlsx", "alone.xlsx"))
     assert one.namelist() == other.namelist()
@@ -275,7 +277,12 @@ def test_a_project_that_did_not_change_is_not_sized_again(monkeypatch):
     kept = dict(kept_projects._kept)
     for why, (changed, same) in changes.items():
         monkeypatch.setattr(kept_projects, "_kept", None)
+        designs_by.cache_clear()
+        worked_out.cache_clear()
         alone = size_job(changed)
+        designs_by.cache_clear()
+        worked_out.cache_clear()
+        size_job(job)
         monkeypatch.setattr(kept_projects, "_kept", dict(kept))
         again = size_job(changed)
         assert again == alone, why

@@ -87,7 +87,7 @@ class LineReader(SaidOfRow):
                 return text
             if not line.referred and ditto(text.split()[0].rstrip(".,:")) and len(text.split()) > 1:  # "as item 3, in tank 6"
                 return text
-        return self._told_under_heaters(line)
+        return self._told_under_heaters(line) or self._left_open_in_words(line)
 
     def _line_as_read(self, index: int) -> Line:
         row = self.grid.rows[index]

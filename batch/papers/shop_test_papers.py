@@ -32,7 +32,7 @@ def shop_test_papers(at: AtHand) -> Iterator[Paper]:
         yield at.paper(
             RECORDS, "record", f"{type}: shop test", number=f"S{type.rpartition(' ')[2]}",
             quantity=f"{len(alike):,}", tags=first_of(one.tag for one in alike),
-            facts=tuple(_facts(at, control, alike)), tables=(_dead(at, control, rules), _torques(at, control, rules), _alive(control)),
+            facts=tuple(_facts(at, control, alike)), tables=(_dead(at, control, rules), _torques(at, control, rules), steps_alive(control)),
             notes=("One copy filled in for each. Test power only, by whoever is qualified for it; no heaters connected.",),
         )  # fmt: skip
     yield from _of_heater_panels(at, rules)
@@ -76,7 +76,7 @@ def _torques(at: AtHand, control: TankControl, rules: RuleSet) -> PaperTable:
     return table("2  Torque", heads, ((what, torque, ROOM, ROOM) for what, torque in found), note=unmarked_torques(rules))
 
 
-def _alive(control: TankControl) -> PaperTable:
+def steps_alive(control: TankControl) -> PaperTable:
     """Each step with what it must show."""
     circuit, reset = control.circuit, control.settings.reset != "at the limit"
     elements = circuit.elements
@@ -87,13 +87,12 @@ def _alive(control: TankControl) -> PaperTable:
     latch = next((one.mark for one in elements if one.kind == "coil" and one.mark not in contactors), "")
     lamps = [one.mark for one in elements if one.kind == "lamp"]
     bridges = list(_bridges(control))
-    live = "secondary" if control.primary_v else "control supply"
     field = "; ".join(f"{what} {where}" for what, where in bridges) or "nothing: no limit, level cutoff or interlock"
     calls = [one for one in elements if one.kind == "temperature contact"]
     contacts = ", ".join(f"{one.mark} {_ends(one)}" for one in calls)
     rows = [(f"Bridge for the test: {field}" + (f"; {contacts}" if contacts else ""), "bridges counted: ____; all taken out again: ____")]
     power_on = f"{lamps[0]} lit" if lamps else "control power present"
-    on = f"Control power on ({live} {control.settings.control_v:g} V)"
+    on = f"Control power on ({_test_supply(control)})"
     if reset:
         rows += [
             (f"{on}, {selector} AUTO", f"{power_on}; {every} open"),
@@ -117,6 +116,20 @@ def _alive(control: TankControl) -> PaperTable:
                 rows.append((f"All open; {mark} held in by hand ({ends} opens), {button} pressed", f"{latch} does not pull in"))
     rows.append((f"{selector} OFF", f"{every} open"))
     return table("3  Control power on, power circuit dead", STEPS, ((*row, ROOM, ROOM) for row in rows))
+
+
+def _test_supply(control: TankControl) -> str:
+    """Where control power is fed in for the test, so that the power circuit stays dead: a winding would feed its primary, and a line's
+    terminal its line."""
+    volts, elements = f"{control.settings.control_v:g} V", control.circuit.elements
+    [source] = [one for one in elements if one.kind in ("secondary", "supply")]
+    primary = [one.mark for one in control.circuit.ladder[0].elements if one.kind == "fuse"]
+    if control.primary_v:
+        return f"{', '.join(primary)} drawn; {volts} of a test supply on the secondary"
+    ahead = next(one for one in elements if one.kind == "fuse" and one.end == LIVE)
+    if source.points[1] == control.supplies[0].neutral_bar:
+        return f"{ahead.mark} drawn; {volts} of a test supply on {ahead.points[1]} and {source.points[1]}"
+    return f"{volts} of a test supply on {source.points[0]} and {source.points[1]}"
 
 
 def _bridges(control: TankControl) -> Iterator[tuple[str, str]]:

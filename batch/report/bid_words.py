@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from batch.counted_words import counted, plural
 from batch.findings import Effect, Harm, Severity
 from batch.material_lines import OPEN
 from batch.money_results import NO_MONEY, Money
@@ -19,11 +20,6 @@ WORST, FULLEST, MOST_TAGS = 3, 3, 8  # how many of each are named
 NO_PRICE = "no price"
 CENT = 0.01
 HURTING = frozenset(harm.word for harm in Harm if harm.hurts)
-
-
-def counted(number: int, one: str, several: str = "") -> str:
-    """ "1 tank", "1,200 tanks"."""
-    return f"{number:,} {one if number == 1 else several or one + 's'}"
 
 
 def bid_sentence(projects: Sequence[ProjectResult], beside: Sequence[NotSized] = (), money: Money = NO_MONEY) -> str:
@@ -123,20 +119,25 @@ def class_of(row: Mapping) -> str:
 
 
 def worst_things(listed: Sequence[Mapping], projects: Iterable[ProjectResult], own: str | None = None) -> list[Worst]:
-    """The three worst things, one a class; within a class what can hurt first, then what most kW hang on. `own`: of one project alone."""
+    """The three worst things, no two of one kind: the worst of each class, and where there are fewer classes the next of the worse ones;
+    within a class what can hurt first, then what most kW hang on. `own`: of one project alone.
+    """
     projects = tuple(projects)
     weigh = _Weights(projects)
-    best: dict[str, tuple[tuple[bool, float], int]] = {}
+    ranked: dict[str, list[tuple[bool, float, int]]] = {kind: [] for kind in CLASSES}
     for at, row in enumerate(listed):
         kind = class_of(row)
         if kind and (own is None or (row["project"] or "") == own):
-            weight = row["harm"] in (Harm.FIRE.word, Harm.SHOCK.word), weigh(row)
-            if kind not in best or weight > best[kind][0]:
-                best[kind] = weight, at
+            ranked[kind].append((row["harm"] not in (Harm.FIRE.word, Harm.SHOCK.word), -weigh(row), at))
+    chosen: list[tuple[int, int, int]] = []  # which of its class, the class, and the row
+    for number, kind in enumerate(CLASSES):
+        of_code: dict[str, int] = {}
+        for *_, at in sorted(ranked[kind]):
+            of_code.setdefault(listed[at]["code"], at)
+        chosen += [(rank, number, at) for rank, at in enumerate(of_code.values())]
     found = []
-    for kind in [kind for kind in CLASSES if kind in best][:WORST]:
-        at = best[kind][1]
-        row = listed[at]
+    for _, number, at in sorted(sorted(chosen)[:WORST], key=lambda one: one[1]):
+        kind, row = CLASSES[number], listed[at]
         who = ", ".join(filter(None, (row["tank"] and f"tank {row['tank']}", row["feeder"] and f"feeder {row['feeder']}")))
         said = row["message"].startswith(tuple(f"{tag}: " for tag in (row["tank"], row["feeder"]) if tag))  # the words name it already
         words = f"{who}: {row['message']}" if who and not said else row["message"]
@@ -216,7 +217,7 @@ def _tags(tanks: Iterable[str]) -> str:
 
 
 def _some(number: int, one: str, rest: str, sheet: str) -> Open:
-    return Open(number, f"{one if number == 1 else f'{one}s'} {rest}", sheet)
+    return Open(number, f"{one if number == 1 else plural(one)} {rest}", sheet)
 
 
 def _blanks(money: Money, names: Collection[str]) -> tuple[int, str]:
@@ -225,8 +226,8 @@ def _blanks(money: Money, names: Collection[str]) -> tuple[int, str]:
     blanks = [name for one in given for name in one.blanks]
     without = sum(one.project in names and not one.given for one in money.rates) if money.asked else 0
     if not blanks and without:
-        return without, "projects without a row of Pricing: cost of parts alone, no price"
-    return len(blanks) + without, f"blanks on Pricing: {', '.join(dict.fromkeys(blanks))}"
+        return without, f"project{'s' if without > 1 else ''} without a row of Pricing: cost of parts alone, no price"
+    return len(blanks) + without, f"blank{'s' if len(blanks) + without > 1 else ''} on Pricing: {', '.join(dict.fromkeys(blanks))}"
 
 
 def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:
@@ -245,6 +246,7 @@ def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:
                 words = ", ".join(f"{percent:.0f} % of {what}" for percent, what in parts)
                 name = row.feeder.feeder
                 more = f"; without {missing_words(lost[name])}" if name in lost else ""
+                more += f"; {missing_words(lost[''])}, may hang on it" if "" in lost else ""
                 filled.append((max(percent for percent, _ in parts), f"{of}{name}: {words}{more}"))
     return [words for _, words in sorted(filled, key=lambda one: -one[0])[:FULLEST]]
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from typing import NamedTuple
 
+from batch.counted_words import counted
 from batch.findings import Severity
 from batch.report.bid_words import bid_sentence, fullest_feeders, lost_projects, money_words, project_words, what_is_open, worst_things
 from batch.report.findings_groups import Group, grouped
@@ -79,9 +80,10 @@ HOW = (
     (
         "On paper",
         "What is folded away or hidden is not printed. Wide sheets print in strips, each with the row's tags at its left; the headings "
-        "repeat on every page. Wiring prints type by type. The column Basis stays on the screen. A workbook sized with --print manager, "
-        "estimator or all prints as a whole for that reader: sheets of no use to him are hidden (a right click on a tab shows them). Sized "
-        "without, all are in sight and the estimator's print; the others say so beside their titles.",
+        "repeat on every page. Wiring prints type by type. The column Basis stays on the screen, of Findings also Value seen and Code. "
+        "A workbook sized with --print manager, estimator or all prints as a whole for that reader: sheets of no use to him are hidden (a "
+        "right click on a tab shows them). "
+        "Sized without, all are in sight and the estimator's print; the others say so beside their titles.",
     ),
 )
 IS_NOT = (
@@ -321,7 +323,7 @@ def _kinds(page: Page, groups: Sequence[Group], findings: Placed, in_sight: bool
         page.fit((group.words, WIDTHS[WORDS]))
         page.row += 1
     if len(groups) > KINDS_SHOWN:
-        page.text(WORDS, f"and {len(groups) - KINDS_SHOWN} more kinds: see Findings", "label")
+        page.text(WORDS, f"and {counted(len(groups) - KINDS_SHOWN, 'more kind')}: see Findings", "label")
         page.row += 1
 
 

@@ -11,7 +11,7 @@ from batch.earth_fault_results import EarthFault
 from batch.findings import Finding
 from batch.material_lines import BANK, FEEDER, TANK, Owner
 from batch.results import BankRow, FeederRow, NotSized, PanelDesign, PanelRow, ProjectResult, Way
-from batch.schedules.row_words import HOLD, SIZED, band_words, single_tag, status_of, worst_of
+from batch.schedules.row_words import HOLD, REVIEW, SIZED, band_words, single_tag, status_of, worst_of
 from batch.schedules.worked_once import once
 from batch.sizing.holds import worst_hold
 from batch.sizing.not_sized import missing_words
@@ -42,13 +42,13 @@ def banks_of_tanks(project: ProjectResult) -> dict[str, list[BankRow]]:
 
 
 def hangs_on(project: ProjectResult, feeder: str, banks: Sequence[BankRow]) -> Hanging:
-    """What hangs on a feeder: its banks, and rows that are not sized. A row that names no feeder may hang on any."""
+    """What hangs on a feeder: its banks, and rows that are not sized. One that names no feeder may hang on any: to be looked at."""
     missing, loose = _not_sized(project)
     found = _hung(project, banks, missing.get(feeder, ()))
     if not loose:
         return found
     more = f"{loose}, may hang on it: no feeder could be read"
-    return found._replace(words="; ".join(filter(None, (found.words, more))))
+    return Hanging(worst_of((found.status, REVIEW)), "; ".join(filter(None, (found.words, more))))
 
 
 def not_sized_by_feeder(rows: Iterable[NotSized]) -> dict[str, list[NotSized]]:

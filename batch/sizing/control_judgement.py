@@ -9,7 +9,7 @@ from batch.rules import RuleSet
 from batch.rules.thermal import thermal
 from batch.sizing.control_contacts import Switching
 from batch.sizing.stock import Stock
-from batch.sizing.words import amps, volts
+from batch.sizing.words import amps, fault_current, volts
 
 INCOMPLETE = "control-incomplete"  # of banks that are not sized: it holds the control panel, not the heater panels of others
 
@@ -41,7 +41,7 @@ def _judge_faults(row: TankControl, stock: Stock, said: Remarks) -> None:
         for name in (supply.disconnect_part, supply.block_part, supply.backup_part):
             part = stock.named(name)
             if part is not None and part.sccr_ka is not None and supply.fault_ka is not None and supply.fault_ka > part.sccr_ka:
-                words = {"fault": f"{supply.fault_ka:.1f} kA", "place": row.tag, "part": part.part, "rating": f"{part.sccr_ka:g} kA"}
+                words = {"fault": fault_current(supply.fault_ka), "place": row.tag, "part": part.part, "rating": f"{part.sccr_ka:g} kA"}
                 said.add("fault-over-rating", "tank", feeder=supply.feeder, **words)
 
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from typing import NamedTuple
 
 from batch.box_results import Enclosure
 from batch.control_results import Coil, ControlCircuit, ControlFeed, ControlSettings, TankControl
 from batch.findings import Remarks
 from batch.method.line_currents import Lines
-from batch.records import Project, Settings, Supply, Tank
+from batch.records import Part, Project, Settings, Supply, Tank
 from batch.results import BankRow, FeederRow, NotSized, PanelDesign, Way, Wires
 from batch.rules import RuleSet
 from batch.sizing.box_parts import control_box_parts, enclosure_part
@@ -83,14 +84,28 @@ class JudgedPanel(NamedTuple):
     said: Remarks
 
 
+class WorkedOut(NamedTuple):
+    """Control panels by their shape, circuits by their ladder."""
+
+    built: dict[PanelShape, Built]
+    circuits: dict[LadderPlan, ControlCircuit]
+
+
+@lru_cache(maxsize=8)
+def worked_out(settings: Settings, rules: RuleSet, parts: tuple[Part, ...]) -> WorkedOut:
+    """Where control panels are kept that are built by the same settings, rule set and stock list: projects share them, and so does a job
+    that is sized again with a few rows changed.
+    """
+    return WorkedOut({}, {})
+
+
 class ControlWork:
     """Works out the control panels of one project; those of one shape once."""
 
-    def __init__(self, project: Project, settings: Settings, rules: RuleSet, stock: Stock) -> None:
-        self.project, self.settings, self.rules, self.stock = project, settings, rules, stock
+    def __init__(self, project: Project, settings: Settings, rules: RuleSet, parts: tuple[Part, ...]) -> None:
+        self.project, self.settings, self.rules, self.stock = project, settings, rules, Stock(parts, settings.conductor)
         self.said = Remarks()  # of the project as a whole, once all its panels are worked out
-        self._built: dict[PanelShape, Built] = {}
-        self._circuits: dict[LadderPlan, ControlCircuit] = {}
+        self._built, self._circuits = worked_out(settings, rules, parts)
 
     def panels(self, banks: Sequence[BankRow], feeders: Sequence[FeederRow], missing: Sequence[NotSized]) -> Iterator[JudgedPanel]:
         """One for each tank with a bank, by tag."""

@@ -14,6 +14,7 @@ from batch.sizing.phasing import DesignedBank
 from batch.sizing.sources import KnownSource, Run, fault_at
 from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_device, choose_holder
+from batch.sizing.words import fault_current
 
 CONTROL_PANELS, HEATER_PANELS = "at its control panels, up to", "in its heater panels, up to"
 UNIT = "in its distribution unit,"  # whose ways all stand at one current
@@ -68,7 +69,7 @@ def judge_faults(
             for part in exposed(design, way.fault_ka, fault_ka, rules):
                 if part.from_stock:
                     at = f"the contactor of {place}" if part.ahead else place
-                    words = {"fault": f"{part.fault_ka:.1f} kA", "place": at, "part": part.part, "rating": f"{part.rating_ka:g} kA"}
+                    words = {"fault": fault_current(part.fault_ka), "place": at, "part": part.part, "rating": f"{part.rating_ka:g} kA"}
                     one.said.add("fault-over-rating", "feeder", feeder=name, **words)
                 else:
                     inside = not part.ahead and one.design.single_circuit is None
@@ -85,7 +86,7 @@ def judge_faults(
             if rating_ka is not None and level_ka <= rating_ka:
                 continue
             if marked:
-                words = {"fault": f"{level_ka:.1f} kA", "place": place, "part": words_of, "rating": f"{rating_ka:g} kA"}
+                words = {"fault": fault_current(level_ka), "place": place, "part": words_of, "rating": f"{rating_ka:g} kA"}
                 said.add("fault-over-rating", "feeder", feeder=name, **words)
             else:
                 into, where = unknown if rating_ka is None else unmarked, UNIT if place.startswith("way ") else f"at {place},"
@@ -96,7 +97,7 @@ def judge_faults(
         said.add("fault-over-default", "fault_ka", feeder=name, places=said_at)
     there_ka = row.device_fault_ka
     if device is not None and device.kind == "breaker" and there_ka is not None and there_ka > _interrupts(device, row, stock, rules):
-        said.add("interrupting-over", "fault_ka", feeder=name, fault=f"{there_ka:.1f} kA")
+        said.add("interrupting-over", "fault_ka", feeder=name, fault=fault_current(there_ka))
 
 
 def _interrupts(device: Device, row: FeederRow, stock: Stock, rules: RuleSet) -> float:

@@ -34,7 +34,8 @@ class Judged(NamedTuple):
 def check_heat(
     banks: Sequence[Bank], rows: Sequence[BankRow], tanks: Mapping[str, Tank], margin_pct: float, unread: Sequence[str] = ()
 ) -> Iterator[Judged]:
-    """One row for each tank with heaters, in the order in which the heater list names them.
+    """One row for each tank with heaters, in the order in which the heater list names them; at the end those of Tanks whose rows of it
+    could none of them be read.
 
     banks   every bank of the project, sized or not
     rows    the banks that were sized
@@ -56,6 +57,10 @@ def check_heat(
             said_without = True
             judging.said.add("heat-no-tank", "tank", count=without)
         yield Judged(judging.row(), tank or listed[0], judging.said)
+    for key in dict.fromkeys(unread):
+        if key in tanks and key not in heated:
+            judging = _Judging(tanks[key].tank, tanks[key], (), unread.count(key), margin_pct)
+            yield Judged(judging.row(), tanks[key], judging.said)
 
 
 class _Judging:

@@ -215,7 +215,7 @@ class _ProjectSizer:
 
     def _controls(self, rows: Sequence[BankRow], feeders: Sequence[FeederRow], settings: Settings) -> Iterable[TankControl]:
         """The control panel of each tank, and what is said of it."""
-        work = ControlWork(self.project, settings, self.rules, Stock(self.job.stock, settings.conductor))
+        work = ControlWork(self.project, settings, self.rules, self.job.stock)
         for panel in work.panels(rows, feeders, self.not_sized):
             yield replace(panel.row, findings=tuple(self._say_all(panel.said, panel.record, tank=panel.row.tank)))
         self._say_all(work.said, self.project)

@@ -14,15 +14,14 @@ MODIFIED = re.compile(rb"<dcterms:modified[^>]*>([^<]*)<")  # core properties of
 TITLE = re.compile(rb"<dc:title[^>]*>([^<]*)<")
 LARGEST_PROPERTIES = 1 << 16  # bytes of them that are looked at
 MADE = datetime(2000, 1, 1, tzinfo=UTC)  # the same input gives the same bytes, so no clock goes into a file
-LETTER = ".docx"
 
 
 def core_property(path: Path, pattern: re.Pattern[bytes]) -> str:
-    """A core property of the package at `path`; "" where there is none, or no package."""
+    """A core property of the package at `path`; "" where there is none, or no package. Raises OSError where the file cannot be read."""
     try:
         with ZipFile(path) as package, package.open("docProps/core.xml") as part:
             found = pattern.search(part.read(LARGEST_PROPERTIES))
-    except (OSError, BadZipFile, KeyError, NotImplementedError, RuntimeError, zlib.error):
+    except (FileNotFoundError, IsADirectoryError, NotADirectoryError, BadZipFile, KeyError, NotImplementedError, RuntimeError, zlib.error):
         return ""
     return found[1].decode("utf-8", "replace") if found else ""
 
@@ -30,15 +29,15 @@ def core_property(path: Path, pattern: re.Pattern[bytes]) -> str:
 def saved_since(path: Path) -> str:
     """Why a file of that name is left alone: another program saved it since, so it may hold what somebody typed; "" = it does not.
 
-    What this program writes says that it was made and last changed at one fixed moment; every other program states its own. A letter
-    that states none is somebody's own.
+    What this program writes says that it was made and last changed at one fixed moment; every other program states its own. A file that
+    states none, a workbook or not, is somebody's own.
     """
     changed = core_property(path, MODIFIED)
     if changed == MADE.strftime("%Y-%m-%dT%H:%M:%SZ"):
         return ""
     if changed:
         return "another program has saved it since, so it may hold what somebody typed"
-    if path.suffix.casefold() == LETTER and path.exists() and path.stat().st_size:
+    if path.is_file() and path.stat().st_size:
         return "this program did not write it"
     return ""
 
