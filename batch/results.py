@@ -15,15 +15,13 @@ from batch.earth_fault_results import EarthFault
 from batch.findings import Finding, Remark, Severity
 from batch.heat_results import TankHeat
 from batch.material_lines import Material, Needed
-from batch.method.line_currents import Lines, Loads
+from batch.method.line_currents import NO_LOADS, Lines, Loads
 from batch.money_results import NO_MONEY, Money
 from batch.origin import Origin
 from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, Supply, Tank
-from batch.rules import OURS, CodeValue, Wording
+from batch.rules import OUR_COUNTRY, OURS, CodeValue, Country, Wording
 from batch.supply_results import TapSizing, UnitProtection
 from batch.systems import Connection, System
-
-NO_LOADS = Loads()
 
 
 @dataclass(frozen=True, slots=True)
@@ -371,9 +369,7 @@ class ProjectResult:
     symbols: str = "IEC 60617"  # set of graphical symbols that its rule set asks for
     wording: Wording = OURS  # words of its rule set's country
     controls: tuple[TankControl, ...] = ()  # by tank
-    region: str = "us"  # "us" or "si": the units of its rule set's country
-    paper: str = "letter"  # "letter" or "a4", likewise
-    cautions: tuple[tuple[str, str], ...] = ()  # (words, basis) that go with every job under its rule set
+    country: Country = OUR_COUNTRY  # units, paper and cautions of its rule set's country
 
 
 @dataclass(frozen=True, slots=True)
@@ -393,11 +389,6 @@ class JobResult:
     written: str = ""  # the file that holds these results; "" = nothing was written
     aside: str = ""  # why that file has not the name that was asked for
     about: tuple[str, ...] = ()  # what else there is to say of that file, one line each
-
-    @property
-    def of_one_country(self) -> bool:
-        """Whether all its projects have the same units and paper."""
-        return len({(one.region, one.paper) for one in self.projects}) < 2
 
     def frames(self):  # -> dict[str, pandas.DataFrame]
         """The result sheets as pandas frames, by sheet name; columns are the specification's keys."""

@@ -38,6 +38,7 @@ from batch.papers.shop_test_papers import shop_test_papers
 from batch.papers.transmittal_papers import transmittal_papers
 from batch.papers.type_papers import single_circuit_papers, type_papers, wiring_papers
 from batch.results import JobResult, ProjectResult
+from batch.schedules.country_words import of_one_country
 
 MADE_BY: Mapping[str, Callable[[AtHand], Iterable[Paper]]] = {
     TRANSMITTAL: transmittal_papers,
@@ -73,7 +74,7 @@ def gather_papers(
         before, drawn = _gathered(earlier, audience, us)
         before = [in_country(paper, earlier.projects[paper.project].wording) for paper in before]
         papers = _compared(papers, figures, result, before=before, drawn=drawn, earlier=earlier)
-    words = tuple(_words(project, page if result.of_one_country else PAGE[project.paper]) for project in result.projects)
+    words = tuple(_words(project, page if of_one_country(result) else PAGE[project.country.paper]) for project in result.projects)
     groups = tuple(PaperGroup(number, _in_all_countries(name, result)) for number, name in GROUPS.items())
     return PapersGathered(PaperSet(SCHEMA, result.job.name, program, audience, page, words, groups, tuple(papers)), figures)
 

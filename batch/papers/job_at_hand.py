@@ -41,7 +41,7 @@ class AtHand:
     @property
     def us(self) -> bool:
         """Whether its papers are in US units: as asked for, else as its rule set's country has them."""
-        return self.project.region == "us" if self._us is None else self._us
+        return self.project.country.region == "us" if self._us is None else self._us
 
     def turn_to(self, number: int) -> None:
         self.number, self.project = number, self.result.projects[number]

@@ -177,7 +177,7 @@ def _cautions(page: Page, result: JobResult) -> None:
     """Those of each rule set by itself: a reader of one project has no use for another code's."""
     said: dict[tuple[tuple[str, str], ...], dict[str, None]] = {}
     for one in result.projects:
-        said.setdefault(one.cautions, {})[one.rule_set] = None
+        said.setdefault(one.country.cautions, {})[one.rule_set] = None
     for cautions, names in said.items():
         under = f" under {', '.join(names)}" if len(said) > 1 else ""
         _entries(page, f"Cautions that go with every job{under}", [(basis, words) for words, basis in cautions])

@@ -17,6 +17,7 @@ from batch.report.heat_summary import write_heat
 from batch.report.summary_chart import amps_chart
 from batch.report.summary_formulas import Lookups
 from batch.results import JobResult, PanelDesign, ProjectResult
+from batch.schedules.country_words import of_one_country
 from batch.schedules.row_words import NOT_SIZED
 from batch.writing.book import Book
 from batch.writing.fast_sheet import clean
@@ -75,7 +76,7 @@ def write_summary(
     """
     record = project.project
     wording, book.wording = book.wording, project.wording  # a page of one project, whatever the others are
-    footer = replace(footer, paper=footer.paper if result.of_one_country else project.paper)
+    footer = replace(footer, paper=footer.paper if of_one_country(result) else project.country.paper)
     page = Page(book, book.get_worksheet_by_name(name), WIDTHS)
     page.title(f"Summary of {record.project or 'the project'}", ", ".join(filter(None, (record.title, record.customer, record.site))))
     live = Lookups(placed, record.project, several=len(result.projects) > 1)
@@ -101,7 +102,7 @@ def write_summary(
     _settings(page, project)
     ends.append(page.row)
     page.section("Cautions that go with every job")
-    for words, _ in project.cautions:
+    for words, _ in project.country.cautions:
         page.spread(0, words)
         page.fit((words, sum(WIDTHS)))
         page.row += 1

@@ -116,13 +116,8 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
         code_titles={name: rules.full_title for name, rules in rule_sets.items()},
         not_sized=tuple(not_sized),
         money=money,
-        cautions=tuple(dict.fromkeys(caution for rules in rule_sets.values() for caution in _cautions(rules))),
+        cautions=tuple(dict.fromkeys(caution for rules in rule_sets.values() for caution in rules.country.cautions)),
     )
-
-
-def _cautions(rules: RuleSet) -> tuple[tuple[str, str], ...]:
-    """What is said with every job under a rule set, and where it stands."""
-    return tuple((caution.value, caution.citation) for caution in rules.cautions)
 
 
 def _ahead(tell: Progress, before: int, of: int, done: int) -> None:
@@ -193,7 +188,7 @@ class _ProjectSizer:
             self.fates[row.bank.origin.sheet, row.bank.origin.row] = fate_of(row, once)
         return ProjectResult(
             self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types.rows, materials, heat, tuple(self.not_sized), once,
-            source_rows, rules.symbols, self.wording, controls, rules.region, rules.paper, _cautions(rules),
+            source_rows, rules.symbols, self.wording, controls, rules.country,
         )
 
     def priced(self, result: ProjectResult, materials: tuple[Material, ...]) -> ProjectResult:
