@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from string import Formatter
 
+ALONE = "~"
 NAMED = 6  # names in a sentence before the rest is counted
 
 
@@ -21,16 +22,20 @@ def plural(one: str) -> str:
 
 
 def few(names: Sequence[str], most: int = NAMED) -> str:
-    """ "a, b and c more" of more than `most`."""
+    """ "a, b and 3 more" of more than `most`."""
     return ", ".join(names[:most]) + (f" and {len(names) - most:,} more" if len(names) > most else "")
 
 
 class CountedWords(Formatter):
-    """Fills a template; in `{count:line has|lines have}` the count is followed by the words that go with it."""
+    """Fills a template; in `{count:line has|lines have}` the count is followed by the words that go with it, `{count:~it|they}` is the
+    words alone."""
 
     def format_field(self, value: object, format_spec: str) -> str:
-        one, bar, several = format_spec.partition("|")
-        return f"{value} {one if str(value) == '1' else several}" if bar else super().format_field(value, format_spec)
+        one, bar, several = format_spec.removeprefix(ALONE).partition("|")
+        if not bar:
+            return super().format_field(value, format_spec)
+        words = one if str(value) == "1" else several
+        return words if format_spec.startswith(ALONE) else f"{value} {words}"
 
 
 FILL = CountedWords()

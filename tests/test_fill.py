@@ -356,7 +356,7 @@ def test_the_command_fills_and_says_where(own: Path, capsys) -> None:
     assert cli.main(["fill", str(own)]) == 4  # one row has no quantity yet
     said = capsys.readouterr().out
     copy = own.with_name("own list filled.xlsx")
-    assert f"own list.xlsx: filled in on sheet {own_list.SHEET}, columns O to X: 4 rows with their sizes, 3 with the reason why not" in said
+    assert f"own list.xlsx: filled in on sheet {own_list.SHEET}, columns O to X: 4 rows with sizes, 3 with the reason why not" in said
     assert "keeps its print area" in said
     assert f"written {copy}" in said
     assert copy.is_file()
@@ -402,6 +402,22 @@ def test_a_copy_open_elsewhere_is_left_alone(own: Path, capsys) -> None:
     assert path.read_bytes() == b"somebody's remarks"
     assert path.with_name("own list filled (2).xlsx").is_file()
     assert "open elsewhere" in capsys.readouterr().err
+
+
+def test_a_copy_that_somebody_typed_into_is_left_alone(own: Path) -> None:
+    """It has the properties of the list, and so the moment of its last saving; a program that saves either of them states its own."""
+    copy = own.with_name(f"{own.stem} filled.xlsx")
+    for _ in range(2):
+        result = batch.fill(own)
+        assert (result.written, result.aside) == (str(copy), "")
+    book = openpyxl.load_workbook(copy)
+    book.worksheets[0]["A99"] = "Ask the shop."
+    book.save(copy)
+    typed_in = copy.read_bytes()
+    result = batch.fill(own)
+    assert result.written == str(own.with_name(f"{own.stem} filled (2).xlsx"))
+    assert result.aside == "another program has saved it, or the list, since, so it may hold what somebody typed"
+    assert copy.read_bytes() == typed_in
 
 
 def test_the_reference_says_which_columns() -> None:

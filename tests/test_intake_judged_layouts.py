@@ -267,7 +267,7 @@ def test_two_thousand_watts_are_no_year(tmp_path: Path, heading: str) -> None:
 @pytest.mark.parametrize("more", [{"Temp": 60}, {"Volts": 480, "Ph": 3}], ids=["supply in the title", "supply in the row"])
 @pytest.mark.parametrize(
     ("text", "asks"),
-    [(text, True) for text in ("as T-1", "see drawing", "yes", "x")] + [(text, False) for text in ("none", "NA", "unheated", "steam")],
+    [(text, True) for text in ("as before", "see drawing", "yes", "x")] + [(text, False) for text in ("none", "NA", "unheated", "steam")],
 )
 def test_what_stands_under_heaters_and_is_not_understood_is_asked_about(
     tmp_path: Path, text: str, asks: bool, more: dict[str, int]

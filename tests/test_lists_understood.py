@@ -851,6 +851,26 @@ def test_a_run_behind_a_place_is_asked(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
+    ("remark", "read"),
+    [
+        ("as T-1", True), ("like T-1", True), ("same as T-1", True), ("wie T-1", True), ("same as T-1 with thermostat", True),
+        ("same as T-1 (1 only)", False), ("same as T-1 but titanium", False), ("as T-1, in titanium", False), ("as T-7", False),
+        ("later", False),
+    ],
+)  # fmt: skip
+def test_a_row_that_is_as_another_has_its_heaters_or_is_asked_about(tmp_path: Path, remark: str, read: bool) -> None:
+    """The tag stands first in its row, as in most lists; what goes on with "but" or figures, or names no row, is not guessed."""
+    job = listed(tmp_path, [*HEAD, "Remarks"], ["T-1", 3, 9, 480, 3], ["T-2", 2, 9, 480, 3], ["S-9", None, None, None, None, remark])
+    assert heaters(job)[2:] == ([("S-9", 3, 9, 480, 3)] if read else [])
+    assert [one.tank for one in job.unread] == ([] if read else ["S-9"])
+
+
+def test_a_spare_tank_without_figures_is_no_question(tmp_path: Path) -> None:
+    job = listed(tmp_path, [*HEAD, "Remarks"], ["T-1", 3, 9, 480, 3], ["T-2", 2, 9, 480, 3], ["S-9", None, None, None, None, "spare"])
+    assert len(job.banks) == 2 and not job.unread
+
+
+@pytest.mark.parametrize(
     ("note", "code", "cell"), [("", "supply-from-words", "A1"), ("", "power-taken", "F5"), ("T-4 to be confirmed", "row-in-doubt", "A7")]
 )
 def test_what_stands_beside_a_turned_list_is_named_by_its_own_cell(tmp_path: Path, note: str, code: str, cell: str) -> None:

@@ -148,7 +148,7 @@ def test_less_than_the_code_asks_is_a_caution_that_names_the_values(tmp_path, jo
     with batch.firm(folder_of(tmp_path, LOOSER)):
         result = batch.check(job("Loose rules"))
     [said] = [finding for finding in result.findings if finding.kind.code == "rule-set-looser"]
-    assert said.message.startswith("1 values of Loose rules are less strict than those of NEC 2023: ") and "1.1, for 1.25" in said.message
+    assert said.message.startswith("1 value of Loose rules is less strict than those of NEC 2023: ") and "1.1, for 1.25" in said.message
 
 
 def test_the_checksum_changes_with_any_file(tmp_path):

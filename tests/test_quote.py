@@ -577,7 +577,7 @@ def test_limits_and_cutoffs_are_said_to_be_in_no_line(result: JobResult) -> None
 
 def raised(effect: Effect) -> Finding:
     code, kind = next((code, kind) for code, kind in CATALOGUE.items() if kind.effect is effect and "{" not in kind.basis)
-    return find(remark(code, "", **dict.fromkeys(re.findall(r"{(\w+)}", kind.template), "x")))
+    return find(remark(code, "", **dict.fromkeys(kind.fields, "x")))
 
 
 def test_what_is_counted_is_not_said_to_be_left_out() -> None:

@@ -15,7 +15,7 @@ from batch.intake import read
 from batch.method.panel_split import split_heaters
 from batch.money_records import TypedPrice
 from batch.origin import Origin
-from batch.records import Job, PowerSource
+from batch.records import CarriedForward, Job, PowerSource
 from batch.reopening.carry import size_keeping
 from batch.reopening.sized_with import chosen_with
 from batch.rules import load
@@ -200,8 +200,21 @@ def test_prices_and_the_whole_stock_list() -> None:
     assert "the 2 parts of job.xlsx are kept" in said(without, "kept-stock")[0].message
     some = keep(old, job(heaters=[bank("T-1", "A")], stock=[{"part": "x-1", "labour_h": 0.75}, {"part": "X-3", "unit_price": 1.0}]))
     assert [(part.part, part.unit_price, part.labour_h) for part in some.job.stock] == [("x-1", 7.0, 0.75), ("X-3", 1.0, None)]
-    assert said(some, "kept-price")[0].message.startswith("1 parts have no price here and keep that of job.xlsx: x-1")
-    assert said(some, "kept-part-gone")[0].message.startswith("1 parts of job.xlsx are not listed here and are not kept: X-2")
+    assert said(some, "kept-price")[0].message.startswith("1 part has no price here and keeps that of job.xlsx: x-1")
+    assert said(some, "kept-part-gone")[0].message.startswith("1 part of job.xlsx is not listed here and is not kept: X-2")
+
+
+def test_a_price_typed_before_and_given_otherwise_here_is_said() -> None:
+    """What is given here counts; a typed figure that is given here alike, and one that was never typed, are not spoken of."""
+    parts = [{"part": name, "unit_price": 7.0, "labour_h": 0.5} for name in ("X-1", "X-2", "X-3")]
+    typed = tuple(CarriedForward("stock", "", "", "", "", name, "unit_price", 7.0, 6.0, "typed.xlsx") for name in ("X-1", "X-2"))
+    old = revision(replace(job(heaters=[bank("T-1", "A")], stock=parts), carried_forward=typed))
+    here = [{"part": "X-1", "unit_price": 6.0}, {"part": "x-2", "unit_price": 7.0}, {"part": "X-3", "unit_price": 8.0}]
+    new = keep(old, job(heaters=[bank("T-1", "A")], stock=here))
+    assert [part.unit_price for part in new.job.stock] == [6.0, 7.0, 8.0]
+    assert said(new, "kept-price-given")[0].message == (
+        "1 figure typed into job.xlsx is another on the Stock sheet here, which counts: X-1 (price 7 there, 6 here)."
+    )
 
 
 # --- choices of the tool
@@ -216,7 +229,7 @@ def test_prices_of_what_no_part_is_go_by_their_words() -> None:
     new = keep(old, replace(job(heaters=heaters), typed_prices=here))
     assert [(one.words, one.unit_price) for one in new.job.typed_prices] == [("6 KW,  480 V, 1-phase", 99.0), ("7 kW, 480 V, 1-phase", 7.0)]
     assert said(new, "price-typed-kept")[0].message.endswith("for the line of its words: heater, 7 kW, 480 V, 1-phase.")
-    assert said(new, "price-typed-unused")[0].message.startswith("1 typed prices belong to no line of this job")
+    assert said(new, "price-typed-unused")[0].message.startswith("1 typed price belongs to no line of this job")
     assert [one.part for one in new.job.carried_forward if one.key == "unit_price"] == ["heater | 7 kW, 480 V, 1-phase | ea"]
 
 
@@ -330,7 +343,7 @@ def test_names_of_types_stay_and_none_goes_to_another_type() -> None:
     assert {row.tags[0]: row.type for row in old.result.projects[0].types} == {"T-2/A-P1": "Type 01", "T-3/A-P1": "Type 02"}
     new = keep(old, job(heaters=[bank("T-1", "A", quantity=4), bank("T-3", "A", quantity=8)]))
     assert {row.tags[0]: row.type for row in new.result.projects[0].types} == {"T-1/A-P1": "Type 03", "T-3/A-P1": "Type 02"}
-    assert said(new, "kept-types")[0].message == "1 panel types are built as in job.xlsx and keep their names."
+    assert said(new, "kept-types")[0].message == "1 panel type is built as in job.xlsx and keeps its name."
     assert said(new, "kept-types-gone")[0].message.startswith("No panel is built as Type 01 of job.xlsx any more")
 
 

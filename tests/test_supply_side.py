@@ -173,6 +173,20 @@ of_feeder(
     existing_device_a=4000.0,
 )
 of_source("transformer-unknown", "of_this_job", "TX-1 is of this job, and its primary OCPD is not given.", of_this_job="yes")
+
+
+def _metric_unit() -> tuple[Job, Record]:
+    one = source(**OF_THIS_JOB | {"volts_v": 400.0})
+    banks, feeders = [bank(volts_v=400.0)], [hung(volts_v=400.0)]
+    return of([one], banks, feeders, projects=project(code_basis="IEC 60364")), one
+
+
+CASES["transformer-practice"] = (
+    _metric_unit,
+    "of_this_job",
+    "TX-1 is of this job, and IEC 60364 as it is held here sets no shares for the protective devices of a transformer: those of common "
+    "practice are used, 125 % of its rated current for a primary protective device alone, 250 % with secondary protective devices.",
+)
 # 75 kVA at 480 V: 90.211 A, 2.5 times 225.527 A, 1.25 times 112.764, next 125 A; secondary at 208 V 208.179 A: 260.224, next 300 A
 SMALL = {"kva": 75.0, "volts_v": 208.0, **OF_THIS_JOB}
 AT_208 = [{"volts_v": 208.0}]
@@ -252,8 +266,8 @@ CASES["service-conductors"] = (
     _service,
     "device_at",
     "F-1: its OCPD of 110 A stands at its end, and TX-1 is a service: its conductors are service conductors with no OCPD ahead of them. "
-    "2 AWG carries 115 A: 110 A is asked, of the load with its margin and of that OCPD. Not judged: how far they run inside the building, "
-    "and the grounded conductor that a grounded system brings along.",
+    "2 AWG carries 115 A: 110 A is asked, of the load with its margin and of that OCPD. The system brings its grounded conductor along, "
+    "8 AWG at least; it is not in Materials. Not judged: how far they run inside the building.",
 )
 TWO_POLES = {"existing_device_a": 100.0, "existing_poles": "2"}
 of_feeder(
@@ -490,6 +504,22 @@ def test_a_feeder_stays_on_its_pair_of_the_source(before: PreviousFeeder, pair: 
     result = size_job(made, previous=PreviousDecisions("old.xlsx", feeders={("p-1", "f-1"): before}))
     assert result.projects[0].feeders[0].source_pair == pair
     assert [finding.message for finding in result.findings if finding.code in ("kept-pair", "feeder-pair-chosen")] == said
+
+
+@pytest.mark.parametrize(("pair", "ignored"), [("B-N", False), ("C-N", True)])
+def test_a_unit_of_three_wires_has_two_legs(pair: str, ignored: bool) -> None:
+    one = source(kva=50.0, z_pct=2.4, volts_v=240.0, phases=1, wires=3, system=None)
+    fed = hung(volts_v=120.0, phases=1, wires=2, system=None, phase_pair=pair)
+    result = size_job(of([one], bank(volts_v=120.0, power_kw=2.0, connection="parallel"), fed))
+    assert ("feeder-pair-ignored" in {finding.code for finding in result.findings}) is ignored
+    assert (result.projects[0].feeders[0].source_pair == pair) is not ignored
+
+
+def test_a_feeders_demand_counts_on_its_source() -> None:
+    """18 kW in delta, 21.651 A a line: 18 kVA of 100, with a demand factor of 0.5 9 kVA."""
+    for factor, used in ((1.0, 18.0), (0.5, 9.0)):
+        [project_of] = size_job(of([source(kva=100.0)], bank(), hung(demand_factor=factor))).projects
+        assert project_of.sources[0].used_pct == pytest.approx(used, abs=0.01)
 
 
 def test_what_a_kept_pair_costs_is_said() -> None:

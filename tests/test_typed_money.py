@@ -8,6 +8,7 @@ from pathlib import Path
 import openpyxl
 
 import batch
+from batch.quoting.offer import quote_project
 from batch.results import JobResult
 from tests.samples import book, small
 
@@ -70,3 +71,64 @@ def test_hours_typed_over_on_one_of_two_alike_lines_are_said_there(tmp_path: Pat
                 places.append(f"edit-not-taken Materials!{row['Hours each'].coordinate}")
 
     assert edits(typed(tmp_path, change)) == places and len(places) == 1
+
+
+WITHOUT_STOCK = ("SEL-2", "HTR-106")
+
+
+def _without_stock(tables: Tables) -> None:
+    tables["stock"] = [row for row in tables["stock"] if row["part"] not in WITHOUT_STOCK]
+
+
+def _type_on_materials(opened: openpyxl.Workbook) -> None:
+    """On the first line of each: the selectors and the heater of T-106, which no part is, and the block, which the stock list has."""
+    done = set()
+    for row in rows_of(opened, "Materials"):
+        what, part = row["What"].value, row["Stock part"].value
+        own = part if part == "BLOCK-3" else what if what == "selector" or (what == "heater" and not part) else None
+        if own is not None and own not in done:
+            done.add(own)
+            row["Unit price"].value = {"selector": 31.5, "heater": 750, "BLOCK-3": 55.5}[own]
+            if own != "BLOCK-3":
+                row["Hours each"].value = 0.5
+    assert done == {"selector", "heater", "BLOCK-3"}
+
+
+def _prices(result: JobResult) -> dict[str, set[float | None]]:
+    """Unit prices of all lines of these."""
+    found: dict[str, set[float | None]] = {"selector": set(), "heater": set(), "BLOCK-3": set()}
+    for line in result.projects[0].materials:
+        if line.part == "BLOCK-3":
+            found["BLOCK-3"].add(line.unit_price)
+        elif line.role == "selector" or (line.role == "heater" and not line.part):
+            found[line.role].add(line.unit_price)
+    return found
+
+
+TYPED = {"selector": {31.5}, "heater": {750.0}, "BLOCK-3": {55.5}}
+
+
+def test_prices_typed_on_materials_outlive_runs_and_revisions_and_are_quoted(tmp_path: Path) -> None:
+    """Typed on one line each; sized twice, quoted, and kept for a revision whose own stock list still has the block at its old price."""
+    sized(tmp_path, _without_stock)
+    assert quote_project(batch.check(tmp_path / "job sized.xlsx")).why
+    again = typed(tmp_path, _type_on_materials)
+    assert _prices(again) == TYPED and set(edits(again)) == {one for one in edits(again) if one.startswith("edit-taken Materials!")}
+    batch.size(tmp_path / "typed.xlsx", tmp_path / "second sized.xlsx")
+    third = batch.check(tmp_path / "second sized.xlsx")
+    assert _prices(third) == TYPED and edits(third) == [] and quote_project(third).why == ()
+
+    tables = small.tables()
+    _without_stock(tables)
+    tables["projects"][0]["revision"] = "B"
+    book.write(tmp_path / "next.xlsx", small.TITLE, small.STORY, tables)
+    revised = batch.size(tmp_path / "next.xlsx", tmp_path / "next sized.xlsx", keep_from=tmp_path / "second sized.xlsx")
+    assert _prices(revised) == TYPED | {"BLOCK-3": {64.0}} and quote_project(revised).why == ()
+    [said] = [one for one in revised.findings if one.code == "kept-price-given"]
+    assert said.message == (
+        "1 figure typed into second sized.xlsx is another on the Stock sheet here, which counts: BLOCK-3 (price 55.5 there, 64 here)."
+    )
+    history = batch.compare(tmp_path / "job.xlsx", tmp_path / "second sized.xlsx", tmp_path / "next sized.xlsx", target=tmp_path / "h.xlsx")
+    assert Path(history.written).exists()
+    made = batch.quote(tmp_path / "next sized.xlsx")
+    assert made.why == () and made.workbook.name == "next quotation.xlsx"

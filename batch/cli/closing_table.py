@@ -17,6 +17,7 @@ from batch.closing_counts import (
     tally,
     verdict,
 )
+from batch.counted_words import counted
 from batch.findings import Severity
 
 __all__ = [
@@ -65,7 +66,7 @@ def kind_lines(name: str, listed: Sequence[Mapping]) -> list[str]:
         more = f" (and {len(alike) - 1} more)" if len(alike) > 1 else ""
         texts.append(f"{name}:{_opening(alike[0])} {alike[0]['message']}{more}")
     if len(texts) > KINDS_SHOWN:
-        texts[KINDS_SHOWN:] = [f"{name}: and {len(texts) - KINDS_SHOWN} more kinds; what was written has them all"]
+        texts[KINDS_SHOWN:] = [f"{name}: and {counted(len(texts) - KINDS_SHOWN, 'more kind')}; what was written has them all"]
     return texts
 
 

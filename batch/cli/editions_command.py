@@ -8,6 +8,7 @@ from collections import Counter
 import batch
 from batch.cli import closing_table as closing
 from batch.cli.job_files import named
+from batch.counted_words import counted
 
 EDITIONS = "list the rule sets at hand: edition, tables, where each value came from"
 
@@ -49,7 +50,7 @@ def _say_differences(voice) -> int:
 
     looser = 0
     for name, base, checksum, changed in batch.own_editions():
-        voice.out(f"{name}: {base} with {len(changed)} values of its own; checksum {checksum}")
+        voice.out(f"{name}: {base} with {counted(len(changed), 'value')} of its own; checksum {checksum}")
         lines: list[tuple[str, ...]] = [("name", f"in {base}", "here", "unit", "source here", "")]
         for one in changed:
             shown = tuple("" if side is None else worded(side.value) for side in (one.base, one.own))

@@ -11,6 +11,7 @@ from batch.comparing.input_changes import PROGRAM, READ
 from batch.comparing.lines import SHEETS
 from batch.comparing.money_moves import WHOLE
 from batch.comparing.trials import in_unit, shown
+from batch.counted_words import counted as in_number
 
 MOST = 3  # things named in one sentence
 ROWS, CHANGES, FEEDERS, TYPES, MONEY, FINDINGS, HEADINGS = "rows", "changes", "feeders", "types", "materials", "findings", "headings"
@@ -60,8 +61,7 @@ def _capital(words: str) -> str:
 
 def counted(count: int, thing: str) -> str:
     """ "1 bank", "3 banks", "no bank"."""
-    many = thing[:-1] + "ies" if thing.endswith("y") and thing[-2] not in "aeiou" else thing + "s"
-    return f"{count:,} {thing if count == 1 else many}" if count else f"no {thing}"
+    return in_number(count, thing) if count else f"no {thing}"
 
 
 def listed(words: Sequence[str], most: int = MOST) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Container, Mapping, Sequence
 from itertools import pairwise
 
+from batch.counted_words import counted
 from batch.errors import CannotFill
 from batch.filling.answers import MOST_LINES, SheetAnswers
 from batch.filling.around import Around
@@ -99,7 +100,7 @@ class SheetFill:
         """What there is to say of the filled sheet."""
         sized = sum("heater_a" in answer.values for answer in self.answers.rows.values())
         where = f"sheet {self.answers.sheet}, columns {letters(self.start)} to {letters(self.start + COUNT - 1)}"
-        counts = f"{sized} rows with their sizes, {len(self.answers.rows) - sized} with the reason why not"
+        counts = f"{counted(sized, 'row')} with sizes, {len(self.answers.rows) - sized} with the reason why not"
         said = [f"filled in on {where}: {counts}; cautions from row {self.below_at}"]
         if self.answers.sheet in self.around.printed:
             said.append(f"sheet {self.answers.sheet} keeps its print area, so the new columns are not printed until it is widened")

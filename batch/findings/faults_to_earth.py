@@ -35,7 +35,7 @@ EARTHING: tuple[Kind, ...] = (
           "{short_circuit_energy}; time to open: common practice, no source", "Show by its maker's curve that it lets through less (a current-limiting circuit-breaker), or use fuses or larger conductors.", harm=FIRE, by_feeder=True),
     _note("earth-fault-source", "Source impedance unknown", "{feeder}: without its source's impedance no earth fault current is known. Its circuits, as far as their lengths are given, leave at most {ohms} for the source.",
           "{fault_loop}", "Fill kVA and %Z or a fault current, or measure the loop at the feeder's origin."),
-    _note("earth-fault-length", "Earth faults without lengths", "{feeder}: {count} of its circuits have no length on their way: whether an earth fault is disconnected in time is not known. Sheet Earth faults gives the longest runs.",
+    _note("earth-fault-length", "Earth faults without lengths", "{feeder}: {count} of its circuits {count:~has|have} no length on {count:~its|their} way: whether an earth fault is disconnected in time is not known. Sheet Earth faults gives the longest runs.",
           "{fault_loop}; a length is not guessed", "Fill the lengths."),
     _hold("residual-device-missing", "Residual-current device needed", "The supply is TT: an earth fault draws too little to open {device}, and no residual-current device is given.", "{fault_protection_tt}, {residual_current}",
           "Fill Residual-current device: 300 mA guards against shock by fault and against fire; 30 mA trips on damp heaters.", by_feeder=True),

@@ -28,7 +28,7 @@ HEAT: tuple[Kind, ...] = (
              "Install more heat, or say a smaller Heat margin where the tank has been measured."),
     _note("heat-not-judged", "Heat not judged", "Not known for the heat check of this tank: {cells}.", "a tank is not guessed",
           "Ask the customer, and fill the cells on the Tanks sheet.", by_project=True),
-    _note("heat-no-tank", "No tank data", "{count} tanks with heaters have no row on the Tanks sheet: whether their heat is enough is not judged.", "a tank is not guessed",
+    _note("heat-no-tank", "No tank data", "{count:tank with heaters has|tanks with heaters have} no row on the Tanks sheet: whether {count:~its|their} heat is enough is not judged.", "a tank is not guessed",
           "Ask the customer for their sizes, temperatures and heat-up times."),
     _note("heat-bank-refused", "Heat not judged for want of a bank", "A bank of this tank is not sized, so its installed heat is not known.", BALANCE, "Put that bank right."),
     _note("heat-up-not-judged", "Heat-up time not given", "No heat-up time is given: the tank is judged on holding its temperature alone, and Heat says how long it takes.", BALANCE,

@@ -47,7 +47,7 @@ SHEETS = (
     note(
         "text-table",
         "Table read from text",
-        "The file is text: letters {letters}, cells parted by {mark}, {rows} rows that hold something.",
+        "The file is text: letters {letters}, cells parted by {mark}, {rows:row that holds|rows that hold} something.",
         "Nothing, if As received shows the cells as the list has them.",
     ),
     caution(
@@ -202,7 +202,7 @@ ROWS += (
     caution(
         "more-of-a-kind",
         "More findings of one kind",
-        'Sheet {sheet}: {count} more findings of the kind "{title}" are not listed one by one; each of their rows says it in As received.',
+        'Sheet {sheet}: {count:more finding|more findings} of the kind "{title}" {count:~is|are} not listed one by one; {count:~its row|each of their rows} says it in As received.',
         "Put the first ones right; the others probably have the same cause.",
         KEPT,
     ),
@@ -275,7 +275,7 @@ NAMES = (
     note(
         "stock-of-job-first",
         "Part in the job's stock and in the firm's",
-        "The job's own Stock sheet stands for {count} parts that the firm's list has too: {examples}. Not used of the firm's: {rows}.",
+        "The job's own Stock sheet stands for {count:part|parts} that the firm's list has too: {examples}. Not used of the firm's: {rows}.",
         "Nothing, if the job's own figures are meant; else take them out of its Stock sheet.",
     ),
     caution("part-repeated", "Part given twice", "Part {part} is given in rows {rows}; the first is used.", "Keep the right one."),

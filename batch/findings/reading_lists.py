@@ -137,7 +137,7 @@ LISTS: tuple[Kind, ...] = (
     note(
         "tanks-in-row",
         "Several tanks in one row",
-        "Row {row}: {tanks}, each with {count} heaters: {why}.",
+        "Row {row}: {tanks}, each with {count:heater|heaters}: {why}.",
         "Look whether it was meant so.",
         ASSUMED,
     ),
@@ -148,7 +148,7 @@ LISTS: tuple[Kind, ...] = (
     hold(
         "tanks-question",
         "Several tanks in one row",
-        "Row {row} stands for {tanks} tanks: are the {count} heaters in each of them, or in all together?",
+        "Row {row} stands for {tanks} tanks: {count:~is|are} the {count:heater|heaters} in each of them, or in all together?",
         'Write quantity = "each tank" or quantity = "all tanks" for this table in the map that is written beside the results.',
     ),
     note("issue-older", "Older issue of a list", "Sheet {sheet}, {rows}: not sized: {why}.", "Nothing, if that is so.", KEPT),

@@ -87,7 +87,7 @@ class LineReader(SaidOfRow):
                 return text
             if not line.referred and ditto(text.split()[0].rstrip(".,:")) and len(text.split()) > 1:  # "as item 3, in tank 6"
                 return text
-        return self._told_under_heaters(line)
+        return self._told_under_heaters(line) or self._left_open_in_words(line)
 
     def _line_as_read(self, index: int) -> Line:
         row = self.grid.rows[index]
@@ -353,6 +353,9 @@ class LineReader(SaidOfRow):
             if key not in facts and key in self.banner and not other:
                 facts[key] = self.banner[key]
         self._when(line)
+        if not other and not {"volts_v", "phases"} & facts.keys():  # a row that says one of the two has a supply of its own
+            for key, value in self.plan.row_supply.get(line.index + 1, {}).items():
+                facts[key] = Fact(value, -1, worded(value), source="fixed")
         for key, value in self.plan.fixed.items():
             of_others = key == "phases" and self.plan.fixed_volts is not None and line.value("volts_v") not in (None, self.plan.fixed_volts)
             own = line.facts.get("phases")  # a row that says other phases has other volts too

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from batch.counted_words import counted
 from batch.findings import CATALOGUE, Remark, find, remark, word
 from batch.intake.cells import Outcome
 from batch.intake.columns import LEAST_POWER_KW, blank_means, defaulted
@@ -131,7 +132,8 @@ def _counted_tanks(
         return []
     if count is not None and count != total and alike != {count}:
         reasons.append("Quantity: not those of its tanks")
-        why = f'"{fact.seen}" is {total} heaters, and the row says {count}'
+        heaters = counted(total, "heater")
+        why = f'"{fact.seen}" is {heaters}, and the row says {count}'
         work.say(remark("row-disagrees", "quantity", row=line.index + 1, why=why), fact.index, line.index + 1, fact.seen, **who)
         return []
     tanks = ", ".join(several.tags[:8]) + (" …" if len(several.tags) > 8 else "")
@@ -202,7 +204,7 @@ def _shared(work: Settling, line: Line, tanks: int, count: int) -> tuple[str, st
         if close(total, tanks * count * power) and not close(total, count * power):
             return TANK, f"the total of the row, {total:g} kW, is that of {tanks} times {count}"
         if close(total, count * power) and count % tanks == 0:
-            return ROW, f"the total of the row, {total:g} kW, is that of {count} heaters"
+            return ROW, f"the total of the row, {total:g} kW, is that of {counted(count, 'heater')}"
     return "", ""
 
 

@@ -32,6 +32,12 @@ FOR_TANK = re.compile(
     r"|do|til|till|för|pro(?= v[aá]n| l[aá]z| n[aá]dr))\s+(?:the\s+)?(?=\w)",
     re.IGNORECASE,
 )
+OTHERWISE = re.compile(
+    r"\d|\b(?:but|except|only|less|without|not|aber|jedoch|nur|ohne|mais|sauf|seulement|pero|salvo|solo|s[oó]lo|ma|eccetto|maar|behalve"
+    r"|alleen|ale|tylko|mas|exceto|s[oó]|men|kun|bara|bare|jen|kromě)\b",
+    re.IGNORECASE,
+)
+LIKE = re.compile(r"(?:as|like|wie|comme|como|come|als|jak|jako|som)\s+(?:(?:in|for|w|we|v|ve|i)\s+)?", re.IGNORECASE)
 CLAUSES = re.compile(r"\s[–—-]\s|,\s|\s\|\s|\s{3,}")
 TAG = re.compile(r"\b(?:tank|bath|vessel|tk)\s*#?\s*([\w./-]*\d[\w./-]*)|\b([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b", re.IGNORECASE)
 
@@ -44,10 +50,10 @@ class RowReferences(RowCells):
 
     def _remember(self, line: Line) -> None:
         """What a later row may refer to this one by: its first cell, its tag."""
-        names = [flat(line.cells[0][1]), worded(line.value("tank") or "")]
+        names = {flat(line.cells[0][1]).casefold(), worded(line.value("tank") or "").casefold()}  # mostly the same
         for name in names:
             if name:
-                self.named[name.casefold()] = line if name.casefold() not in self.named else None
+                self.named[name] = line if name not in self.named else None
 
     def _further_in_words(self, line: Line) -> list[Line]:
         """ "(2) 12.5 kW plus (1) 4.5 kW 240 V 1 ph": two banks in one description, each with its number and its power."""
@@ -80,6 +86,8 @@ class RowReferences(RowCells):
             if self.plan.free and (same := SAME_AS.search(text)):
                 text = text[same.start() :]
             match = next((one for count in (3, 2, 1) if (one := _opening(text, count)) and ditto(one)), "")
+            if not match and (like := LIKE.match(text)) is not None and self.named.get(text[like.end() :].casefold()) is not None:
+                match = like[0]  # "as T-1", and nothing else
             if not match or at in self._tank_column():
                 continue
             rest = text[len(match) :].lstrip(" :.")
@@ -88,12 +96,13 @@ class RowReferences(RowCells):
                 key=len,
             )
             other = self.named[names[-1]] if names else None
-            if other is None or other.kind != DATA:
+            if other is None or other.kind != DATA or _otherwise(rest, names[-1]):
                 continue
             for key in (*NEEDED[1:], "total_kw", "sheath", "bank"):
                 fact = other.facts.get(key)
                 own = line.facts.get(key)
-                if fact is not None and fact.value is not None and (own is None or (own.value is None and own.index == at)):
+                unread = own is None or (own.value is None and flat(own.seen) == text)
+                if fact is not None and fact.value is not None and unread:
                     line.facts[key] = Fact(fact.value, at, text, source="same as", basis=fact.basis, foreign=fact.foreign)
             line.referred = True
             return
@@ -173,3 +182,9 @@ def _opening(text: str, count: int) -> str:
     """The first words of a text."""
     parts = text.split()
     return " ".join(parts[:count]).rstrip(".,:") if len(parts) > count else ""
+
+
+def _otherwise(rest: str, name: str) -> bool:
+    """Does "same as T-1" go on with a figure of its own or a "but", other than the tank it is for: "(1 only)", "in 6 kW"?"""
+    found = re.search(re.escape(name), rest, re.IGNORECASE)
+    return found is None or OTHERWISE.search(TAG.sub(" ", rest[found.end() :])) is not None

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from batch.intake.cells import NONE, OPEN
+from batch.intake.changes_told import in_place_of
 from batch.intake.described import described
 from batch.intake.facts import Fact, note_of
 from batch.intake.grid import worded
@@ -16,7 +17,7 @@ from batch.intake.list_words import EACH, about_the_row, hits, is_heater, nothin
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import about_what_stands_beside, plain_remark, read_row_words
-from batch.intake.row_references import RowReferences
+from batch.intake.row_references import LIKE, RowReferences
 from batch.intake.survey import flat
 from batch.intake.turned import its_cell
 from batch.intake.verdict import close
@@ -196,7 +197,7 @@ class SaidOfRow(RowReferences):
         for at, text in texts if power and line.kind == DATA else ():
             if at not in used and self._of_several(line, text, power):
                 continue
-            said = described(text) if at not in used and hits("per_heater", text) else None
+            said = described(in_place_of(text)) if at not in used and hits("per_heater", text) else None
             other = said.facts.get("power_kw") if said is not None and said.power_of == EACH else None
             if isinstance(other, float) and not close(other, power):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where the row says {power:g} kW,', at
@@ -222,6 +223,16 @@ class SaidOfRow(RowReferences):
         text = next((flat(value) for at, value in line.cells if at == column.index and isinstance(value, str)), "")
         none = nothing_word(text) or text.casefold() in NONE or bool(hits("not_heated", text))
         return "" if none or other_equipment(text) or machine_in(text) else text
+
+    def _left_open_in_words(self, line: Line) -> str:
+        """A remark of a row without figures by which heaters may be to come, "later" and not "spare", or as of another: "as T-7"."""
+        remarks = {column.index for key, column in self.plan.columns.items() if key in ("notes", "status")}
+        for at, value in line.cells:
+            text = flat(value) if isinstance(value, str) and (at in remarks or at not in self.by_index) else ""
+            unsure = read_row_words(text).fate == SAID_DOUBT and not hits("spare", text)
+            if text and not nothing_word(text) and (unsure or (LIKE.match(text) and any(sign.isdigit() for sign in text))):
+                return text
+        return ""
 
     def _standby(self, line: Line) -> None:
         """One of a column of standby units beside those on duty: whether it is connected too is asked."""

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from batch.counted_words import counted as in_number
 from batch.findings import Finding
 from batch.intake.grid import Grid, plain, worded
 from batch.intake.head import Head
@@ -179,7 +180,7 @@ def names_of(values: dict[str, object]) -> dict[str, str]:
 
 def counted(rows: int) -> str:
     """How many rows, in words: "1 row", "12 rows"."""
-    return "1 row" if rows == 1 else f"{rows} rows"
+    return in_number(rows, "row")
 
 
 def rows_of_sheets(rows: Sequence[Row]) -> str:

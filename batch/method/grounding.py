@@ -166,6 +166,41 @@ def supply_side_jumper(size: str, material: str, rules: RuleSet) -> Cited[str]:
     return cite(_at_least(share.value * cmil, rules), share)
 
 
+def service_grounded_conductor(size: str, sets: int, material: str, rules: RuleSet) -> Cited[str] | None:
+    """Least grounded conductor that a grounded system brings along to service equipment, whether a load there needs it or not.
+
+    Equation
+        as the supply-side bonding jumper, in each raceway; of parallel sets no smaller than the smallest conductor run in parallel
+
+    Parameters
+        size: size of the lines of one raceway [AWG or kcmil]
+        sets: parallel sets, each in its raceway [-]
+        material: "copper" or "aluminum", of all [-]
+        rules: the rule set, table bonding_jumper, clause service_grounded_conductor [-]
+
+    Returns
+        size, in each raceway [AWG or kcmil]; None where the rule set sizes grounding conductors by the lines, and says nothing of this one
+
+    Reference
+        NFPA 70-2023, 250.24, grounded conductor brought to service equipment; Table 250.102(C)(1), 310.10(G) (from memory)
+
+    Example
+        The table prints 2 AWG copper with lines of 4/0; of two sets in two raceways 1/0 AWG in each.
+
+        >>> [service_grounded_conductor("4/0", sets, "copper", rules).value for sets in (1, 2)]
+        ['2', '1/0']
+        >>> service_grounded_conductor("95 mm²", 1, "copper", iec) is None
+        True
+    """
+    if rules.conventions.ground_by == "size":
+        return None
+    least = supply_side_jumper(size, material, rules)
+    together = rules.named_size("parallel_from")
+    if sets > 1 and _rank(least.value, rules) < _rank(together.value, rules):
+        least = together
+    return cite(least.value, rules.clause("service_grounded_conductor"), least)
+
+
 def _rank(size: str, rules: RuleSet) -> int:
     """Rank of a grounding size; one that is no ampacity-table size (1200 kcmil) takes the next larger."""
     return rules.rank(size) if size in rules.sizes else rules.rank(_at_least(_cmil(size, rules), rules))

@@ -146,10 +146,13 @@ def total_impedance(source: complex, run: complex, angle_known: bool) -> float:
         Sum of complex impedances; of two angles that bound the unknown one the lesser sum
 
     Example
-        Worked by hand: 0.0158976 ohm behind 0.0052925 + j0.0034449: 0.0200535 ohm.
+        Worked by hand: 0.0158976 ohm behind 0.0052925 + j0.0034449: 0.0200535 ohm. 0.01 ohm behind 0.003 + j0.008, more reactance than
+        resistance: sqrt(0.013^2 + 0.008^2) = 0.0152643 ohm.
 
         >>> round(total_impedance(0.0158976, 0.0052925 + 0.0034449j, False), 7)
         0.0200535
+        >>> round(total_impedance(0.01, 0.003 + 0.008j, False), 7)
+        0.0152643
     """
     if angle_known:
         return abs(source + run)

@@ -28,6 +28,8 @@ def primary_alone(primary_a: float, primary_v: float, kind: str, rules: RuleSet)
 
         >>> primary_alone(90.211, 480, "fuse", rules).value, primary_alone(3.471, 12470, "fuse", rules)
         (125.0, None)
+        >>> primary_alone(90.211, 1000, "fuse", rules).value
+        125.0
     """
     if primary_v > rules.factor("transformer_low_v").value:
         return None

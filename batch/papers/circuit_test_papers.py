@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from batch.papers.job_at_hand import AtHand, counted, first_of
+from batch.counted_words import counted
+from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, Paper, PaperFact, PaperTable, table
 from batch.papers.paper_sets import RECORDS
 from batch.results import BankRow, FeederRow

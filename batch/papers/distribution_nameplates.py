@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from batch.counted_words import counted
 from batch.papers.assembly_marking import assembly_facts
-from batch.papers.job_at_hand import AtHand, counted
+from batch.papers.job_at_hand import AtHand
 from batch.papers.paper_data import Label, PaperFact
 from batch.papers.shown import figure
 from batch.results import FeederEnd, FeederRow, Way

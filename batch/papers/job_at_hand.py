@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
+from batch.counted_words import counted
 from batch.drawings.drawing_list import DOTS_PER_INCH, Drawing
 from batch.papers.paper_data import Paper, PaperFigure
 from batch.results import JobResult, ProjectResult
@@ -64,11 +65,6 @@ class AtHand:
         number = more.pop("number", "")
         status = more.pop("status", ON_HOLD if more.get("band") else FOR_APPROVAL)
         return Paper(self.number, group, kind, number, title, status, **more)
-
-
-def counted(number: int, one: str, several: str = "") -> str:
-    """ "1 panel", "1,200 panels"."""
-    return f"{number:,} {one if number == 1 else several or one + 's'}"
 
 
 def some_held(held: int, of: int, what: str) -> str:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from batch.papers.job_at_hand import AtHand, counted
+from batch.counted_words import counted
+from batch.papers.job_at_hand import AtHand
 from batch.papers.paper_data import Label, Paper, PaperFact
 from batch.papers.paper_sets import LABELS
 from batch.papers.shown import shown

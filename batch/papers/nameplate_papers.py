@@ -8,11 +8,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from math import sqrt
 
 from batch.control_results import TankControl
+from batch.counted_words import counted
 from batch.papers.assembly_marking import assembly_facts
 from batch.papers.control_box_papers import box_serial
 from batch.papers.control_papers import ladder_numbers
 from batch.papers.distribution_nameplates import unit_plates
-from batch.papers.job_at_hand import AtHand, counted
+from batch.papers.job_at_hand import AtHand
 from batch.papers.paper_data import Label, Paper, PaperFact
 from batch.papers.paper_sets import LABELS, NAMEPLATES, TYPE, paper_number, type_serial
 from batch.papers.shown import figure

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from batch.counted_words import counted
 from batch.findings import Effect, Harm, Severity
-from batch.papers.job_at_hand import AtHand, counted, some_held
+from batch.papers.job_at_hand import AtHand, some_held
 from batch.papers.paper_data import ColumnHead, Paper, PaperFact, PaperTable, table
 from batch.papers.paper_sets import NO_MONEY, TRANSMITTAL
 from batch.report.findings_groups import grouped

@@ -33,6 +33,7 @@ FIXED: dict[str, tuple[str, ...]] = {
 }
 PROJECT = ("code_basis", *(column.key for column in SHEETS["projects"].columns if column.key in SETTINGS - {"code_basis"}), "currency")
 CARRIED = {"heaters": (*FIXED, "notes"), "projects": (*PROJECT, "notes"), "tanks": ("notes",), "feeders": ("notes",)}
+TYPED = {"unit_price": "price", "labour_h": "shop hours", "field_h": "field hours"}  # columns of Stock that are typed into results
 LISTED = 6  # names written out in one finding
 
 Progress = Callable[[str, int, int], None]
@@ -99,6 +100,7 @@ def carry(old: Revision, job: Job, renamed: Sequence[str] = ()) -> Carried:
         records[pair.right.table][pair.right.number] = record
     stock, about_stock = _stock(old.job.stock, records["stock"], source)
     said += about_stock
+    said += _typed_over_anew(old.job.carried_forward, records["stock"], source)
     more += _stock_carried_forward(stock, job.stock, source)
     typed, about_typed, of_typed = _typed_prices(old.job.typed_prices, job.typed_prices, source)
     said += about_typed
@@ -182,6 +184,21 @@ def _stock(before: Sequence[Part], now: list[Part], source: str) -> tuple[list[P
         names = _listed([part.part for part in known.values()])
         said.append(find(remark("kept-part-gone", "", count=len(known), source=source, parts=names), sheet=now[0].origin.sheet))
     return found, said
+
+
+def _typed_over_anew(before: Sequence[CarriedForward], now: Sequence[Part], source: str) -> Iterator[Finding]:
+    """Prices and hours that were typed into the earlier results, of parts of which the stock list here says another figure."""
+    sheet = SHEETS["stock"]
+    typed = {(fold(one.part), one.key): one.value for one in before if one.table == "stock" and one.key in TYPED and one.value is not None}
+    names: dict[str, None] = {}
+    for part in now:
+        for key, heading in TYPED.items():
+            was, given = typed.get((fold(part.part), key)), getattr(part, key)
+            if was is not None and given is not None and not same(sheet[key], was, given):
+                names[f"{part.part} ({heading} {worded(sheet[key], was)} there, {worded(sheet[key], given)} here)"] = None
+    if names:
+        fields = {"count": len(names), "source": source, "parts": _listed(list(names))}
+        yield find(remark("kept-price-given", "unit_price", **fields), sheet=next(iter(now)).origin.sheet)
 
 
 def _typed_prices(

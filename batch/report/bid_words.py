@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from batch.counted_words import counted, plural
 from batch.findings import Effect, Harm, Severity
 from batch.material_lines import OPEN
 from batch.money_results import NO_MONEY, Money
@@ -19,11 +20,6 @@ WORST, FULLEST, MOST_TAGS = 3, 3, 8  # how many of each are named
 NO_PRICE = "no price"
 CENT = 0.01
 HURTING = frozenset(harm.word for harm in Harm if harm.hurts)
-
-
-def counted(number: int, one: str, several: str = "") -> str:
-    """ "1 tank", "1,200 tanks"."""
-    return f"{number:,} {one if number == 1 else several or one + 's'}"
 
 
 def bid_sentence(projects: Sequence[ProjectResult], beside: Sequence[NotSized] = (), money: Money = NO_MONEY) -> str:
@@ -128,11 +124,12 @@ def worst_things(listed: Sequence[Mapping], projects: Iterable[ProjectResult], o
     """
     projects = tuple(projects)
     weigh = _Weights(projects)
-    ranked: dict[str, list[tuple[bool, float, int]]] = {kind: [] for kind in CLASSES}
+    ranked: dict[str, list[tuple[int, float, int]]] = {kind: [] for kind in CLASSES}
     for at, row in enumerate(listed):
         kind = class_of(row)
         if kind and (own is None or (row["project"] or "") == own):
-            ranked[kind].append((row["harm"] not in (Harm.FIRE.word, Harm.SHOCK.word), -weigh(row), at))
+            harmless = (row["harm"] not in (Harm.FIRE.word, Harm.SHOCK.word)) + (row["harm"] not in HURTING)
+            ranked[kind].append((harmless, -weigh(row), at))
     chosen: list[tuple[int, int, int]] = []  # which of its class, the class, and the row
     for number, kind in enumerate(CLASSES):
         of_code: dict[str, int] = {}
@@ -221,7 +218,7 @@ def _tags(tanks: Iterable[str]) -> str:
 
 
 def _some(number: int, one: str, rest: str, sheet: str) -> Open:
-    return Open(number, f"{one if number == 1 else f'{one}s'} {rest}", sheet)
+    return Open(number, f"{one if number == 1 else plural(one)} {rest}", sheet)
 
 
 def _blanks(money: Money, names: Collection[str]) -> tuple[int, str]:
@@ -230,8 +227,8 @@ def _blanks(money: Money, names: Collection[str]) -> tuple[int, str]:
     blanks = [name for one in given for name in one.blanks]
     without = sum(one.project in names and not one.given for one in money.rates) if money.asked else 0
     if not blanks and without:
-        return without, "projects without a row of Pricing: cost of parts alone, no price"
-    return len(blanks) + without, f"blanks on Pricing: {', '.join(dict.fromkeys(blanks))}"
+        return without, f"project{'s' if without > 1 else ''} without a row of Pricing: cost of parts alone, no price"
+    return len(blanks) + without, f"blank{'s' if len(blanks) + without > 1 else ''} on Pricing: {', '.join(dict.fromkeys(blanks))}"
 
 
 def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:

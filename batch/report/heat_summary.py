@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 
 from xlsxwriter.utility import xl_rowcol_to_cell
 
+from batch.counted_words import counted as in_number
 from batch.heat_results import ENOUGH, NEVER, NOT_JUDGED, VERDICTS
 from batch.report.column_chart import COLOURS, column_chart
 from batch.report.summary_formulas import Lookups
@@ -45,7 +46,7 @@ def write_heat(page: Page, rows: Sequence[Mapping], unjudged: int, live: Lookups
     if not worst:
         return
     if len(worst) < sum(row["verdict"] != NOT_JUDGED for row in rows):
-        page.text(0, f"The {len(worst)} tanks with the least heat for their need; Heat has them all.", "subtitle")
+        page.text(0, f"{in_number(len(worst), 'tank')} with the least heat for the need; Heat has them all.", "subtitle")
         page.row += 1
     first = _table(page, worst, live)
     _chart(page, first, len(worst))
@@ -69,7 +70,8 @@ def _counts(page: Page, rows: Sequence[Mapping], live: Lookups) -> None:
     page.height(21, page.row + 1)
     page.row += 2
     if counted[NOT_JUDGED]:
-        page.text(0, f"{counted[NOT_JUDGED]} of {len(rows)} tanks not judged: Heat says why, Findings which cell to ask about.", "subtitle")
+        tanks = f"{counted[NOT_JUDGED]} of {in_number(len(rows), 'tank')}"
+        page.text(0, f"{tanks} not judged: Heat says why, Findings which cell to ask about.", "subtitle")
         page.row += 1
 
 

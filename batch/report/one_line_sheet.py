@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from xlsxwriter.utility import xl_rowcol_to_cell
 
+from batch.counted_words import counted
 from batch.drawings.drawing_list import DOTS_PER_INCH as DRAWN
 from batch.drawings.kept_drawings import recalled
 from batch.drawings.one_line import draw_feeder
@@ -91,7 +92,8 @@ def write_one_lines(
             row += high + 1
             used += NAME_PX + high * ROW_PX
     if not_drawn:
-        words = f"Not drawn, the workbook would open slowly: {len(not_drawn):,} more feeders, from {not_drawn[0]} on; see Distribution."
+        more = counted(len(not_drawn), "more feeder")
+        words = f"Not drawn, the workbook would open slowly: {more}, from {not_drawn[0]} on; see Distribution."
         worksheet.write_string(row, 0, clean(words), book.styles["subtitle"])
         row += 1
     print_setup(worksheet, footer, first_repeat=-1, last_repeat=-2, last_col=0, last_row=row - 1)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from typing import NamedTuple
 
+from batch.counted_words import counted
 from batch.findings import Severity
 from batch.report.bid_words import bid_sentence, fullest_feeders, lost_projects, money_words, project_words, what_is_open, worst_things
 from batch.report.findings_groups import Group, grouped
@@ -316,7 +317,7 @@ def _kinds(page: Page, groups: Sequence[Group], findings: Placed, in_sight: bool
         page.fit((group.words, WIDTHS[WORDS]))
         page.row += 1
     if len(groups) > KINDS_SHOWN:
-        page.text(WORDS, f"and {len(groups) - KINDS_SHOWN} more kinds: see Findings", "label")
+        page.text(WORDS, f"and {counted(len(groups) - KINDS_SHOWN, 'more kind')}: see Findings", "label")
         page.row += 1
 
 

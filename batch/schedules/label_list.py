@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from batch.counted_words import counted
 from batch.material_lines import FEEDER, Owner
 from batch.results import BankRow, BranchDesign, Device, FeederEnd, FeederRow, JobResult, PanelDesign, PanelRow, ProjectResult, Way
 from batch.schedules.designations import marks_in_box, marks_of
@@ -158,7 +159,7 @@ def _of_unit(project: ProjectResult, row: FeederRow, end: FeederEnd, sources: Li
         warning=f"Electric shock, arc flash, burns. Open and lock {own} (feeder {feeder}); test first.{live}{holders}",
         others=", ".join(source.tag for source in others),
         directory="; ".join(_way_words(way) for way in end.ways),
-        branches=f"{len(end.ways)} ways, " + ("bus to be chosen" if end.bus_a is None else f"bus {end.bus_a:g} A")
+        branches=f"{counted(len(end.ways), 'way')}, " + ("bus to be chosen" if end.bus_a is None else f"bus {end.bus_a:g} A")
         + (", main lugs" if end.main_a is None else f", main {end.main_a:g} A"),
         replace="; ".join(devices),
         feed=f"{device.in_full if device is not None else ''}{feed}",

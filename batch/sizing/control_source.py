@@ -57,9 +57,9 @@ def say_source(source: ControlSource, row: TankControl, has_neutral: bool, said:
     supply, asked = row.supplies[0], row.settings.transformer
     if not source.transformer or not source.why:
         return
-    words = {"tank": row.tank, "disconnect": supply.mark, "why": source.why}
+    words = {"disconnect": supply.mark, "why": source.why}
     if asked == NONE:
-        said.add("control-transformer-needed", "control_transformer", **words)
+        said.add("control-transformer-needed", "control_transformer", tank=row.tank, **words)
     elif asked != PANEL and has_neutral and _are_control_volts(supply, row.settings):
         said.add("control-transformer-chosen", "control_transformer", volts=volts(_to_neutral(supply)), **words)
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
+from batch.counted_words import counted
 from batch.earth_fault_results import EarthFault
 from batch.findings import Remarks
 from batch.method.earth_fault import (
@@ -318,7 +319,7 @@ def _say(found: Sequence[EarthFault], made: _Judge, on: Sequence[DesignedBank], 
     if grounds.earthing == "TN-C":
         least = rules.named_size(f"pen_{made.settings.conductor}").value
         count = sum(one.bank != "" for one in found)
-        said.add("pen-small", "earthing", feeder=name, what=f"its {count} circuits", least=size_words(least))
+        said.add("pen-small", "earthing", feeder=name, what=f"its {counted(count, 'circuit')}", least=size_words(least))
     _say_residual(name, grounds, on, rules, said)
 
 

@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from batch.box_results import BoxPart, Enclosure
 from batch.control_results import ControlFeed, ControlSupply, TankControl
+from batch.counted_words import counted
 from batch.method.enclosure_heat import cooling_area, part_loss, temperature_rise
 from batch.method.enclosure_space import entry_height, height_of_rows, plate_side, rows_on_plate
 from batch.method.line_currents import Lines
@@ -188,7 +189,7 @@ def _control_parts(
         if terminal.box == "HCP":
             strips[terminal.strip] = strips.get(terminal.strip, 0) + 1
     for name, count in strips.items():
-        yield _strip("terminal", count, 1, rules, f"{name}, {count} terminals")
+        yield _strip("terminal", count, 1, rules, f"{name}, {counted(count, 'terminal')}")
 
 
 def _relays(row: TankControl) -> int:

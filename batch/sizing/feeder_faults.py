@@ -11,9 +11,11 @@ from batch.results import Device, FeederRow, Way, Wires
 from batch.rules import RuleSet
 from batch.sizing.fault import Unmarked, exposed, withstands
 from batch.sizing.phasing import DesignedBank
+from batch.sizing.placing import groups
 from batch.sizing.sources import KnownSource, Run, fault_at
 from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_device, choose_holder
+from batch.sizing.words import fault_current
 
 CONTROL_PANELS, HEATER_PANELS = "at its control panels, up to", "in its heater panels, up to"
 UNIT = "in its distribution unit,"  # whose ways all stand at one current
@@ -47,14 +49,12 @@ def judge_faults(
         return
     name, unmarked, unknown = row.feeder.feeder, Unmarked(), Unmarked()
     ways = {way.tank: way for way in row.end.ways}
-    switch = rules.sccr_default("disconnect")  # of each control panel; stock parts are judged there
-    for way in row.end.ways:
-        if stock.lists("disconnect") or way.fault_ka is None:
-            continue
-        if switch is None:
-            unknown.add(CONTROL_PANELS, "disconnect", None, way.fault_ka)
-        elif way.fault_ka > switch.value:
-            unmarked.add(CONTROL_PANELS, "disconnect", switch.value, way.fault_ka)
+    for kind, way_ka in _shared_parts(row, on, stock):
+        default = rules.sccr_default(kind)
+        if default is None:
+            unknown.add(CONTROL_PANELS, kind, None, way_ka)
+        elif way_ka > default.value:
+            unmarked.add(CONTROL_PANELS, kind, default.value, way_ka)
     for one in on:
         panels, way = [], ways[one.bank.tank]
         for panel in one.panels:
@@ -68,7 +68,7 @@ def judge_faults(
             for part in exposed(design, way.fault_ka, fault_ka, rules):
                 if part.from_stock:
                     at = f"the contactor of {place}" if part.ahead else place
-                    words = {"fault": f"{part.fault_ka:.1f} kA", "place": at, "part": part.part, "rating": f"{part.rating_ka:g} kA"}
+                    words = {"fault": fault_current(part.fault_ka), "place": at, "part": part.part, "rating": f"{part.rating_ka:g} kA"}
                     one.said.add("fault-over-rating", "feeder", feeder=name, **words)
                 else:
                     inside = not part.ahead and one.design.single_circuit is None
@@ -85,7 +85,7 @@ def judge_faults(
             if rating_ka is not None and level_ka <= rating_ka:
                 continue
             if marked:
-                words = {"fault": f"{level_ka:.1f} kA", "place": place, "part": words_of, "rating": f"{rating_ka:g} kA"}
+                words = {"fault": fault_current(level_ka), "place": place, "part": words_of, "rating": f"{rating_ka:g} kA"}
                 said.add("fault-over-rating", "feeder", feeder=name, **words)
             else:
                 into, where = unknown if rating_ka is None else unmarked, UNIT if place.startswith("way ") else f"at {place},"
@@ -96,7 +96,17 @@ def judge_faults(
         said.add("fault-over-default", "fault_ka", feeder=name, places=said_at)
     there_ka = row.device_fault_ka
     if device is not None and device.kind == "breaker" and there_ka is not None and there_ka > _interrupts(device, row, stock, rules):
-        said.add("interrupting-over", "fault_ka", feeder=name, fault=f"{there_ka:.1f} kA")
+        said.add("interrupting-over", "fault_ka", feeder=name, fault=fault_current(there_ka))
+
+
+def _shared_parts(row: FeederRow, on: Sequence[DesignedBank], stock: Stock) -> Iterator[tuple[str, float]]:
+    """Parts that the panel feeders of a control panel share, with the fault current there: its disconnect, and a block behind it where they
+    are several. Kinds that the stock list holds are judged with the control panel, by the part that is chosen."""
+    for way in row.end.ways if row.end is not None else ():
+        feeds = sum(len(groups(one.design)) for one in on if one.bank.tank == way.tank)
+        for kind, there in (("disconnect", True), ("power distribution block", feeds > 1)):
+            if there and way.fault_ka is not None and not stock.lists(kind):
+                yield kind, way.fault_ka
 
 
 def _interrupts(device: Device, row: FeederRow, stock: Stock, rules: RuleSet) -> float:

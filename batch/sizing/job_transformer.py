@@ -10,6 +10,7 @@ from batch.method.transformer_protection import primary_alone, primary_with_seco
 from batch.records import PowerSource, Settings
 from batch.results import FeederRow
 from batch.rules import RuleSet
+from batch.rules.tables import PRACTICE
 from batch.sizing.secondary_conductors import judge_from_unit
 from batch.sizing.sources import KnownSource
 from batch.sizing.words import amps
@@ -34,6 +35,10 @@ def judge_transformer(
     if unknown:
         said.add("transformer-unknown", "of_this_job", source=source.source, what=" and ".join(unknown))
     limits = _limits(source, feeders, settings.device_kind, rules)
+    alone, both = rules.factor("transformer_alone"), rules.factor("transformer_both")
+    if limits is not None and alone.known == PRACTICE:
+        shares = {"alone": f"{100.0 * alone.value:g}", "both": f"{100.0 * both.value:g}"}
+        said.add("transformer-practice", "of_this_job", source=source.source, code=rules.name, **shares)
     if limits is not None and source.primary_device_a is not None:
         _judge_devices(source, source.primary_device_a, limits, feeders, rules=rules, said=said)
     started = [row for row in feeders if not row.feeder.device_at_end]

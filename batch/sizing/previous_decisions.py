@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from batch.counted_words import counted
 from batch.findings import Remarks
 from batch.records import Bank
 from batch.results import BankDesign
@@ -141,9 +142,9 @@ def previous_counts(
         counts = (*head, *_shared(left // whole, panels, whole))
         if max(counts) <= takes and level(counts) >= level(free):
             return counts
-    why = f"a panel takes {takes} heaters now, and {len(free)} panels serve"
+    why = f"a panel takes {counted(takes, 'heater')} now, and {counted(len(free), 'panel')} {'serves' if len(free) == 1 else 'serve'}"
     if sum(before) != heaters:
-        why = f"there are {heaters} heaters now, not {sum(before)}"
+        why = f"there {'is' if heaters == 1 else 'are'} {counted(heaters, 'heater')} now, not {sum(before)}"
     said.add("kept-split-not", "quantity", before=" + ".join(map(str, before)), why=why)
     return free
 

@@ -7,10 +7,10 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from batch.findings import Remarks
-from batch.method.grounding import supply_side_jumper
+from batch.method.grounding import service_grounded_conductor, supply_side_jumper
 from batch.method.taps import secondary_needs, tap_rule
 from batch.records import Settings
-from batch.results import FeederRow
+from batch.results import FeederRow, Wires
 from batch.rules import RuleSet
 from batch.sizing.feeder import around_feeder
 from batch.sizing.runs import candidates, raceway_of
@@ -147,7 +147,21 @@ def _judge_service(row: FeederRow, source: str, settings: Settings, *, rules: Ru
     ampacity, needs = _ampacity(row, one, settings, rules) or 0, max(asked_by(device, rules), row.required_a)
     rounded = "" if ampacity + CLOSE >= needs else ", of which they fall short within the step to the next standard rating"
     words = {"wire": _words(one), "ampacity": amps(ampacity), "needs": amps(needs), "device": amps(device.rating_a), "rounded": rounded}
-    said.add("service-conductors", "device_at", feeder=row.feeder.feeder, source=source, **words)
+    brought, left = _brought(row, wires, settings, rules)
+    said.add("service-conductors", "device_at", feeder=row.feeder.feeder, source=source, brought=brought, left=left, **words)
+
+
+def _brought(row: FeederRow, wires: Wires, settings: Settings, rules: RuleSet) -> tuple[str, str]:
+    """In words the grounded conductor that a system of three wires brings along to service equipment, or that it is not judged; nothing
+    of a neutral that is run all the same, as large as the lines."""
+    if wires.neutral or not row.supply.system.may_be_grounded_wye:
+        return "", ""
+    least = service_grounded_conductor(wires.size, wires.sets, settings.conductor, rules)
+    if least is None:
+        return "", ", and the grounded conductor that a grounded system brings along"
+    where = ", in each raceway" if wires.sets > 1 else ""
+    told = "The system" if row.supply.system is System.WYE_GROUNDED else "A grounded system"
+    return f" {told} brings its grounded conductor along, {size_words(least.value)} at least{where}; it is not in Materials.", ""
 
 
 def _words(one: Secondary) -> str:

@@ -7,6 +7,7 @@ from datetime import date
 from pathlib import Path
 
 import batch
+from batch.counted_words import counted
 from batch.errors import JobError
 from batch.results import JobResult
 from batch.writing.earlier_file import free_place
@@ -60,8 +61,8 @@ def said(result: JobResult) -> str:
     from batch.schedules import rows
 
     line = tally("", result, rows(result, "findings"), "")
-    found = f"{line.holds} holds, {line.cautions} cautions, {line.not_sized} rows not sized."
-    words = f"{line.banks} banks, {line.heaters} heaters, {line.kw:,.1f} kW; {found}"
+    found = f"{counted(line.holds, 'hold')}, {counted(line.cautions, 'caution')}, {counted(line.not_sized, 'row')} not sized."
+    words = f"{counted(line.banks, 'bank')}, {counted(line.heaters, 'heater')}, {line.kw:,.1f} kW; {found}"
     return words + (" FAIL in its own checks: do not use these results." if line.failed_checks else "")
 
 

@@ -31,6 +31,7 @@ FEEDERS: tuple[tuple[str, str, dict[str, object], Bank], ...] = (
     ("E-PEN", "pen-small", {"earthing": "TN-C"}, PLAIN),
     ("E-ITN", "neutral-not-opened, neutral-not-guarded", {"earthing": "IT", "wires": 4}, (9, 3, {"volts_v": 230, "phases": 1})),
     ("E-LIKE", "fuses-not-selective", {}, (9, 3, {"fixed_rating_a": 40})),
+    ("E-UNIT", "transformer-practice", {"source": "E-TX", "fault_ka": None}, PLAIN),
 )
 
 
@@ -40,6 +41,13 @@ def projects() -> list[dict[str, object]]:
         {"project": TYPE_D, "code_basis": "IEC 60364", "device_kind": "breaker", "breaker_type": "D",
          "notes": "earth-fault-slow, selectivity-not-judged"},
     ]
+
+
+def sources() -> list[dict[str, object]]:
+    """A transformer of the job, whose protection the code does not set in shares of its current."""
+    unit = {"volts_v": 400, "phases": 3, "wires": 3, "system": "wye grounded", "earthing": "TN-S", "primary_v": 690, "primary_ka": 20}
+    own = {"primary_device_a": 63, "secondary_run_m": 2, "secondary_wire": "35 mm²", "of_this_job": "yes", "notes": "transformer-practice"}
+    return [{"project": PROJECT, "source": "E-TX", "kva": 63, "z_pct": 4, **unit, **own}]
 
 
 def feeders() -> list[dict[str, object]]:
@@ -60,4 +68,4 @@ def heaters() -> list[dict[str, object]]:
 def tables() -> dict[str, list[dict[str, object]]]:
     heated = heaters()
     tanks = [{"project": row["project"], "tank": row["tank"], "duty": "as invented", "level_cutoff": "yes"} for row in heated]
-    return {"projects": projects(), "feeders": feeders(), "tanks": tanks, "heaters": heated}
+    return {"projects": projects(), "sources": sources(), "feeders": feeders(), "tanks": tanks, "heaters": heated}
