@@ -143,7 +143,7 @@ BROKEN = {
     "both": (MAP.replace('"Pos."', '{ column = "A", heading = "Pos." }'), "either a heading or a column"),
     "twice": (MAP.replace('Tank = "Pos."', 'Tank = "Pos."\ntank = "Load"'), "Tank is given twice"),
     "fixed and mapped": (MAP.replace("Volts = 480", "Power = 6"), "Power is given twice"),
-    "fixed value": (MAP.replace("480", '"48O"'), 'fixed.Volts: Volts: "O" is not a unit of voltage'),
+    "fixed value": (MAP.replace("480", '"48O"'), 'fixed.Volts: Volts: "48O" holds the letter O'),
     "fixed list": (MAP.replace("480", "[480]"), "fixed.Volts is neither text nor a number"),
     "decimal": ('decimal = ";"\n' + MAP, "decimal is ';'"),
     "no such tab": (MAP.replace('"List"', '"Lits"'), 'list.xlsx has no such sheet; it has "List", "Cover"'),
