@@ -6,12 +6,13 @@ what a blank means is decided by the sizing core, which says so in a note.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from batch.money_records import Allowance, OtherCost, Pricing, ScopeItem, TypedPrice
 from batch.origin import NOWHERE, Origin
-from batch.received_rows import Accounted, HowRead, ReceivedTable, StatedTotal
+from batch.received_rows import Accounted, CameFrom, HowRead, ReceivedTable, StatedTotal
 from batch.systems import System
 from batch.used_settings import USUAL_BOX, BoxPlace, Settings
 
@@ -349,6 +350,7 @@ class Job:
     other_costs: tuple[OtherCost, ...] = ()
     typed_prices: tuple[TypedPrice, ...] = ()
     answered: tuple[Answered, ...] = ()  # questions that were answered
+    came_from: Mapping[str, CameFrom] = field(default_factory=dict)  # of a results workbook: sheets as received -> where they came from
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,7 @@ from batch.intake.grid import Broken, Grid, worded
 from batch.intake.job import Progress, assemble
 from batch.intake.workbook import Workbook, load, open_workbook
 from batch.ooxml.addresses import column_number, letters
+from batch.received_rows import CameFrom
 from batch.records import Job
 from batch.schedules import RESULTS
 from batch.schedules.country_words import as_spoken
@@ -153,13 +154,15 @@ def read_any(
             f"{path}: this is a quotation that this program wrote, with no job in it: name the job or its results; answers that a customer "
             "wrote into it are read with --answers"
         )
-    known = None
+    known, came_from = None, {}
     if is_results(workbook):
         stored, known, column_map = _stored(workbook), _kinds(workbook), _own_map(workbook, str(path))
+        came_from = dict(_came_from(workbook, stored.data))
         workbook = Workbook(tuple(_received(workbook, str(path))), workbook.macros, workbook.slow, workbook.half_seen)
     if filled:
         workbook = replace(workbook, grids=tuple(_with(grid, filled) for grid in workbook.grids))
-    return assemble(workbook, name_of(path), sha256(data).hexdigest(), progress=progress, column_map=column_map, known=known), stored
+    job = assemble(workbook, name_of(path), sha256(data).hexdigest(), progress=progress, column_map=column_map, known=known)
+    return replace(job, came_from=came_from), stored
 
 
 def _with(grid: Grid, filled: Mapping[tuple[str, str], str]) -> Grid:
@@ -252,6 +255,21 @@ def _received(workbook: Workbook, name: str) -> list[Grid]:
     if not found:
         raise InputFileError(f"{name}: results without their sheets As received, so the job is not in them: name the job workbook instead")
     return found
+
+
+def _came_from(workbook: Workbook, data: SizedData | None) -> Iterator[tuple[str, CameFrom]]:
+    """Where each sheet as received stood in the list that was sent, by its title, its column Sheet row and the data of the workbook."""
+    for grid in workbook.grids:
+        own = data.received.get(grid.name) if data is not None else None
+        head = _head_of(grid)
+        title = next((worded(value) for row in grid.rows[:1] for value in row[:1]), "")
+        if own is None or own.column is None or head is None or not title.startswith(RECEIVED_TITLE):
+            continue
+        numbers = ((at + 1, worded(grid.rows[at][0]).strip()) for at in grid.lines_from(head + 1))
+        rows = {at: int(number) for at, number in numbers if number.isdecimal()}
+        there = ((at, at - len(OWN) + own.column) for at in range(len(OWN), grid.width))
+        columns = {letters(at): letters(index) for at, index in there if index >= 0}
+        yield grid.name, CameFrom(title.removeprefix(RECEIVED_TITLE), own.column, rows, columns)
 
 
 def _own_left_out(row: Sequence[object], at: int, head: int) -> list[object]:
