@@ -363,9 +363,11 @@ def blank(target: str | Path, *, us: bool = True) -> Path:
     """A blank job workbook at `target`, in US or SI units."""
     from batch.report import blank as write_blank
     from batch.rules import own_names
+    from batch.rules.thermal import thermal
 
-    target = Path(target)
-    write_blank(target, us=us, own_editions=own_names())
+    target, materials = Path(target), tuple(thermal().materials)
+    at_hand = {"liquid": tuple(thermal().liquids), "tank_material": materials, "work_material": materials}
+    write_blank(target, us=us, own_editions=own_names(), at_hand=at_hand)
     return target
 
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import batch
 from batch.quoting.letter import write_template
-from batch.report import blank
 from tests.test_template import SI, TEMPLATES, US
 
 LETTER = TEMPLATES / "letters" / "quotation.docx"
@@ -13,5 +13,5 @@ if __name__ == "__main__":
     write_template(LETTER)
     print(LETTER)
     for path, us in ((US, True), (SI, False)):
-        blank(path, us=us)
+        batch.blank(path, us=us)
         print(path)

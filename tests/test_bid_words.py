@@ -51,6 +51,10 @@ def test_worst_things_are_one_of_a_kind_with_the_most_kw_first() -> None:
     assert found[0].kind == HELD and found[0].words.startswith("tank T-3")
     [hurts] = [one for one in found if one.kind == HURTS]
     assert hurts.words.startswith("tank T-2")
+    cell = {**listed[found[0].at], "code": "cell-placeholder", "harm": "", "tank": "T-1", "bank": "", "message": "Not given yet."}
+    overload = {**cell, "code": "fixed-rating-small", "harm": "overload"}
+    both = worst_things([{**cell, "tank": "T-2"}, overload], result.projects)
+    assert [one.words.partition(",")[0] for one in both] == ["tank T-1", "tank T-2"]  # an overload of 6 kW before a blank of 9
     one_class = [row for row in listed if class_of(row) in (HELD, HURTS)]  # two classes
     third = worst_things([*one_class, {**one_class[0], "code": "another", "message": "Another hold."}], result.projects)
     assert [one.kind for one in third] == [HELD, HELD, HURTS] and third[1].words == "tank T-3, feeder F-1: Another hold."

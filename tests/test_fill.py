@@ -404,6 +404,22 @@ def test_a_copy_open_elsewhere_is_left_alone(own: Path, capsys) -> None:
     assert "open elsewhere" in capsys.readouterr().err
 
 
+def test_a_copy_that_somebody_typed_into_is_left_alone(own: Path) -> None:
+    """It has the properties of the list, and so the moment of its last saving; a program that saves either of them states its own."""
+    copy = own.with_name(f"{own.stem} filled.xlsx")
+    for _ in range(2):
+        result = batch.fill(own)
+        assert (result.written, result.aside) == (str(copy), "")
+    book = openpyxl.load_workbook(copy)
+    book.worksheets[0]["A99"] = "Ask the shop."
+    book.save(copy)
+    typed_in = copy.read_bytes()
+    result = batch.fill(own)
+    assert result.written == str(own.with_name(f"{own.stem} filled (2).xlsx"))
+    assert result.aside == "another program has saved it, or the list, since, so it may hold what somebody typed"
+    assert copy.read_bytes() == typed_in
+
+
 def test_the_reference_says_which_columns() -> None:
     reference = (ROOT / "templates" / "reference.md").read_text(encoding="utf-8")
     for column in FILLED.columns:

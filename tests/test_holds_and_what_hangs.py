@@ -60,13 +60,17 @@ def test_what_hangs_on_a_feeder_without_all_its_banks_is_to_be_looked_at() -> No
 
 
 def test_a_row_that_names_no_feeder_may_hang_on_any() -> None:
+    """F-1 and F-2 of a job that nothing speaks against, with a bank each; a third names no feeder."""
+    feeders = [["P-1", name, 480, 3, 3, "wye grounded", 4, 20] for name in ("F-1", "F-2")]
     sheets = {
         "Projects": [["Project"], ["P-1"]],
-        "Feeders": [["Project", "Feeder", "Volts", "Phases", "System"], ["P-1", "F-1", 480, 3, "wye grounded"],
-                    ["P-1", "F-2", 480, 3, "wye grounded"]],
+        "Feeders": [["Project", "Feeder", "Volts", "Phases", "Wires", "System", "Available fault current (kA)", "Length (m)"], *feeders],
         "Heaters": [["Project", "Tank", "Feeder", "Quantity", "Power (kW)", "Volts", "Phases"],
-                    ["P-1", "T-1", "F-1", 2, 3, 480, 3], ["P-1", "T-2", "F-2", 2, 3, 480, 3], ["P-1", "T-3", None, 4, 5, 480, 3]],
+                    ["P-1", "T-1", "F-1", 8, 2, 480, 1], ["P-1", "T-2", "F-2", 8, 2, 480, 1]],
     }  # fmt: skip
+    whole = rows(of_sheets(sheets), "feeder_totals")
+    assert [(row["status"], row["open"]) for row in whole] == [("sized", "")] * 2
+    sheets["Heaters"].append(["P-1", "T-3", None, 4, 5, 480, 3])
     result = of_sheets(sheets)
     said = {row["feeder"]: (row["status"], row["open"]) for row in rows(result, "feeder_totals") if row["feeder"]}
     words = "1 bank not sized, 20 kW by its row, may hang on it"

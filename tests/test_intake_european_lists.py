@@ -54,3 +54,107 @@ def test_heaters_on_a_tab_of_spare_parts_are_asked(tab: str, tmp_path: Path) -> 
 @pytest.mark.parametrize("tab", ["Existing", "Bestand", "Esistenti", "Stávající"])
 def test_heaters_on_a_tab_of_what_is_there_now_are_read(tab: str, tmp_path: Path) -> None:
     assert heaters(read_sheets(tmp_path, {tab: [HEAD, ["T-1", 3, 9, 400, 3]]})) == [("T-1", 3, 9, 400, 3)]
+
+
+LOGS: dict[str, tuple[str, list[list[object]]]] = {
+    "english": ("Log", [["No", "Tank", "Change"], [1, "T-1", "qty 2 to 3, worked in"], [2, "T-2", "6 kW -> 9 kW"], [3, "T-3", "deleted"]]),
+    "dutch": (
+        "Wijzigingen",
+        [["Nr", "Bad", "Wat"], [1, "T-1", "aantal 2 naar 3 - verwerkt"], [2, "T-2", "was 2 x 6 kW, wordt 2 x 9 kW"],
+         [3, "T-3", "aantal 2 naar 3? nog niet bevestigd"]],
+    ),
+    "german": (
+        "Änderungen",
+        [["Nr.", "Becken", "Was"], [1, "T-1", "Stückzahl von 2 auf 3 erhöht"], [2, "T-2", "bisher 6 kW, neu 9 kW je Heizer"],
+         [3, "T-3", "Stückzahl 2 auf 3 erhöht"]],
+    ),
+    "questions": ("Q", [["Tank", "To be answered"], ["T-1", "two lids please"], ["T-3", "is it 2 or 3 of them?"]]),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("log", LOGS)
+def test_a_log_of_changes_is_held_against_the_rows_that_stand_beside_them(log: str, tmp_path: Path) -> None:
+    """T-1 and T-2 are as changed, 3 heaters and 9 kW; of T-3 the log takes out, asks or changes what the list still has."""
+    rows = [["T-1", 3, 9, 400, 3], ["T-2", 2, 9, 400, 3], ["T-3", 2, 6, 400, 3]]
+    job = read_sheets(tmp_path, {"List": [HEAD, *rows], LOGS[log][0]: LOGS[log][1]})
+    assert [bank.tank for bank in job.banks] == ["T-1", "T-2"] and "row-in-doubt" in codes(job)
+
+
+def test_a_log_names_a_bath_by_its_number_and_a_change_by_its_two_figures(tmp_path: Path) -> None:
+    rows = [[31, 3, 9, 400, 3], [32, 2, 9, 400, 3]]  # 31 stands under Pos there, and is no bath
+    log = [["Pos", "Bath", "Change"], [31, 32, "2 to 3 as agreed"]]
+    job = read_sheets(tmp_path, {"List": [["Bath", *HEAD[1:]], *rows], "Changes": log})
+    assert [bank.tank for bank in job.banks] == ["31"] and "row-in-doubt" in codes(job)
+
+
+COUNTED = {
+    "n. 3 da 9 kW cad.": (3, 9), "n. 2, totale 6 kW": (2, 3), "2 de 4,5 kW c/u": (2, 4.5), "3 zu je 6 kW": (3, 6), "2 à 7,5 kW": (2, 7.5),
+    "4 po 6 kW": (4, 6), "2 van 9 kW elk": (2, 9), "3 sztuki po 6 kW": (3, 6),
+}  # fmt: skip
+
+
+def test_numbers_before_a_word_for_of_each_language(tmp_path: Path) -> None:
+    rows: list[list[object]] = [[f"V{at}", text, 400, 3] for at, text in enumerate(COUNTED, 1)]
+    job = read_list(tmp_path, ["Vasca", "Riscaldatori", "V", "Fasi"], *rows)
+    assert [(bank.quantity, bank.power_kw) for bank in job.banks] == list(COUNTED.values())
+
+
+@pytest.mark.parametrize("text", ["resistenza n. 3 da 9 kW", "2 a 9 kW", "2, 9 kW"])
+def test_a_number_that_may_be_no_count_is_asked(text: str, tmp_path: Path) -> None:
+    rows: list[list[object]] = [["V1", "3 da 9 kW", 400, 3], ["V2", "2 da 6 kW", 400, 3], ["V3", text, 400, 3]]
+    job = read_list(tmp_path, ["Vasca", "Riscaldatori", "V", "Fasi"], *rows)
+    assert [bank.tank for bank in job.banks] == ["V1", "V2"]
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_letters_behind_counts_are_those_that_a_note_explains(turned: bool, tmp_path: Path) -> None:
+    """Working heaters and spares on the shelf, whichever stands first: the panel is for the working ones."""
+    note = "2. W = working heaters installed in tank. S = store spares, shall not be installed."
+    order = (1, 2) if not turned else (2, 1)
+    rows = [("TK-01", 4, 1), ("TK-02", 3, 2), ("TK-06", 2, 1)]
+    heads = ("Tank No.", "Qty W", "Qty S")
+    head = [heads[0], *(heads[at] for at in order), "kW/heater", "V", "Ph"]
+    job = read_list(tmp_path, [note], [], head, *([row[0], *(row[at] for at in order), 6, 415, 3] for row in rows))
+    assert [(bank.tank, bank.quantity) for bank in job.banks] == [("TK-01", 4), ("TK-02", 3), ("TK-06", 2)]
+
+
+@pytest.mark.parametrize(
+    ("remark", "read"),
+    [
+        ("9 statt 6 kW je Stk.", True), ("9 kW instead of 6 kW each", True), ("9 au lieu de 6 kW par pièce", True),
+        ("9 kW en lugar de 6 kW c/u", True), ("6 statt 9 kW je Stk.", False), ("12 kW instead of 9 kW each", False),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("other", ["", "titanium sheath"])  # beside which the column is one of remarks
+def test_a_power_in_place_of_another_is_held_against_the_row(other: str, remark: str, read: bool, tmp_path: Path) -> None:
+    job = read_list(tmp_path, HEAD, ["T-1", 3, 6, 400, 3, other], ["T-2", 2, 9, 400, 3, remark], ["T-3", 2, 6, 400, 3, other])
+    assert [bank.tank for bank in job.banks] == (["T-1", "T-2", "T-3"] if read else ["T-1", "T-3"])
+
+
+@pytest.mark.parametrize("words", ["wie T-1", "same as T-1", "comme T-1", "como T-1", "jak w T-1"])
+def test_a_row_as_another_in_the_cells_of_its_figures(words: str, tmp_path: Path) -> None:
+    """The list names no heaters, and a dryer among them makes the other rows no equipment of any kind."""
+    head = ["Tank", "Bath", "Pcs", "kW total", "V", "Ph"]
+    rows = [["T-1", "Rinse", 2, 12, 400, 3], ["T-2", "Etch", 3, 27, 400, 3], ["T-3", "Rinse", words, words, 400, 3]]
+    job = read_list(tmp_path, head, *rows, ["T-9", "Dryer", 1, 18, 400, 3])
+    assert heaters(job) == [("T-1", 2, 6, 400, 3), ("T-2", 3, 9, 400, 3), ("T-3", 2, 6, 400, 3)]
+
+
+def test_the_pump_of_a_tank_that_is_by_others_takes_no_heater_out(tmp_path: Path) -> None:
+    rows = [["T-1", 3, 6, 400, 3, ""], ["T-2", 2, 9, 400, 3, ""]]
+    job = read_list(tmp_path, HEAD, *rows, [], ["Filter pump T-1/T-2: 2 x 2.2 kW, by others"])
+    assert [bank.tank for bank in job.banks] == ["T-1", "T-2"]
+
+
+def test_the_pump_and_the_heaters_of_a_tank_that_are_by_others_are_asked(tmp_path: Path) -> None:
+    rows = [["T-1", 3, 6, 400, 3, ""], ["T-2", 2, 9, 400, 3, ""]]
+    job = read_list(tmp_path, HEAD, *rows, [], ["Pump and heaters T-2 by others"])
+    assert [bank.tank for bank in job.banks] == ["T-1"]
+
+
+def test_a_sentence_above_turned_lists_is_about_each_of_them(tmp_path: Path) -> None:
+    told = ["All heaters of both lines 400 V 3-phase unless marked otherwise"]
+    upper = [["Vana č.", "A1", "A2", "A3"], ["Počet těles (ks)", 3, 3, 2], ["Výkon jednoho tělesa (kW)", 9, 6, 4.5]]
+    lower = [["Vana č.", "B1", "B2", "B3"], *upper[1:]]
+    job = read_list(tmp_path, told, [], ["Linka A"], *upper, [], ["Linka B"], *lower)
+    assert [bank.tank for bank in job.banks] == ["A1", "A2", "A3", "B1", "B2", "B3"]

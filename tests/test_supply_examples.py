@@ -411,6 +411,35 @@ def test_the_devices_of_a_unit_are_named_in_it_and_once() -> None:
     assert said.count("in its distribution unit, 13.9 kA: disconnect 5 kA") == 1 and "way " not in said
 
 
+@pytest.mark.parametrize(
+    ("kind", "default"), [("disconnect", "5 kA"), ("power distribution block", "10 kA"), ("contactor", "5 kA")]
+)
+@pytest.mark.parametrize(("marked", "how"), [(None, "fault-over-default"), (12.0, "fault-over-rating"), (100.0, "")])
+def test_a_part_of_a_control_panel_from_stock_is_judged_by_its_marking_or_the_default(
+    kind: str, default: str, marked: float | None, how: str
+) -> None:
+    """17.432 kA at a source right beside a control panel with two panel feeders: a disconnect, a block, and a back-up contactor."""
+    nine = {"quantity": 6, "power_kw": 9.0, "phases": 3, "connection": None}
+    listed = [part(part="ITS-OWN", kind=kind, rating_a=400.0, poles=3, volts_v=600.0, sccr_ka=marked)]
+    tanks = [tank(tank="T-1", backup_contactor="yes")]
+    made = job([bank(**nine), bank(bank="2", **nine)], [hung("F-1", run_m=0.0)], tanks=tanks, projects=project(), stock=listed)
+    [found] = size_job(replace(made, sources=(source(kva=750.0, z_pct=5.75),))).projects
+    assert found.feeders[0].fault_end_ka == pytest.approx(17.432, abs=CLOSE_KA)
+    [panel] = found.controls
+    said = {one.code: one.message for one in panel.findings if "ITS-OWN" in one.message}
+    assert set(said) == ({how} if how else set())
+    assert how != "fault-over-default" or said[how].endswith(f": ITS-OWN {default}.")
+
+
+@pytest.mark.parametrize(("banks", "block"), [(2, True), (1, False)])
+def test_a_block_of_a_control_panel_stands_where_several_panel_feeders_do(banks: int, block: bool) -> None:
+    nine = {"quantity": 6, "power_kw": 9.0, "phases": 3, "connection": None, "panel_feeder_run_m": 100.0}  # far: no block in them is short
+    some = [bank(bank=str(number), **nine) for number in range(1, banks + 1)]
+    [row] = sized(source(kva=750.0, z_pct=5.75), some, [hung("F-1", run_m=0.0)]).feeders
+    [said] = [one.message for one in row.findings if one.code == "fault-over-default"]
+    assert ("power distribution block 10 kA" in said.partition("at its control panels")[2].partition(";")[0]) is block
+
+
 # Under a code without a default for parts that nobody has marked, such a part has no rating
 
 

@@ -10,11 +10,11 @@ import openpyxl
 import pytest
 
 import batch
-from batch import report
 from batch.intake import read
 from batch.report.input_help import help_words, limit_words, validation
 from batch.report.template import FIRST, HEADING, READ_ME, ROOM, heading
 from batch.rules import available
+from batch.rules.thermal import thermal
 from batch.sheets import HEATERS, INPUTS
 
 TEMPLATES = Path(__file__).resolve().parents[1] / "templates"
@@ -24,7 +24,7 @@ US, SI = TEMPLATES / "blank-job-us.xlsx", TEMPLATES / "blank-job-si.xlsx"
 @pytest.fixture(scope="module", params=[True, False], ids=["us", "si"])
 def blank(request, tmp_path_factory):
     path = tmp_path_factory.mktemp("blank") / "job.xlsx"
-    report.blank(path, us=request.param)
+    batch.blank(path, us=request.param)
     return path, request.param, openpyxl.load_workbook(path)
 
 
@@ -49,10 +49,13 @@ def test_the_form_offers_what_the_program_holds() -> None:
     assert {
         column.key: column.listed_on for sheet in INPUTS for column in sheet.columns if column.listed_on
     } == {"feeder": "feeders", "tank": "tanks"}
+    assert all(thermal().liquid(words) == one for words, one in thermal().liquids.items())  # what is offered is understood
+    assert all(thermal().material(words) == one for words, one in thermal().materials.items())
 
 
 def test_every_column_has_help_and_every_choice_a_drop_down(blank):
     _, us, book = blank
+    held = {"liquid": thermal().liquids, "tank_material": thermal().materials, "work_material": thermal().materials}
     for sheet in INPUTS:
         rules = {str(rule.sqref).split(":")[0].rstrip("0123456789"): rule for rule in book[sheet.name].data_validations.dataValidation}
         assert len(rules) == len(sheet.columns)
@@ -71,8 +74,12 @@ def test_every_column_has_help_and_every_choice_a_drop_down(blank):
                 assert not [word for word in column.offered or column.choices if "," in word]  # a list in a rule is cut at each
                 assert rule.formula1 == '"' + ",".join(column.offered or column.choices) + '"'
                 assert len(rule.formula1) <= 257
+            elif column.key in held:
+                tab, _, cells = rule.formula1.partition("!")
+                assert rule.type == "list" and tab == f"'{READ_ME}'" and rule.errorTitle == "Not in the list"
+                assert [one.value for [one] in book[READ_ME][cells.replace("$", "")]] == list(held[column.key])
             elif column.listed_on:
-                assert rule.type == "list"
+                assert rule.type == "list" and rule.errorTitle == "Not listed yet"
                 tab, _, cells = rule.formula1.partition("!")
                 first, last = cells.replace("$", "").split(":")
                 named = book[tab.strip("'")]
@@ -109,6 +116,7 @@ def test_a_blank_workbook_reads_without_a_misread_heading(blank):
     assert job.banks == ()
     codes = {said.code for said in job.findings}
     assert not {code for code in codes if code.startswith(("heading", "unit", "cell"))}, codes
+    assert {code for code in codes if code.startswith("sheet")} == {"sheet-no-heaters"}  # nothing about the form itself
 
 
 def test_what_is_typed_is_read_back_in_canonical_units(blank, tmp_path):
@@ -148,7 +156,7 @@ def test_what_is_typed_is_read_back_in_canonical_units(blank, tmp_path):
 def test_shipped_templates_are_what_the_specification_makes(path, us, tmp_path):
     """`heaterbatch blank` makes them anew: run `python -m tests.make_templates`."""
     made = tmp_path / path.name
-    report.blank(made, us=us)
+    batch.blank(made, us=us)
     shipped, fresh = (zipfile.ZipFile(one) for one in (path, made))
     with shipped, fresh:
         assert shipped.namelist() == fresh.namelist()

@@ -18,6 +18,7 @@ from batch.intake.workbook import load
 from batch.ooxml.repack import repacked
 from batch.results import JobResult
 from batch.whole_file import whole_file
+from batch.writing.earlier_file import saved_since
 
 MACROS = "workbook-macros"  # says that macros are not copied, as is so everywhere else
 
@@ -55,6 +56,7 @@ def write_filled(source: Path, result: JobResult, target: Path, program: str) ->
     except CannotFill as why:
         raise _refusal(source, why) from None
     with whole_file(target) as landing:
+        landing.why = landing.why or saved_since(landing.wanted, source)
         landing.path.write_bytes(new)
         _look_again(landing.path, changed)
     if macros:

@@ -13,6 +13,9 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from batch.intake.numbers import speak
+from batch.intake.powers_named import FIGURE as _F
+from batch.intake.powers_named import LEADING as _LEADING
+from batch.intake.powers_named import POWER_UNIT as _POWER_UNIT
 from batch.intake.powers_named import kilowatts
 from batch.intake.sheath_words import sheaths_in
 from batch.intake.supply_notation import SupplyFacts, supply_in_text
@@ -22,8 +25,6 @@ from batch.units import between, spelled
 
 LONGEST = 400
 CLOSE = 0.005  # powers agree within half of a per cent: "13.5 kW total (3 x 4.5 kW)" may be rounded
-_F = r"\d{1,3}(?:[,.' ]\d{3})+(?![\d,.])|\d+(?:[.,]\d+)?|[.,]\d+"
-_POWER_UNIT = r"k\s?W|kilowatts?|watts?|W|hp|h\.p\.|PS|CV|BTU\s*/?\s*h(?:r|our)?|BTUH|MBH|kcal\s*/\s*h"
 _DENSITY = re.compile(rf"(?:{_F})\s*(?:W|watts?)\s*(?:/|per)\s*(?:in|sq|cm|cm2|cm²|in²|in2|dm)[\w².]*(?:\s*in\.?)?", re.IGNORECASE)
 _POWER = re.compile(rf"(?<![\w.,/])(?P<number>{_F})\s*-?\s*(?P<unit>{_POWER_UNIT})(?![\w/²³])\.?", re.IGNORECASE)
 _PRODUCT = re.compile(
@@ -61,17 +62,16 @@ _BEHIND = re.compile(
 _MORE = re.compile(r"\+\s*(?P<more>\d{1,2})\s")
 _PLUS = re.compile(r"(?<![\w.,/])(?P<run>\d{1,3})\s*\+\s*(?P<more>\d{1,2})(?![\w.,/]*\d)")
 _LABEL = re.compile(
-    r"(?<!\w)(?:qty|quantity|quant|anz(?:ahl)?|cant(?:idad)?|qté|nbre|nb|qtde?|aantal|ilość|liczba|antall?|počet|q\.tà"
+    r"(?<!\w)(?:qty|quantity|quant|anz(?:ahl)?|cant(?:idad)?|qté|nbre|nb|qtde?|aantal|ilość|liczba|antall?|počet|q\.tà|st[üu]ckzahl|quantit[éà]"
     r"|(?:number|no\.?) of \w+)"
     r"\.?\s*[:=]?\s*\(?(?P<count>\d{1,3})\)?(?![\w.,]*\d)",
     re.IGNORECASE,
 )
 _BRACKET = re.compile(r"(?<!\w)\((?P<count>\d{1,3})\)")
 _PIECES = re.compile(
-    r"(?<![\w.,/-])(?P<count>\d{1,3})\s*(?:[x×](?!\w)|(?:ea|each|pcs?|off|nos|Stk|Stck|Stück|st|szt|uds?|un|pz|stuks|styk|stycken|ks|kus[ůyu]?|pces?|pièces?|peças?)\b\.?)",
+    r"(?<![\w.,/-])(?P<count>\d{1,3})\s*(?:[x×](?!\w)|(?:ea|each|pcs?|off|nos|Stk|Stck|Stück|st|szt(?:uk[ai]?)?|uds?|un|pz|stuks|styk|stycken|ks|kus[ůyu]?|pces?|pièces?|peças?)\b\.?)",
     re.IGNORECASE,
 )
-_LEADING = re.compile(rf"\A\s*(?P<count>\d{{1,2}})\s+(?=(?:{_F})\s*-?\s*(?:{_POWER_UNIT})(?!\w))", re.IGNORECASE)
 _LENGTH = re.compile(
     rf"(?<![\w.,/])(?P<number>{_F}|\d+\s+\d+/\d+)\s*-?\s*(?P<unit>mm|cm|m|inches|inch|in|ft|feet|\"|″|'|′)(?![\w²³])\.?", re.IGNORECASE
 )

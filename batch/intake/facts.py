@@ -8,9 +8,10 @@ from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from batch.intake.cells import Outcome, reader
+from batch.intake.columns import LEAST_POWER_KW
 from batch.intake.counts import read_count
 from batch.intake.grid import Broken, shown
-from batch.intake.list_columns import FOREIGN_POWER, LEAST_VOLTS, LIST, MOST_VOLTS
+from batch.intake.list_columns import FOREIGN_POWER, LEAST_VOLTS, LIST, MOST_POWER_KW, MOST_VOLTS
 from batch.intake.numbers import speak
 from batch.intake.supply_notation import SupplyFacts, read_supply
 from batch.units import Unit, find_unit, spelled
@@ -214,3 +215,12 @@ def _phases(cell: object, text: str, index: int, decimal: str, seen: str) -> Fac
     if said is None or said.phases not in PHASES or not said.sure:
         return plain
     return Fact(said.phases, index, seen, also={"volts_v": said.volts} if said.volts is not None else {})
+
+
+def one_likely(key: str, cell: object, index: int, unit: str) -> tuple[str, Fact] | None:
+    """Of a power with two meanings the mark and the reading that is a heater's, where only one is."""
+    if not isinstance(cell, str) or type(cell) is Broken:
+        return None
+    both = [(mark, fact) for mark in ".," if (fact := read_cell(key, cell, index, unit, mark)) is not None and type(fact.value) is float]
+    likely = [one for one in both if isinstance(one[1].value, float) and LEAST_POWER_KW <= one[1].value <= MOST_POWER_KW]
+    return likely[0] if len(both) == 2 and both[0][1].value != both[1][1].value and len(likely) == 1 else None

@@ -202,6 +202,20 @@ def _say_columns(work: Settling) -> None:
             line = f"{LIST[when.key].heading} = {when_text([when])}"
             fields = {"column": LIST[when.key].heading, "value": f"{worded(when.value)} with {others}", "why": when.why, "line": line}
             table.findings.append(find(remark("supply-from-words", when.key, sheet=sheet, **fields), **where))
+    _supply_of_rows(work, where)
+
+
+def _supply_of_rows(work: Settling, where: Mapping[str, str]) -> None:
+    """What sentences say of some rows' supply: each of them once, with the rows."""
+    plan = work.one.plan
+    said: dict[tuple[tuple[tuple[str, object], ...], str], list[int]] = {}
+    for row, values in plan.row_supply.items():
+        said.setdefault((tuple(values.items()), plan.row_supply_why[row]), []).append(row)
+    for (pairs, why), numbers in said.items():
+        for key, value in pairs:
+            line = f"{numbers[0]} = {{ {_key(LIST[key].heading)} = {worded(value)} }}"
+            fields = {"column": LIST[key].heading, "value": f"{worded(value)} in {rows_worded(numbers)}", "why": why, "line": line}
+            work.table.findings.append(find(remark("supply-from-words", key, sheet=where["sheet"], **fields), **where))
 
 
 def _key(heading: str) -> str:

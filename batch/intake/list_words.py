@@ -126,7 +126,17 @@ def _unit(text: str, key: str, unit: Unit | None) -> str:
 @lru_cache(maxsize=4096)
 def names_a_place(text: str) -> bool:
     """Is a heading, or the word of a tag, a word for where things stand: "Area", "Linie", "hala"?"""
-    return any(one.key == Role.AREA and one.score >= SURELY for one in words().heading_candidates(text))
+    return _is_role(text, Role.AREA)
+
+
+@lru_cache(maxsize=4096)
+def of_changes(text: str) -> bool:
+    """Is a heading or a tab's name a word for changes: "Revision", "Wijzigingen", "change log"?"""
+    return _is_role(text, Role.REVISION)
+
+
+def _is_role(text: str, role: Role) -> bool:
+    return any(one.key == role and one.score >= SURELY for one in words().heading_candidates(text))
 
 
 @lru_cache(maxsize=16384)

@@ -20,8 +20,9 @@ from batch.intake.outside import ask_outside
 from batch.intake.passed_over import speaks
 from batch.intake.plan import ListPlan
 from batch.intake.prose import NOT_READ, as_it_came, not_recognised, received
-from batch.intake.said_in_notes import asked_by_notes
+from batch.intake.said_in_notes import asked_by_notes, told_by_sheet
 from batch.intake.study import Studied, study
+from batch.intake.supply_groups import supply_of_cover
 from batch.intake.survey import cells_of, flat, runs
 from batch.intake.table import (
     ABOVE,
@@ -105,9 +106,10 @@ def read_lists(
 
 def _notes_of(grid: Grid, studied: Sequence[Studied]) -> None:
     """A sheet without a list may say something of the rows of the others, in a letter or in two words: a cover, a revision's remarks."""
-    texts = [(line, at, flat(value)) for line in grid.lines for at, value in cells_of(grid.rows[line]) if isinstance(value, str)]
+    texts = told_by_sheet(grid)
     for one in studied if texts else ():
         if one.heaters == "yes" and one.sheet != grid.name and not one.plan.given:
+            supply_of_cover(one, texts, grid.name)
             asked_by_notes(one.lines, texts, sheet=grid.name)
 
 

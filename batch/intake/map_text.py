@@ -9,7 +9,7 @@ from typing import Any
 
 from batch.intake.assignment import OPEN
 from batch.intake.grid import Grid, shown, worded
-from batch.intake.line_kinds import DOUBT, HIDDEN, OUT, TOTAL, Line
+from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OUT, TOTAL, Line
 from batch.intake.list_columns import FOREIGN_POWER, LIST, NEEDED
 from batch.intake.list_words import total_word
 from batch.intake.plan import FIRST, JOIN, SUM, Also, ColumnPlan, When
@@ -206,6 +206,9 @@ def _row_lines(one: Studied) -> list[str]:
         elif one.plan.also and line.index in one.verdict.odd_rows:
             why = one.verdict.odd_rows[line.index]
             out.append(f'{name} = "{OPEN_WORD}"  # QUESTION: {plain(why)}: is it to be built as it stands? Write "keep" or "leave out"')
+        elif line.kind == DATA and (own := one.plan.row_supply.get(line.index + 1)) and all(line.value(key) == own[key] for key in own):
+            pair = ", ".join(f"{_key(key)} = {_value(value)}" for key, value in own.items())
+            out.append(f"{name} = {{ {pair} }}  # likely: {plain(one.plan.row_supply_why[line.index + 1])}")
         elif line.kind == OUT:
             out.append(f'# {name} = "keep"  # taken out by the customer, {plain(line.why)}; without the # it is sized all the same')
     return ["[table.rows]", *out] if out else []
@@ -326,14 +329,19 @@ def as_received(one: Studied, table: Table, received: ReceivedTable, held: str, 
         content["held"] = why
     merged = {
         str(at[line.index + 1]): {
-            LIST[key].heading: fact.value for key, fact in line.facts.items() if fact.source == "merged" and fact.value is not None
+            LIST[key].heading: fact.value for key, fact in line.facts.items() if _not_in_its_cell(one, line, key) and fact.value is not None
         }
         for line in one.lines
-        if line.index + 1 in at and any(fact.source == "merged" for fact in line.facts.values())
+        if line.index + 1 in at and any(_not_in_its_cell(one, line, key) for key in line.facts)
     }
     if merged:
         content["merged"] = merged
     return json.dumps(content, default=str)
+
+
+def _not_in_its_cell(one: Studied, line: Line, key: str) -> bool:
+    """Comes a value from a cell that is merged over that of the row, or from a sentence about it?"""
+    return line.facts[key].source == "merged" or (line.facts[key].source == "fixed" and key in one.plan.row_supply.get(line.index + 1, {}))
 
 
 def _by_letters(column: ColumnPlan, first: int) -> Any:

@@ -115,6 +115,8 @@ class ListPlan:
     former: frozenset[int] = frozenset()  # columns of what was, from 0: struck cells there say nothing of the row
     of_heaters: bool = False  # do its title or its headings say that it lists heaters?
     given: bool = False  # by a person's map
+    row_supply: dict[int, dict[str, object]] = field(default_factory=dict)  # by row number: what sentences say, where the row does not
+    row_supply_why: dict[int, str] = field(default_factory=dict)
     given_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # by row number: of cells that were merged
 
     @property

@@ -16,6 +16,14 @@ OTHER_UNITS = {
     "btu/h": 0.00029307107017222, "mbh": 0.29307107017222, "kcal/h": 0.001163,
 }  # fmt: skip
 
+FIGURE = r"\d{1,3}(?:[,.' ]\d{3})+(?![\d,.])|\d+(?:[.,]\d+)?|[.,]\d+"
+POWER_UNIT = r"k\s?W|kilowatts?|watts?|W|hp|h\.p\.|PS|CV|BTU\s*/?\s*h(?:r|our)?|BTUH|MBH|kcal\s*/\s*h"
+_EACH_OF = r"(?:da|de|di|d'|[àá]|von|zu|van|po|av|af)\s+(?:je\s+)?"
+LEADING = re.compile(  # "3 9 kW", "3 da 9 kW"; "n. 2, totale 6 kW" is two, and heater n. 2 would have a word before it
+    rf"\A\s*(?:(?P<no>n\.)\s*)?(?P<count>\d{{1,2}})(?:\s+(?:{_EACH_OF})?(?=(?:{FIGURE})\s*-?\s*(?:{POWER_UNIT})(?!\w))|(?(no)(?=,)|(?!)))",
+    re.IGNORECASE,
+)
+
 
 def kilowatts(number: str, unit: str) -> float | None:
     """The power in kilowatts; None where its thousands mark leaves two that are possible."""

@@ -6,15 +6,17 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
+from batch.intake.changes_told import in_place_of
 from batch.intake.columns import LEAST_POWER_KW
 from batch.intake.counts import read_count
 from batch.intake.described import Described, described
-from batch.intake.facts import Fact, read_cell
-from batch.intake.grid import Broken, Grid, worded
+from batch.intake.facts import Fact, one_likely, read_cell
+from batch.intake.grid import Grid, worded
+from batch.intake.groups_named import marks_behind, unmarked
 from batch.intake.heading_sense import names_a_heater
 from batch.intake.legends import legends
 from batch.intake.line_kinds import Line
-from batch.intake.list_columns import LIST, MOST_POWER_KW
+from batch.intake.list_columns import LIST
 from batch.intake.list_words import EACH, TANK, ditto, heater_word, is_heater, of_pieces, open_state, out_code
 from batch.intake.made_cells import made_cell, meant
 from batch.intake.numbers import decimal_mark
@@ -47,15 +49,6 @@ BY_NOTE = frozenset({"volts_v", "phases"})
 MARKED = frozenset({"quantity", "power_kw", "total_kw", "volts_v"})
 
 
-def _one_likely(key: str, cell: object, index: int, unit: str) -> tuple[str, Fact] | None:
-    """Of a power with two meanings the mark and the reading that is a heater's, where only one is."""
-    if not isinstance(cell, str) or type(cell) is Broken:
-        return None
-    both = [(mark, fact) for mark in ".," if (fact := read_cell(key, cell, index, unit, mark)) is not None and type(fact.value) is float]
-    likely = [one for one in both if isinstance(one[1].value, float) and LEAST_POWER_KW <= one[1].value <= MOST_POWER_KW]
-    return likely[0] if len(both) == 2 and both[0][1].value != both[1][1].value and len(likely) == 1 else None
-
-
 def _of_a_set(match: re.Match[str]) -> str:
     """ "SET OF 4, 3 KW EACH" is "4 x 3 KW EACH"."""
     return f"{match['of']} x " if match["of"] else ""
@@ -84,6 +77,7 @@ class RowCells:
         self.banner_text = ""
         self.group_names: dict[int, str] = {}
         self.tanks_told, self.tag_first = self._tanks_told(), self._tag_first()
+        self.marks_behind = not plan.given and marks_behind(plan, self._rows())
         self.banner_unsure = ""  # one whose volts may not be those of the heaters below it
         # words above the rows that take them out, or put them in doubt
         self.title_fate: tuple[str, str] | None = ("out", plan.title_out) if plan.title_out else None
@@ -215,7 +209,7 @@ class RowCells:
 
     def _power(self, key: str, cell: object, index: int, unit: str) -> Fact | None:
         """A power with two meanings of which only one is a heater's: "1.250 W" is none of 1.25 W, "1,250 kW" none of 1250 kW."""
-        found = _one_likely(key, cell, index, unit)
+        found = one_likely(key, cell, index, unit)
         return found[1] if found is not None and self._usual_mark(key, index, unit) in ("", found[0]) else None
 
     def _usual_mark(self, key: str, index: int, unit: str) -> str:
@@ -224,7 +218,7 @@ class RowCells:
         if index not in self._usual:
             rows = [self.grid.rows[line] for line in self.grid.lines_from(self.plan.first_row - 1) if line < self.plan.last_row]
             cells = [row[index] for row in rows if index < len(row)]
-            marks = Counter(found[0] for cell in cells if (found := _one_likely(key, cell, index, unit)) is not None)
+            marks = Counter(found[0] for cell in cells if (found := one_likely(key, cell, index, unit)) is not None)
             self._usual[index] = max(marks, key=lambda mark: marks[mark]) if len(set(marks.values())) == len(marks) and marks else ""
         return self._usual[index]
 
@@ -286,6 +280,8 @@ class RowCells:
                 continue  # what the note with that mark says, in the same row
             if key == "tank" and self.tag_first and isinstance(cell, str) and (match := TAG_AND_NAME.fullmatch(flat(cell))):
                 cell = match["tag"]
+            if key == "tank" and self.marks_behind and type(cell) is str:
+                cell = unmarked(cell)
             fact = self._cell(key, cell, index, unit)
             if fact is not None and fact.fault == "cell-not-number" and key == "power_kw" and type(cell) is str:
                 fact = _rated(cell, fact)
@@ -318,7 +314,8 @@ class RowCells:
         in_sets = any(isinstance(value, str) and SETS.fullmatch(value) for _, value in line.cells)
         one_set = count is not None and count.value == 1 and (in_sets or SET_OF.search(fact.value) is not None)
         counted = count is not None and count.value is not None
-        said = described(SET_OF.sub(_of_a_set, fact.value, count=1) if one_set else fact.value, counted)
+        text = in_place_of(fact.value)
+        said = described(SET_OF.sub(_of_a_set, text, count=1) if one_set else text, counted)
         if said.doubt and (heater_word(fact.value) or "power_kw" not in self.plan.columns):
             line.doubt = f'"{fact.seen}" ({said.doubt})'
         bare = read_count(fact.value) if "quantity" not in line.facts and not said.facts else None

@@ -37,7 +37,7 @@ OTHERWISE = re.compile(
     r"|alleen|ale|tylko|mas|exceto|s[oó]|men|kun|bara|bare|jen|kromě)\b",
     re.IGNORECASE,
 )
-LIKE = re.compile(r"(?:as|like|wie|comme|como|come|als|jak|jako|som)\s+(?:in\s+|for\s+)?", re.IGNORECASE)
+LIKE = re.compile(r"(?:as|like|wie|comme|como|come|als|jak|jako|som)\s+(?:(?:in|for|w|we|v|ve|i)\s+)?", re.IGNORECASE)
 CLAUSES = re.compile(r"\s[–—-]\s|,\s|\s\|\s|\s{3,}")
 TAG = re.compile(r"\b(?:tank|bath|vessel|tk)\s*#?\s*([\w./-]*\d[\w./-]*)|\b([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b", re.IGNORECASE)
 
@@ -101,7 +101,8 @@ class RowReferences(RowCells):
             for key in (*NEEDED[1:], "total_kw", "sheath", "bank"):
                 fact = other.facts.get(key)
                 own = line.facts.get(key)
-                if fact is not None and fact.value is not None and (own is None or (own.value is None and own.index == at)):
+                unread = own is None or (own.value is None and flat(own.seen) == text)
+                if fact is not None and fact.value is not None and unread:
                     line.facts[key] = Fact(fact.value, at, text, source="same as", basis=fact.basis, foreign=fact.foreign)
             line.referred = True
             return

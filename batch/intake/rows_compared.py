@@ -78,7 +78,7 @@ def _mixed(lines: Sequence[Line], plan: ListPlan) -> None:
     """In a list of mixed equipment a row that does not say heater may be anything."""
     data = [line for line in lines if line.kind in (DATA, DOUBT)]
     said = [line for line in data if says_heater(line) or line.referred or _repeated(line)]
-    if not said or not any(line.kind == OTHER for line in lines):
+    if all(line.referred for line in said) or not any(line.kind == OTHER for line in lines):  # "same as T-3" alone says no heater
         return
     if plan.of_heaters and len(said) < LABELLED * len(data):  # a list of heaters whose rows need not say so
         _strange_tags(data, plan)

@@ -5,13 +5,17 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from batch.intake.changes_told import FORMER_FIGURE, now_said
 from batch.intake.described import described
+from batch.intake.grid import Grid
+from batch.intake.heading_sense import names_a_tank
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line, supply_in
 from batch.intake.list_supply import for_all
-from batch.intake.list_words import hits, other_equipment, takes_out
+from batch.intake.list_words import heater_word, hits, of_changes, other_equipment, takes_out
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import read_row_words
 from batch.intake.supply_notation import supply_in_text
+from batch.intake.survey import cells_of, flat
 from batch.intake.texts_beside import cell_of
 from batch.intake.verdict import close, plain
 
@@ -32,6 +36,8 @@ OF_SOMETHING_ELSE = re.compile(
     re.IGNORECASE,
 )
 POWERS = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE)
+SENTENCE = 3  # words that may say something of a row
+LONGEST_LABEL = 24  # letters of a cell that names the row which the sentence beside it is about: judgement, no source
 LEAST_NAME = 4  # letters of a tank's name that a sentence may name it by: "Nickel strike"
 
 
@@ -57,7 +63,7 @@ def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]],
             for index in named if sentence.strip() else ():
                 if row == index and not sheet:
                     continue
-                about = [part for part in _about(sentence, index, rows) if not other_equipment(part) or read_row_words(part).fate]
+                about = [part for part in _about(sentence, index, rows) if not other_equipment(part) or _of_the_row(part)]
                 for line in asked[index] if about else ():
                     told.setdefault(id(line), []).extend((column, text, place, part) for part in about)
     for line in heated:
@@ -67,6 +73,32 @@ def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]],
             if _left_open(part) or any(not same and key not in agreed for key, same in _figures(part, line).items()):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:80]}" in {place}', column if not sheet else line.at
                 break
+
+
+def told_by_sheet(grid: Grid) -> list[tuple[int, int, str]]:
+    """What a sheet without a list says in sentences: row and column from 0, and the words. In a log of changes, or where it asks something,
+    with what names the row beside it: "Bad 8 | 2 to 3? not yet confirmed"."""
+    headings = next((dict(cells_of(grid.rows[line])) for line in grid.lines if len(cells_of(grid.rows[line])) > 1), {})
+    log = any(of_changes(flat(text)) for text in (grid.name, *headings.values()) if isinstance(text, str))
+    found: list[tuple[int, int, str]] = []
+    for line in grid.lines:
+        cells = cells_of(grid.rows[line])
+        labels = [(at, label) for at, value in cells if (label := _label(value, headings.get(at)))]
+        for at, value in cells:
+            text = flat(value) if isinstance(value, str) else ""
+            says = len(text.split()) >= SENTENCE or of_changes(flat(headings.get(at, "")))
+            beside = " ".join(label for column, label in labels if column != at) if says and (log or "?" in text) else ""
+            if text:
+                found.append((line, at, f"{beside}: {text}" if beside else text))
+    return found
+
+
+def _label(value: object, heading: object) -> str:
+    """A short cell that may name a row: a text, or a number under a word for a tank."""
+    if isinstance(value, str):
+        return flat(value) if len(value) <= LONGEST_LABEL else ""
+    text = flat(heading) if isinstance(heading, str) else ""
+    return f"{text} {value:g}" if isinstance(value, float) and names_a_tank(text) else ""
 
 
 class _Rows:
@@ -111,6 +143,13 @@ def _about(sentence: str, index: int, rows: _Rows) -> list[str]:
     return [", ".join([pieces[at], *behind])]
 
 
+def _of_the_row(part: str) -> bool:
+    """Words by which a row may be out, or open, though other equipment is named; "filter pump C-04/C-05, not included" begins with what it
+    is about."""
+    first = other_equipment(re.split(r"\d", part)[0])
+    return bool(read_row_words(part).fate) and not (first and not heater_word(part))
+
+
 def _left_open(part: str) -> bool:
     """Does it take the row out, leave it open, or ask about it?"""
     unsure = read_row_words(part).fate == SAID_DOUBT and not hits("spare", part)
@@ -121,11 +160,17 @@ def _figures(part: str, line: Line) -> dict[str, bool]:
     """The number, power and supply that it gives the row's heaters, and whether they are those of the row."""
     if OF_SOMETHING_ELSE.search(part):
         return {}
+    found: dict[str, bool] = {}
+    own_figures = [one for key in ("quantity", "power_kw", "total_kw", "volts_v") if (one := line.figure(key)) is not None]
+    for change in FORMER_FIGURE.finditer(part):  # "2 to 3" of a row that still has the two, and no three
+        former, new = (any(close(plain(change[name]) or 0.0, one) for one in own_figures) for name in ("former", "new"))
+        if former and not new:
+            found["change"] = False
+    part = now_said(part)
     told = dict(described(part).facts)
     supply = supply_in(part)
     if supply is not None:
         told |= {key: value for key, value in (("volts_v", supply.volts), ("phases", supply.phases)) if value is not None}
-    found: dict[str, bool] = {}
     for key in ("quantity", "volts_v", "phases"):
         other, own = told.get(key), line.figure(key)
         if isinstance(other, (int, float)) and own is not None:

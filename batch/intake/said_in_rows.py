@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from batch.intake.cells import NONE, OPEN
+from batch.intake.changes_told import in_place_of
 from batch.intake.described import described
 from batch.intake.facts import Fact, note_of
 from batch.intake.grid import worded
@@ -196,7 +197,7 @@ class SaidOfRow(RowReferences):
         for at, text in texts if power and line.kind == DATA else ():
             if at not in used and self._of_several(line, text, power):
                 continue
-            said = described(text) if at not in used and hits("per_heater", text) else None
+            said = described(in_place_of(text)) if at not in used and hits("per_heater", text) else None
             other = said.facts.get("power_kw") if said is not None and said.power_of == EACH else None
             if isinstance(other, float) and not close(other, power):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where the row says {power:g} kW,', at

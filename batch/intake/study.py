@@ -14,6 +14,7 @@ from batch.intake.cells import squeezed
 from batch.intake.column_groups import Groups, further, groups_of, together, unchanged_word, with_former
 from batch.intake.free_lines import bare_rows, free_text
 from batch.intake.grid import Grid
+from batch.intake.heading_letters import as_they_stand, with_letters_told
 from batch.intake.heading_sense import names_a_heater
 from batch.intake.headings import BRACKETS
 from batch.intake.heater_tables import left_out_by_column, lists_heaters
@@ -33,6 +34,7 @@ from batch.intake.plan_questions import ask_of_plan
 from batch.intake.said_in_notes import asked_by_notes
 from batch.intake.size_matrix import Matrix, banks, matrix_of, settle_sums
 from batch.intake.stages import stages_of_machines, stages_under_banners
+from batch.intake.supply_groups import supply_of_groups
 from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions, runs
 from batch.intake.tank_words import sentence_of_a_tank
 from batch.intake.tanks_served import counted_per_tank, tanks_described
@@ -46,6 +48,7 @@ from batch.ooxml.addresses import letters
 if TYPE_CHECKING:
     from batch.intake.table_map import TableMap
 
+LONGEST_NAME = 5  # words of a title that is the name of one list, and no sentence: judgement, no source
 LEAST_OF_A_STRIP = 3  # columns of a table beside another
 NOWHERE: Set[int] = frozenset()
 NEAR_TITLE = 6  # rows above the headings in which a title stands
@@ -168,7 +171,9 @@ def _turned(grid: Grid) -> list[Studied]:
         if len(several) > 1:  # lists that stand over each other
             region.grid = replace(over, name=f"{over.name}, rows {region.first + 1} to {region.last + 1}")
         above = several[at - 1].last if at else -1
-        around = [(TurnedRow.of(region.top - 1, row), *cell) for row, cell in titles.items() if above < row < region.first]
+        top = several[0].first if _of_several_tanks(region) else -1  # a sentence above all of them is about each
+        own = {row for row, cell in titles.items() if above < row < region.first or (row < top and len(cell[1].split()) > LONGEST_NAME)}
+        around = [(TurnedRow.of(region.top - 1, row), *cell) for row, cell in titles.items() if row in own]
         around += [(TurnedRow.of(region.start, row), *cell) for row, cell in titles.items() if row > region.last and region is several[-1]]
         one = study_region(region, around)
         one.sheet = grid.name
@@ -178,6 +183,11 @@ def _turned(grid: Grid) -> list[Studied]:
                 one.plan.questions.append(TAG_BELOW._replace(line=f'Tank = {{ column = "{letters(tag.index)}" }}', about="tank"))
             found.append(one)
     return found
+
+
+def _of_several_tanks(region: Region) -> bool:
+    """Are there more tanks than one beside its labels, as in a list, and not in a block of labels?"""
+    return sum(len(cells_of(region.grid.rows[line], region.first, region.last)) > 1 for line in region.lines()) > 1
 
 
 def _tag_below(plan: ListPlan) -> bool:
@@ -242,7 +252,9 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     columns = groups.first if groups is not None else [column for column in region.columns if column.index not in apart]
     if groups is not None:
         seen = together(groups, seen, unchanged_word([text for _, _, text in around]))
-    taken = tanks_described(assign(columns, seen, hidden, [region.grid.rows[line] for line in data]), region, seen)
+    lettered = with_letters_told(columns, said)
+    taken = as_they_stand(assign(lettered, seen, hidden, [region.grid.rows[line] for line in data]), columns)
+    taken = tanks_described(taken, region, seen)
     if any(one.key == "power_kw" and one.sure == OPEN for one in taken):
         used = {one.index for one in taken}
         free = [column.index for column in region.columns if column.index not in used and column.index not in hidden and _of_power(column)]
@@ -286,6 +298,7 @@ def says_heaters(region: Region, around: Sequence[tuple[int, int, str]]) -> bool
 
 def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], taken: Sequence[Taken], region: Region | None) -> Studied:
     """Reads the rows by the plan and lets the witnesses speak."""
+    supply_of_groups(plan, grid, around)
     plan.title_out = plan.title_out or ("" if plan.given else tab_out(grid.name))
     lines = LineReader(grid, plan).read()
     if plan.also:

@@ -124,11 +124,12 @@ def worst_things(listed: Sequence[Mapping], projects: Iterable[ProjectResult], o
     """
     projects = tuple(projects)
     weigh = _Weights(projects)
-    ranked: dict[str, list[tuple[bool, float, int]]] = {kind: [] for kind in CLASSES}
+    ranked: dict[str, list[tuple[int, float, int]]] = {kind: [] for kind in CLASSES}
     for at, row in enumerate(listed):
         kind = class_of(row)
         if kind and (own is None or (row["project"] or "") == own):
-            ranked[kind].append((row["harm"] not in (Harm.FIRE.word, Harm.SHOCK.word), -weigh(row), at))
+            harmless = (row["harm"] not in (Harm.FIRE.word, Harm.SHOCK.word)) + (row["harm"] not in HURTING)
+            ranked[kind].append((harmless, -weigh(row), at))
     chosen: list[tuple[int, int, int]] = []  # which of its class, the class, and the row
     for number, kind in enumerate(CLASSES):
         of_code: dict[str, int] = {}

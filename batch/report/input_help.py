@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from batch.sheets import Column
 
 SHORT, LONG = 32, 255  # what a cell's input message can hold (ECMA-376 part 1, 18.3.1.32: promptTitle, prompt)
+UNLISTED, OTHER_WORDS = "Not in the list", "Other spellings are read where they are plain; otherwise the results say so."
 
 
 def validation(column: Column, us: bool, listed: str = "", more: Sequence[str] = ()) -> dict:
@@ -26,15 +27,17 @@ def validation(column: Column, us: bool, listed: str = "", more: Sequence[str] =
         rule |= {
             "validate": "list",
             "source": listed or [*(column.offered or column.choices), *more],
-            "error_title": "Not in the list",
-            "error_message": "Other spellings are read where they are plain; otherwise the results say so.",
+            "error_title": UNLISTED,
+            "error_message": OTHER_WORDS,
         }
     elif listed:
         rule |= {
             "validate": "list",
             "source": listed,
-            "error_title": "Not listed yet",
-            "error_message": "Add it on its own sheet, or leave it: what is missing there is said in the results.",
+            "error_title": "Not listed yet" if column.listed_on else UNLISTED,
+            "error_message": "Add it on its own sheet, or leave it: what is missing there is said in the results."
+            if column.listed_on
+            else OTHER_WORDS,
         }
     elif column.kind in ("integer", "number") and (column.low is not None or column.above is not None or column.high is not None):
         rule |= {"validate": "decimal" if column.kind == "number" else "integer"} | _limits(column, us)

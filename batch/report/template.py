@@ -17,6 +17,7 @@ from batch.writing.sheet_frame import fitted_width, heading_height
 from batch.writing.styles import RULE, cell_props
 from batch.writing.text_fit import INDENT, lines, row_height
 
+NOTHING: Mapping[str, Sequence[str]] = {}
 ROOM = 200  # rows of the table ready to type into; a table grows as one types below it
 TITLE, HELP, FILL, HEADING, FIRST = 0, 1, 2, 3, 4
 PRINTED = 30  # rows of an empty sheet that are printed, for notes by hand
@@ -44,14 +45,15 @@ CAUTIONS = (
 )
 
 
-def blank(path: Path, *, us: bool = True, own_editions: Sequence[str] = ()) -> None:
+def blank(path: Path, *, us: bool = True, own_editions: Sequence[str] = (), at_hand: Mapping[str, Sequence[str]] = NOTHING) -> None:
     """Writes the blank job workbook to `path`, headings in US units or SI. OutputFileError where that fails.
 
     own_editions  names of a firm's own rule sets, offered beside those of the program
+    at_hand       by key of a column, the words that the program holds figures for: listed on the first sheet, and offered
     """
     path = Path(path)
     with whole_book(path, "Job workbook") as book:
-        choices = _read_me(book, us, Footer())
+        choices = _read_me(book, us, Footer(), at_hand)
         for sheet in INPUTS:
             _input_sheet(book, sheet, us=us, footer=Footer(), choices=choices, more={"code_basis": own_editions})
 
@@ -61,8 +63,8 @@ def heading(column: Column, us: bool) -> str:
     return column.title(us) + (" *" if column.required else "")
 
 
-def _read_me(book: Book, us: bool, footer: Footer) -> dict[str, str]:
-    """The first sheet; returns, by what they are, the cells of choices that are too many for a drop-down of their own."""
+def _read_me(book: Book, us: bool, footer: Footer, at_hand: Mapping[str, Sequence[str]]) -> dict[str, str]:
+    """The first sheet; returns, by the column's key, the cells of choices that are too many for a drop-down of their own."""
     page = Page(book, book.add_worksheet(book.tab_name(READ_ME)), WIDTHS)
     page.title("Job workbook: tanks and immersion heaters", "Units: US customary where they differ from SI" if us else "Units: SI")
     page.section("What to do")
@@ -89,17 +91,30 @@ def _read_me(book: Book, us: bool, footer: Footer) -> dict[str, str]:
     page.section("Cautions")
     for words in CAUTIONS:
         page.entry("", words, 1)
-    ranges = {}
-    for column in {column.heading: column for sheet in INPUTS for column in sheet.columns if _too_many(column)}.values():
-        page.section(f"{column.heading}s")
+    ranges: dict[str, str] = {}
+    for title, (keys, listed) in _long_lists(at_hand).items():
+        page.section(title)
         first = page.row + 1
-        for choice in column.choices:
-            page.text(0, choice)
+        for word in listed:
+            page.text(0, word)
             page.row += 1
-        ranges[column.heading] = f"='{READ_ME}'!$A${first}:$A${page.row}"
+        ranges |= dict.fromkeys(keys, f"='{READ_ME}'!$A${first}:$A${page.row}")
     print_setup(page.sheet, footer, first_repeat=-1, last_repeat=-2, last_col=page.last_column, last_row=page.row - 1, landscape=False)
     page.sheet.activate()
     return ranges
+
+
+def _long_lists(at_hand: Mapping[str, Sequence[str]]) -> dict[str, tuple[list[str], Sequence[str]]]:
+    """Heading of each list that stands on the first sheet, the keys of the columns that it is for, and its words."""
+    found: dict[str, tuple[list[str], Sequence[str]]] = {}
+    for column in (column for sheet in INPUTS for column in sheet.columns):
+        if _too_many(column):
+            found.setdefault(f"{column.heading}s", ([], tuple(column.choices)))[0].append(column.key)
+        elif column.key in at_hand:
+            words = at_hand[column.key]
+            heads = (name for name, (_, others) in found.items() if others == words)
+            found.setdefault(next(heads, f"{column.heading}: what figures are at hand for"), ([], words))[0].append(column.key)
+    return found
 
 
 def _too_many(column: Column) -> bool:
@@ -125,7 +140,7 @@ def _input_sheet(
         worksheet.set_column(at, at, widths[at])
         worksheet.write_string(FILL, at, column.fill_words, styles["fill_label"])
         worksheet.write_string(HEADING, at, headings[at], heads[at])
-        listed = choices.get(column.heading) or _listed(column)
+        listed = choices.get(column.key) or _listed(column)
         worksheet.data_validation(FIRST, at, last, at, validation(column, us, listed, more.get(column.key, ())))
         for row in range(FIRST, last + 1):
             worksheet.write_blank(row, at, None, cell)

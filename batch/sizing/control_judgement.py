@@ -27,7 +27,7 @@ def judge_control(
         said.add("box-material-corrodes", "box_material", place=row.tag, type=rules.box_type("corrosive"))
     if row.primary_v > rules.factor("control_highest_v").value:
         said.add("control-primary-high", "control_transformer", tank=name, volts=volts(row.primary_v))
-    _judge_faults(row, stock, said)
+    _judge_faults(row, stock, rules, said)
     if settings.transformer == "others":
         said.add("control-by-others", "control_transformer", tank=name, volts=volts(settings.control_v), va=f"{row.sealed_va:g} VA sealed")
     _judge_power(row, switching, rules, said)
@@ -35,14 +35,28 @@ def judge_control(
         said.add(INCOMPLETE, "tank", tank=name, count=lost, rows="row" if lost == 1 else "rows")
 
 
-def _judge_faults(row: TankControl, stock: Stock, said: Remarks) -> None:
-    """Stock parts of the control panel that are marked below the fault current there; those of a bank are judged with it."""
+def _judge_faults(row: TankControl, stock: Stock, rules: RuleSet, said: Remarks) -> None:
+    """Stock parts of the control panel that are marked below the fault current there; those of a bank are judged with it. A part that
+    nobody has marked, of a kind that the stock list holds, counts by the default; of the other kinds the feeder speaks."""
     for supply in row.supplies:
-        for name in (supply.disconnect_part, supply.block_part, supply.backup_part):
+        if supply.fault_ka is None:
+            continue
+        for kind, name, there in (
+            ("disconnect", supply.disconnect_part, True),
+            ("power distribution block", supply.block_part, bool(supply.block)),
+            ("contactor", supply.backup_part, bool(supply.backup)),
+        ):
             part = stock.named(name)
-            if part is not None and part.sccr_ka is not None and supply.fault_ka is not None and supply.fault_ka > part.sccr_ka:
-                words = {"fault": fault_current(supply.fault_ka), "place": row.tag, "part": part.part, "rating": f"{part.sccr_ka:g} kA"}
-                said.add("fault-over-rating", "tank", feeder=supply.feeder, **words)
+            if part is not None and part.sccr_ka is not None:
+                if supply.fault_ka > part.sccr_ka:
+                    words = {"fault": fault_current(supply.fault_ka), "place": row.tag, "part": part.part, "rating": f"{part.sccr_ka:g} kA"}
+                    said.add("fault-over-rating", "tank", feeder=supply.feeder, **words)
+            elif there and stock.lists(kind):
+                default, at = rules.sccr_default(kind), f"in {row.tag}, {fault_current(supply.fault_ka)}: {name or kind}"
+                if default is None:
+                    said.add("fault-rating-unknown", "tank", feeder=supply.feeder, places=at)
+                elif supply.fault_ka > default.value:
+                    said.add("fault-over-default", "tank", feeder=supply.feeder, places=f"{at} {default.value:g} kA")
 
 
 def _judge_power(row: TankControl, switching: Switching, rules: RuleSet, said: Remarks) -> None:

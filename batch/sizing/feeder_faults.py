@@ -11,6 +11,7 @@ from batch.results import Device, FeederRow, Way, Wires
 from batch.rules import RuleSet
 from batch.sizing.fault import Unmarked, exposed, withstands
 from batch.sizing.phasing import DesignedBank
+from batch.sizing.placing import groups
 from batch.sizing.sources import KnownSource, Run, fault_at
 from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_device, choose_holder
@@ -48,14 +49,12 @@ def judge_faults(
         return
     name, unmarked, unknown = row.feeder.feeder, Unmarked(), Unmarked()
     ways = {way.tank: way for way in row.end.ways}
-    switch = rules.sccr_default("disconnect")  # of each control panel; stock parts are judged there
-    for way in row.end.ways:
-        if stock.lists("disconnect") or way.fault_ka is None:
-            continue
-        if switch is None:
-            unknown.add(CONTROL_PANELS, "disconnect", None, way.fault_ka)
-        elif way.fault_ka > switch.value:
-            unmarked.add(CONTROL_PANELS, "disconnect", switch.value, way.fault_ka)
+    for kind, way_ka in _shared_parts(row, on, stock):
+        default = rules.sccr_default(kind)
+        if default is None:
+            unknown.add(CONTROL_PANELS, kind, None, way_ka)
+        elif way_ka > default.value:
+            unmarked.add(CONTROL_PANELS, kind, default.value, way_ka)
     for one in on:
         panels, way = [], ways[one.bank.tank]
         for panel in one.panels:
@@ -98,6 +97,16 @@ def judge_faults(
     there_ka = row.device_fault_ka
     if device is not None and device.kind == "breaker" and there_ka is not None and there_ka > _interrupts(device, row, stock, rules):
         said.add("interrupting-over", "fault_ka", feeder=name, fault=fault_current(there_ka))
+
+
+def _shared_parts(row: FeederRow, on: Sequence[DesignedBank], stock: Stock) -> Iterator[tuple[str, float]]:
+    """Parts that the panel feeders of a control panel share, with the fault current there: its disconnect, and a block behind it where they
+    are several. Kinds that the stock list holds are judged with the control panel, by the part that is chosen."""
+    for way in row.end.ways if row.end is not None else ():
+        feeds = sum(len(groups(one.design)) for one in on if one.bank.tank == way.tank)
+        for kind, there in (("disconnect", True), ("power distribution block", feeds > 1)):
+            if there and way.fault_ka is not None and not stock.lists(kind):
+                yield kind, way.fault_ka
 
 
 def _interrupts(device: Device, row: FeederRow, stock: Stock, rules: RuleSet) -> float:

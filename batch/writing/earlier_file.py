@@ -26,8 +26,9 @@ def core_property(path: Path, pattern: re.Pattern[bytes]) -> str:
     return found[1].decode("utf-8", "replace") if found else ""
 
 
-def saved_since(path: Path) -> str:
+def saved_since(path: Path, copied: Path | None = None) -> str:
     """Why a file of that name is left alone: another program saved it since, so it may hold what somebody typed; "" = it does not.
+    `copied`: the workbook that is written as a copy, with its properties: where both state one moment nobody saved either of them since.
 
     What this program writes says that it was made and last changed at one fixed moment; every other program states its own. A file that
     states none, a workbook or not, is somebody's own.
@@ -35,8 +36,11 @@ def saved_since(path: Path) -> str:
     changed = core_property(path, MODIFIED)
     if changed == MADE.strftime("%Y-%m-%dT%H:%M:%SZ"):
         return ""
+    if changed and copied is not None and changed == core_property(copied, MODIFIED):
+        return ""
     if changed:
-        return "another program has saved it since, so it may hold what somebody typed"
+        which = "it" if copied is None else "it, or the list,"
+        return f"another program has saved {which} since, so it may hold what somebody typed"
     if path.is_file() and path.stat().st_size:
         return "this program did not write it"
     return ""

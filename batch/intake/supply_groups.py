@@ -1,0 +1,223 @@
+"""Supplies of several kinds told in one breath: "all 400 V 3-phase, except items 7 and 9, which are 230 V", "those marked * 690 V".
+
+A sentence is taken apart at its supplies; what stands between them says which rows each is of. Where a piece is not understood whole, the
+sentence says nothing, and the rows are asked about as if it were not there.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from batch.intake.changes_told import FORMER_CLAUSE
+from batch.intake.facts import Fact
+from batch.intake.grid import Grid, worded
+from batch.intake.groups_named import CZECH, GroupsNamed, Named, Rows
+from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, StatedSupply, supply_in
+from batch.intake.list_supply import NOT_THE_HEATERS
+from batch.intake.list_words import heater_word, old_word, other_equipment
+from batch.intake.plan import ListPlan
+from batch.intake.remark_words import read_row_words
+from batch.intake.supply_notation import read_supply, supply_in_text
+from batch.intake.texts_beside import cell_of
+
+if TYPE_CHECKING:
+    from batch.intake.study import Studied
+
+PAIR = frozenset({"volts_v", "phases"})
+TITLE = 5  # words of a line above a list that is its title: judgement, no source
+APART = 4  # signs between the volts and the phases of one supply: "415 V, 3 Ph, 50 Hz"
+OF_A_SUPPLY = frozenset({"volts", "pair", "phases", "hertz"})
+EXCEPT = re.compile(
+    r"\b(?:except\w*|excluding|apart from|other than|au(?:ß|ss)er|ausgenommen|sauf|except[ée]|hormis|excepto|salvo|menos|eccetto|tranne"
+    r"|behalve|uitgezonderd|opr[óo]cz|z wyj[ąa]tkiem|poza|exceto|undtagen|undtaget|unntatt|utom|f[öo]rutom|krom[ěe]|vyjma)\b",
+    re.IGNORECASE,
+)
+_AND = r"\b(?:and|but|und|aber|et|mais|y|pero|ed|e|ma|maar|ale|mas|og|men|och|avšak)\b(?=\s)"
+_SIGN = rf"[,;.–—]|\s-\s|{_AND}|{EXCEPT.pattern}"
+SIGN = re.compile(_SIGN, re.IGNORECASE)
+FIRST_SIGN = re.compile(rf"\s*(?:{_SIGN})", re.IGNORECASE)
+LAST_SIGN = re.compile(r"(?:[,;.]|\b(?:and|und|et|y|e|en|i|og|och|a)\b)\s*\Z", re.IGNORECASE)
+LED_ON = re.compile(
+    r"\s*(?:[:=(]|\b(?:for|in|at|on|f[üu]r|an|bei|pour|aux?|en|para|a|per|nelle?|voor|bij|dla|w|em|nos?|nas?|til|till|i|på|för|pro|ve?)\b)",
+    re.IGNORECASE,
+)
+IN_BRACKETS = re.compile(rf"\s*\([^()]*\)\s*(?:[,;.]|{_AND})?\s*\Z", re.IGNORECASE)
+OF_A_TANK = re.compile(r"\d{1,2}\s+(?=[1-6]\d\d\s*V)", re.IGNORECASE)
+OTHERS = re.compile(
+    r"\b(?:others?|rest|remaining|remainder|else|otherwise|[üu]brige\w*|restliche\w*|andere\w*|sonst\w*|autres?|reste|sinon|dem[áa]s|resto|restantes"
+    r"|altr[ieoa]|rimanenti|overige\w*|rest\w*|pozosta[łl]\w*|inne|outr[oa]s|[øo]vrig\w*|andre|andra|ostatn[ií]\w*|zbyl\w*|jinak)\b",
+    re.IGNORECASE,
+)
+
+
+def supply_of_groups(plan: ListPlan, grid: Grid, texts: Sequence[tuple[int, int, str]], *, sheet: str = "") -> bool:
+    """Volts and phases that sentences give for some rows and for the others, each where the row does not say it; were there any?
+
+    texts   row and column from 0, and the words
+    sheet   the sheet that they stand on, where it is another than the table's
+    """
+    tank = plan.columns.get("tank")
+    if plan.given or plan.free or tank is None or tank.parts:
+        return False
+    lines = [line for line in grid.lines_from(plan.first_row - 1) if line < plan.last_row]
+    top = min(plan.heading_rows, default=plan.first_row) - 1
+    titles = [text for row, _, text in texts if row < top and len(text.split()) <= TITLE and not sheet]
+    rows = Rows(grid, lines, tank.index, [grid.name, *titles])
+    told: dict[int, set[StatedSupply]] = {}
+    why: dict[StatedSupply, str] = {}
+    for row, column, text in texts:
+        place = cell_of(row, column)
+        if plan.why.get("marked", "").endswith(f'" in {place}'):
+            continue  # told already
+        for line, supply in (told_of_groups(text, rows) or {}).items():
+            told.setdefault(line, set()).add(supply)
+            why.setdefault(supply, f'"{text[:80]}" in {place}{f" of sheet {sheet}" if sheet else ""}')
+            for key in [key for key in ("volts_v", "phases") if plan.why.get(f"fixed.{key}", "").endswith(f'" in {place}')]:
+                del plan.fixed[key], plan.why[f"fixed.{key}"]  # taken for all, though it says it of some
+    settled = {line: next(iter(some)) for line, some in told.items() if len(some) == 1}
+    if settled:
+        _put(plan, rows, settled, why)
+    return bool(settled)
+
+
+def supply_of_cover(one: Studied, texts: Sequence[tuple[int, int, str]], sheet: str) -> None:
+    """What a cover says of the supply of some rows of a list that was read already, where they do not say it themselves."""
+    if not supply_of_groups(one.plan, one.grid, texts, sheet=sheet):
+        return
+    for line in one.lines:
+        if PAIR & line.facts.keys() or line.kind not in (DATA, DOUBT, HIDDEN):
+            continue  # a row that says one of the two has a supply of its own
+        said = one.plan.row_supply.get(line.index + 1) or {key: value for key, value in one.plan.fixed.items() if key in PAIR}
+        line.facts.update({key: Fact(value, -1, worded(value), source="fixed") for key, value in said.items()})
+
+
+def _put(plan: ListPlan, rows: Rows, told: Mapping[int, StatedSupply], why: Mapping[StatedSupply, str]) -> None:
+    """Into the plan: what most rows have where every row is told of, and what each of the others has."""
+    usual = Counter(told.values()).most_common(1)[0][0] if told.keys() == rows.all else None
+    plan.when = [each for each in plan.when if each.key not in PAIR]  # by phases, which the rows do not say
+    if usual is not None and not PAIR & plan.fixed.keys():
+        plan.fixed_volts, plan.fixed_phases = usual.volts, usual.phases
+        for key, value in (("volts_v", usual.volts), ("phases", usual.phases)):
+            if value is not None:
+                plan.fixed[key], plan.why[f"fixed.{key}"] = value, why[usual]
+    for line, supply in told.items():
+        if supply != usual:
+            pair = {"volts_v": supply.volts, "phases": supply.phases}
+            plan.row_supply[line + 1] = {key: value for key, value in pair.items() if value is not None}
+            plan.row_supply_why[line + 1] = why[supply]
+
+
+def told_of_groups(text: str, rows: Rows) -> dict[int, StatedSupply] | None:
+    """The supplies that a sentence gives for groups of rows; None where it gives none, or is not understood whole."""
+    groups = _supplies(text)
+    if not groups or other_equipment(text) or "?" in text or read_row_words(text).fate:
+        return None
+    if (NOT_THE_HEATERS.search(text) and not heater_word(text)) or FORMER_CLAUSE.search(text) or old_word(text):
+        return None
+    pieces = _pieces(text, [(start, end) for start, end, _ in groups], rows)
+    if pieces is None or not any(one.names or one.minus for one in pieces):
+        return None
+    ranked: dict[int, tuple[int, StatedSupply | None]] = {}
+    others: tuple[StatedSupply, set[int]] | None = None
+    for at, (one, (_, _, supply)) in enumerate(zip(pieces, groups, strict=True)):
+        for row, rank in one.rows.items():
+            before = ranked.get(row)
+            if before is None or before[0] < rank:
+                ranked[row] = rank, supply
+            elif before[0] == rank and before[1] != supply:
+                ranked[row] = rank, None  # said to be of both
+        if not one.names:
+            if others is not None or (at and not one.of_others):
+                return None  # whose it is is not said
+            others = supply, one.minus
+    told: dict[int, StatedSupply | None] = dict.fromkeys(rows.all - others[1], others[0]) if others is not None else {}
+    told |= {row: supply for row, (_, supply) in ranked.items()}
+    return {row: supply for row, supply in told.items() if supply is not None}
+
+
+def _supplies(text: str) -> list[tuple[int, int, StatedSupply]]:
+    """Every supply of a text with its place; [] where one of them is not sure."""
+    said = supply_in_text(text)
+    spans = sorted((start, end) for fact, start, end in said.spans if fact in OF_A_SUPPLY) if said is not None else []
+    places: list[tuple[int, int]] = []
+    for start, end in spans:
+        if places and start - places[-1][1] <= APART and not any(sign.isalnum() for sign in text[places[-1][1] : start]):
+            places[-1] = places[-1][0], max(end, places[-1][1])
+        else:
+            places.append((start, end))
+    found = []
+    for start, end in places:
+        if (number := OF_A_TANK.match(text, start)) is not None:  # "tank 7 230 V" is no 7,230 V
+            start = number.end()
+        alone = text[start:end].rstrip(" .,;")
+        supply = _supply(alone.lstrip(" .,;"))
+        if supply is None:
+            return []
+        found.append((start, start + len(alone), supply))
+    return found
+
+
+def _supply(text: str) -> StatedSupply | None:
+    said = supply_in(text)
+    if said is None and (alone := read_supply(text)) is not None and alone.sure and alone.current != "DC":
+        paired = alone.volts_to_neutral is not None and alone.phases != 3
+        said = StatedSupply(alone.volts, alone.phases) if alone.phases in (1, 3) and not paired else None
+    return said if said is not None and said.volts is not None else None
+
+
+def _pieces(text: str, places: Sequence[tuple[int, int]], rows: Rows) -> list[Named] | None:
+    """What is named beside each supply, before it or behind it; None where that is not sure."""
+    reader = GroupsNamed(rows, czech=bool(CZECH.search(text)))
+    before, behind = [text[: places[0][0]]], []
+    for (_, end), (start, _) in pairwise(places):
+        sides = _sides(text[end:start], reader)
+        if sides is None:
+            return None
+        behind.append(sides[0])
+        before.append(sides[1])
+    last = text[places[-1][1] :]
+    stray = FIRST_SIGN.match(last) and not EXCEPT.search(last) and not IN_BRACKETS.match(last)
+    if stray and (named := reader.read(last)) is not None and named.names:
+        return None
+    behind.append("" if stray else last)
+    found = []
+    for at, (this, that) in enumerate(zip(before, behind, strict=True)):
+        one, other = reader.read(this), reader.read(that)
+        if one is None or other is None:
+            return None
+        minus: set[int] = set()
+        if at == 0 and one.names and EXCEPT.search(this):
+            minus, one = minus | one.rows.keys(), Named()
+        if other.names and EXCEPT.search(that):
+            minus, other = minus | other.rows.keys(), Named()
+        if one.names and other.names:
+            return None
+        named = other if other.names else one
+        named.minus = minus
+        named.of_others = bool(OTHERS.search(this) or OTHERS.search(that))
+        found.append(named)
+    return found
+
+
+def _sides(piece: str, reader: GroupsNamed) -> tuple[str, str] | None:
+    """What stands between two supplies, as what belongs to the first and what to the second; None where that is not sure."""
+    named = reader.read(piece)
+    if named is not None and not named.names:
+        return "", piece
+    if IN_BRACKETS.match(piece):
+        return piece, ""
+    if LED_ON.match(piece):  # "400 V in T-1 to T-6, 230 V in T-7"; the Dutch "en" and the Norwegian "i" lead on too
+        ambiguous = re.match(r"\s*(?:en|i|a)\b", piece, re.IGNORECASE)
+        return (piece, "") if LAST_SIGN.search(piece) else ("", piece) if ambiguous else None
+    if FIRST_SIGN.match(piece):
+        return "", piece
+    sign = SIGN.search(piece)
+    first = piece[: sign.start()] if sign is not None else piece
+    some = reader.read(first)
+    if some is not None and not some.names:
+        return first, piece[len(first) :]
+    return (piece, "") if LAST_SIGN.search(piece) else None
