@@ -1,12 +1,10 @@
 """What a job is: frozen records in canonical units (kW, V, A, m, degrees C, kVA, kA), one per row of the user's workbook.
 
-Field names are the keys of the column specification (`batch.sheets`); a test ties the two. `None` is "left blank":
-what a blank means is decided by the sizing core, which says so in a note.
+Field names are the keys of the column specification (`batch.sheets`). `None` is "left blank": what that means the sizing core says.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -350,7 +348,7 @@ class Job:
     other_costs: tuple[OtherCost, ...] = ()
     typed_prices: tuple[TypedPrice, ...] = ()
     answered: tuple[Answered, ...] = ()  # questions that were answered
-    came_from: Mapping[str, CameFrom] = field(default_factory=dict)  # of a results workbook: sheets as received -> where they came from
+    came_from: dict[str, CameFrom] = field(default_factory=dict)  # of a results workbook: sheets as received -> where they came from
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,8 +15,8 @@ from batch.intake.grid import Broken, Grid, worded
 from batch.intake.job import Progress, assemble
 from batch.intake.workbook import Workbook, load, open_workbook
 from batch.ooxml.addresses import column_number, letters
-from batch.received_rows import CameFrom
 from batch.records import Job
+from batch.reopening.as_sent import came_from_of, head_of
 from batch.schedules import RESULTS
 from batch.schedules.country_words import as_spoken
 from batch.schedules.row_words import NOT_SIZED
@@ -157,7 +157,7 @@ def read_any(
     known, came_from = None, {}
     if is_results(workbook):
         stored, known, column_map = _stored(workbook), _kinds(workbook), _own_map(workbook, str(path))
-        came_from = dict(_came_from(workbook, stored.data))
+        came_from = dict(came_from_of(workbook, stored.data))
         workbook = Workbook(tuple(_received(workbook, str(path))), workbook.macros, workbook.slow, workbook.half_seen)
     if filled:
         workbook = replace(workbook, grids=tuple(_with(grid, filled) for grid in workbook.grids))
@@ -223,7 +223,7 @@ def _own_map(workbook: Workbook, name: str) -> ColumnMap | None:
     """How a column map had the tables as received, as their sheets say; None where none had."""
     plans, row = {}, 0
     for grid in workbook.grids:
-        if grid.name.startswith(RECEIVED) and (head := _head_of(grid)) is not None:
+        if grid.name.startswith(RECEIVED) and (head := head_of(grid)) is not None:
             texts = [worded(value[0]) for value in grid.rows[:head] if value]
             plan = next((text for text in texts if text.startswith(MAPPED)), "")
             if plan:
@@ -235,18 +235,13 @@ def _own_map(workbook: Workbook, name: str) -> ColumnMap | None:
     return map_as_received(plans, len(OWN), row, name)
 
 
-def _head_of(grid: Grid) -> int | None:
-    """The row of a sheet as received that holds our own headings."""
-    return next((at for at, row in enumerate(grid.rows[:LOOKED]) if tuple(map(worded, row[: len(OWN)])) == OWN), None)
-
-
 def _received(workbook: Workbook, name: str) -> list[Grid]:
     """The sheets as received, without our own columns, at their places in the file: addresses lead to the workbook at hand."""
     found = []
     for grid in workbook.grids:
         if not grid.name.startswith(RECEIVED):
             continue
-        head = _head_of(grid)
+        head = head_of(grid)
         if head is None:
             raise InputFileError(
                 f"{name}: sheet {grid.name} has lost its headings ({', '.join(OWN)}, …): restore them, or name the job workbook instead"
@@ -255,21 +250,6 @@ def _received(workbook: Workbook, name: str) -> list[Grid]:
     if not found:
         raise InputFileError(f"{name}: results without their sheets As received, so the job is not in them: name the job workbook instead")
     return found
-
-
-def _came_from(workbook: Workbook, data: SizedData | None) -> Iterator[tuple[str, CameFrom]]:
-    """Where each sheet as received stood in the list that was sent, by its title, its column Sheet row and the data of the workbook."""
-    for grid in workbook.grids:
-        own = data.received.get(grid.name) if data is not None else None
-        head = _head_of(grid)
-        title = next((worded(value) for row in grid.rows[:1] for value in row[:1]), "")
-        if own is None or own.column is None or head is None or not title.startswith(RECEIVED_TITLE):
-            continue
-        numbers = ((at + 1, worded(grid.rows[at][0]).strip()) for at in grid.lines_from(head + 1))
-        rows = {at: int(number) for at, number in numbers if number.isdecimal()}
-        there = ((at, at - len(OWN) + own.column) for at in range(len(OWN), grid.width))
-        columns = {letters(at): letters(index) for at, index in there if index >= 0}
-        yield grid.name, CameFrom(title.removeprefix(RECEIVED_TITLE), own.column, rows, columns)
 
 
 def _own_left_out(row: Sequence[object], at: int, head: int) -> list[object]:
@@ -309,7 +289,7 @@ def _stored(workbook: Workbook) -> StoredResults:
 
 def _over_own_words(grid: Grid, own: OwnCells) -> Iterator[Stray]:
     """What was typed on a sheet as received where this program had its own words: above the headings, and into its first columns."""
-    head = _head_of(grid)
+    head = head_of(grid)
     if head is None:
         return
     begins = (RECEIVED_TITLE, RECEIVED_HELP, MAPPED, OFF_PAPER)
