@@ -17,8 +17,10 @@ def _unsafe(code: str, title: str, template: str, basis: str, advice: str, *, ha
     return Kind(code, HOLD, title, template, basis, advice, Effect.NOT_RELEASED, harm, holds_itself=holds_itself)
 
 
-def _caution(code: str, title: str, template: str, basis: str, advice: str, *, harm: Harm = OTHER, by_feeder: bool = False) -> Kind:
-    return Kind(code, CAUTION, title, template, basis, advice, harm=harm, by_feeder=by_feeder)
+def _caution(
+    code: str, title: str, template: str, basis: str, advice: str, *, harm: Harm = OTHER, by_feeder: bool = False, by_project: bool = False
+) -> Kind:
+    return Kind(code, CAUTION, title, template, basis, advice, harm=harm, by_feeder=by_feeder, by_project=by_project)
 
 
 def _note(code: str, title: str, template: str, basis: str, advice: str, *, harm: Harm = OTHER, by_project: bool = False) -> Kind:

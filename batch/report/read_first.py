@@ -174,7 +174,13 @@ def _entries(page: Page, title: str, entries: Sequence[tuple[str, str]]) -> None
 
 
 def _cautions(page: Page, result: JobResult) -> None:
-    _entries(page, "Cautions that go with every job", [(basis, words) for words, basis in result.cautions])
+    """Those of each rule set by itself: a reader of one project has no use for another code's."""
+    said: dict[tuple[tuple[str, str], ...], dict[str, None]] = {}
+    for one in result.projects:
+        said.setdefault(one.country.cautions, {})[one.rule_set] = None
+    for cautions, names in said.items():
+        under = f" under {', '.join(names)}" if len(said) > 1 else ""
+        _entries(page, f"Cautions that go with every job{under}", [(basis, words) for words, basis in cautions])
 
 
 def _findings(page: Page, result: JobResult, listed: Sequence[Mapping], findings: Placed | None, printed: Collection[str]) -> None:
