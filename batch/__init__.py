@@ -348,7 +348,6 @@ def print_papers(
     result = check(source, keep_from=keep_from, renamed=renamed, column_map=column_map, progress=progress)
     if progress is not None:
         progress("printing", 0, 0)
-    us = _in_us_units(result) if us is None else us
     earlier = None if keep_from is None else check(keep_from)
     printed = print_job(
         result, target, audience=audience, us=us, paper=_rules_of(result).paper, program=PROGRAM,

@@ -15,15 +15,13 @@ from batch.earth_fault_results import EarthFault
 from batch.findings import Finding, Remark, Severity
 from batch.heat_results import TankHeat
 from batch.material_lines import Material, Needed
-from batch.method.line_currents import Lines, Loads
+from batch.method.line_currents import NO_LOADS, Lines, Loads
 from batch.money_results import NO_MONEY, Money
 from batch.origin import Origin
 from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, Supply, Tank
-from batch.rules import OURS, CodeValue, Wording
+from batch.rules import OUR_COUNTRY, OURS, CodeValue, Country, Wording
 from batch.supply_results import TapSizing, UnitProtection
 from batch.systems import Connection, System
-
-NO_LOADS = Loads()
 
 
 @dataclass(frozen=True, slots=True)
@@ -371,6 +369,7 @@ class ProjectResult:
     symbols: str = "IEC 60617"  # set of graphical symbols that its rule set asks for
     wording: Wording = OURS  # words of its rule set's country
     controls: tuple[TankControl, ...] = ()  # by tank
+    country: Country = OUR_COUNTRY  # units, paper and cautions of its rule set's country
 
 
 @dataclass(frozen=True, slots=True)

@@ -268,3 +268,54 @@ def test_papers_and_labels_tell_how_a_supply_is_earthed() -> None:
     given = size_job(job(bank(volts_v=400.0), feeder(volts_v=400.0, earthing="TT"), [tank()], project(code_basis="IEC 60364")))
     assert {row.earthing for one in given.projects for row in one.feeders} == {"TT"}
     assert {row.earthing for one in size_job(job(bank(), feeder(), [tank()], project())).projects for row in one.feeders} == {""}
+
+
+def test_articles_follow_the_word() -> None:
+    """ "A grounded conductor" is an earthed one: where our word and theirs begin differently, theirs has its article beside it."""
+    words = load("IEC 60364").wording
+    vowels = re.compile(r"[aei]|o(?!ne)|un(?!i)|SCCR|FUC|LLC", re.IGNORECASE)
+    plain = (one for one in load("IEC 60364").contents["words"] if one[:1] not in "=%-x0123456789" and not re.search(r"s$| are$| or ", one))
+    for ours in plain:
+        if ours.startswith(("a ", "an ", "in ", "its ", "the ", "one ")):
+            continue
+        before = f"There is {'an' if vowels.match(ours) else 'a'} {ours} here"
+        theirs = words.of(before)
+        said = re.search(r"There is (an?) (\S+)", theirs)
+        if said is not None and said[2][:1].isalpha():
+            assert (said[1] == "an") == bool(vowels.match(said[2])), theirs
+
+
+def of_two_countries() -> JobResult:
+    made = job(
+        [bank(project="A"), bank(project="B", volts_v=400.0)],
+        [feeder(project="A"), feeder(project="B", volts_v=400.0)],
+        [tank(project="A"), tank(project="B")],
+        [project(project="A"), project(project="B", code_basis="IEC 60364")],
+    )
+    return size_job(made)
+
+
+def test_a_summary_speaks_as_its_own_project_does(tmp_path: Path) -> None:
+    """Its words, its cautions alone, its paper (1 = letter, 9 = A4, ECMA-376 part 1, 18.3.1.63), whatever the other project has."""
+    report.write(of_two_countries(), tmp_path / "both.xlsx")
+    shown = openpyxl.load_workbook(tmp_path / "both.xlsx")
+    said = {name: " ".join(str(cell.value) for row in shown[f"Summary {name}"].iter_rows() for cell in row if cell.value) for name in "AB"}
+    assert "Feeder OCPD (A)" in said["A"] and "I A (A)" in said["A"] and "Feeder protective device (A)" not in said["A"]
+    assert "Feeder protective device (A)" in said["B"] and "I L1 (A)" in said["B"] and "OCPD" not in said["B"]
+    codes = {"A": load("NEC 2023"), "B": load("IEC 60364")}
+    mine = {name: [rules.wording.of(caution.value) for caution in rules.cautions] for name, rules in codes.items()}
+    for name, other in (("A", "B"), ("B", "A")):
+        assert all(words in said[name] for words in mine[name])
+        assert not [words for words in mine[other] if words in said[name] and words not in mine[name]]
+    assert [shown[f"Summary {name}"].page_setup.paperSize for name in "AB"] == [1, 9]
+
+
+def test_papers_of_two_countries_have_each_its_units_and_paper() -> None:
+    """16.4048 ft are 5 m: the branch lengths of both projects, in feet on letter paper and in metres on A4."""
+    gathered = gather_papers(of_two_countries(), "all", None, "us-letter", "program")
+    assert [one.page for one in gathered.papers.projects] == ["us-letter", "a4"]
+    units = [
+        {head.unit for paper in gathered.papers.papers if paper.project == at for one in paper.tables for head in one.headings}
+        for at in (0, 1)
+    ]
+    assert "ft" in units[0] and "m" not in units[0] and "m" in units[1] and "ft" not in units[1]

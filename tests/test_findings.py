@@ -86,7 +86,7 @@ of_tank("control-restarts", "limit_reset",
         "T-1: the limits are reset where they are and nothing seals in on the panel: when a limit closes again, or power comes back, the heaters start.",
         limit_reset="at the limit")
 of_tank("control-no-backup", "backup_contactor",
-        "T-1 is of PP, and one contactor that welds while running leaves its heaters on: no limit drops them then.", tank_material="PP")
+        "The tank is of PP, and one contactor that welds while running leaves its heaters on: no limit drops them then.", tank_material="PP")
 of_tank("box-material-corrodes", "box_material",
         "T-1/HCP: a box of painted steel is asked for in a corrosive place: Type 4X is not had in it.", box_material="steel")
 # 48 x 12 kW in delta: 692.8 A, 866 A with 25 %, so a disconnect of 1200 A, whose space is not in the table
@@ -107,7 +107,7 @@ of_tank("control-by-others", "control_transformer",
         "T-1: control power of 120 V comes from elsewhere and stays live with the panel's disconnects open: 55 VA sealed.",
         control_transformer="others")
 of_tank("control-transformer-chosen", "control_transformer",
-        "The system of DISC1 has 120.1 V to the neutral, but no neutral comes to the panel: control power is from a transformer.",
+        "The system of DISC1 has 120 V to the neutral, but no neutral comes to the panel: control power is from a transformer.",
         [{"volts_v": 208.0}], {"volts_v": 208.0, "wires": 4})
 of_tank("control-transformer-needed", "control_transformer",
         "T-1: no control transformer is asked for, but no neutral comes to the panel: control power behind DISC1 is from a transformer.",

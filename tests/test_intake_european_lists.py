@@ -158,3 +158,65 @@ def test_a_sentence_above_turned_lists_is_about_each_of_them(tmp_path: Path) -> 
     lower = [["Vana č.", "B1", "B2", "B3"], *upper[1:]]
     job = read_list(tmp_path, told, [], ["Linka A"], *upper, [], ["Linka B"], *lower)
     assert [bank.tank for bank in job.banks] == ["A1", "A2", "A3", "B1", "B2", "B3"]
+
+
+def test_a_probe_among_the_items_of_a_bill_is_no_heater(tmp_path: Path) -> None:
+    rows = [
+        ["01.0010", "Tauchheizkörper 9 kW, 400 V 3~, Edelstahl, für Becken 3 Heißentfettung", 4, "Stk"],
+        ["01.0020", "Tauchheizkörper 2 kW, 230 V 1~, für Becken 7 Aktivierung", 1, "Stk"],
+        ["01.0030", "Temperaturfühler Pt100", 7, "Stk"],
+        ["01.0040", "Montage und Inbetriebnahme", 1, "psch"],
+    ]
+    job = read_list(tmp_path, ["Leistungsverzeichnis Los 3 Badheizungen"], ["Pos.", "Kurztext", "Menge", "ME"], *rows)
+    assert heaters(job) == [("Becken 3", 4, 9, 400, 3), ("Becken 7", 1, 2, 230, 1)] and "row-in-doubt" not in codes(job)
+
+
+def test_a_thermostat_in_a_column_of_its_own_takes_no_row_out(tmp_path: Path) -> None:
+    """The power of T-2 is to come: it is asked about, and not called other equipment."""
+    head = ["Tank", "Description", "Control", "Qty", "kW each", "V", "Ph"]
+    rows = [["T-1", "Soak, 3 heaters", "Thermostat", 3, 6, 400, 3], ["T-2", "Etch", "Thermostat", 2, "", 400, 3]]
+    job = read_list(tmp_path, head, *rows)
+    assert [bank.tank for bank in job.banks] == ["T-1"]
+    assert {row.row: row.refused for table in job.received for row in table.rows if row.row == 3}[3] not in ("", "not a heater")
+
+
+def test_marks_of_baths_with_a_total_below_them_are_their_tags(tmp_path: Path) -> None:
+    """Headings of two rows, "Rep." over B1 to B5, and a supply for all but where a remark says otherwise."""
+    rows = [
+        ["Chaîne de nickelage - thermoplongeurs (alimentation 3 x 400 V sauf indication)"],
+        ["Rep.", "Bain", "Volume", "Thermoplongeurs", "", "", "Observations"],
+        ["", "", "(L)", "Nb", "P. unit. (kW)", "P. tot. (kW)", ""],
+        ["B1", "Dégraissage", 2500, 3, 6, 18, ""],
+        ["B2", "Rinçage", 1800, "", "", "", ""],
+        ["B3", "Nickel", 4200, 4, 9, 36, "titane"],
+        ["B5", "Activation", 400, 1, 2, 2, "230 V mono"],
+        ["Total", "", "", 8, "", 56, ""],
+    ]
+    assert heaters(read_list(tmp_path, *rows)) == [("B1", 3, 6, 400, 3), ("B3", 4, 9, 400, 3), ("B5", 1, 2, 230, 1)]
+
+
+ORDINARY: dict[str, tuple[list[list[object]], list[tuple[str, int, float, float, int]]]] = {
+    "swedish": (
+        [["Bad nr", "Process", "Temp °C", "Elvärme", "Matning", "Anm."], ["101", "Avfettning", 60, "3 st à 6 kW", "400 V 3-fas", ""],
+         ["102", "Sköljning", "rumstemp", "ingen", "", ""], ["103", "Zink", 30, "2 st à 4,5 kW", "400 V 3-fas", "PTFE"],
+         ["104", "Passivering", 35, "1 st 2 kW", "230 V 1-fas", ""], ["105", "Varmvatten", 80, "4 st à 9 kW", "400 V 3-fas", "utgår"]],
+        [("101", 3, 6, 400, 3), ("103", 2, 4.5, 400, 3), ("104", 1, 2, 230, 1)],
+    ),
+    "danish": (
+        [["Karliste, forzinkning. Forsyning 3x400 V, kar 7 og 8 dog 1x230 V."], ["Kar nr.", "Proces", "Antal varmelegemer", "kW pr. stk."],
+         [1, "Affedtning", 3, 6], [3, "Bejdse", 2, 6], [7, "Passivering", 1, 2]],
+        [("1", 3, 6, 400, 3), ("3", 2, 6, 400, 3), ("7", 1, 2, 230, 1)],
+    ),
+    "belgian, of two languages": (
+        [["Bad / Bain", "Omschrijving / Description", "Aantal / Nombre", "kW/st", "Spanning / Tension", "Fasen / Phases"],
+         ["B1", "Ontvetten / Dégraissage", 3, 6, 400, 3], ["B2", "Spoelen / Rinçage", 0, "", "", ""],
+         ["B4", "Passiveren", 1, 2, 230, 1], ["Totaal / Total", "", 4, 20, "", ""]],
+        [("B1", 3, 6, 400, 3), ("B4", 1, 2, 230, 1)],
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ORDINARY)
+def test_an_ordinary_list_is_read_whole(name: str, tmp_path: Path) -> None:
+    rows, wanted = ORDINARY[name]
+    assert heaters(read_list(tmp_path, *rows)) == wanted

@@ -151,6 +151,7 @@ def chosen(count: int) -> list[int]:
 
 def steps(write: Callable[[Path], object], folder: Path) -> int:
     write(folder / "warm.xlsx")  # what is loaded once is loaded now
+    (folder / "warm.xlsx").write_bytes(OLD)  # over which each step is tried
     count = HOOK.run(0, lambda: None, lambda: write(folder / "warm.xlsx"))
     (folder / "warm.xlsx").unlink()
     return count

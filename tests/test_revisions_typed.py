@@ -94,6 +94,17 @@ def test_a_value_typed_into_any_cell_comes_back_or_is_named_with_its_address(tmp
     assert unnamed(SMALL, cells, tmp_path) == []
 
 
+def test_what_is_typed_over_a_copy_of_what_a_row_was_sized_with_is_named(tmp_path: Path) -> None:
+    """The copies folded away beside a row, by which it sees that it was edited: each of them, in the first row of each sheet."""
+    cells: dict[str, dict[str, object]] = {}
+    for sheet in SHEETS:
+        copies = [at for at, one in enumerate(extended(sheet).columns, 1) if one.heading.endswith(" as sized")]
+        if copies and sheet.name in opened(SMALL).sheetnames:
+            cells[sheet.name] = {f"{get_column_letter(at)}{FIRST}": 987.25 for at in copies}
+    assert sum(map(len, cells.values())) > len(cells) > 0
+    assert unnamed(SMALL, cells, tmp_path) == []
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize("emptied", [False, True])
 def test_each_cell_of_each_sheet_that_takes_typing(emptied: bool, tmp_path: Path) -> None:

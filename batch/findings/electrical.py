@@ -17,8 +17,10 @@ def _unsafe(code: str, title: str, template: str, basis: str, advice: str, *, ha
     return Kind(code, HOLD, title, template, basis, advice, Effect.NOT_RELEASED, harm, holds_itself=holds_itself)
 
 
-def _caution(code: str, title: str, template: str, basis: str, advice: str, *, harm: Harm = OTHER, by_feeder: bool = False) -> Kind:
-    return Kind(code, CAUTION, title, template, basis, advice, harm=harm, by_feeder=by_feeder)
+def _caution(
+    code: str, title: str, template: str, basis: str, advice: str, *, harm: Harm = OTHER, by_feeder: bool = False, by_project: bool = False
+) -> Kind:
+    return Kind(code, CAUTION, title, template, basis, advice, harm=harm, by_feeder=by_feeder, by_project=by_project)
 
 
 def _note(code: str, title: str, template: str, basis: str, advice: str, *, harm: Harm = OTHER, by_project: bool = False) -> Kind:
@@ -123,7 +125,8 @@ HEATER_KINDS = (
              "Fit one that drops the heaters before an element is uncovered.", harm=FIRE),
     _note("level-cutoff-unknown", "Low-level cutoff unknown", "Whether the tank has a low-level cutoff is not said.", PRACTICE, "Fill Low-level cutoff on the Tanks sheet.", harm=FIRE),
     _unsafe("bank-repeated", "Bank given twice", "Bank {label} of tank {tank} is given in rows {rows}.", "project, tank and bank name one row",
-            "Give each bank of a tank its own label.", harm=SHOCK),
+            "Give each bank of a tank its own label, in the job or on As received: nothing typed on other sheets about such banks is taken.",
+            harm=SHOCK),
     _note("bank-numbered", "Banks numbered", "Tank has several banks without labels: numbered in sheet order.", PRACTICE,
           "Write a label for each bank, so that a later revision can be matched."),
 )

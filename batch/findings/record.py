@@ -63,8 +63,8 @@ class Harm(IntEnum):
 class Kind:
     """One sort of finding. `template` is filled from named fields; `advice` says what to do.
 
-    by_feeder  many banks of a feeder may carry it: the list of findings says it once a feeder, with the banks
-    by_project  a note that many rows of a project may carry in words of their own: said once, each with its tags
+    by_feeder  many banks of a feeder may carry it: the list of findings says it once a feeder, with the banks; of many feeders once
+    by_project  a note or caution that many rows of a project may carry in words of their own: said once, each with its tags
     holds_itself  a hold of what says it alone: what hangs on that is whole and may be built, but is to be looked at
     """
 

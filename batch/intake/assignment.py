@@ -11,7 +11,7 @@ from batch.intake.best_match import solve
 from batch.intake.cell_profiles import READ_AS, TAG, Profile, fit, number_of
 from batch.intake.heading_sense import names_a_heater, names_a_tank
 from batch.intake.list_columns import LIST, TANK_TAG
-from batch.intake.list_words import basis_of, heater_word, nothing_word, other_equipment, phase_word
+from batch.intake.list_words import basis_of, heater_word, nothing_word, other_equipment, phase_word, total_word
 from batch.intake.survey import HeadingColumn
 from batch.intake.tank_words import tank_named
 from batch.ooxml.addresses import letters
@@ -344,7 +344,7 @@ def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
     for column in free:  # W9, W10 under "Nr", and one of them twice
         texts = seen[column.index].texts
         item = any(one.key == "item" and one.score >= LEAST_NAME for one in column.meanings())
-        if item and len(texts) >= LEAST_TAGGED and all(UNKNOWN_TAG.fullmatch(text) for text in texts):
+        if item and len(texts) >= LEAST_TAGGED and all(UNKNOWN_TAG.fullmatch(text) or total_word(text) for text in texts):
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
     for column in columns:
         profile = seen[column.index]

@@ -174,7 +174,9 @@ class SaidOfRow(RowReferences):
             word = (other_equipment(text) or machine_in(text)) if at not in figures else ""
             if not word and at not in figures and at not in remarks and at not in self._tank_column() and not powered:
                 word = beside_in(text)  # "cable 4G2.5, 50 m" among heaters that are ordered
-            fitted = self._whole(line) and not machine_in(text) and without_power(text)
+                word = word or (_accessory(text) if "description" in self.by_index.get(at, ()) else "")
+            apart = "description" not in self.by_index.get(at, ()) and all(line.value(key) is not None for key in ("tank", "quantity"))
+            fitted = (self._whole(line) or apart) and not machine_in(text) and without_power(text)
             fitted = fitted and not (ALONE.search(text) and hits("accessories", text))  # "thermostat only"
             if word and fitted:
                 continue  # "low level cutoff required", "anodize (start-up heat)": nothing that the row's power could be of
@@ -273,6 +275,12 @@ class SaidOfRow(RowReferences):
         """Columns that a row is sized without: a question in them is about themselves."""
         asked = {"tank", "bank", "notes", *NEEDED}
         return {at for at, keys in self.by_index.items() if all(key in HEATERS.by_key and key not in asked for key in keys)}
+
+
+def _accessory(text: str) -> str:
+    """The accessory that a text begins with, "Temperaturfühler Pt100", and no heater; "" where it begins with another thing."""
+    first = next(iter(hits("accessories", text)), None)
+    return first.word if first is not None and not text[: first.start].strip(" (\"") and not is_heater(text) else ""
 
 
 def _asks(text: str) -> bool:

@@ -28,6 +28,9 @@ class Loads(NamedTuple):
         return Loads(self.x * factor, self.y * factor, self.z * factor, self.a * factor, self.b * factor, self.c * factor)
 
 
+NO_LOADS = Loads()
+
+
 class Lines(NamedTuple):
     """Amps in lines A, B, C and in the neutral."""
 

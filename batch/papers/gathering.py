@@ -15,7 +15,7 @@ from batch.papers.label_papers import label_papers
 from batch.papers.material_papers import material_papers
 from batch.papers.nameplate_papers import control_label_papers, nameplate_papers
 from batch.papers.one_line_papers import one_line_papers
-from batch.papers.paper_data import SCHEMA, Paper, PaperGroup, PaperSet, ProjectWords
+from batch.papers.paper_data import PAGE, SCHEMA, Paper, PaperGroup, PaperSet, ProjectWords
 from batch.papers.paper_sets import (
     AUDIENCES,
     GROUPS,
@@ -38,6 +38,7 @@ from batch.papers.shop_test_papers import shop_test_papers
 from batch.papers.transmittal_papers import transmittal_papers
 from batch.papers.type_papers import single_circuit_papers, type_papers, wiring_papers
 from batch.results import JobResult, ProjectResult
+from batch.schedules.country_words import of_one_country
 
 MADE_BY: Mapping[str, Callable[[AtHand], Iterable[Paper]]] = {
     TRANSMITTAL: transmittal_papers,
@@ -61,10 +62,11 @@ class PapersGathered(NamedTuple):
 
 
 def gather_papers(
-    result: JobResult, audience: str, us: bool, page: str, program: str, *, earlier: JobResult | None = None
+    result: JobResult, audience: str, us: bool | None, page: str, program: str, *, earlier: JobResult | None = None
 ) -> PapersGathered:  # fmt: skip
-    """The papers of a job for an audience, project by project; numbers do not hang on the audience. `earlier`: the revision that each paper
-    is compared with.
+    """The papers of a job for an audience, project by project; numbers do not hang on the audience. `us`: their units, None = each
+    project's own. `page` is that of a job of one country, else each project has its own. `earlier`: the revision that each paper is
+    compared with.
     """
     papers, figures = _gathered(result, audience, us)
     papers = [in_country(paper, result.projects[paper.project].wording) for paper in papers]
@@ -72,12 +74,12 @@ def gather_papers(
         before, drawn = _gathered(earlier, audience, us)
         before = [in_country(paper, earlier.projects[paper.project].wording) for paper in before]
         papers = _compared(papers, figures, result, before=before, drawn=drawn, earlier=earlier)
-    words = tuple(_words(project) for project in result.projects)
+    words = tuple(_words(project, page if of_one_country(result) else PAGE[project.country.paper]) for project in result.projects)
     groups = tuple(PaperGroup(number, _in_all_countries(name, result)) for number, name in GROUPS.items())
     return PapersGathered(PaperSet(SCHEMA, result.job.name, program, audience, page, words, groups, tuple(papers)), figures)
 
 
-def _gathered(result: JobResult, audience: str, us: bool) -> tuple[list[Paper], Figures]:
+def _gathered(result: JobResult, audience: str, us: bool | None) -> tuple[list[Paper], Figures]:
     figures = Figures()
     at = AtHand(result, us, figures, audience)
     papers: list[Paper] = []
@@ -133,9 +135,9 @@ def _in_all_countries(name: str, result: JobResult) -> str:
     return said.pop() if len(said) == 1 else name
 
 
-def _words(project: ProjectResult) -> ProjectWords:
+def _words(project: ProjectResult, page: str) -> ProjectWords:
     one = project.project
     return ProjectWords(
         one.project, one.title or "", one.customer or "", one.site or "", one.revision or "", one.date or "", one.prepared_by or "",
-        project.rule_set,
+        project.rule_set, page,
     )  # fmt: skip

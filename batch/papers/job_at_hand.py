@@ -31,12 +31,17 @@ class Figures:
 class AtHand:
     """A project of a sized job with its rows, each sheet worked out once for all projects."""
 
-    def __init__(self, result: JobResult, us: bool, figures: Figures, audience: str = "all") -> None:
-        self.result, self.us, self.figures, self.audience = result, us, figures, audience
+    def __init__(self, result: JobResult, us: bool | None, figures: Figures, audience: str = "all") -> None:
+        self.result, self._us, self.figures, self.audience = result, us, figures, audience
         self._rows: dict[str, dict[str, list[dict]]] = {}
         self._torques: dict[str, float] | None = None
         self.project: ProjectResult = result.projects[0]
         self.number = 0
+
+    @property
+    def us(self) -> bool:
+        """Whether its papers are in US units: as asked for, else as its rule set's country has them."""
+        return self.project.country.region == "us" if self._us is None else self._us
 
     def turn_to(self, number: int) -> None:
         self.number, self.project = number, self.result.projects[number]

@@ -11,6 +11,7 @@ from functools import lru_cache
 from typing import Any, NamedTuple
 
 SCHEMA = 1  # raised when a field goes or changes its meaning; a field that is added leaves it as it is
+PAGE = {"letter": "us-letter", "a4": "a4"}  # papers of rule sets by the names that templates know
 
 
 class ColumnHead(NamedTuple):
@@ -130,7 +131,7 @@ class Paper(NamedTuple):
 
 
 class ProjectWords(NamedTuple):
-    """A project, for title blocks. Blank = not given."""
+    """A project, for title blocks. Blank = not given. `page`: "us-letter" or "a4", of its papers."""
 
     name: str
     title: str
@@ -140,6 +141,7 @@ class ProjectWords(NamedTuple):
     date: str
     prepared_by: str
     code: str
+    page: str
 
 
 class PaperGroup(NamedTuple):
@@ -156,7 +158,7 @@ class PaperSet(NamedTuple):
     job       name of the file it was made from
     program   name and version of what made it
     audience  "all", "shop", "field", "inspector", "customer"
-    page      "us-letter" or "a4"
+    page      "us-letter" or "a4", of the first project
     projects, groups, papers   in the order of the papers
     """
 

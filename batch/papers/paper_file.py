@@ -12,7 +12,7 @@ from batch.drawings.vector import svg
 from batch.errors import InputFileError, OutputFileError
 from batch.file_names import job_name
 from batch.papers.gathering import gather_papers
-from batch.papers.paper_data import PaperFact, PaperSet, as_json
+from batch.papers.paper_data import PAGE, PaperFact, PaperSet, as_json
 from batch.papers.signs import lacking
 from batch.papers.typesetting import faces, typeset
 from batch.results import JobResult
@@ -21,7 +21,6 @@ from batch.whole_file import FileInTheMaking, template_words, whole_file
 MARK = b"\n%papers of a sized job: "  # begins the last line of what this program prints; a comment to a reader of PDF
 LONGEST_MARK = 4096
 PAGES = re.compile(rb"<xmpTPg:NPages>(\d+)<")
-PAGE = {"letter": "us-letter", "a4": "a4"}
 
 
 class Printed(NamedTuple):
@@ -35,13 +34,14 @@ class Printed(NamedTuple):
 
 
 def print_job(
-    result: JobResult, path: Path, *, audience: str, us: bool, paper: str, program: str, templates: Path | None,
+    result: JobResult, path: Path, *, audience: str, us: bool | None, paper: str, program: str, templates: Path | None,
     earlier: JobResult | None = None,
 ) -> Printed:  # fmt: skip
     """Prints a sized job's papers to `path`, whole or not at all.
 
     audience   one of AUDIENCES
-    paper      "letter" or "a4"
+    us         whether in US units; None = each project in those of its rule set's country
+    paper      "letter" or "a4", of a job of one country; else each project has its own
     templates  a firm's own folder; None = ours alone
     earlier    the revision that each paper is compared with, for the index; None = no such
     Raises InputFileError where there is nothing to print, TemplateError where a template is at fault, OutputFileError where the file

@@ -68,8 +68,8 @@ HOW = (
     (
         "Edited rows",
         "Banks, Panels, Feeders and Heat keep what each row was sized with in columns grouped away at their right, and compare. What is "
-        "typed into other sheets is noticed when this workbook is sized again: what is not taken is named by its cell. Sheets from which "
-        "nothing is read are protected, without a password.",
+        "typed into other sheets is noticed when this workbook is sized again: what is not taken is named by its cell, but for rows about "
+        "a bank given twice and sums over such a bank. Sheets from which nothing is read are protected, without a password.",
     ),
     ("Proof", "Code basis names every factor and table value with its source. Checks compares the workbook with itself."),
     (
@@ -174,7 +174,13 @@ def _entries(page: Page, title: str, entries: Sequence[tuple[str, str]]) -> None
 
 
 def _cautions(page: Page, result: JobResult) -> None:
-    _entries(page, "Cautions that go with every job", [(basis, words) for words, basis in result.cautions])
+    """Those of each rule set by itself: a reader of one project has no use for another code's."""
+    said: dict[tuple[tuple[str, str], ...], dict[str, None]] = {}
+    for one in result.projects:
+        said.setdefault(one.country.cautions, {})[one.rule_set] = None
+    for cautions, names in said.items():
+        under = f" under {', '.join(names)}" if len(said) > 1 else ""
+        _entries(page, f"Cautions that go with every job{under}", [(basis, words) for words, basis in cautions])
 
 
 def _findings(page: Page, result: JobResult, listed: Sequence[Mapping], findings: Placed | None, printed: Collection[str]) -> None:

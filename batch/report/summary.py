@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from xlsxwriter.utility import xl_rowcol_to_cell
 
@@ -16,6 +17,7 @@ from batch.report.heat_summary import write_heat
 from batch.report.summary_chart import amps_chart
 from batch.report.summary_formulas import Lookups
 from batch.results import JobResult, PanelDesign, ProjectResult
+from batch.schedules.country_words import of_one_country
 from batch.schedules.row_words import NOT_SIZED
 from batch.writing.book import Book
 from batch.writing.fast_sheet import clean
@@ -73,6 +75,8 @@ def write_summary(
     `most_pages`: how many it may print on, 0 = as many as it needs.
     """
     record = project.project
+    wording, book.wording = book.wording, project.wording  # a page of one project, whatever the others are
+    footer = replace(footer, paper=footer.paper if of_one_country(result) else project.country.paper)
     page = Page(book, book.get_worksheet_by_name(name), WIDTHS)
     page.title(f"Summary of {record.project or 'the project'}", ", ".join(filter(None, (record.title, record.customer, record.site))))
     live = Lookups(placed, record.project, several=len(result.projects) > 1)
@@ -98,7 +102,7 @@ def write_summary(
     _settings(page, project)
     ends.append(page.row)
     page.section("Cautions that go with every job")
-    for words, _ in result.cautions:
+    for words, _ in project.country.cautions:
         page.spread(0, words)
         page.fit((words, sum(WIDTHS)))
         page.row += 1
@@ -108,6 +112,7 @@ def write_summary(
         page.sheet.center_horizontally()
     else:
         page.print_in_whole_blocks(footer.paper, most_pages, ends[::-1])
+    book.wording = wording
 
 
 def _facts(page: Page, result: JobResult, project: ProjectResult, live: Lookups) -> None:

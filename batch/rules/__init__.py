@@ -2,7 +2,7 @@
 
 from batch.rules.at_hand import DEFAULT_EDITION, available, firm_rules, load, load_folder, own_names, own_template
 from batch.rules.code_basis import CodeValue
-from batch.rules.country import OURS, Wording
+from batch.rules.country import OUR_COUNTRY, OURS, Country, Wording
 from batch.rules.devices import Contactor, DeviceClass
 from batch.rules.differences import Difference, differences
 from batch.rules.installations import BURIED, Installation
@@ -12,8 +12,8 @@ from batch.rules.tables import AMPS_DIGITS, MEMORY, PRACTICE, QUOTED, READ, Cite
 from batch.rules.torques import Torque
 
 __all__ = [
-    "AMPS_DIGITS", "BURIED", "DEFAULT_EDITION", "MEMORY", "OURS", "PRACTICE", "QUOTED", "READ", "Cited", "CodeValue", "Contactor",
-    "DeviceClass",
+    "AMPS_DIGITS", "BURIED", "DEFAULT_EDITION", "MEMORY", "OURS", "OUR_COUNTRY", "PRACTICE", "QUOTED", "READ", "Cited", "CodeValue",
+    "Contactor", "Country", "DeviceClass",
     "Difference", "Installation", "Raceway", "RuleSet", "Torque", "Wording", "available", "cite", "differences", "firm_rules", "load",
     "load_folder", "own_names", "own_template",
 ]

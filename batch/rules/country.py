@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
+from typing import NamedTuple
 
 ALONE = "="
 LATEST = 50_000  # texts remembered before starting afresh
@@ -12,6 +13,16 @@ _EITHER_UNIT = re.compile(r"(?<=… )(\S+) or (?:°F|gal|in|ft|ft/min|lb|lb/h|ga
 _LETTER = re.compile(r"(?<![A-Za-z])[ABC](?![A-Za-z])")  # of a supply line
 _ONE_OR_MORE = r"[ABC](?:(?:, | and | or |, and )[ABC])*"
 _LINES = rf"(?-i:[ABC](?:-[ABCN])+|L[123] on [ABC]|(?:[Ll]ines?|[Pp]hases?|[Pp]oles?) {_ONE_OR_MORE})"  # where letters are lines
+
+
+class Country(NamedTuple):
+    """What a rule set's country has beside its words: units ("us" or "si"), paper ("letter" or "a4"), and the cautions that go with every
+    job, each with where it stands.
+    """
+
+    region: str = "us"
+    paper: str = "letter"
+    cautions: tuple[tuple[str, str], ...] = ()
 
 
 class Wording:
@@ -84,3 +95,4 @@ class Wording:
 
 
 OURS = Wording({}, False)
+OUR_COUNTRY = Country()

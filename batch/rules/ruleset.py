@@ -11,7 +11,7 @@ from batch.errors import RuleSetError
 from batch.rules import code_basis
 from batch.rules.boxes import BoxRules
 from batch.rules.code_basis import CodeValue
-from batch.rules.country import Wording
+from batch.rules.country import Country, Wording
 from batch.rules.devices import DeviceRules
 from batch.rules.earthing import EarthingRules
 from batch.rules.installations import InstallationRules
@@ -70,6 +70,11 @@ class RuleSet(TorqueRules, RacewayRules, DeviceRules, BoxRules, EarthingRules, I
     def wording(self) -> Wording:
         """The words of its country; ours where it has none."""
         return Wording(self.contents.get("words", {}), self.region != "us", lines=self.contents.get("line_names", {}))
+
+    @cached_property
+    def country(self) -> Country:
+        """Its country's units and paper, and what is said with every job."""
+        return Country(self.region, self.paper, tuple((caution.value, caution.citation) for caution in self.cautions))
 
     @cached_property
     def cautions(self) -> tuple[Cited[str], ...]:

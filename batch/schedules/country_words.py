@@ -36,6 +36,11 @@ def wording_of(result: JobResult) -> Wording:
     return found[0] if found and all(found) else OURS
 
 
+def of_one_country(result: JobResult) -> bool:
+    """Whether all its projects have the same units and paper."""
+    return len({one.country[:2] for one in result.projects}) < 2
+
+
 def in_words(sheet: Sheet, wording: Wording) -> Sheet:
     """A sheet with its headings, help and formulas' texts in these words; what it was called before is among its other names."""
     if not wording:

@@ -12,6 +12,7 @@ from batch.results import JobResult, ProjectResult
 from batch.schedules.row_words import listed
 from batch.schedules.schedule import Schedule, its_bank, its_feeder, its_project, its_tank, ordinal, text
 
+FEW_FEEDERS = 3  # of a project: more that carry a caution are one line (common practice, no source)
 LONGEST = 800  # characters of a line that holds several notes: about twenty lines of its cell
 KILOAMPERES = re.compile(r"(\d+(?:\.\d+)?) kA")
 SENTENCE = re.compile(r"(?<=[.?]) (?=[A-Z])")
@@ -30,11 +31,12 @@ class FindingLine(NamedTuple):
 
 def _items(result: JobResult) -> Iterator[FindingLine]:
     """Worst first, by severity and then by harm; within these what is said of one feeder stands together, else in reading order. Notes of
-    a project that read alike, or are of a kind that many rows carry, are one row with a count; so is a caution that nearly all its feeders or banks carry, or many banks of a feeder.
+    a project that read alike, or are of a kind that many rows carry, are one row with a count; so is a caution that nearly all its feeders or banks carry, or many banks of a feeder or of several.
     """
     projects = {project.project.project: project for project in result.projects}
     lines: dict[tuple, list[Finding]] = {}
     places: dict[tuple[str, str], int] = {}
+    spread = _spread(result.findings)
     for at, finding in enumerate(result.findings):
         places.setdefault((finding.project, finding.feeder), at)
         alike: tuple = (at,)
@@ -45,7 +47,7 @@ def _items(result: JobResult) -> Iterator[FindingLine]:
         elif finding.project in projects and finding.code in projects[finding.project].said_once:
             alike = finding.project, finding.code
         elif finding.kind.by_feeder:
-            alike = finding.project, finding.code, finding.feeder
+            alike = (finding.project, finding.code, *([] if (finding.project, finding.code) in spread else [finding.feeder]))
         lines.setdefault(alike, []).append(finding)
 
     def order(group: Sequence[Finding]) -> tuple[int, int, int]:
@@ -56,11 +58,12 @@ def _items(result: JobResult) -> Iterator[FindingLine]:
     for at, group in enumerate(listed_groups, start=1):
         first = group[0]
         message = first.message
-        if first.severity is Severity.CAUTION and len(group) > 1:
-            own = projects.get(first.project)
-            message = once_words(own, group) if own is not None and first.code in own.said_once else feeder_words(group)
-        elif first.kind.by_project and len(group) > 1:
+        if first.kind.by_project and len(group) > 1:
             message = project_words(group)
+        elif first.severity is Severity.CAUTION and len(group) > 1:
+            own = projects.get(first.project)
+            once = own is not None and first.code in own.said_once
+            message = once_words(own, group) if own is not None and once else spread_words(group)
         yield FindingLine(at, first, first.kind, group, len(group) == 1, message)
 
 
@@ -85,6 +88,34 @@ def _highest_ka(one: Finding) -> float:
     return float(said[1]) if said else 0.0
 
 
+def _spread(findings: Sequence[Finding]) -> set[tuple[str, str]]:
+    """Cautions that many feeders of a project carry, or what hangs on them: project and code."""
+    feeders: dict[tuple[str, str], set[str]] = {}
+    for one in findings:
+        if one.kind.by_feeder and one.severity is Severity.CAUTION and one.feeder:
+            feeders.setdefault((one.project, one.code), set()).add(one.feeder)
+    return {key for key, named in feeders.items() if len(named) > FEW_FEEDERS}
+
+
+def spread_words(group: Sequence[Finding]) -> str:
+    """ "Short circuit: energy let through: 14 feeders. F-1: 6 banks, and 3 circuits ahead of its banks; F-2: 1 bank. The first: …"."""
+    feeders: dict[str, list[Finding]] = {}
+    for one in group:
+        feeders.setdefault(one.feeder, []).append(one)
+    if len(feeders) < 2:
+        return feeder_words(group)
+    each = "; ".join(f"{name}: {_how_many(ones)}" for name, ones in feeders.items())
+    return f"{group[0].kind.title}: {len(feeders):,} feeders. {each}. The first, of {group[0].feeder}: {group[0].message}"
+
+
+def _how_many(group: Sequence[Finding]) -> str:
+    """ "6 banks, and 3 circuits ahead of its banks"."""
+    banks = len(dict.fromkeys(f"{one.tank}/{one.bank}" for one in group if one.tank or one.bank))
+    own = sum(not one.tank and not one.bank for one in group)
+    said = [f"{banks:,} bank{'s' * (banks != 1)}"] * (banks > 0) + [f"{own:,} circuit{'s' * (own != 1)} ahead of its banks"] * (own > 0)
+    return ", and ".join(said)
+
+
 def feeder_words(group: Sequence[Finding]) -> str:
     """ "Several heaters behind one large device: 3 banks of F-1, T-101/1, T-102/1, T-104/2. The first: …"."""
     first = group[0]
@@ -94,7 +125,7 @@ def feeder_words(group: Sequence[Finding]) -> str:
     if not banks:
         return f"{first.kind.title}: {first.feeder}, {ahead}. The first: {first.message}"
     more = f", and {ahead}" if own else ""
-    return f"{first.kind.title}: {len(banks):,} banks of {first.feeder}, {listed(list(banks))}{more}. The first: {first.message}"
+    return f"{first.kind.title}: {len(banks):,} bank{'s' * (len(banks) != 1)} of {first.feeder}, {listed(list(banks))}{more}. The first: {first.message}"
 
 
 def _parts(group: Sequence[Finding]) -> Iterator[list[Finding]]:

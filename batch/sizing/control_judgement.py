@@ -22,7 +22,7 @@ def judge_control(
     if settings.reset == "at the limit":
         said.add("control-restarts", "limit_reset", tank=name)
     if not settings.backup and is_plastic(tank):
-        said.add("control-no-backup", "backup_contactor", tank=name, material=tank.tank_material if tank is not None else "")
+        said.add("control-no-backup", "backup_contactor", material=tank.tank_material if tank is not None else "")
     if settings.location == "corrosive" and settings.material == "steel":
         said.add("box-material-corrodes", "box_material", place=row.tag, type=rules.box_type("corrosive"))
     if row.primary_v > rules.factor("control_highest_v").value:

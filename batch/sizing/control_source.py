@@ -61,7 +61,7 @@ def say_source(source: ControlSource, row: TankControl, has_neutral: bool, said:
     if asked == NONE:
         said.add("control-transformer-needed", "control_transformer", tank=row.tank, **words)
     elif asked != PANEL and has_neutral and _are_control_volts(supply, row.settings):
-        said.add("control-transformer-chosen", "control_transformer", volts=volts(_to_neutral(supply)), **words)
+        said.add("control-transformer-chosen", "control_transformer", volts=volts(row.settings.control_v), **words)
 
 
 def _against(supply: ControlSupply, settings: ControlSettings, earthed: bool) -> str:

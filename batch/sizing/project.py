@@ -116,7 +116,7 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
         code_titles={name: rules.full_title for name, rules in rule_sets.items()},
         not_sized=tuple(not_sized),
         money=money,
-        cautions=tuple(dict.fromkeys((caution.value, caution.citation) for rules in rule_sets.values() for caution in rules.cautions)),
+        cautions=tuple(dict.fromkeys(caution for rules in rule_sets.values() for caution in rules.country.cautions)),
     )
 
 
@@ -188,7 +188,7 @@ class _ProjectSizer:
             self.fates[row.bank.origin.sheet, row.bank.origin.row] = fate_of(row, once)
         return ProjectResult(
             self.project, rules.name, resolved.listing, feeder_rows, bank_rows, types.rows, materials, heat, tuple(self.not_sized), once,
-            source_rows, rules.symbols, self.wording, controls,
+            source_rows, rules.symbols, self.wording, controls, rules.country,
         )
 
     def priced(self, result: ProjectResult, materials: tuple[Material, ...]) -> ProjectResult:

@@ -2,7 +2,7 @@
 
     python -m tests.benchmarks.bare JOB.xlsx CELLS OUT.xlsx
 
-Prints the seconds spent on loading CELLS, which the caller takes off: the product does not do that work.
+Prints the seconds, of the clock and of CPU, spent on loading CELLS, which the caller takes off: the product does not do that work.
 """
 
 from __future__ import annotations
@@ -53,12 +53,12 @@ def write(captured: dict, out: Path) -> None:
 
 def main(job: str, cells: str, out: str) -> None:
     read(Path(job))
-    began = time.perf_counter()
+    began, worked = time.perf_counter(), time.process_time()
     with Path(cells).open("rb") as stream:
         captured = marshal.load(stream)
-    loading = time.perf_counter() - began
+    loading = time.perf_counter() - began, time.process_time() - worked
     write(captured, Path(out))
-    print(loading)
+    print(*loading)
 
 
 if __name__ == "__main__":

@@ -1,0 +1,42 @@
+"""Findings said once: a caution of many feeders is one line with its list, and so is what many tanks of a project carry."""
+
+from __future__ import annotations
+
+from batch.schedules import rows
+from batch.sizing.project import size_job
+from tests.job_builder import bank, feeder, job, project, tank
+
+
+def lines_of(code: str, feeders: int, bears: int = 0) -> list[dict]:
+    """Feeders of 400 V with a bank each, 5 m from a source of 50 kA, on circuit-breakers that let through more than their conductors bear;
+    the last `bears` of them are on one of 0.3 kA.
+    """
+    names = [f"F-{number}" for number in range(1, feeders + bears + 1)]
+    supply = {"volts_v": 400.0, "run_m": 5.0, "earthing": "TN-S"}
+    made = job(
+        [bank(tank=f"T-{name}", feeder=name, volts_v=400.0) for name in names],
+        [feeder(feeder=name, fault_ka=50.0 if at < feeders else 0.3, **supply) for at, name in enumerate(names)],
+        [tank(tank=f"T-{name}", tank_material="polypropylene") for name in names],
+        project(code_basis="IEC 60364", device_kind="breaker"),
+    )
+    return [row for row in rows(size_job(made), "findings") if row["code"] == code]
+
+
+def test_a_caution_of_many_feeders_is_one_line_that_names_them() -> None:
+    """Four feeders of six: fewer than nine in ten, so the status of each row stands, and the list has one line all the same."""
+    [line] = lines_of("short-circuit-energy", 4, bears=2)
+    assert line["message"].startswith("Short circuit: energy let through: 4 feeders. F-1: 1 bank, and 1 circuit ahead of its banks; F-2: ")
+    assert "F-4: 1 bank" in line["message"] and "F-5" not in line["message"] and line["count"] == 8
+    assert "The first, of F-1: " in line["message"] and line["feeder"] == ""
+
+
+def test_of_a_few_feeders_each_has_its_line() -> None:
+    few = lines_of("short-circuit-energy", 3, bears=2)
+    assert [line["feeder"] for line in few] == ["F-1", "F-2", "F-3"]
+    assert few[0]["message"].startswith("Short circuit: energy let through: 1 bank of F-1, T-F-1/1, and 1 circuit ahead of its banks.")
+
+
+def test_plastic_tanks_of_a_project_are_one_line_with_their_tags() -> None:
+    [line] = lines_of("control-no-backup", 4)
+    assert line["message"].startswith("T-F-1, T-F-2, T-F-3, T-F-4: The tank is of polypropylene, and one contactor that welds")
+    assert line["count"] == 4
