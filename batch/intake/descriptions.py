@@ -13,10 +13,9 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from batch.intake.numbers import speak
-from batch.intake.powers_named import COUNT_BEHIND, kilowatts
+from batch.intake.powers_named import COUNT_BEHIND, PIECES_BETWEEN, kilowatts
 from batch.intake.powers_named import FIGURE as _F
 from batch.intake.powers_named import LEADING as _LEADING
-from batch.intake.powers_named import COUNT_BEHIND, PIECES_BETWEEN
 from batch.intake.powers_named import POWER_UNIT as _POWER_UNIT
 from batch.intake.sheath_words import sheaths_in
 from batch.intake.supply_notation import SupplyFacts, supply_in_text
