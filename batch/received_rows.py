@@ -37,6 +37,21 @@ class ReceivedTable:
     first: int = 0  # index of its first column in the sheet, 0 for A
 
 
+class CameFrom(NamedTuple):
+    """Where what stands on a sheet as received stood in the list that was sent: its sheet, its rows and column letters by those here."""
+
+    sheet: str
+    first: int  # index there of its first column
+    rows: Mapping[int, int]
+    columns: Mapping[str, str]
+
+    def address(self, cell: str) -> str:
+        """The cell there; "" where it was none."""
+        column = cell.rstrip("0123456789")
+        row = self.rows.get(int(cell[len(column) :] or 0), 0)
+        return f"{self.columns[column]}{row}" if row and column in self.columns else ""
+
+
 class HowRead(NamedTuple):
     """One column of a customer's list: what it was taken for, how sure, why, and its first values as typed and as read."""
 

@@ -1,7 +1,6 @@
 """What a job is: frozen records in canonical units (kW, V, A, m, degrees C, kVA, kA), one per row of the user's workbook.
 
-Field names are the keys of the column specification (`batch.sheets`); a test ties the two. `None` is "left blank":
-what a blank means is decided by the sizing core, which says so in a note.
+Field names are the keys of the column specification (`batch.sheets`). `None` is "left blank": what that means the sizing core says.
 """
 
 from __future__ import annotations
@@ -11,7 +10,7 @@ from typing import NamedTuple
 
 from batch.money_records import Allowance, OtherCost, Pricing, ScopeItem, TypedPrice
 from batch.origin import NOWHERE, Origin
-from batch.received_rows import Accounted, HowRead, ReceivedTable, StatedTotal
+from batch.received_rows import Accounted, CameFrom, HowRead, ReceivedTable, StatedTotal
 from batch.systems import System
 from batch.used_settings import USUAL_BOX, BoxPlace, Settings
 
@@ -349,6 +348,7 @@ class Job:
     other_costs: tuple[OtherCost, ...] = ()
     typed_prices: tuple[TypedPrice, ...] = ()
     answered: tuple[Answered, ...] = ()  # questions that were answered
+    came_from: dict[str, CameFrom] = field(default_factory=dict)  # of a results workbook: sheets as received -> where they came from
 
 
 @dataclass(frozen=True, slots=True)

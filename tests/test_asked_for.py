@@ -6,12 +6,14 @@ from collections.abc import Callable
 from pathlib import Path
 
 import docx
+import openpyxl
 import pytest
 
 import batch
 from batch.price.asked_for import IN_WORDS
 from batch.price.questions import Asked, ask, question_kinds
 from batch.sheets import INPUTS
+from tests.make_samples import HERE
 from tests.samples import book, plant_iec, small
 
 Tables = dict[str, list[dict[str, object]]]
@@ -103,4 +105,42 @@ def test_the_letter_asks_in_the_words_of_its_code_and_its_answers_come_back(tmp_
     letter.save(tmp_path / "answered.docx")
     again = batch.check(tmp_path / "job.xlsx", answers=tmp_path / "answered.docx")
     assert {one.system for one in again.job.feeders} == {"wye grounded"}
+    assert {one.code for one in again.findings if one.code.startswith("answer-")} == {"answer-taken"}
+
+
+
+
+
+@pytest.mark.parametrize("name", ["customer-list.xlsx", "every-finding.xlsx"])
+def test_results_ask_about_the_cells_of_the_list_that_was_sent(tmp_path: Path, name: str) -> None:
+    """A list is not changed by being sized: asked of its results, and of those of its results, a question names the same cells."""
+    source = tmp_path / name
+    source.write_bytes((HERE / name).read_bytes())
+    first = {one.key: one for one in ask(batch.check(source))}
+    again = source
+    for target in ("one sized.xlsx", "two sized.xlsx"):
+        batch.size(again, tmp_path / target)
+        again = tmp_path / target
+        found = {one.key: one for one in ask(batch.check(again))}
+        asked = [key for key, one in first.items() if one.takes in ("cells", "confirm") and one.cells and key in found]
+        assert len(asked) >= 3
+        for key in asked:
+            assert not [cell for cell in found[key].cells if cell.startswith("As received")], key
+            assert set(found[key].cells) <= set(first[key].cells), key
+
+
+def test_the_answer_to_a_cell_of_the_list_finds_it_in_the_results(tmp_path: Path) -> None:
+    """The quotation of results names the customer's cell; their answer goes into the results by that name."""
+    tables = small.tables()
+    del tables["heaters"][2]["power_kw"]
+    del tables["heaters"][4]["power_kw"]
+    book.write(tmp_path / "job.xlsx", small.TITLE, small.STORY, tables)
+    batch.size(tmp_path / "job.xlsx", tmp_path / "job sized.xlsx")
+    made = batch.quote(tmp_path / "job sized.xlsx")
+    sheet = (opened := openpyxl.load_workbook(made.workbook))["Questions"]
+    [row] = [row for row in sheet.iter_rows() if str(row[1].value).startswith("What should stand in Heaters E4, Heaters E6 of your list")]
+    row[4].value = "Heaters E4: 9 kW; Heaters E6: 2 kW"
+    opened.save(tmp_path / "answered.xlsx")
+    again = batch.check(tmp_path / "job sized.xlsx", answers=tmp_path / "answered.xlsx")
+    assert [bank.power_kw for bank in again.job.banks if bank.tank in ("T-103", "T-105")] == [9.0, 2.0]
     assert {one.code for one in again.findings if one.code.startswith("answer-")} == {"answer-taken"}

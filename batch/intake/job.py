@@ -102,6 +102,7 @@ def assemble(
         accounted=() if known else accounted(grids, shown, every),
         stated=tuple(total for table in every for total in table.stated),
         **{id: records[id] for id in MONEY},
+        came_from={},
         map_text=lists.map_text if lists is not None and not on_map.lists else "",
     )
 

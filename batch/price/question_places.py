@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from hashlib import sha256
 from typing import NamedTuple
 
 from batch.findings import Finding
+from batch.received_rows import CameFrom
 from batch.results import JobResult
 
 RECORDS = {"projects": "projects", "sources": "sources", "feeders": "feeders", "tanks": "tanks", "heaters": "banks"}
@@ -60,11 +61,19 @@ def record_mark(table: str, tags: Sequence[str], record: object, columns: Sequen
     return mark_of(table, *map(_folded, tags), *(getattr(record, key) for key in own) if record is not None else columns)
 
 
+def as_sent(came_from: Mapping[str, CameFrom], sheet: str, cell: str) -> str:
+    """A cell as the customer knows it, "Heaters E4": of a results workbook that of the list it was made from."""
+    came = came_from.get(sheet)
+    there = came.address(cell) if came is not None else ""
+    return f"{came.sheet} {there}" if came is not None and there else f"{sheet} {cell}"
+
+
 class Places:
     """Looks up the rows of a job that questions are about."""
 
     def __init__(self, result: JobResult) -> None:
         job = result.job
+        self._came_from = job.came_from
         self._at = {(one.origin.sheet, one.origin.row): (table, one) for table, field in RECORDS.items() for one in getattr(job, field)
                     if one.origin.row}  # fmt: skip
         self._kinds = {table.sheet: (table.kind, frozenset(table.keys)) for table in job.received if table.kind in RECORDS}
@@ -160,8 +169,9 @@ class Places:
         tags = (finding.project, finding.tank or finding.feeder, finding.bank)
         kind = self._kinds.get(finding.sheet, ("", frozenset()))[0]
         mark = mark_of(kind, *map(_folded, tags), finding.seen, finding.code)
-        shown = f"{finding.sheet} {finding.cell}"
-        names = (_folded(shown), _folded(finding.cell), *_names(tags))
+        here, shown = f"{finding.sheet} {finding.cell}", as_sent(self._came_from, finding.sheet, finding.cell)
+        cells = (here, finding.cell, shown, shown.rpartition(" ")[2])
+        names = (*dict.fromkeys(map(_folded, cells)), *_names(tags))
         return Place(kind, names, shown, (), finding.sheet, _row_number(finding.cell), finding.cell, tags, mark, seen=finding.seen)
 
 

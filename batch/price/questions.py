@@ -14,7 +14,7 @@ from typing import NamedTuple
 from batch import findings
 from batch.findings import Effect, Finding
 from batch.price.asked_for import asked_for
-from batch.price.question_places import Place, Places, mark_of
+from batch.price.question_places import Place, Places, as_sent, mark_of
 from batch.results import JobResult
 
 WORDS = Path(findings.__file__).with_name("questions.csv")
@@ -100,7 +100,8 @@ def ask(result: JobResult) -> list[Asked]:
             continue
         tanks = tuple(dict.fromkeys(finding.tank for finding in some if finding.tank))
         feeders = tuple(dict.fromkeys(finding.feeder for finding in some if finding.feeder))
-        cells = tuple(dict.fromkeys(f"{finding.sheet} {finding.cell}" for finding in some if finding.sheet and finding.cell))
+        came_from = result.job.came_from
+        cells = tuple(dict.fromkeys(as_sent(came_from, finding.sheet, finding.cell) for finding in some if finding.sheet and finding.cell))
         where = {
             "tanks": _few("tank", tanks) or _few("the tanks on", feeders) or "the tanks",
             "feeders": _few("supply", feeders) or "the supply", "cells": _few("", cells) or "the rows",

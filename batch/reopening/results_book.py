@@ -16,6 +16,7 @@ from batch.intake.job import Progress, assemble
 from batch.intake.workbook import Workbook, load, open_workbook
 from batch.ooxml.addresses import column_number, letters
 from batch.records import Job
+from batch.reopening.as_sent import came_from_of, head_of
 from batch.schedules import RESULTS
 from batch.schedules.country_words import as_spoken
 from batch.schedules.row_words import NOT_SIZED
@@ -153,13 +154,15 @@ def read_any(
             f"{path}: this is a quotation that this program wrote, with no job in it: name the job or its results; answers that a customer "
             "wrote into it are read with --answers"
         )
-    known = None
+    known, came_from = None, {}
     if is_results(workbook):
         stored, known, column_map = _stored(workbook), _kinds(workbook), _own_map(workbook, str(path))
+        came_from = dict(came_from_of(workbook, stored.data))
         workbook = Workbook(tuple(_received(workbook, str(path))), workbook.macros, workbook.slow, workbook.half_seen)
     if filled:
         workbook = replace(workbook, grids=tuple(_with(grid, filled) for grid in workbook.grids))
-    return assemble(workbook, name_of(path), sha256(data).hexdigest(), progress=progress, column_map=column_map, known=known), stored
+    job = assemble(workbook, name_of(path), sha256(data).hexdigest(), progress=progress, column_map=column_map, known=known)
+    return replace(job, came_from=came_from), stored
 
 
 def _with(grid: Grid, filled: Mapping[tuple[str, str], str]) -> Grid:
@@ -220,7 +223,7 @@ def _own_map(workbook: Workbook, name: str) -> ColumnMap | None:
     """How a column map had the tables as received, as their sheets say; None where none had."""
     plans, row = {}, 0
     for grid in workbook.grids:
-        if grid.name.startswith(RECEIVED) and (head := _head_of(grid)) is not None:
+        if grid.name.startswith(RECEIVED) and (head := head_of(grid)) is not None:
             texts = [worded(value[0]) for value in grid.rows[:head] if value]
             plan = next((text for text in texts if text.startswith(MAPPED)), "")
             if plan:
@@ -232,18 +235,13 @@ def _own_map(workbook: Workbook, name: str) -> ColumnMap | None:
     return map_as_received(plans, len(OWN), row, name)
 
 
-def _head_of(grid: Grid) -> int | None:
-    """The row of a sheet as received that holds our own headings."""
-    return next((at for at, row in enumerate(grid.rows[:LOOKED]) if tuple(map(worded, row[: len(OWN)])) == OWN), None)
-
-
 def _received(workbook: Workbook, name: str) -> list[Grid]:
     """The sheets as received, without our own columns, at their places in the file: addresses lead to the workbook at hand."""
     found = []
     for grid in workbook.grids:
         if not grid.name.startswith(RECEIVED):
             continue
-        head = _head_of(grid)
+        head = head_of(grid)
         if head is None:
             raise InputFileError(
                 f"{name}: sheet {grid.name} has lost its headings ({', '.join(OWN)}, …): restore them, or name the job workbook instead"
@@ -291,7 +289,7 @@ def _stored(workbook: Workbook) -> StoredResults:
 
 def _over_own_words(grid: Grid, own: OwnCells) -> Iterator[Stray]:
     """What was typed on a sheet as received where this program had its own words: above the headings, and into its first columns."""
-    head = _head_of(grid)
+    head = head_of(grid)
     if head is None:
         return
     begins = (RECEIVED_TITLE, RECEIVED_HELP, MAPPED, OFF_PAPER)

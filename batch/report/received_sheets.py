@@ -46,7 +46,8 @@ def write_received(book: Book, result: JobResult, table: ReceivedTable, number: 
     name = book.tab_name(f"{RECEIVED}{sheet}")
     worksheet = book.add_worksheet(name)
     help = f"{RECEIVED_HELP} {READ_AS}{KINDS[table.kind]}." if table.kind else RECEIVED_HELP
-    head_of(book, worksheet, f"{RECEIVED_TITLE}{clean(sheet)}", help)
+    came = result.job.came_from.get(table.sheet)
+    head_of(book, worksheet, f"{RECEIVED_TITLE}{clean(came.sheet if came else sheet)}", help)
     if table.plan and len(table.plan) <= LONGEST_CELL - len(MAPPED):
         worksheet.write_string(TOTALS, 0, f"{MAPPED}{table.plan}", book.styles["subtitle"])
     whole = [*table.headings, *[""] * (width - len(table.headings))]
@@ -70,16 +71,19 @@ def write_received(book: Book, result: JobResult, table: ReceivedTable, number: 
     worksheet.freeze_panes(DATA, len(OWN))
     print_setup(worksheet, footer, first_repeat=BAND, last_repeat=HEADING, last_col=len(headings) - 1, last_row=last)
     print_strips(worksheet, cuts, len(OWN), last)
-    numbers = [row[0] for row in rows]
-    return Received(name, len(rows), OwnCells(min(numbers), max(numbers), frozenset((fate, why or "") for _, fate, why, *_ in rows)))
+    numbers = [row[0] for row in rows if row[0] is not None]
+    said = frozenset((fate, why or "") for _, fate, why, *_ in rows)
+    first = came.first + table.first - len(OWN) if came else table.first
+    return Received(name, len(rows), OwnCells(min(numbers, default=0), max(numbers, default=0), said, first))
 
 
 def _rows(result: JobResult, table: ReceivedTable, width: int) -> list[tuple]:
-    """Row number, fate and reason, then the row as it came."""
+    """Row number in the list as it was sent, where the row stood there, fate and reason, then the row as it came."""
+    came = result.job.came_from.get(table.sheet)
     why = _why(result.findings, table.sheet)
     return [
         (
-            row.row,
+            came.rows.get(row.row) if came else row.row,
             result.fates.get((row.sheet, row.row)) or ("not read" if row.refused else "read"),
             _reason(row.refused, why.get(row.row), any(isinstance(value, str) and len(clean(value)) < len(value) for value in row.values)),
             *(cell(value) for value in row.values),

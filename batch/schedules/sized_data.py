@@ -83,11 +83,15 @@ class SizedData:
 
 
 class OwnCells(NamedTuple):
-    """What the first columns of a sheet as received say: the least and the greatest row number, and each fate with its reason once."""
+    """What the first columns of a sheet as received say: the least and the greatest row number, and each fate with its reason once.
+
+    column  index of the first column of the rest in the list as it was sent; None = not kept, in data of former versions
+    """
 
     first: int
     last: int
     said: frozenset[tuple[str, str]]
+    column: int | None = None
 
 
 def data_text(
@@ -119,7 +123,7 @@ def data_text(
             for project in result.projects for row in project.feeders if (end := row.end) is not None
         ],
         "sheets": list(tabs),
-        "received": [[tab, own.first, own.last, sorted(own.said)] for tab, own in (received or {}).items()],
+        "received": [[tab, own.first, own.last, sorted(own.said), own.column] for tab, own in (received or {}).items()],
         "types": [[project.project.project, kind.type, list(kind.tags)] for project in result.projects for kind in project.types],
     }
     # A workbook takes _x0041_ in a text for the letter A (ECMA-376 part 1, 22.9.2.19), so that mark is written another way.
@@ -196,7 +200,7 @@ def _parsed(data) -> SizedData:
         },
         tags,
         tuple(map(_text, data.get("sheets", ()))),
-        {_text(tab): _own_cells(first, last, said) for tab, first, last, said in data.get("received", ())},
+        {_text(tab): _own_cells(*own) for tab, *own in data.get("received", ())},
         {
             feeder_key(_text(project), _text(feeder)): PreviousFeeder(_text(source), _text(pair), _numbers(ways), _among(last, LIST))
             for project, feeder, source, pair, ways, last in data.get("hung", ())
@@ -208,10 +212,10 @@ def _numbers(ways) -> dict[str, int]:
     return {_text(tank).strip().casefold(): _among(number, LIST) for tank, number in ways}
 
 
-def _own_cells(first, last, said) -> OwnCells:
-    if not isinstance(first, int) or not isinstance(last, int):
+def _own_cells(first, last, said, column=None) -> OwnCells:
+    if not isinstance(first, int) or not isinstance(last, int) or not (column is None or isinstance(column, int)):
         raise TypeError
-    return OwnCells(first, last, frozenset((_text(fate), _text(why)) for fate, why in said))
+    return OwnCells(first, last, frozenset((_text(fate), _text(why)) for fate, why in said), column)
 
 
 def _carried_forward(one) -> CarriedForward:
