@@ -16,7 +16,8 @@ import pytest
 
 import batch
 from batch.cli.app import main
-from batch.watch.bids import REMEMBERED, _firm_mark, _Memory
+from batch.closing_counts import Tally
+from batch.watch.bids import REMEMBERED, Bid, BidDone, _firm_mark, _Memory
 from tests.make_samples import HERE
 from tests.test_own_rule_sets import STRICTER, folder_of
 
@@ -159,6 +160,23 @@ def test_a_killed_run_goes_on_where_it_was(tmp_path, capsys):
     for number in range(5):
         assert (out / f"{number} sized.xlsx").read_bytes() == (whole / f"{number} sized.xlsx").read_bytes()
     assert [line["Bid"] for line in lines(out)] == [f"{number}.xlsx" for number in range(5)]
+
+
+def test_each_bid_that_is_done_is_remembered_from_the_moment_it_is(tmp_path):
+    """Three that were done one behind the other, and half a line of a run that was killed at the fourth."""
+    memory = _Memory(tmp_path, {})
+    bids = []
+    for name in "abc":
+        bids.append(Bid(tmp_path / f"{name}.xlsx", tmp_path / f"{name} sized.xlsx", name))
+        bids[-1].job.write_text(f"job {name}")
+        bids[-1].target.write_text(f"results of {name}")
+        counts = Tally(name, 1, 1, 1, 3, 18.0, 0, 0, 0, 0, 0, str(bids[-1].target))
+        memory.keep(bids[-1], BidDone(name, 0, 1.0, counts, results=str(bids[-1].target)))
+        again = _Memory(tmp_path, {})
+        assert [bid.name for bid in bids if again.of(bid) is not None] == list("abc"[: len(bids)])
+    with (tmp_path / REMEMBERED).open("a") as file:
+        file.write('\n{"bid": "d", "job": "half a li')
+    assert all(_Memory(tmp_path, {}).of(bid) is not None for bid in bids)
 
 
 def test_who_sizes_ends_when_the_run_is_killed(tmp_path):
