@@ -124,3 +124,37 @@ def test_a_sign_that_all_rows_bear_is_no_mark(tmp_path: Path) -> None:
 def test_a_mark_that_nothing_bears_or_that_is_of_one_tank_is_asked(sentence: str, mark: str, tmp_path: Path) -> None:
     rows: list[list[object]] = [["T-1", 2, 9, ""], ["T-2", 1, 3, mark], ["T-3", 1, 2, ""]]
     assert heaters(read_sheets(tmp_path, {HERE: [[sentence], [], ["Tank", "Qty", "kW each", "Remarks"], *rows]})) == []
+
+
+@pytest.mark.parametrize(
+    "title",
+    ["Prepared by Plant Engineering", "Erstellt durch Betreiber", "Préparé par le client", "Elaborado por la planta",
+     "Status: N = neu zu liefern, B = Bestand, bleibt, E = entfällt"],
+)  # fmt: skip
+def test_a_title_about_the_list_takes_no_row_out(title: str, tmp_path: Path) -> None:
+    rows: list[list[object]] = [[title], [], HEAD[:5], ["T-1", 2, 9, 480, 3], ["T-2", 1, 6, 480, 3]]
+    assert heaters(read_sheets(tmp_path, {HERE: rows})) == [("T-1", 2, 9, 480, 3), ("T-2", 1, 6, 480, 3)]
+
+
+def test_a_power_with_the_count_behind_it_in_brackets_is_asked(tmp_path: Path) -> None:
+    told = {"W01": "3 x 6 kW", "W10": "18 kW (2 Stück)", "W12": "2 x 6 kW"}
+    rows: list[list[object]] = [[tank, words, "400 V, 3 ph"] for tank, words in told.items()]
+    job = read_list(tmp_path, ["Wanne", "Heizung", "Anschluss"], *rows)
+    assert [bank.tank for bank in job.banks] == ["W01", "W12"]
+
+
+def test_a_note_on_one_tank_is_of_no_other_table(tmp_path: Path) -> None:
+    first: list[list[object]] = [HEAD[:5], ["B1", 2, 9, 480, 3], ["B12", 1, 6, 480, 3], [], ["B12 was taken out last summer."], []]
+    second: list[list[object]] = [HEAD[:5], ["W1", 2, 9, 480, 3], ["W2", 1, 6, 480, 3]]
+    job = read_sheets(tmp_path, {HERE: [*first, *second]})
+    assert [bank.tank for bank in job.banks] == ["B1", "W1", "W2"]
+
+
+@pytest.mark.parametrize(("breaker", "sized"), [(40, False), (20, True)])
+def test_a_breaker_right_for_twice_the_power_is_asked_about(breaker: int, sized: bool, tmp_path: Path) -> None:
+    """12 kW on 480 V are 14.4 A, and 28.9 A where each of two heaters has them."""
+    head = ["CKT", "DESCRIPTION", "KW", "POLES", "BKR A"]
+    rows: list[list[object]] = [["1,3,5", "T-21 HTR", 9, 3, 20], ["7,9,11", "T-22 HTR", 12, 3, 20]]
+    rows += [["13,15,17", "T-27 HTRS (2)", 12, 3, breaker]]
+    job = read_sheets(tmp_path, {HERE: [["PANEL HP-2  480Y/277 V, 3 PH, 4 W"], head, *rows]})
+    assert ([bank.tank for bank in job.banks] == ["T-21", "T-22", "T-27"]) == sized and len(job.banks) >= 2

@@ -13,10 +13,10 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from batch.intake.numbers import speak
+from batch.intake.powers_named import COUNT_BEHIND, PIECES_BETWEEN, kilowatts
 from batch.intake.powers_named import FIGURE as _F
 from batch.intake.powers_named import LEADING as _LEADING
 from batch.intake.powers_named import POWER_UNIT as _POWER_UNIT
-from batch.intake.powers_named import kilowatts
 from batch.intake.sheath_words import sheaths_in
 from batch.intake.supply_notation import SupplyFacts, supply_in_text
 from batch.intake.vocabulary import vocabulary
@@ -329,7 +329,7 @@ class _Reading:
             if at and seen[at - 1].word in _ORDINAL:
                 continue
             after = seen[at + 1 : at + 1 + AHEAD]
-            before_power = any(0 < start - token.end <= 3 or _pieces_between(self.rest[token.end : start]) for start in starts)
+            before_power = any(0 < start - token.end <= 3 or PIECES_BETWEEN.fullmatch(self.rest[token.end : start]) for start in starts)
             named = next((n for n, one in enumerate(after) if known["heaters"].among((one.word,))), -1)
             between_them = self.rest[token.end : after[named].start] if named >= 0 else ""
             counts_heaters = named >= 0 and not re.search(r"\d|[;]", between_them) and not known["spare"].find(between_them)
@@ -369,6 +369,9 @@ class _Reading:
         one_total = self._one("total_kw", [one.found for one in total])
         if one_each and one_total and count and not _agree(each[0] if each else bare[0], total[0], count):
             self.doubts.append(("power_kw", f"{one_total.seen} is not {count} times {one_each.seen}"))
+        behind = self.text[bare[0].found.end : quantity.end] if quantity and len(bare) == 1 and not each and not total else ""
+        if count > 1 and COUNT_BEHIND.match(behind):
+            self.doubts.append(("power_kw", f"whether {bare[0].found.seen} is that of each or of all {count} is not said"))
         total_of = total[0].basis if one_total else ""
         return one_each, one_total, said, total_of
 
@@ -387,11 +390,6 @@ class _Reading:
         inside = [hit for hit in others if not any(h.start <= hit.start and hit.end < h.end for h in heaters)]
         first = sorted([*((hit.start, "heater") for hit in heaters), *((hit.start, "other") for hit in inside)])
         return first[0][1] if first else ""
-
-
-def _pieces_between(text: str) -> bool:
-    """ "six ea. 3 kW": nothing but a word for pieces between a number and the power."""
-    return 0 < len(text) <= 8 and bool(re.fullmatch(r"\s+(?:ea|each|pcs?|nos?|off|Stk|st|ks|uds?|szt)\b\.?\s*", text, re.IGNORECASE))
 
 
 def _agree(each: _Power, total: _Power, count: int) -> bool:

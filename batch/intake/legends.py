@@ -33,6 +33,16 @@ STRUCK_MEANS = re.compile(  # "Strike-through = deleted"
 MEANS = re.compile(
     r"=|:|\b(?:means?|is|are|indicates?|hei[ßs]+t|bedeutet|signifie|significa(?:no)?|betekent|oznacza|betyder|znamen[áa])\b", re.IGNORECASE
 )
+WRITTEN_BY = re.compile(  # "Prepared by Plant Engineering", "Erstellt durch Betrieb"
+    r"(?:prepared|issued|checked|approved|reviewed|drawn|written|compiled|surveyed|requested|revised|submitted|made|sent|list) by\b"
+    r"|(?:erstellt|gepr[üu]ft|bearbeitet|freigegeben|aufgenommen|gezeichnet|ausgestellt) (?:von|durch)\b"
+    r"|(?:[ée]tabli|r[ée]dig[ée]|pr[ée]par[ée]|v[ée]rifi[ée]|[ée]mis|dress[ée])e? par\b"
+    r"|(?:elaborad|preparad|revisad|emitid|redactad|levantad)[oa] (?:por|pela|pelo)\b"
+    r"|(?:redatt|preparat|verificat|emess|compilat)[oa] da\w*\b"
+    r"|(?:opgesteld|gecontroleerd|opgemaakt) door\b|(?:opracowa[łl]|sporz[ąa]dzi[łl]|sprawdzi[łl])\w*\b|(?:udarbejdet|kontrolleret) af\b"
+    r"|(?:utarbeidet|kontrollert) av\b|(?:uppr[äa]ttad|granskad) av\b|(?:vypracoval|zpracoval|zkontroloval)\w*\b",
+    re.IGNORECASE,
+)
 LONGEST_NOTE = 120  # of a note that names a word of the table: judgement, no source
 _LEAST_EQUAL = 2  # codes in a line, for it to be a legend
 _CODE = re.compile(r"^\s*(?:notes?|nota|n\.|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?([A-Za-z]{1,6}|\d{1,2})[)\].]?\s*$", re.IGNORECASE)
@@ -71,6 +81,12 @@ def legends(grid: Grid) -> dict[str, str]:
 def says_what_struck_means(text: str) -> bool:
     """Does a short text explain what a row that is struck through is, and so nothing of the others?"""
     return len(text) <= LONGEST_NOTE and STRUCK_MEANS.search(text) is not None and MEANS.search(text) is not None
+
+
+def explains(text: str) -> bool:
+    """Is a text about the list and not about its rows: who wrote it, what codes stand for, what struck rows are?"""
+    codes_of = [one for one in _EQUAL.finditer(text) if not one[1].isdecimal()]
+    return says_what_struck_means(text) or len(codes_of) >= _LEAST_EQUAL or WRITTEN_BY.match(text.strip()) is not None
 
 
 def _scopes(said: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:

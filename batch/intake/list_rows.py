@@ -38,6 +38,7 @@ ITEM = re.compile(r"\d{1,4}(?:\.\d{1,3})*\.?")
 RULE = re.compile(r"\s*[-=_*–—.·]{2,}\s*\Z")
 LEAST_DASHES = 2  # cells of a drawn line
 MOSTLY_SAME = 0.6  # of the cells of a row, for it to be a page's head again: judgement, no source
+TOKEN = re.compile(r"[\w./-]*\w")
 POWERED = re.compile(r"\d\s*k\s?w\b", re.IGNORECASE)
 _SIDE = r"\d[\d.,]*\s*(?:['\"]|mm|cm|m|in|ft)?"
 SIZES = re.compile(rf"{_SIDE}(?:\s*[x×*]\s*{_SIDE}){{2}}", re.IGNORECASE)  # length, width and depth: 96x36x48
@@ -264,7 +265,8 @@ class LineReader(SaidOfRow):
             cell = its_cell(self.plan.turned, line.index, noted - 1)
             line.kind, line.why, line.at = DOUBT, f"{cell} has a comment, which is not read and", noted - 1
         fate = self.banner_fate
-        if not keep and line.kind == DATA and fate is not None and not (fate[0] == OF_MACHINES and self._heated(line)):
+        others = fate is not None and ((fate[0] == OF_MACHINES and self._heated(line)) or self._of_another(fate[1], line))
+        if not keep and line.kind == DATA and fate is not None and not others:
             line.kind, line.why = DOUBT, f'"{fate[1][:60]}" above it'
         if not keep and line.kind == DATA and self.banner_unsure and not {"volts_v", "phases"} <= facts.keys():
             line.kind, line.why = DOUBT, f'"{self.banner_unsure[:60]}" above it, whose volts may be another thing\'s,'
@@ -283,6 +285,12 @@ class LineReader(SaidOfRow):
         ):
             spare = line.kind == DATA and not self._heated(line)
             line.kind, line.why = (SPARE, "no number and no power") if spare else (line.kind, line.why)
+
+    def _of_another(self, text: str, line: Line) -> bool:
+        """Does a sentence above a row name another tank of the list, and not the row's own: "B12 was taken out", above W1?"""
+        named = {match[0].casefold() for match in TOKEN.finditer(text)} & self.tags
+        own = {match[0].casefold() for match in TOKEN.finditer(worded(line.value("tank")))}
+        return bool(named) and bool(own) and not named & own
 
     def _without_heaters(self, line: Line) -> bool:
         """A row that says of its heaters that there are none, in words or as nought."""

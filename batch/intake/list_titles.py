@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from batch.intake.legends import says_what_struck_means
+from batch.intake.legends import explains
 from batch.intake.remark_words import OUT as OUT_BY_WORDS
 from batch.intake.remark_words import read_row_words
 from batch.intake.survey import Region
@@ -18,6 +18,7 @@ OF_AN_ISSUE = re.compile(
     r"|uitgave|tabblad|blad|wydanie|arkusz|edi[cç][aã]o|folha|planilha|aba)\b",
     re.IGNORECASE,
 )
+TAGGED = re.compile(r"\W*([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b")
 THERE_NOW = re.compile(r"\be(?:x|ks|s)ist|\bvorh|\bbestand|\bbestehend|\bbestaand|\bistniej|\bbefintlig|\bst[aá]vaj", re.IGNORECASE)
 
 
@@ -26,14 +27,23 @@ def title_out(region: Region, around: Sequence[tuple[int, int, str]]) -> str:
     PHASE 2", as a banner among the rows would.
     """
     for row, _, text in around:
-        if OF_AN_ISSUE.search(text) or says_what_struck_means(text):  # "Issue 3 is withdrawn, see its sheet" is about another list
+        if OF_AN_ISSUE.search(text) or explains(text):  # "Issue 3 is withdrawn, see its sheet" is about another list
             continue
         if not region.top - 3 <= row < region.top or len(text) > LONGEST_TITLE:
             continue
+        if (tag := TAGGED.match(text)) is not None and _of_another_table(region, tag[1]):
+            continue  # "B12 was taken out last summer", beside the table with B12
         fate = read_row_words(text).fate
         if fate == OUT_BY_WORDS or (fate and len(text) <= LONGEST_BANNER and not SENTENCE.search(text)):
             return text
     return ""
+
+
+def _of_another_table(region: Region, tag: str) -> bool:
+    """Is a tag that of a row of another table of the sheet, and of none of this?"""
+    own = set(region.lines())
+    cells = [(line, at) for line in region.grid.lines for at, value in enumerate(region.grid.rows[line]) if value == tag]
+    return bool(cells) and not any(line in own and region.first <= at <= region.last for line, at in cells)
 
 
 def tab_out(name: str) -> str:

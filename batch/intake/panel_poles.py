@@ -18,6 +18,7 @@ from batch.intake.list_words import EACH
 from batch.intake.plan import ListPlan
 from batch.intake.supply_notation import SupplyFacts, supply_in_text
 from batch.intake.survey import Region
+from batch.intake.verdict import plain
 
 POLES = re.compile(
     r"(?:no\.? of )?(?:ckt |breaker |bkr |brkr )?poles?(?: (?:no|nr|qty)\.?)?|p\.?|pol(?:e|zahl)|p[ôo]les?|polos|poli|polen|bieguny",
@@ -34,6 +35,8 @@ WITH_POLES = re.compile(r"\d{1,4}\s*A?\s*/\s*([123])")  # 30/3 under BKR/P
 RATED = re.compile(r"(\d{1,4})\s*A?\s*/\s*[123]\s*P?(?:oles?)?", re.IGNORECASE)
 ONE_HEATER = re.compile(r"\b(?:htr|heater)\b", re.IGNORECASE)
 MORE_HEATERS = re.compile(r"\b(?:htrs|heaters|pair|both|two|three|four|\d{1,2}\s*[x×])\b", re.IGNORECASE)
+A_BREAKER = re.compile(r"\W*(?:bkr|brkr|breaker|cb|mcb|ocpd|trip|fuse)\b", re.IGNORECASE)
+MUCH_ABOVE = 2.5  # times what a circuit takes, for its breaker to be another load's: judgement, no source
 MUCH_MORE = 1.1  # times the rating, for it not to be a rounding: judgement, no source
 NEAR_TITLE = 3  # rows above the headings in which a panel's title stands
 
@@ -77,6 +80,27 @@ def asked_by_breakers(plan: ListPlan, region: Region, lines: Sequence[Line]) -> 
             if amps > MUCH_MORE * float(rated[1]):
                 line.kind, line.at = DOUBT, column.index
                 line.why = f'its {power:g} kW take {amps:.3g} A, more than the breaker of "{text}" carries, which'
+    _asked_by_large_breakers(plan, region, lines)
+
+
+def _asked_by_large_breakers(plan: ListPlan, region: Region, lines: Sequence[Line]) -> None:
+    """A circuit of several heaters whose breaker is far above what its power takes, and right for that power in each of them."""
+    rating = next((one.index for one in region.columns if A_BREAKER.match(one.text)), -1) if "poles" in plan.why else -1
+    for line in lines if rating >= 0 else ():
+        row = region.grid.rows[line.index]
+        rated = plain(worded(row[rating])) if rating < len(row) else None
+        count, power, volts, phases = (line.figure(key) for key in ("quantity", "power_kw", "volts_v", "phases"))
+        power = power if power is not None else line.figure("total_kw")
+        fact = line.facts.get("power_kw")
+        if fact is not None and (fact.basis == EACH or fact.source == "description"):
+            continue
+        if line.kind != DATA or rated is None or not count or count < 2 or not power or not volts:
+            continue
+        amps = 1000.0 * power / (volts * (sqrt(3.0) if phases == 3 else 1.0))
+        if rated > MUCH_ABOVE * amps and count * amps <= rated:
+            line.kind, line.at = DOUBT, rating
+            each = f"and a breaker of {rated:g} A is right for that power in each of the {count:g}"
+            line.why = f"its {power:g} kW take {amps:.3g} A, {each}: which"
 
 
 def lines_named(text: str) -> int:

@@ -94,12 +94,11 @@ class RowCells:
         for key, column in plan.columns.items():
             for index in column.indexes():
                 self.by_index.setdefault(index, []).append(key)
-
         self.unheaded = frozenset() if plan.given else frozenset(self._unheaded())
         counted = plan.columns.get("quantity")
         self.counts_heaters = counted is not None and (is_heater(counted.heading) or names_a_heater(counted.heading))
         self.standby = dict(self._standby_columns())
-        self.states = self._states()
+        self.states, self.tags = self._states(), self._tags()
         self.usual_state, self.common_state = self._usual_state(), self._common_state()
         self.mixed = frozenset(self._mixed_units())
 
@@ -148,6 +147,12 @@ class RowCells:
         texts = [text for row in self._rows() if column.index < len(row) and (text := flat(row[column.index]))]
         tags = [match["tag"] for text in texts if (match := TAG_AND_NAME.fullmatch(text))]
         return len(tags) >= LEAST_USUAL and len(tags) >= TAGS_AND_NAMES * len(texts) and len(set(tags)) == len(tags)
+
+    def _tags(self) -> frozenset[str]:
+        """The tags of the tanks' column that stand by themselves, B12, folded."""
+        column = self.plan.columns.get("tank")
+        texts = {worded(row[column.index]).strip() for row in self._rows() if column.index < len(row)} if column is not None else set()
+        return frozenset(text.casefold() for text in texts if " " not in text and any(sign.isdigit() for sign in text))
 
     def _rows(self) -> list[Sequence[object]]:
         return [self.grid.rows[line] for line in self.grid.lines_from(self.plan.first_row - 1) if line < self.plan.last_row]

@@ -9,7 +9,7 @@ from batch.intake.described import described
 from batch.intake.facts import Fact
 from batch.intake.grid import Broken, worded
 from batch.intake.heading_sense import machine_in
-from batch.intake.legends import says_what_struck_means
+from batch.intake.legends import explains
 from batch.intake.line_kinds import DATA, DOUBT, Line, StatedSupply, supply_in
 from batch.intake.list_columns import HEATER_MARK, NEEDED
 from batch.intake.list_words import EACH, ditto, is_heater, other_equipment
@@ -118,8 +118,8 @@ class RowReferences(RowCells):
             if said.phases:
                 self.banner["phases"] = Fact(said.phases, at, text, source="banner")
         self.banner_unsure = text if said is not None and (_several_volts(text) or OF_SOMETHING_ELSE.search(text)) else ""
-        # "EH-4 NOT USED" is about no row below it, and "struck through = deleted" about those that are
-        said_words = read_row_words("" if HEATER_MARK.match(text) or says_what_struck_means(text) else text)
+        # "EH-4 NOT USED" is about no row below it, and "struck through = deleted" about no other
+        said_words = read_row_words("" if HEATER_MARK.match(text) or explains(text) else text)
         machine = (machine_in(text) or other_equipment(text)) and not is_heater(text)
         self.banner_fate = (said_words.fate, text) if said_words.fate else (OF_MACHINES, text) if machine else self.title_fate
         named = tank_named(text)
