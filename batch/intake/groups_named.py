@@ -11,7 +11,7 @@ from batch.intake.grid import Grid, worded
 from batch.intake.heading_sense import concepts_of, machine_in
 from batch.intake.list_words import names_a_place
 from batch.intake.plan import ListPlan
-from batch.intake.survey import flat
+from batch.intake.survey import cells_of, flat
 from batch.intake.wording import folded
 
 BY_PLACE, BY_TAG, BY_MARK = 1, 2, 3  # what goes before what: a mark before a run of tags, and that before a line
@@ -23,6 +23,7 @@ _MARKED = (
 )
 MARKED = re.compile(rf"\b{_MARKED}\b\W*(?:\w{{1,5}}\W+)?(?P<behind>{_MARK})|(?P<before>{_MARK})\W*{_MARKED}\b", re.IGNORECASE)
 SIGN_ALONE = re.compile(rf"(?:\A\W*?|\b(?:with|mit|avec|con|met|com|med|s|z)\s+)(?P<behind>{_SIGN})(?P<before>)", re.IGNORECASE)
+LETTER = re.compile(r"(?P<behind>\(\s*[A-Za-z]{1,2}\s*\))(?P<before>)")  # "except (m)", where a cell of the sheet bears it
 _RUN = r"\d{1,3}(?:\s*(?:,|;|&|/|[-–]|\b(?:and|und|et|y|e|en|i|og|och|a|to|thru|through|bis|à|al|t/m|do|til|till|až|até)\b)\s*\d{1,3})*"
 ITEMS = re.compile(
     r"\b(?:sl\.?\s*no?s?|items?|pos(?:ition(?:s|en|er|i)?|ici[oó]n(?:es)?|izion[ei]|i[cç][õo]es)?|lfd\.?\s*nr|postes?|poz(?:ycj[ea])?"
@@ -67,10 +68,11 @@ class Named:
 class Rows:
     """The rows of a table by what words may name them by. Rows count from 0."""
 
-    def __init__(self, grid: Grid, lines: Sequence[int], tank: int, places: Sequence[str]) -> None:
-        self.all = set(lines)
+    def __init__(self, plan: ListPlan, grid: Grid, tank: int, places: Sequence[str]) -> None:
+        lines = [line for line in grid.lines_from(plan.first_row - 1) if line < plan.last_row]
+        self.all, self.grid = set(lines), grid
         self.order = list(lines)
-        self.cells = {line: [(at, flat(value)) for at, value in enumerate(grid.rows[line]) if value not in ("", None)] for line in lines}
+        self.cells = {line: [(at, flat(value)) for at, value in cells_of(grid.rows[line], plan.first, plan.last)] for line in lines}
         self.tags = {line: unmarked(worded(grid.rows[line][tank])).strip() for line in lines if tank < len(grid.rows[line])}
         self.places = [place.casefold() for place in places]
 
@@ -93,10 +95,25 @@ class Rows:
         keys = {line: _parts(tag) for line, tag in self.tags.items()}
         return {line for line, key in keys.items() if key is not None and key[0] == _head(head) and low <= key[1] <= high}
 
+    def bears(self, mark: str) -> bool:
+        """Does any cell of the sheet end with the mark: of another table, perhaps?"""
+        bare = mark.strip("()\"“”„' ").casefold()
+        rows = (self.grid.rows[line] for line in self.grid.lines)
+        return any(isinstance(value, str) and value.strip() and _bears(flat(value), bare) for row in rows for value in row)
+
     def marked(self, mark: str) -> set[int]:
         """Those with a cell that is the mark, or ends with it."""
         bare = mark.strip("()\"“”„' ").casefold()
         return {line for line, cells in self.cells.items() if any(_bears(text, bare) for _, text in cells)}
+
+
+def letters_behind(text: str, tags: Sequence[str]) -> dict[str, tuple[str, ...]]:
+    """ "T2 (m)" is tank T2 where a sentence says what (m) stands for: the tags by how they stand, folded."""
+    found: dict[str, tuple[str, ...]] = {}
+    for mark in {match["behind"] for match in LETTER.finditer(text)}:
+        ends = [tag for tag in tags if tag.casefold().endswith(mark.casefold())]
+        found |= {tag.casefold(): (bare,) for tag in ends if (bare := tag[: -len(mark)].strip()) and bare not in tags}
+    return found
 
 
 def unmarked(text: str) -> str:
@@ -158,10 +175,13 @@ class GroupsNamed:
             bare = mark.strip("()\"“”„' ").casefold()
             if bare in NO_MARKS and "(" not in mark:
                 return match[0]
-            self._take(self.rows.marked(mark), BY_MARK)
+            rows = self.rows.marked(mark)
+            if match.re is LETTER and (rows == self.rows.all or not (rows or self.rows.bears(mark))):
+                return match[0]  # of no row, or a unit that every row has
+            self._take(rows, BY_MARK)
             return " "
 
-        return SIGN_ALONE.sub(take, MARKED.sub(take, piece))
+        return LETTER.sub(take, SIGN_ALONE.sub(take, MARKED.sub(take, piece)))
 
     def _items(self, piece: str) -> str:
         def take(match: re.Match[str]) -> str:

@@ -356,10 +356,7 @@ def _data(work: Settling, line: Line, who: dict[str, str]) -> None:
 
 def _noted(work: Settling, line: Line, key: str, fact: Fact, who: Mapping[str, str]) -> None:
     number = line.index + 1
-    if fact.source == "merged" and "marked" in work.one.plan.why and key in ("volts_v", "phases"):
-        fields = {"column": LIST[key].heading, "value": worded(fact.value), "text": work.one.plan.why["marked"]}
-        work.say(remark("value-from-words", key, row=number, **fields), fact.index, number, "", **who)
-    elif fact.source in ("above", "banner", "merged"):
+    if fact.source in ("above", "banner", "merged"):
         work.above.setdefault(key, []).append(number)
     elif fact.source in ("description", "amps"):
         said = remark("value-from-words", key, row=number, column=LIST[key].heading, value=worded(fact.value), text=fact.seen)

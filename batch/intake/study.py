@@ -24,7 +24,6 @@ from batch.intake.list_rows import LineReader
 from batch.intake.list_supply import feeder_for_all, fix_supply, supply_by_phases
 from batch.intake.list_titles import tab_out, title_out
 from batch.intake.list_words import is_heater
-from batch.intake.marked_supplies import supply_but_marked
 from batch.intake.numbered_heaters import heaters_of_a_row
 from batch.intake.one_a_line import one_a_line, volts_said_twice
 from batch.intake.panel_poles import asked_by_breakers, supply_by_poles
@@ -277,7 +276,6 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     stages_of_machines(plan, region, data)
     fix_supply(plan, region, around)
     supply_by_phases(plan, region, around)
-    supply_but_marked(plan, region, around)
     supply_by_poles(plan, region, data, around)
     feeder_for_all(plan, around)
     counted_per_tank(plan, around)

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from batch.intake.changes_told import FORMER_CLAUSE
 from batch.intake.facts import Fact
 from batch.intake.grid import Grid, worded
-from batch.intake.groups_named import CZECH, GroupsNamed, Named, Rows
+from batch.intake.groups_named import CZECH, GroupsNamed, Named, Rows, letters_behind
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, StatedSupply, supply_in
 from batch.intake.list_supply import NOT_THE_HEATERS
 from batch.intake.list_words import heater_word, old_word, other_equipment
@@ -63,17 +63,17 @@ def supply_of_groups(plan: ListPlan, grid: Grid, texts: Sequence[tuple[int, int,
     tank = plan.columns.get("tank")
     if plan.given or plan.free or tank is None or tank.parts:
         return False
-    lines = [line for line in grid.lines_from(plan.first_row - 1) if line < plan.last_row]
     top = min(plan.heading_rows, default=plan.first_row) - 1
     titles = [text for row, _, text in texts if row < top and len(text.split()) <= TITLE and not sheet]
-    rows = Rows(grid, lines, tank.index, [grid.name, *titles])
+    rows = Rows(plan, grid, tank.index, [grid.name, *titles])
     told: dict[int, set[StatedSupply]] = {}
     why: dict[StatedSupply, str] = {}
     for row, column, text in texts:
         place = cell_of(row, column)
-        if plan.why.get("marked", "").endswith(f'" in {place}'):
-            continue  # told already
-        for line, supply in (told_of_groups(text, rows) or {}).items():
+        groups = told_of_groups(text, rows) or {}
+        if groups:
+            plan.tags = {**letters_behind(text, list(rows.tags.values())), **plan.tags}
+        for line, supply in groups.items():
             told.setdefault(line, set()).add(supply)
             why.setdefault(supply, f'"{text[:80]}" in {place}{f" of sheet {sheet}" if sheet else ""}')
             for key in [key for key in ("volts_v", "phases") if plan.why.get(f"fixed.{key}", "").endswith(f'" in {place}')]:
