@@ -94,6 +94,7 @@ def typed_elsewhere(
     twice = _banks_given_twice(result)
     yield from _unsized(stored, sized)
     unsure: list[str] = []
+    unread = {_place(row) for row in stored.unsized}
     for id, listed in stored.rows.items():
         if id in ("carried_forward", "questions"):  # looked at where they are taken
             continue
@@ -103,6 +104,7 @@ def typed_elsewhere(
         found, added, missing = _differences(SHEETS[id], own, written, TAKEN.get(id, frozenset()))
         if result is not sized:  # rows that could not be read are not in the data: what hung on them was on hold
             found = [cell for cell in found if cell.column.key != HELD_OF_A_PART or cell.before is not None]
+            added = [row for row in added if id != "heat" or _place(row) not in unread]  # nor a tank of which no row could be read
         if found and taken is not None and id in NUMBERED:
             found = _not_followed(found, rows(taken, id))
         if not same_program and (found or added or missing):
@@ -131,6 +133,10 @@ def _unsized(stored: StoredResults, sized: JobResult) -> Iterator[Finding]:
             found, added, _ = _differences(sheet, listed, written, frozenset({"findings"}))
             yield from _named(sheet, found, "the row is not sized; change it on As received")
             yield from map(_added, added)
+
+
+def _place(row: StoredRow) -> tuple[str, str]:
+    return fold(row.text("project")), fold(row.text("tank"))
 
 
 def _banks_given_twice(result: JobResult) -> frozenset[BankKey]:
