@@ -142,7 +142,7 @@ of_project("price-missing", "", "~lines of Materials and Runs have no price and 
 
 def _no_feeders() -> tuple[Job, Record]:
     one = project()
-    return job([bank(), bank(bank="2", volts_v=240.0, connection=None)], [], projects=one), one
+    return job([bank(feeder=None), bank(bank="2", volts_v=240.0, connection=None, feeder=None)], [], projects=one), one
 
 
 case("feeders-assumed", "", "There are no feeders for this project: 240 V (1-phase), 480 V (3-phase) assumed from the heaters' volts.",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import sqrt
 
 import pytest
@@ -94,13 +95,29 @@ def test_feeders_assumed_by_volts() -> None:
         bank(bank="4", volts_v=208.0, phases=1), bank(bank="5", volts_v=300.0, phases=1, connection=None),
         bank(bank="6", volts_v=277.0, phases=1, connection=None),
     ]  # fmt: skip
-    result = size(heaters, [])
+    result = size([replace(one, feeder=None) for one in heaters], [])
     assert {(row.feeder.feeder, row.supply.phases) for row in result.projects[0].feeders} == {
         ("480 V", 3), ("240 V", 1), ("208 V", 3), ("300 V", 1), ("277 V", 1),
     }  # fmt: skip
     assert "feeders-assumed" in codes(result.findings)
     systems = {row.feeder.feeder: row.supply.system for row in result.projects[0].feeders}
     assert systems["277 V"] == "1-phase line-to-neutral" and systems["240 V"] == "1-phase line-to-line"  # no fuse in a likely neutral
+
+
+def test_feeders_that_the_rows_name_are_not_thrown_together() -> None:
+    """Two of 480 V fed from two centers, and one of 240 V from one of them, which then has two voltages."""
+    heaters = [
+        bank(feeder="MCC-A"), bank(bank="2", feeder="mcc-b "),
+        bank(bank="3", feeder="MCC-B", volts_v=240.0, connection=None), bank(bank="4", feeder=None),
+        bank(bank="5", feeder="480 V"), bank(bank="6", feeder="480 V", volts_v=240.0, connection=None),
+    ]  # fmt: skip
+    result = size(heaters, [])
+    assert {row.feeder.feeder: row.banks for row in result.projects[0].feeders} == {
+        "MCC-A": 1, "mcc-b 480 V": 1, "MCC-B 240 V": 1, "480 V": 2,
+        "480 V 240 V": 1,
+    }  # fmt: skip
+    [said] = [finding.message for finding in result.findings if finding.code == "feeders-assumed"]
+    assert "MCC-A (480 V, 3-phase)" in said and "mcc-b 480 V (3-phase)" in said
 
 
 # Amps, device, demand, other load

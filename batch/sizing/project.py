@@ -43,7 +43,7 @@ from batch.sizing.settings import resolve_settings
 from batch.sizing.source_loads import use_sources
 from batch.sizing.sources import KnownSource, fault_at, known_source, own_source, source_of, supply_from, taking_from
 from batch.sizing.stock import Stock
-from batch.sizing.supply import assumed_feeders, by_tag_of, feeder_of, resolve_supply
+from batch.sizing.supply import assumed_feeders, assumed_names, assumed_words, by_tag_of, feeder_of, resolve_supply
 from batch.sizing.supply_rulings import judge_project
 from batch.sizing.take_off_parts import say_heater_part
 from batch.sizing.terminal_fit import judge_bank_terminals
@@ -145,7 +145,7 @@ class _ProjectSizer:
         self.not_sized = list(unread)  # rows that could not be read; those that cannot be sized are added on the way
         self.findings: list[Finding] = []
         self.of_feeders: dict[str, list[Finding]] = {}  # those among them that speak of a feeder and of no tank
-        self.assumed = False  # the feeders
+        self.assumed: dict[tuple[str, float], str] = {}  # the tags of assumed feeders, by what rows call them and volts
         self.said_of_feeders: dict[str, Remarks] = {}  # of the phases of what hangs on them
         self.known: dict[str, KnownSource] = {}  # what each feeder hangs on
         self.said_of_sources: dict[str, list[Finding]] = {}  # before anything hangs on them
@@ -218,10 +218,10 @@ class _ProjectSizer:
     def _supplies(self) -> tuple[tuple[Feeder, ...], dict[str, Supply]]:
         """The project's feeders, or those assumed for it, and the supply of each that can be used."""
         feeders = tuple(feeder for feeder in self.job.feeders if feeder.project == self.project.project)
-        self.assumed = not feeders
-        if self.assumed and self.banks:
+        self.assumed = {} if feeders else assumed_names(self.banks)
+        if self.assumed:
             feeders = assumed_feeders(self.project.project, self.banks, self.rules)
-            named = ", ".join(f"{feeder.feeder} ({feeder.phases}-phase)" for feeder in feeders)
+            named = ", ".join(assumed_words(feeder) for feeder in feeders)
             self._say(remark("feeders-assumed", "feeder", feeders=named), self.project)
         supplies = {}
         listed = [source for source in self.job.sources if source.project == self.project.project]
