@@ -69,7 +69,7 @@ def test_the_jobs_own_line_wins_and_is_said(tmp_path: Path) -> None:
     with batch.firm(firm(tmp_path, [SWITCH, ["HOUSE-100", "disconnect", 100, 3, 600, 80]])):
         result = batch.check(job)
     assert {part.part: part.unit_price for part in result.job.stock} == {"house-60": 55.0, "OWN-60": 70.0, "HOUSE-100": 80.0}
-    assert "stands for 1 parts that the firm's list has too: HOUSE-60" in said(result)["stock-of-job-first"]
+    assert "stands for 1 part that the firm's list has too: HOUSE-60" in said(result)["stock-of-job-first"]
     assert "part-repeated" not in said(result)
 
 
