@@ -180,6 +180,15 @@ def test_a_thermostat_in_a_column_of_its_own_takes_no_row_out(tmp_path: Path) ->
     assert {row.row: row.refused for table in job.received for row in table.rows if row.row == 3}[3] not in ("", "not a heater")
 
 
+def test_a_probe_in_a_column_of_its_own_takes_no_row_without_figures_out(tmp_path: Path) -> None:
+    """The number of T-2 is to come and its power is blank: both are asked for, whatever measures the bath's temperature."""
+    head = ["Tank", "Description", "Sensor", "Qty", "kW each", "V", "Ph"]
+    rows = [["T-1", "Soak, 3 heaters", "Pt100", 3, 6, 400, 3], ["T-2", "Etch", "Pt100", "tbc", "", 400, 3]]
+    job = read_list(tmp_path, head, *rows)
+    assert [bank.tank for bank in job.banks] == ["T-1"]
+    assert {"cell-placeholder", "cell-missing"} <= set(codes(job)) and "row-not-heater" not in codes(job)
+
+
 def test_marks_of_baths_with_a_total_below_them_are_their_tags(tmp_path: Path) -> None:
     """Headings of two rows, "Rep." over B1 to B5, and a supply for all but where a remark says otherwise."""
     rows = [

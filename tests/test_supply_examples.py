@@ -626,6 +626,12 @@ def test_a_bus_that_is_there(main: float | None, code: str) -> None:
         assert said.endswith("134.98 % of it.")
 
 
+@pytest.mark.parametrize(("main", "small"), [(152.0, True), (303.0, True), (304.0, False)])
+def test_a_main_carries_the_load_with_its_margin(main: float, small: bool) -> None:
+    """242.968 A, 303.710 with 25 %: half of it is 151.855 A."""
+    assert ("main-small" in codes_of(five_ways(unit_main_a=main))) is small
+
+
 # 7. Taps from a 600 A feeder
 
 
@@ -647,6 +653,17 @@ def test_taps(given: dict, length_m: float, wire: str, ground: str, device: floa
     assert way.device.rating_a == device and way.lines.maximum == pytest.approx(amps, abs=CLOSE_A)
     assert way.required_a == pytest.approx(1.25 * amps, abs=2e-3) and way.tap == sized_by
     assert "tap-too-long" not in codes_of(found) and found.feeders[0].end.unit == "taps"
+
+
+@pytest.mark.parametrize(("kind", "needs_a", "wire"), [("fuse", 55.15, "16 mm²"), ("breaker", 50.0, "10 mm²")])
+def test_a_tap_that_a_gg_fuse_protects_from_overload(kind: str, needs_a: float, wire: str) -> None:
+    """Three 9 kW at 400 V: 38.971 A, 48.714 with 25 %, a device of 50 A; a tenth of 250 A is less. IEC 60364-4-43, 433.1: I2 <= 1.45 Iz,
+    and of a gG fuse I2 = 1.6 In (from memory): 1.6 / 1.45 = 1.103, 55.15 A. B1, copper, PVC, 30 °C: 10 mm² has 50 A, 16 mm² 68 A."""
+    nine = {"quantity": 3, "power_kw": 9.0, "volts_v": 400.0, "phases": 3, "connection": None}
+    fed = hung("F-1", volts_v=400.0, existing_device_a=250.0, tap_m=2.5)
+    how = {"code_basis": "IEC 60364", "device_kind": kind, "ambient_c": 30.0}
+    way: Way = sized(source(volts_v=400.0), [bank(**nine), bank(tank="T-2", **nine)], [fed], how).feeders[0].end.ways[0]
+    assert way.device.rating_a == 50 and way.tap.needs_a == pytest.approx(needs_a, abs=1e-6) and way.wires.size == wire
 
 
 @pytest.mark.parametrize(("feet", "rule"), [(10, "240.21(B)(1)"), (10.1, "240.21(B)(2)"), (25, "240.21(B)(2)"), (25.1, "")])
@@ -693,11 +710,13 @@ def test_what_is_too_long_for_a_tap() -> None:
     ("primary", "devices", "said"),
     [
         (125.0, (225.0,), set()), (125.0, (175.0, 150.0), set()), (200.0, (225.0,), set()),
-        (200.0, (175.0, 150.0), {"transformer-secondary"}), (250.0, (225.0,), {"transformer-primary"}),
+        (200.0, (150.0, 150.0), set()), (200.0, (175.0, 150.0), {"transformer-secondary"}), (250.0, (225.0,), {"transformer-primary"}),
         (250.0, (175.0, 150.0), {"transformer-primary"}),
     ],
 )  # fmt: skip
 def test_protection_of_a_transformer(primary: float, devices: tuple[float, ...], said: set[str]) -> None:
+    """A primary device to 1.25 times 90.211 A, next 125 A, serves alone; to 2.5 times, 225.527 A, with secondary ones of 300 A together:
+    1.25 times 208.179 A, next standard rating."""
     one = source(kva=75.0, z_pct=4.0, volts_v=208.0, primary_v=480.0, primary_device_a=primary, secondary_run_m=2.5, of_this_job="yes")
     banks = [bank(volts_v=208.0, feeder=f"F{at}", tank=f"T-{at}") for at, _ in enumerate(devices)]
     found = sized(one, banks, [hung(f"F{at}", volts_v=208.0, existing_device_a=device) for at, device in enumerate(devices)])
