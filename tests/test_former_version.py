@@ -54,7 +54,7 @@ def moved(old: Path, new: Path) -> list[Change]:
     """All that differs between two revisions, but for the program that made them."""
     compared = compare_revisions(open_revision(old, batch.PROGRAM), open_revision(new, batch.PROGRAM))
     assert not [pair for pair in compared.pairs if None in pair] and all(order.verdict == "same" for order in compared.orders)
-    return [change for change in compared.changes if "heaterbatch 0.1.0" not in (change.before, change.after)]
+    return [change for change in compared.changes if not str(change.before).startswith("heaterbatch 0.")]
 
 
 @pytest.mark.parametrize("name", WRITTEN)
