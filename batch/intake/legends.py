@@ -25,24 +25,6 @@ TO_SUPPLY = re.compile(
 )
 LEGEND = re.compile(r"\b(?:legend\w*|key|codes?|l[ée]gende|leyenda|legenda|status)\b", re.IGNORECASE)
 _QUOTED = re.compile(r"[\"“”„«]\s*([^\"“”«»]{2,24}?)\s*[\"“”»]")  # items "Customer" are not in our scope
-STRUCK_MEANS = re.compile(  # "Strike-through = deleted"
-    r"\b(?:struck|strik(?:e|ing|e-?out)|crossed|lined)[- ]?(?:through|out|thru)?\b|durchgestrichen|biff[ée]|barr[ée]|tachad|barrat"
-    r"|doorgehaald|przekre[śs]l|riscad|[öo]verstruk|overstreg|gjennomstr|p[řr]e[šs]krt",
-    re.IGNORECASE,
-)
-MEANS = re.compile(
-    r"=|:|\b(?:means?|is|are|indicates?|hei[ßs]+t|bedeutet|signifie|significa(?:no)?|betekent|oznacza|betyder|znamen[áa])\b", re.IGNORECASE
-)
-WRITTEN_BY = re.compile(  # "Prepared by Plant Engineering", "Erstellt durch Betrieb"
-    r"(?:prepared|issued|checked|approved|reviewed|drawn|written|compiled|surveyed|requested|revised|submitted|made|sent|list) by\b"
-    r"|(?:erstellt|gepr[üu]ft|bearbeitet|freigegeben|aufgenommen|gezeichnet|ausgestellt) (?:von|durch)\b"
-    r"|(?:[ée]tabli|r[ée]dig[ée]|pr[ée]par[ée]|v[ée]rifi[ée]|[ée]mis|dress[ée])e? par\b"
-    r"|(?:elaborad|preparad|revisad|emitid|redactad|levantad)[oa] (?:por|pela|pelo)\b"
-    r"|(?:redatt|preparat|verificat|emess|compilat)[oa] da\w*\b"
-    r"|(?:opgesteld|gecontroleerd|opgemaakt) door\b|(?:opracowa[łl]|sporz[ąa]dzi[łl]|sprawdzi[łl])\w*\b|(?:udarbejdet|kontrolleret) af\b"
-    r"|(?:utarbeidet|kontrollert) av\b|(?:uppr[äa]ttad|granskad) av\b|(?:vypracoval|zpracoval|zkontroloval)\w*\b",
-    re.IGNORECASE,
-)
 LONGEST_NOTE = 120  # of a note that names a word of the table: judgement, no source
 _LEAST_EQUAL = 2  # codes in a line, for it to be a legend
 _CODE = re.compile(r"^\s*(?:notes?|nota|n\.|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?([A-Za-z]{1,6}|\d{1,2})[)\].]?\s*$", re.IGNORECASE)
@@ -80,13 +62,13 @@ def legends(grid: Grid) -> dict[str, str]:
 
 def says_what_struck_means(text: str) -> bool:
     """Does a short text explain what a row that is struck through is, and so nothing of the others?"""
-    return len(text) <= LONGEST_NOTE and STRUCK_MEANS.search(text) is not None and MEANS.search(text) is not None
+    return len(text) <= LONGEST_NOTE and bool(hits("struck_through", text)) and (bool(re.search("[=:]", text)) or bool(hits("means", text)))
 
 
 def explains(text: str) -> bool:
     """Is a text about the list and not about its rows: who wrote it, what codes stand for, what struck rows are?"""
     codes_of = [one for one in _EQUAL.finditer(text) if not one[1].isdecimal()]
-    return says_what_struck_means(text) or len(codes_of) >= _LEAST_EQUAL or WRITTEN_BY.match(text.strip()) is not None
+    return says_what_struck_means(text) or len(codes_of) >= _LEAST_EQUAL or any(hit.start == 0 for hit in hits("written_by", text.strip()))
 
 
 def _scopes(said: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:

@@ -45,11 +45,6 @@ _CLAUSES = re.compile(
 BY_SOMEBODY = re.compile(
     r"\bby (?:the |their |its )?(?:[\w-]+ ){1,3}(?:supplier|vendor|maker|manufacturer|builder|contractor|integrator|oem)\b", re.IGNORECASE
 )
-AS_BACKUP = re.compile(  # "heat exchanger stays as backup"
-    r"\bas (?:a )?(?:back-?up|stand-?by|reserve)\b|\bals (?:reserve|ersatz)\b|\ben secours\b|\bde (?:respaldo|reserva)\b|\bdi riserva\b"
-    r"|\bjako (?:rezerwa|z[áa]loha)\b|\bsom reserv[e]?\b",
-    re.IGNORECASE,
-)
 _IF = re.compile(
     r"\b(?:if|unless|when|once|until|falls|wenn|sofern|bis|si|sauf|cuando|se|quando|als|indien|wanneer|jeśli|jeżeli|gdy"
     r"|hvis|såfremt|medmindre|dersom|når|om|när|ifall|pokud|jestli|když)\b",
@@ -106,7 +101,7 @@ def read_row_words(text: str) -> RowWords:
 def about_what_stands_beside(text: str) -> bool:
     """Does a remark say that what stands beside the heaters is there, is not bought or is by others, and nothing of the row?"""
     said = read_row_words(text)
-    return not said.fate and (AS_BACKUP.search(text) is not None or any(reason.startswith(ABOUT) for _, reason in said.aside))
+    return not said.fate and (bool(vocabulary()["as_backup"].find(text)) or any(reason.startswith(ABOUT) for _, reason in said.aside))
 
 
 @lru_cache(maxsize=8192)

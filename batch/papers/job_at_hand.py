@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from batch.counted_words import counted
+from batch.counted_words import counted, few
 from batch.drawings.drawing_list import DOTS_PER_INCH, Drawing
 from batch.papers.paper_data import Paper, PaperFigure
 from batch.results import JobResult, ProjectResult
@@ -79,5 +79,4 @@ def some_held(held: int, of: int, what: str) -> str:
 
 def first_of(names: Iterable[str], most: int = 3) -> str:
     """ "T-1/1-P1, T-1/1-P2 and 7 more"."""
-    listed = list(names)
-    return ", ".join(listed[:most]) + (f" and {len(listed) - most:,} more" if len(listed) > most else "")
+    return few(list(names), most)

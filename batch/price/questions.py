@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from batch import findings
+from batch.counted_words import few
 from batch.findings import Effect, Finding
 from batch.price.asked_for import asked_for
 from batch.price.question_places import Place, Places, as_sent, mark_of
@@ -151,8 +152,7 @@ def _few(what: str, names: tuple[str, ...]) -> str:
     if not names:
         return ""
     several = {"tank": "tanks", "supply": "supplies"}.get(what, what) if len(names) > 1 else what
-    more = f" and {len(names) - NAMED} more" if len(names) > NAMED else ""
-    return f"{several} {', '.join(names[:NAMED])}{more}".strip()
+    return f"{several} {few(names, NAMED)}".strip()
 
 
 def _listed() -> Iterator[dict[str, str]]:

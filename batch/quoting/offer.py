@@ -10,6 +10,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from typing import NamedTuple
 
 from batch.comparing.sentences import counted, listed
+from batch.counted_words import few
 from batch.errors import JobError
 from batch.material_lines import CUSTOMER, OTHERS
 from batch.price.job_costs import scope_of
@@ -174,8 +175,7 @@ def _tanks(before: str, tags: Sequence[str]) -> str:
     """ "tanks T-1, T-2 and 3 more"; "" of none."""
     if not tags:
         return ""
-    more = f" and {len(tags) - NAMED} more" if len(tags) > NAMED else ""
-    return f"{before}tank{'s' if len(tags) > 1 else ''} {', '.join(tags[:NAMED])}{more}"
+    return f"{before}tank{'s' if len(tags) > 1 else ''} {few(tags, NAMED)}"
 
 
 def _outside(words: str) -> str:

@@ -11,6 +11,7 @@ from batch.comparing.lines import RECORDS, SHEETS, Address, Entry, fold, lines_o
 from batch.comparing.offers import Offer, offers_of
 from batch.comparing.pairing import Pair, confirmed, in_both, pair_all
 from batch.comparing.revision import Revision
+from batch.counted_words import few
 from batch.findings import Finding, find, remark
 from batch.money_records import TypedPrice
 from batch.origin import NOWHERE, Origin
@@ -235,7 +236,7 @@ def _stock_carried_forward(now: Sequence[Part], received: Sequence[Part], source
 
 
 def _listed(names: Sequence[str]) -> str:
-    return ", ".join(names[:LISTED]) + (f" and {len(names) - LISTED} more" if len(names) > LISTED else "")
+    return few(names, LISTED)
 
 
 def choices_of(old: Revision, pairs: Sequence[Pair], quiet: bool = False) -> PreviousDecisions:

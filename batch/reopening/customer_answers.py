@@ -13,6 +13,7 @@ from typing import NamedTuple
 from batch.comparing.input_changes import same
 from batch.comparing.lines import SHEETS, lines_of
 from batch.comparing.revision import Revision
+from batch.counted_words import few
 from batch.findings import Effect, Finding, find, remark
 from batch.ooxml.addresses import letters
 from batch.price.question_places import BY_HAND, CELLS, CONFIRM, RECORDS, Place, Places
@@ -150,7 +151,7 @@ def _understood(given: Given, revision: Revision, open_ones: Mapping[str, Asked]
     gone = [place for place in _no_more_asked(revision.job, asked) if _names_it(given.text, place)]
     others += gone
     if others:
-        what = ", ".join(place.shown for place in others[:NAMED]) + (f" and {len(others) - NAMED} more" if len(others) > NAMED else "")
+        what = _several([place.shown for place in others])
         found.append(_find(given, "answer-changed", asked, answer=given.text, question=_number(given, asked), what=what))
     if not places:
         return None
@@ -318,4 +319,4 @@ def _number(given: Given, asked: Asked) -> str:
 
 
 def _several(names: Sequence[str]) -> str:
-    return ", ".join(names[:NAMED]) + (f" and {len(names) - NAMED} more" if len(names) > NAMED else "")
+    return few(names, NAMED)

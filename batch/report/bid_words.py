@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from batch.counted_words import counted, plural
+from batch.counted_words import counted, few, plural
 from batch.findings import Effect, Harm, Severity
 from batch.material_lines import OPEN
 from batch.money_results import NO_MONEY, Money
@@ -214,11 +214,16 @@ def _open_lines(still: Lacking) -> Iterator[Open]:
 def _tags(tanks: Iterable[str]) -> str:
     """ "T-1, T-4 and 12 more": whom to ask about."""
     tags = list(dict.fromkeys(tank or "a tank without a tag" for tank in tanks))
-    return ", ".join(tags[:MOST_TAGS]) + (f" and {len(tags) - MOST_TAGS} more" if len(tags) > MOST_TAGS else "")
+    return few(tags, MOST_TAGS)
 
 
 def _some(number: int, one: str, rest: str, sheet: str) -> Open:
-    return Open(number, f"{one if number == 1 else plural(one)} {rest}", sheet)
+    return Open(number, f"{_in_number(number, one)} {rest}", sheet)
+
+
+def _in_number(number: int, one: str) -> str:
+    """The word alone, where its number stands in a cell of its own."""
+    return one if number == 1 else plural(one)
 
 
 def _blanks(money: Money, names: Collection[str]) -> tuple[int, str]:
@@ -227,8 +232,8 @@ def _blanks(money: Money, names: Collection[str]) -> tuple[int, str]:
     blanks = [name for one in given for name in one.blanks]
     without = sum(one.project in names and not one.given for one in money.rates) if money.asked else 0
     if not blanks and without:
-        return without, f"project{'s' if without > 1 else ''} without a row of Pricing: cost of parts alone, no price"
-    return len(blanks) + without, f"blank{'s' if len(blanks) + without > 1 else ''} on Pricing: {', '.join(dict.fromkeys(blanks))}"
+        return without, f"{_in_number(without, 'project')} without a row of Pricing: cost of parts alone, no price"
+    return len(blanks) + without, f"{_in_number(len(blanks) + without, 'blank')} on Pricing: {', '.join(dict.fromkeys(blanks))}"
 
 
 def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
+from batch.counted_words import counted
 from batch.findings import Finding, Kind, Severity
 from batch.results import JobResult, ProjectResult
 from batch.schedules.row_words import listed
@@ -112,7 +113,7 @@ def _how_many(group: Sequence[Finding]) -> str:
     """ "6 banks, and 3 circuits ahead of its banks"."""
     banks = len(dict.fromkeys(f"{one.tank}/{one.bank}" for one in group if one.tank or one.bank))
     own = sum(not one.tank and not one.bank for one in group)
-    said = [f"{banks:,} bank{'s' * (banks != 1)}"] * (banks > 0) + [f"{own:,} circuit{'s' * (own != 1)} ahead of its banks"] * (own > 0)
+    said = [counted(banks, "bank")] * (banks > 0) + [f"{counted(own, 'circuit')} ahead of its banks"] * (own > 0)
     return ", and ".join(said)
 
 
@@ -125,7 +126,7 @@ def feeder_words(group: Sequence[Finding]) -> str:
     if not banks:
         return f"{first.kind.title}: {first.feeder}, {ahead}. The first: {first.message}"
     more = f", and {ahead}" if own else ""
-    return f"{first.kind.title}: {len(banks):,} bank{'s' * (len(banks) != 1)} of {first.feeder}, {listed(list(banks))}{more}. The first: {first.message}"
+    return f"{first.kind.title}: {counted(len(banks), 'bank')} of {first.feeder}, {listed(list(banks))}{more}. The first: {first.message}"
 
 
 def _parts(group: Sequence[Finding]) -> Iterator[list[Finding]]:

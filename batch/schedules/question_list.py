@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
+from batch.counted_words import few
 from batch.price.question_places import BY_HAND, CELLS, CONFIRM
 from batch.price.questions import Asked, ask
 from batch.records import Answered
@@ -26,8 +27,7 @@ def _items(result: JobResult) -> Iterator[Asked | Answered]:
 
 def cells_named(one: Asked) -> str:
     """Cells of the list that a question is about, as far as they are named one by one."""
-    more = len(one.cells) - CELLS_NAMED
-    return ", ".join(one.cells[:CELLS_NAMED]) + (f" and {more} more" if more > 0 else "")
+    return few(one.cells, CELLS_NAMED)
 
 
 def in_your_list(one: Asked) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Container, Iterable, Sequence
 from math import floor
 
+from batch.counted_words import few
 from batch.findings import CATALOGUE, Effect, Finding, Severity
 from batch.records import Supply
 from batch.results import BankRow, PanelDesign, ProjectResult, Wires
@@ -129,7 +130,7 @@ def single_tag(row: BankRow) -> str:
 
 def listed(names: Sequence[str], most: int = 12) -> str:
     """ "T-1/1-P1, T-1/1-P2 and 7 more"."""
-    return ", ".join(names[:most]) + (f" and {len(names) - most} more" if len(names) > most else "")
+    return few(names, most)
 
 
 def total(*parts: float | None) -> float | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from batch.counted_words import counted
 from batch.findings import Remarks
 from batch.method.neutral import neutral_guarded
 from batch.results import FeederRow, PanelDesign
@@ -21,8 +22,7 @@ def judge_neutrals(row: FeederRow, kind: str, on: Sequence[DesignedBank], *, rul
     using = [one for one in on if any(_to_neutral(panel) for panel in _fed(one))]
     if not using:
         return
-    count = f"{len(using)} {'bank' if len(using) == 1 else 'banks'} to neutral"
-    said.add("neutral-not-opened", "earthing", feeder=row.feeder.feeder, earthing=kind, count=count)
+    said.add("neutral-not-opened", "earthing", feeder=row.feeder.feeder, earthing=kind, count=f"{counted(len(using), 'bank')} to neutral")
     if kind not in rules.neutral_guarded.value:
         return
     for one in using:

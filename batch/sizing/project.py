@@ -220,7 +220,7 @@ class _ProjectSizer:
         feeders = tuple(feeder for feeder in self.job.feeders if feeder.project == self.project.project)
         self.assumed = {} if feeders else assumed_names(self.banks)
         if self.assumed:
-            feeders = assumed_feeders(self.project.project, self.banks, self.rules)
+            feeders = assumed_feeders(self.project.project, self.banks, self.assumed, self.rules)
             named = ", ".join(assumed_words(feeder) for feeder in feeders)
             self._say(remark("feeders-assumed", "feeder", feeders=named), self.project)
         supplies = {}

@@ -64,9 +64,10 @@ def _assumed_system(feeder: Feeder, rules: RuleSet) -> tuple[System, str]:
     return System.LINE_TO_LINE, "1-phase, 2 wires"
 
 
-def assumed_feeders(project: str, banks: Sequence[Bank], rules: RuleSet) -> tuple[Feeder, ...]:
+def assumed_feeders(project: str, banks: Sequence[Bank], names: Mapping[tuple[str, float], str], rules: RuleSet) -> tuple[Feeder, ...]:
     """One feeder for each distinct heater volts where a project has none, named by its volts; where rows name what they are fed from,
     one for each of those and their volts, named as they name it, with the volts behind where it has several.
+    `names`: those of `assumed_names`.
 
     3-phase 3-wire where a heater at those volts is 3-phase or the volts exceed 300, else 1-phase line to line; line to neutral at the
     nominal volts to neutral (120, 277, 347 V), since no fuse may stand in what is likely a neutral. Common practice.
@@ -74,7 +75,7 @@ def assumed_feeders(project: str, banks: Sequence[Bank], rules: RuleSet) -> tupl
     most = rules.factor("assume_three_phase_over_v").value
     feeders = []
     of_three = {_fed(bank) for bank in banks if bank.phases == 3}
-    for key, name in assumed_names(banks).items():
+    for key, name in names.items():
         volts = key[1]
         three = volts > most or key in of_three
         to_neutral = volts in rules.named_list("branch_voltage_ln").value

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from batch.counted_words import few
 from batch.findings import Remarks
 from batch.method.feeder_load import needs_ground_fault_protection
 from batch.method.supply_duties import needs_arc_energy_reduction, needs_disconnect_ahead_of_fuses
@@ -79,4 +80,4 @@ def _wires_not_marked(one: DesignedBank) -> bool:
 
 def _tags(banks: Sequence[DesignedBank]) -> str:
     names = [f"{one.bank.tank}/{one.label}" for one in sorted(banks, key=lambda one: one.key)]
-    return ", ".join(names[:MOST_NAMED]) + (f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else "")
+    return few(names, MOST_NAMED)

@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
+from batch.counted_words import few
 from batch.findings import Remarks
 from batch.results import PanelDesign, TypeRow
 from batch.sizing.labels import natural
@@ -86,5 +87,4 @@ def _say_names(stay: set[str], gone: list[str], source: str, said: Remarks) -> N
     if stay:
         said.add("kept-types", "", count=len(stay), source=source)
     if gone:
-        listed = ", ".join(gone[:NAMED]) + (f" and {len(gone) - NAMED} more" if len(gone) > NAMED else "")
-        said.add("kept-types-gone", "", types=listed, source=source)
+        said.add("kept-types-gone", "", types=few(gone, NAMED), source=source)
