@@ -154,3 +154,31 @@ def test_a_breaker_right_for_twice_the_power_is_asked_about(breaker: int, sized:
     rows += [["13,15,17", "T-27 HTRS (2)", 12, 3, breaker]]
     job = read_sheets(tmp_path, {HERE: [["PANEL HP-2  480Y/277 V, 3 PH, 4 W"], head, *rows]})
     assert ([bank.tank for bank in job.banks] == ["T-21", "T-22", "T-27"]) == sized and len(job.banks) >= 2
+
+
+def test_amps_under_a_heading_of_power_are_no_kilowatts(tmp_path: Path) -> None:
+    rows: list[list[object]] = [["T-1", 2, "9 kW ea", 480, 3], ["T-2", 2, "14.4 A each", 480, 3], ["T-3", 1, "6 kW", 480, 3]]
+    job = read_list(tmp_path, ["Tank", "Heaters", "Rating", "Volts", "Ph"], *rows)
+    assert [bank.tank for bank in job.banks] == ["T-1", "T-3"]
+
+
+@pytest.mark.parametrize("note", ["I was told T-2 should go up to 12 kW each.", "T-2 was 6 kW, 12 kW each since May."])
+def test_what_stands_behind_was_is_not_all_of_the_past(note: str, tmp_path: Path) -> None:
+    job = read_sheets(tmp_path, {HERE: [HEAD[:5], ["T-1", 2, 9, 480, 3], ["T-2", 1, 6, 480, 3], [], [note]]})
+    assert [bank.tank for bank in job.banks] == ["T-1"]
+
+
+def test_a_remark_that_multiplies_another_power_than_the_total_is_asked(tmp_path: Path) -> None:
+    head = ["Tank", "Total kW", "Qty", "Volts", "Ph", "Remarks"]
+    rows: list[list[object]] = [["C-1", 18, 3, 400, 3, "3 x 6 kW"], ["C-2", 36, 3, 400, 3, "plate says 3 x 9 kW"]]
+    rows += [["C-3", 6, 1, 400, 3, "1 x 10 HP"]]
+    assert [bank.tank for bank in read_list(tmp_path, head, *rows).banks] == ["C-1", "C-3"]
+
+
+def test_tags_of_heaters_beside_names_of_baths_are_one_a_line(tmp_path: Path) -> None:
+    head = ["Bad", "Omschrijving", "Element", "Vermogen (kW)", "Spanning (V)", "Fasen"]
+    rows: list[list[object]] = [
+        ["Bad 1", "Ontvetten", "E1.1", 9, 400, 3], ["", "", "E1.2", 9, 400, 3], ["Bad 2", "Beitsen", "E2.1", 6, 400, 3],
+        ["", "", "E2.2", 6, 400, 3], ["Bad 4", "Fluxen", "E4.1", 4.5, 400, 3],
+    ]  # fmt: skip
+    assert [bank.quantity for bank in read_list(tmp_path, head, *rows).banks] == [1] * 5

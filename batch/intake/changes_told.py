@@ -9,9 +9,9 @@ FORMER_FIGURE = re.compile(
     r"(?<![\w.,-])(?P<former>\d+(?:[.,]\d+)?)(?:\s*(?:k?W|V|x|st|pcs|stk)\b\.?)?\s*(?:[-–=]?>|→|\b(?:to|naar|auf|à|a|na|para|til|till)\b)\s*(?=(?P<new>\d+(?:[.,]\d+)?))",
     re.IGNORECASE,
 )
-FORMER_CLAUSE = re.compile(
+FORMER_CLAUSE = re.compile(  # "was 6 kW", and not "I was told that T-113 should have 12 kW"
     r"\b(?:was|were|formerly|war(?:en)?|bisher|vorher|[ée]tait|avant|era|eran|antes|prima|voorheen|by[łl][oay]?|wcze[śs]niej|var|tidligere|tidigare"
-    r"|d[rř][ií]ve)\b[^;]*?(?:\Z|;|\b(?=(?:now|becomes?|jetzt|neu|wird|devient|maintenant|ahora|pasa|ora|diventa|wordt|nu|teraz|jest|agora"
+    r"|d[rř][ií]ve)\b(?=\s*:?\s*(?:[^\W\d]+\s+){0,2}\d)[^;]*?(?:\Z|;|,(?!\d)|\b(?=(?:now|becomes?|jetzt|neu|wird|devient|maintenant|ahora|pasa|ora|diventa|wordt|nu|teraz|jest|agora"
     r"|passa|n[åu]|blir|bliver|nyn[ií]|nov[eě])\b))",
     re.IGNORECASE,
 )

@@ -157,6 +157,8 @@ def _basis(text: str) -> tuple[str, str]:
 
     for name, basis in (("per_heater", EACH), ("per_tank", TANK), ("total", ROW)):
         for hit in hits(name, text):
+            if text[hit.start : hit.end] == "A":
+                continue  # amps, and not the "à" before a price
             rest = (text[: hit.start] + text[hit.end :]).strip(" ()/,;:.-")
             if re.search(r"\d", rest):
                 return rest, basis

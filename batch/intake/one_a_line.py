@@ -67,9 +67,9 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
     circuits = next(((row, column, text) for row, column, text in around if ONE_A_CIRCUIT.search(text) or OF_THE_ONE.search(text)), None)
     # a panel's circuit may be 1-phase, whatever its title says
     by_row = {"volts_v", "phases"} <= plan.columns.keys() or "poles" in plan.why
-    told = by_row and "power_kw" in plan.columns and bool({"tank", "description"} & plan.columns.keys())
+    whole = by_row and "power_kw" in plan.columns and bool({"tank", "description"} & plan.columns.keys())
     counted = any(key in plan.columns for key in ("quantity", "tanks", "total_kw", "circuits_per_heater"))
-    if circuits is not None and told and not counted and not plan.also:
+    if circuits is not None and whole and not counted and not plan.also:
         plan.fixed["quantity"] = 1
         plan.why["fixed.quantity"] = f'"{circuits[2][:80]}" in {cell_of(circuits[0], circuits[1])}'
         return
@@ -89,7 +89,8 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
     tag, power = plan.columns.get("bank"), plan.columns.get("power_kw")
     if power is None or {"quantity", "tanks", "total_kw"} & plan.columns.keys() or plan.also:
         return
-    if "description" in plan.columns:
+    told = plan.columns.get("description")
+    if told is not None and 2 * len(_heaters_in(region, data, told.index)) > len(_filled(region, data, told.index)):
         _one_heater_each(plan, region, data)
         return
     rows = [region.grid.rows[line] for line in data]
@@ -156,8 +157,12 @@ def _one_of_several(region: Region, data: Sequence[int]) -> str:
 
 def _heaters_in(region: Region, data: Sequence[int], at: int) -> list[str]:
     """The cells of a column that name heaters."""
-    cells = [worded(region.grid.rows[line][at]).strip() for line in data if at < len(region.grid.rows[line])]
-    return [text for text in cells if is_heater(text) or names_a_heater(text)]
+    return [text for text in _filled(region, data, at) if is_heater(text) or names_a_heater(text)]
+
+
+def _filled(region: Region, data: Sequence[int], at: int) -> list[str]:
+    cells = (worded(region.grid.rows[line][at]).strip() for line in data if at < len(region.grid.rows[line]))
+    return [text for text in cells if text]
 
 
 def _distinct(rows: Sequence[Sequence[object]], at: int) -> list[str]:

@@ -17,7 +17,7 @@ from batch.intake.line_kinds import DATA, DOUBT, NOTE, Line
 from batch.intake.list_words import EACH
 from batch.intake.plan import ListPlan
 from batch.intake.supply_notation import SupplyFacts, supply_in_text
-from batch.intake.survey import Region
+from batch.intake.survey import OF_CIRCUITS, Region
 from batch.intake.verdict import plain
 
 POLES = re.compile(
@@ -43,6 +43,9 @@ NEAR_TITLE = 3  # rows above the headings in which a panel's title stands
 
 def supply_by_poles(plan: ListPlan, region: Region, data: Sequence[int], around: Sequence[tuple[int, int, str]]) -> None:
     """Gives each row the supply of its poles, and takes back what a title said of all."""
+    headings = [column.text.strip(" .#") for column in region.columns]
+    if any(OF_CIRCUITS.fullmatch(text) for text in headings) and any(A_BREAKER.match(text) for text in headings):
+        plan.why["circuits"] = "its headings are those of a panel's schedule"
     found = _poles(plan, region, data)
     said_of_all = any(ALL_CIRCUITS.search(text) for row, _, text in around if row < region.top)
     if (not found and not said_of_all) or "phases" in plan.columns:
@@ -170,8 +173,8 @@ def pole_of_another(line: Line, plan: ListPlan) -> bool:
 def one_on_a_circuit(line: Line, plan: ListPlan) -> None:
     """A circuit of a panel's schedule whose description says heater, and not heaters, and no number: one."""
     told, phases = line.facts.get("description"), plan.columns.get("phases")
-    by_poles = "poles" in plan.why or (phases is not None and POLES.fullmatch(phases.heading) is not None)
-    if not by_poles or "quantity" in plan.columns or "quantity" in line.facts or told is None or told.source:
+    scheduled = {"poles", "circuits"} & plan.why.keys() or (phases is not None and POLES.fullmatch(phases.heading) is not None)
+    if not scheduled or "quantity" in plan.columns or "quantity" in line.facts or told is None or told.source:
         return
     if ONE_HEATER.search(told.seen) and not MORE_HEATERS.search(told.seen):
         line.facts["quantity"] = Fact(1, told.index, told.seen, source="description")

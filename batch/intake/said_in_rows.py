@@ -194,14 +194,17 @@ class SaidOfRow(RowReferences):
 
     def _other_power(self, line: Line, texts: list[tuple[int, str]]) -> None:
         """A remark that gives each heater another power than the row does leaves open which of the two is meant."""
-        power = line.figure("power_kw") or 0.0
+        own, total, count = (line.figure(key) for key in ("power_kw", "total_kw", "quantity"))
+        power = own if own is not None else total / count if total and count else 0.0
         used = {column.index for key, column in self.plan.columns.items() if key not in ("notes", "status")}
         for at, text in texts if power and line.kind == DATA else ():
-            if at not in used and self._of_several(line, text, power):
+            if at in used or (own is not None and self._of_several(line, text, power)):
                 continue
-            said = described(in_place_of(text)) if at not in used and hits("per_heater", text) else None
-            other = said.facts.get("power_kw") if said is not None and said.power_of == EACH else None
-            if isinstance(other, float) and not close(other, power):
+            said = described(in_place_of(text))
+            other, several = said.facts.get("power_kw"), said.facts.get("quantity")
+            many = several if isinstance(several, int) else 0
+            each = said.power_of == EACH and not said.foreign and (many or hits("per_heater", text))  # "3 x 9 kW", "9 kW each"; no hp
+            if isinstance(other, float) and each and not any(close(times * other, power) for times in (1, many)):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where the row says {power:g} kW,', at
 
     @staticmethod
