@@ -276,7 +276,7 @@ def test_no_transformer_asked_for_is_answered_by_what_can_be(name: str) -> None:
 
 
 WHY = {
-    "208Y/120, line to line": "no neutral comes to the panel",
+    "208Y/120, line to line": "no neutral of supply 1 comes to the panel",
     "480Y/277, to neutral": "it gives 277.1 V to the neutral, and the coils are for 120 V",
     "400/230 in IT": "its neutral is not joined to earth",
 }

@@ -69,7 +69,7 @@ def say_source(source: ControlSource, row: TankControl, has_neutral: bool, said:
 def _against(supply: ControlSupply, settings: ControlSettings, earthed: bool) -> str:
     """Why control power cannot be a line and the neutral, "" = it can."""
     if not supply.neutral:
-        return "no neutral comes to the panel"
+        return f"no neutral of supply {supply.number} comes to the panel"
     if not earthed:
         return "its neutral is not joined to earth"
     if not _are_control_volts(supply, settings):
