@@ -14,6 +14,7 @@ from typing import NamedTuple
 from batch.intake.grid import Broken, Shown, shown, worded
 from batch.intake.number_limits import Refused, TypedNumber, judge_of, limits
 from batch.intake.numbers import letters_for_figures, speak
+from batch.intake.vocabulary import vocabulary
 from batch.sheets import HEATERS, Column
 from batch.units import WORDS, Unit, between, find_unit, rounded, spelled, spelling
 
@@ -141,7 +142,7 @@ def _texts(column: Column) -> Reader:
 
 
 def _several(column: Column, text: str) -> Outcome | None:
-    """"1A to 3A" is several tanks, and how many heaters each has is not said; "1A & 2A" may be the name of one."""
+    """ "1A to 3A" is several tanks, and how many heaters each has is not said; "1A & 2A" may be the name of one."""
     match = SEVERAL.match(text) if len(text) <= 60 else None
     if match is None or not all(any(mark.isdigit() for mark in side) for side in (match[1], match[3])):
         return None
@@ -163,6 +164,11 @@ def _dates(column: Column) -> Reader:
     return read
 
 
+def connection_said(text: str) -> str:
+    """The connection that a word of any of the languages stands for: "Stern", "a triangolo"; "" where it is none."""
+    return next((name for name in ("wye", "delta", "parallel") if vocabulary()[name].whole(text)), "")
+
+
 def _choices(column: Column) -> Reader:
     words = {squeezed(other): word for word, others in column.choices.items() for other in others}
     words |= {squeezed(word): word for word in column.choices}
@@ -176,6 +182,8 @@ def _choices(column: Column) -> Reader:
         word = words.get(squeezed(text)) if squeezed(text) else None
         if word is not None:
             return word
+        if column.key == "connection" and (said := connection_said(text)):
+            return said
         if column.open_words:
             return _placeholder(column, text) or text
         return _placeholder(column, text) or fault(column, "cell-choice-unknown", text, choices=", ".join(column.choices))
@@ -260,7 +268,7 @@ def _unit_fault(column: Column, unit: str, own: Unit, code: str = "unit-unknown"
 
 
 def _times(column: Column, text: str, count: float, power: object) -> object:
-    """"3 x 6 kW" under Power: 6 kW, and three of them."""
+    """ "3 x 6 kW" under Power: 6 kW, and three of them."""
     if type(power) is Outcome or not count:
         return power if count else fault(column, "cell-not-number", text)
     fields = {"column": column.heading, "value": text, "read": f"{count:g} of {power:.12g} {column.unit} each"}
@@ -268,7 +276,7 @@ def _times(column: Column, text: str, count: float, power: object) -> object:
 
 
 def _counted(column: Column, text: str, count: object, rest: str, decimal: str) -> object:
-    """"3 x 6 kW" under Quantity: three, and 6 kW each. Without a unit of power it is not sure what is multiplied."""
+    """ "3 x 6 kW" under Quantity: three, and 6 kW each. Without a unit of power it is not sure what is multiplied."""
     power = HEATERS["power_kw"]
     said = speak(rest)
     if type(count) is Outcome or said is None or find_unit(EACH.sub("", said.rest), "power") is None:
@@ -318,9 +326,7 @@ def _system(column: Column, text: str, match: re.Match[str]) -> Outcome:
     return Outcome(float(high), "volts-pair-read", {"column": column.heading, "value": text}, fault=False, wires=wires)
 
 
-def _number_text(
-    column: Column, text: str, bare: Unit | Outcome | None, *, own: Unit | None, judge: Judge, decimal: str
-) -> object:
+def _number_text(column: Column, text: str, bare: Unit | Outcome | None, *, own: Unit | None, judge: Judge, decimal: str) -> object:
     if own is not None and own.quantity == "length" and (match := FEET_INCHES.match(text)):
         inches = speak(match[2])
         foot, inch = spelled("ft"), spelled("in")

@@ -375,7 +375,7 @@ def _column(one: Taken) -> ColumnPlan:
         why = "its heading and its values fit"
     else:
         why = "its values fit"
-    return ColumnPlan(one.key, one.index, one.text, one.unit, one.sure, why)
+    return ColumnPlan(one.key, one.index, one.text, one.unit, one.sure, why, rival=one.rival)
 
 
 __all__ = ["BANNER", "Studied", "finish", "replace", "study", "study_region"]
