@@ -142,7 +142,7 @@ def _texts(column: Column) -> Reader:
 
 
 def _several(column: Column, text: str) -> Outcome | None:
-    """ "1A to 3A" is several tanks, and how many heaters each has is not said; "1A & 2A" may be the name of one."""
+    """"1A to 3A" is several tanks, and how many heaters each has is not said; "1A & 2A" may be the name of one."""
     match = SEVERAL.match(text) if len(text) <= 60 else None
     if match is None or not all(any(mark.isdigit() for mark in side) for side in (match[1], match[3])):
         return None
@@ -268,7 +268,7 @@ def _unit_fault(column: Column, unit: str, own: Unit, code: str = "unit-unknown"
 
 
 def _times(column: Column, text: str, count: float, power: object) -> object:
-    """ "3 x 6 kW" under Power: 6 kW, and three of them."""
+    """"3 x 6 kW" under Power: 6 kW, and three of them."""
     if type(power) is Outcome or not count:
         return power if count else fault(column, "cell-not-number", text)
     fields = {"column": column.heading, "value": text, "read": f"{count:g} of {power:.12g} {column.unit} each"}
@@ -276,7 +276,7 @@ def _times(column: Column, text: str, count: float, power: object) -> object:
 
 
 def _counted(column: Column, text: str, count: object, rest: str, decimal: str) -> object:
-    """ "3 x 6 kW" under Quantity: three, and 6 kW each. Without a unit of power it is not sure what is multiplied."""
+    """"3 x 6 kW" under Quantity: three, and 6 kW each. Without a unit of power it is not sure what is multiplied."""
     power = HEATERS["power_kw"]
     said = speak(rest)
     if type(count) is Outcome or said is None or find_unit(EACH.sub("", said.rest), "power") is None:
@@ -326,7 +326,9 @@ def _system(column: Column, text: str, match: re.Match[str]) -> Outcome:
     return Outcome(float(high), "volts-pair-read", {"column": column.heading, "value": text}, fault=False, wires=wires)
 
 
-def _number_text(column: Column, text: str, bare: Unit | Outcome | None, *, own: Unit | None, judge: Judge, decimal: str) -> object:
+def _number_text(
+    column: Column, text: str, bare: Unit | Outcome | None, *, own: Unit | None, judge: Judge, decimal: str
+) -> object:
     if own is not None and own.quantity == "length" and (match := FEET_INCHES.match(text)):
         inches = speak(match[2])
         foot, inch = spelled("ft"), spelled("in")

@@ -9,9 +9,10 @@ from batch.intake.grid import worded
 from batch.intake.line_kinds import DATA
 from batch.intake.list_columns import LIST
 from batch.intake.list_words import meanings, words
-from batch.intake.study import Studied
+from batch.intake.study import BY_HEADING, Studied
 from batch.intake.table import Table
 from batch.ooxml.addresses import letters
+from batch.sheets import HEATERS
 
 LEAST_NAME = 0.6  # of a heading that may be that of a count: judgement, no source
 OF_OTHERS = ("spare", "out", "doubt")  # lists of words that say a count is of others than those to be built: "Existing", "Spare"
@@ -25,6 +26,8 @@ def say_taken(one: Studied, table: Table) -> None:
         rivalled = column.sure == OPEN and key not in asked
         if plan.given or not (column.sure == LIKELY or rivalled):
             continue
+        if column.why == BY_HEADING and key not in HEATERS.by_key:
+            continue  # "Notes" is what is called so, whatever its cells say
         name = LIST[key].heading
         ours = name if name.isalpha() else f'"{name}"'
         fields = {"heading": column.heading or "no heading", "letter": letters(column.index), "column": name, "why": column.why}
