@@ -116,7 +116,7 @@ def hold_grounded(control: TankControl, feeders: dict[str, FeederRow]) -> str:
     hold_neutrals(control, feeders, grounded)
     [source] = [one for one in control.circuit.elements if one.kind in ("secondary", "supply")]
     if sources[0] in WINDINGS:
-        hold_transformer(control, lines)
+        hold_transformer(control, lines, earthed=feeders[control.supplies[0].feeder].earthing != "IT")
         assert source.kind == "secondary" and earthed == sources, "the winding is grounded, once"
         return "winding"
     assert not earthed and not any(one.kind in ("primary", "secondary") for one in control.circuit.elements)
@@ -131,8 +131,9 @@ def hold_grounded(control: TankControl, feeders: dict[str, FeederRow]) -> str:
     return "neutral"
 
 
-def hold_transformer(control: TankControl, lines: set[Point]) -> None:
-    """Its primary stands between two lines of the first supply, a fuse in each, or between a line, with a fuse, and the neutral."""
+def hold_transformer(control: TankControl, lines: set[Point], *, earthed: bool) -> None:
+    """Its primary stands between two lines of the first supply, a fuse in each, or between a line, with a fuse, and the neutral, which has
+    one where it is joined to earth nowhere."""
     primary = control.circuit.ladder[0].elements
     [winding] = [one for one in primary if one.kind == "primary"]
     fuses = [one for one in primary if one.kind == "fuse"]
@@ -141,12 +142,14 @@ def hold_transformer(control: TankControl, lines: set[Point]) -> None:
     assert len(wires) == len(taps) == 2, "two wires, from two places"
     first = control.supplies[0]
     hot = [one for one in taps if (one.start_box, one.start) in lines]
-    if len(fuses) == 2:
+    if first.lines > 1:
+        assert len(fuses) == 2
         assert len({one.start for one in hot}) == 2 and all(one.start.startswith(f"{first.mark}:T") for one in hot)
         assert control.primary_v == first.volts_v and first.lines > 1
     else:
         [white] = [one for one in taps if one not in hot]
-        assert len(fuses) == 1 and white.start == first.neutral_bar and white.end == winding.points[1]
+        assert len(fuses) == (1 if earthed else 2) and white.start == first.neutral_bar
+        assert white.end == (winding.points[1] if earthed else fuses[-1].points[1])
         assert control.primary_v == volts_to_neutral(first)
 
 
@@ -173,7 +176,8 @@ def hold_neutrals(control: TankControl, feeders: dict[str, FeederRow], grounded:
     assert bought.get("neutral bar", 0.0) == len(come)
     assert bought.get("control transformer", 0.0) == bool(control.primary_v)
     primary = sum(one.kind == "fuse" for one in control.circuit.ladder[0].elements)
-    assert bought["control fuse"] == primary + 1 and primary == (0 if not control.primary_v else 2 if control.supplies[0].lines > 1 else 1)
+    both = control.supplies[0].lines > 1 or feeders[control.supplies[0].feeder].earthing == "IT"
+    assert bought["control fuse"] == primary + 1 and primary == (0 if not control.primary_v else 2 if both else 1)
 
 
 def hold_project(one: ProjectResult) -> Iterator[str]:
@@ -231,6 +235,8 @@ EU = {
     "400, three wires": ({"volts_v": 400.0, "wires": 3, "earthing": "TN-S"}, (400.0, 3), "winding", 400.0),
     "230 line to neutral": ({"volts_v": 230.0, "phases": 1, "wires": 2, "system": "1-phase line-to-neutral", "earthing": "TN-S"},
                             (230.0, 1), "neutral", 0.0),
+    "230 line to neutral in IT": ({"volts_v": 230.0, "phases": 1, "wires": 2, "system": "1-phase line-to-neutral", "earthing": "IT"},
+                                  (230.0, 1), "winding", 230.0),
 }  # fmt: skip
 SYSTEMS = {**{name: ("NEC 2023", *of) for name, of in US.items()}, **{name: ("IEC 60364", *of) for name, of in EU.items()}}
 
@@ -270,7 +276,7 @@ def test_no_transformer_asked_for_is_answered_by_what_can_be(name: str) -> None:
 
 
 WHY = {
-    "208Y/120, line to line": "no neutral comes to the panel",
+    "208Y/120, line to line": "no neutral of supply 1 comes to the panel",
     "480Y/277, to neutral": "it gives 277.1 V to the neutral, and the coils are for 120 V",
     "400/230 in IT": "its neutral is not joined to earth",
 }
@@ -307,6 +313,19 @@ def test_neutrals_of_two_supplies_have_bars_of_their_own() -> None:
     [one] = size(heaters, [feeder(**y), feeder(feeder="F-2", **y)]).projects
     assert list(hold_project(one)) == ["neutral"]
     assert [supply.neutral_bar for supply in one.controls[0].supplies] == ["neutral bar 1N", "neutral bar 2N"]
+
+
+@pytest.mark.parametrize("asked", [None, "others"])
+def test_deltas_with_other_lines_grounded_have_ladders_of_their_own(asked: str | None) -> None:
+    """A fuse stands in no grounded line: of A for T-1, of C for T-2, though all else of the two is alike."""
+    corner = {"volts_v": 480.0, "wires": 3, "system": "corner-grounded delta"}
+    of_three = {"power_kw": 3.0, "volts_v": 480.0, "phases": 3, "connection": None}
+    heaters = [bank(tank="T-1", feeder="F-1", **of_three), bank(tank="T-2", feeder="F-2", **of_three)]
+    supplies = [feeder(grounded_line="A", **corner), feeder(feeder="F-2", grounded_line="C", **corner)]
+    [one] = size(heaters, supplies, projects=project(control_transformer=asked)).projects
+    assert len({control.kind for control in one.controls}) == len({control.type for control in one.controls}) == 2
+    fused = [{(part.start, part.end) for part in control.circuit.ladder[0].elements if part.kind == "fuse"} for control in one.controls]
+    assert (fused[0] != fused[1]) == (asked is None)
 
 
 # The papers and sheets say the same

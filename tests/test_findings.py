@@ -107,10 +107,10 @@ of_tank("control-by-others", "control_transformer",
         "T-1: control power of 120 V comes from elsewhere and stays live with the panel's disconnects open: 55 VA sealed.",
         control_transformer="others")
 of_tank("control-transformer-chosen", "control_transformer",
-        "The system of DISC1 has 120 V to the neutral, but no neutral comes to the panel: control power is from a transformer.",
+        "The system of DISC1 has 120 V to the neutral, but no neutral of supply 1 comes to the panel: control power is from a transformer.",
         [{"volts_v": 208.0}], {"volts_v": 208.0, "wires": 4})
 of_tank("control-transformer-needed", "control_transformer",
-        "T-1: no control transformer is asked for, but no neutral comes to the panel: control power behind DISC1 is from a transformer.",
+        "T-1: no control transformer is asked for, but no neutral of supply 1 comes to the panel: control power behind DISC1 is from a transformer.",
         control_transformer="none")
 of_tank("control-incomplete", "tank",
         "T-1: 1 heater row not sized: its contactors and limits are not in the control panel.", [{}, {"bank": "2", "phases": 2}])

@@ -147,13 +147,14 @@ def _of_unit(project: ProjectResult, row: FeederRow, end: FeederEnd, sources: Li
         live += f" Control panels behind it are also live from {', '.join(source.words for source in others)}: open and lock each to work there."
     holders = " Fuse holders are no load switches." if device is not None and device.kind == "fuse" else ""
     devices = dict.fromkeys(_alike(way.device) for way in end.ways if way.device is not None)
+    brought = _conductors(supply.system.lines, row.wires.neutral if row.wires is not None else "")
     feed = "" if row.wires is None else f"; {run_words(row.wires)}, {marks_of(project).ground} {ground_size(row.wires)}"
     return LabelLine(
         project=project,
         tag=tag,
         type=end.unit,
         status=status,
-        volts=f"{supply.volts_v:g} V, {supply.system.lines} lines, {supply.system}{earthed(project, feeder)}{grounded}",
+        volts=f"{supply.volts_v:g} V, {brought}, {supply.system}{earthed(project, feeder)}{grounded}",
         disconnect=own,
         feeder=feeder,
         warning=f"Electric shock, arc flash, burns. Open and lock {own} (feeder {feeder}); test first.{live}{holders}",
@@ -206,10 +207,15 @@ def directory_words(at: LabelledPanel) -> str:
 
 
 def supply_words(at: LabelledPanel) -> str:
-    """ "480 V, 3 lines, corner-grounded delta; L2 is grounded: no fuse in it"."""
+    """ "480 V, 3 lines and neutral, wye grounded", "480 V, 3 lines, corner-grounded delta; L2 is grounded: no fuse in it"."""
     grounded = f"; {at.design.grounded} is grounded: no fuse in it" if at.design.grounded else ""
     earthing = earthed(at.project, at.row.feeder.feeder)
-    return f"{at.design.volts_v:g} V, {at.design.panel_feeder_wires.lines} lines, {at.design.system}{earthing}{grounded}"
+    wires = at.design.panel_feeder_wires
+    return f"{at.design.volts_v:g} V, {_conductors(wires.lines, wires.neutral)}, {at.design.system}{earthing}{grounded}"
+
+
+def _conductors(lines: int, neutral: str) -> str:
+    return counted(lines, "line") + (" and neutral" if neutral else "")
 
 
 def sccr_words(panel: PanelDesign, fault_ka: float | None, unfinished: str = "") -> str:

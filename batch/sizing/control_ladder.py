@@ -36,8 +36,9 @@ class LimitStrip(NamedTuple):
 
 class LadderPlan(NamedTuple):
     """What a tank's ladder is drawn from. `strips` are those with limits that are fitted or not ruled out; `primary` the wires that control
-    power comes from ("1D1", "1D2"; "1N" = no fuse), () = by others; `transformer` whether it has its primary there, or control power is
-    line to neutral; `supply` in words where control power comes from where there is none; `tap` where the first two wires land."""
+    power comes from ("1D1", "1D2", "1LN"), () = by others; `grounded` whether the second is a grounded conductor, which has no fuse;
+    `transformer` whether it has its primary there, or control power is line to neutral; `supply` in words where control power comes from
+    where there is none; `tap` where the first two wires land."""
 
     box: str
     marks: TankMarks
@@ -52,6 +53,7 @@ class LadderPlan(NamedTuple):
     supply: str
     transformer: bool = True
     tap: tuple[str, str] = ("DISC1:T1", "DISC1:T2")
+    grounded: bool = False
 
 
 def wire_number(line: int, serial: int) -> str:
@@ -95,11 +97,11 @@ class _Ladder:
             one, other = self.plan.primary
             first = self.marks.of(fuse, 1)
             inner, outer = wire_number(FIRST, 1), wire_number(FIRST, 2)
-            to_neutral = other.endswith("N")
             elements = [self._element(first, "fuse", one, inner, (f"{first}:1", f"{first}:2"))]
             windings = tuple(f"{transformer}:{end}" for end in self.marks.windings)
-            elements.append(self._element(transformer, "primary", inner, other if to_neutral else outer, (windings[0], windings[1])))
-            if not to_neutral:
+            far = other if self.plan.grounded else outer
+            elements.append(self._element(transformer, "primary", inner, far, (windings[0], windings[1])))
+            if not self.plan.grounded:
                 second = self.marks.of(fuse, 2)
                 elements.append(self._element(second, "fuse", outer, other, (f"{second}:1", f"{second}:2")))
             yield Rung(FIRST, "control transformer, primary", tuple(elements))

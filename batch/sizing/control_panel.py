@@ -182,7 +182,7 @@ class ControlWork:
         )
         plan = LadderPlan(
             BOX, marks, settings, strips, shape.level_cutoff, contactors, labels, switching, relays,
-            source.wires, source.words, own, source.taps,
+            source.wires, source.words, own, source.taps, source.grounded,
         )  # fmt: skip
         drawn = self._drawn(plan, size_words(wire) if wire else "")
         elements = tuple(power_elements(supplies, feeds, BOX))
@@ -384,10 +384,12 @@ def with_kinds(rows: Iterable[TankControl]) -> tuple[TankControl, ...]:
 def _kind(row: TankControl) -> object:
     """What makes two ladders alike: settings, supplies, panel feeders, coils and contacts; numbers of heaters go by a table."""
     supplies = tuple(
-        (one.volts_v, one.system, one.lines, one.neutral_bar, one.fusible, bool(one.block), one.backup) for one in row.supplies
+        (one.volts_v, one.system, one.lines, one.grounded, one.neutral_bar, one.fusible, bool(one.block), one.backup)
+        for one in row.supplies
     )
     strips = tuple(dict.fromkeys((one.box, one.strip) for one in row.circuit.terminals))
     lines = tuple((rung.line, rung.says) for rung in row.circuit.ladder)
+    taps = tuple((one.start, one.end, one.points) for rung in row.circuit.ladder[:2] for one in rung.elements)
     power = (row.transformer_va, row.primary_fuse_a, row.secondary_fuse_a, row.wire)
     level = tuple(one.kind for one in row.circuit.elements if one.kind in ("level cutoff", "jumper"))
-    return row.settings, supplies, row.feeds, row.coils, strips, lines, power, level
+    return row.settings, supplies, row.feeds, row.coils, strips, lines, taps, power, level

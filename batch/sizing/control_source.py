@@ -25,6 +25,7 @@ class ControlSource(NamedTuple):
     wires        those two, () = by others; taps the terminals that they leave from
     transformer  whether a transformer stands between
     words        where it comes from without one
+    grounded     whether the second wire is a grounded conductor, in which no fuse stands
     why          what of the supply stands against a line to neutral; "" = nothing, or nobody would think of it
     """
 
@@ -33,6 +34,7 @@ class ControlSource(NamedTuple):
     taps: tuple[str, str]
     transformer: bool
     words: str
+    grounded: bool = False
     why: str = ""
 
 
@@ -45,10 +47,10 @@ def control_source(supply: ControlSupply, settings: ControlSettings, *, earthed:
     why = _against(supply, settings, earthed)
     if not why and settings.transformer != PANEL:
         words = f"line 1 to neutral of supply {supply.number}, behind its disconnect: no transformer"
-        return ControlSource(_to_neutral(supply), *to_neutral, False, words)
+        return ControlSource(_to_neutral(supply), *to_neutral, False, words, True)
     if supply.lines == 1:
-        return ControlSource(supply.volts_v, *to_neutral, True, "", why)
-    return ControlSource(supply.volts_v, (hot, other), (first, second), True, "", why)
+        return ControlSource(supply.volts_v, *to_neutral, True, "", earthed, why)
+    return ControlSource(supply.volts_v, (hot, other), (first, second), True, "", False, why)
 
 
 def say_source(source: ControlSource, row: TankControl, has_neutral: bool, said: Remarks) -> None:
@@ -67,7 +69,7 @@ def say_source(source: ControlSource, row: TankControl, has_neutral: bool, said:
 def _against(supply: ControlSupply, settings: ControlSettings, earthed: bool) -> str:
     """Why control power cannot be a line and the neutral, "" = it can."""
     if not supply.neutral:
-        return "no neutral comes to the panel"
+        return f"no neutral of supply {supply.number} comes to the panel"
     if not earthed:
         return "its neutral is not joined to earth"
     if not _are_control_volts(supply, settings):
