@@ -73,6 +73,12 @@ LISTS: tuple[Kind, ...] = (
         'Row {row} is not sized: {why} leaves open whether it is to be built. The line of the map that answers, under [table.rows]: {line} = "keep" or {line} = "leave out".',
         "Ask, write that line into the map that is written beside the results, and size by the map.",
     ),
+    hold(
+        "row-still-open",
+        "Row that the results left open",
+        "Row {row} was not sized, and nobody has answered since ({why}): it is still not sized.",
+        "Answer in the column map of the list that these results were made from, and size that list by it; --keep-from carries over what was decided here.",
+    ),
     caution(
         "remark-aside",
         "Remark that was not taken to be about the heaters",
