@@ -40,7 +40,7 @@ def test_a_supply_alone_names_no_feeder(text: str) -> None:
 
 
 def test_words_taken_for_a_description_by_likelihood_are_a_caution(tmp_path: Path) -> None:
-    job = listed(tmp_path, *with_last("Ausführung", ["6 kW 480 V", "6 kW 480 V", "6 kW 480 V"]))
+    job = listed(tmp_path, *with_last("Beschriftung", ["6 kW 480 V", "6 kW 480 V", "6 kW 480 V"]))
     assert [one.cell for one in job.findings if one.code == "column-taken"] == ["F1"]
 
 
