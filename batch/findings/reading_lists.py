@@ -41,6 +41,13 @@ LISTS: tuple[Kind, ...] = (
     ),
     note("list-other", "Table that lists no heaters", "Sheet {sheet}, {rows}: not a heater list: {why}.", "Nothing, if that is so.", KEPT),
     note(
+        "baths-from-list",
+        "Baths taken from the heater list",
+        "Sheet {sheet}: {columns} were taken of {count:tank|tanks}, for the check of heat{left}.",
+        "Look at Heat. A depth that is the tank's, not the liquid's, makes the need too large; correct it on a sheet Tanks, or its line in the map.",
+        KEPT,
+    ),
+    note(
         "list-read",
         "List read by itself",
         "Sheet {sheet}, {rows}: read as a list of heaters, because {why}.",
