@@ -142,7 +142,10 @@ def _sorted_out(
         known = {**known, **given}
         for one in lists:
             if one.plan.given:
-                if one.table_map is not None and one.table_map.held:
+                if one.table_map is not None and one.table_map.older:
+                    olds[id(one)] = one.table_map.older
+                    out.findings.append(_older(one, one.table_map.older))
+                elif one.table_map is not None and one.table_map.held:
                     holds[id(one)] = one.table_map.held
                     out.findings.append(_not_read(one, one.table_map.held))
                 continue
