@@ -201,6 +201,12 @@ class NotSized:
     why: str
     origin: Origin
     findings: tuple[Finding, ...] = ()
+    may_hang_on: tuple[str, ...] = ()  # feeders of the name in its row, where it does not tell which of them
+
+    @property
+    def fed_from(self) -> tuple[str, ...]:
+        """Tags of the feeders that it may hang on; () = not known."""
+        return self.may_hang_on or ((self.feeder,) if self.feeder else ())
 
     @property
     def connected_kw(self) -> float | None:

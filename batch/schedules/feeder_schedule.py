@@ -52,7 +52,7 @@ def _items(result: JobResult) -> Iterator[FeederLine | Unsized]:
         known, hung = {row.feeder.feeder for row in project.feeders}, of_feeders(project)
         for row in project.feeders:
             yield FeederLine(project, row, row.feeder, row.wires, hung[row.feeder.feeder])
-        yield from _not_sized([row for row in project.not_sized if row.feeder not in known])
+        yield from _not_sized([row for row in project.not_sized if known.isdisjoint(row.fed_from)])
     yield from _not_sized(result.not_sized)
 
 

@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from itertools import islice
 
 from batch.findings import Remarks, remark
 from batch.records import Bank, Feeder, Supply
+from batch.results import NotSized
 from batch.rules import RuleSet
 from batch.sizing.connection import CannotSize
 from batch.systems import SYSTEMS, System
 
 NAMED = 8  # feeders that a remark names
 USUALLY_GROUNDED = "B"  # of a corner-grounded delta; common practice, no source
+VOLTS_BEHIND = re.compile(r"(?:(.*[^\s,@(])[\s,@(]+)?(\d{2,4}(?:\.\d+)?)\s*v(?:ac|olts?)?\.?\)?", re.I)  # "MCC-1 480V"; not "480Y/277V"
+LEAST_VOLTS_SAID = 100.0  # of a supply of heaters whose own volts are others; common practice, no source
+BETWEEN = re.compile(r"(?<!\d)[\W_]+|[\W_]+(?!\d)")  # signs and spaces of a tag, but for those that part figures: F-1-2 is not F-12
 
 
 def resolve_supply(feeder: Feeder, rules: RuleSet, said: Remarks) -> Supply:
@@ -86,7 +92,7 @@ def assumed_feeders(project: str, banks: Sequence[Bank], names: Mapping[tuple[st
 
 def assumed_names(banks: Sequence[Bank]) -> dict[tuple[str, float], str]:
     """The tag of the feeder assumed for each tag that rows name, folded ("" where they name none), and volts; no two alike."""
-    tags = {_fed(bank): (bank.feeder or "").strip() for bank in reversed(banks)}
+    tags = {_fed(bank): _tag_and_volts(bank.feeder, bank.volts_v)[0] for bank in reversed(banks)}
     several = Counter(tag for tag, _ in tags)
     found: dict[tuple[str, float], str] = {}
     for tag, volts in sorted(tags):
@@ -100,8 +106,48 @@ def assumed_names(banks: Sequence[Bank]) -> dict[tuple[str, float], str]:
 
 
 def _fed(bank: Bank) -> tuple[str, float]:
-    tag = (bank.feeder or "").strip().casefold()
-    return ("" if tag == f"{bank.volts_v:g} v" else tag), bank.volts_v
+    tag, volts = _tag_and_volts(bank.feeder, bank.volts_v)
+    return tag.casefold(), volts
+
+
+def _tag_and_volts(feeder: str | None, volts: float) -> tuple[str, float]:
+    """What a row calls its feeder, and the volts of that: those that the tag itself says ("480V", "MCC-1 480 V"), else its heaters'."""
+    tag = (feeder or "").strip()
+    if tag == f"{volts:g}":
+        return "", volts
+    said = VOLTS_BEHIND.fullmatch(tag)
+    if said is None or (float(said[2]) < LEAST_VOLTS_SAID and float(said[2]) != volts):  # "LCP 24 V" is named by its control volts
+        return tag, volts
+    return said[1] or "", float(said[2])
+
+
+def may_feed(feeder: str, volts: float | None, assumed: Mapping[tuple[str, float], str]) -> tuple[str, ...]:
+    """The assumed feeders that a row which is not sized may hang on: that of its tag and volts, else all of its tag; () = not known."""
+    tag, own = _tag_and_volts(feeder, volts or 0.0)
+    name = assumed.get((tag.casefold(), own))
+    if name is not None:
+        return (name,)
+    return tuple(each for (called, _), each in assumed.items() if called == tag.casefold()) if tag else ()
+
+
+def nearly_alike(assumed: Mapping[tuple[str, float], str]) -> Iterator[list[str]]:
+    """Assumed feeders whose tags only signs and spaces tell apart, as MCC-1 and MCC1: most likely one supply."""
+    found: dict[str, dict[str, list[str]]] = {}
+    for (tag, _), name in assumed.items():
+        found.setdefault(BETWEEN.sub("", tag), {}).setdefault(tag, []).append(name)
+    for plain, tags in found.items():
+        if plain and len(tags) > 1:
+            yield [name for names in tags.values() for name in names]
+
+
+def hung(rows: Iterable[NotSized], feeders: Sequence[Feeder], assumed: Mapping[tuple[str, float], str]) -> list[NotSized]:
+    """Rows that are not sized, with the feeders that they may hang on: a row that names none hangs on the only one that is listed."""
+    only = feeders[0].feeder if len(feeders) == 1 and not assumed else ""
+    found = []
+    for row in rows:
+        names = (row.feeder or only,) if not assumed or row.feeder in assumed.values() else may_feed(row.feeder, row.volts_v, assumed)
+        found.append(replace(row, feeder=names[0]) if len(names) == 1 else replace(row, may_hang_on=names))
+    return found
 
 
 def assumed_words(feeder: Feeder) -> str:

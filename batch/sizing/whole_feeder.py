@@ -15,7 +15,7 @@ from batch.sizing.feeder import Behind, Hung, size_feeder
 from batch.sizing.feeder_faults import at_ways, judge_faults, with_fault_levels
 from batch.sizing.feeder_judgement import judge_balance, judge_total_drops
 from batch.sizing.holds import INCOMPLETE
-from batch.sizing.not_sized import missing_words
+from batch.sizing.not_sized import missing_on_feeder
 from batch.sizing.one_device import share_devices
 from batch.sizing.phasing import Balanced, DesignedBank
 from batch.sizing.placing import bank_loads
@@ -69,7 +69,7 @@ def whole_feeder(
     judge_supply(row, on, rules, said)
     said.take(*hung.of_phases)
     if hung.missing:
-        said.add(INCOMPLETE, "feeder", feeder=name, missing=missing_words(hung.missing))
+        said.add(INCOMPLETE, "feeder", feeder=name, missing=missing_on_feeder(hung.missing))
     elif not on:
         said.add("feeder-without-heaters", "feeder", feeder=name)
     judge_balance(row, hung.balanced, rules, said)
