@@ -62,6 +62,8 @@ def listed(folder: Path, *rows: Sequence[object], name: str = "Sheet1", **more: 
 
 PROVOKED: dict[str, list[Sequence[object]]] = {
     "column-taken": [["Tank", "Quantitty", "kW each", "Volts", "Ph"], ONE, ["T-2", 3, 9, 480, 3]],
+    "column-rivalled": [[*HEAD, "Source", "Panel"], [*ONE, "XFMR-1", "PP-1"], ["T-2", 3, 9, 480, 3, "XFMR-1", "PP-2"]],
+    "counts-not-read": [[*HEAD, "Existing Qty"], [*ONE, 2], ["T-2", 3, 9, 480, 3, 0]],
     "power-taken": [["Tank", "Qty", "kW", "Volts", "Ph"], ["T-1", 7, 4.5, 480, 3], ["T-2", 7, 6, 480, 3]],
     "supply-from-words": [["All heaters 480 V, 3 phase"], HEAD[:3], ONE[:3]],
     "list-question": [["Tank", "Qty", "kW", "Volts", "Ph"], ["T-1", 2, 9, 480, 3]],

@@ -15,6 +15,12 @@ LISTS: tuple[Kind, ...] = (
         IF_NOT,
     ),
     caution(
+        "column-rivalled",
+        "Column taken where two could be it",
+        'Sheet {sheet}: "{heading}" (column {letter}) was taken for {column}: {why}. Its line in the map: {line}.',
+        "Say which of the two it is: if it is the other, correct that line in the map that is written beside the results, and size by the map.",
+    ),
+    caution(
         "power-taken",
         "What the power is of",
         'Sheet {sheet}: the power under "{heading}" was taken for that of {whose}: {why}. The other way, in the map: power = "{other}".',
@@ -40,6 +46,13 @@ LISTS: tuple[Kind, ...] = (
         KEPT,
     ),
     note("list-other", "Table that lists no heaters", "Sheet {sheet}, {rows}: not a heater list: {why}.", "Nothing, if that is so.", KEPT),
+    note(
+        "counts-not-read",
+        "Counts that were not read",
+        'Sheet {sheet}: {columns}: not read; sized are the heaters counted under "{taken}".',
+        "If those are to be sized too, add them to that count, or give their column in the map that is written beside the results.",
+        KEPT,
+    ),
     note(
         "list-read",
         "List read by itself",

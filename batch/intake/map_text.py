@@ -220,6 +220,9 @@ def _column(one: Studied, column: ColumnPlan) -> list[str]:
     said = where(one, column)
     mine = (question for question in one.plan.questions if question.about == column.key)
     asked = next((question for question in mine if not question.line.startswith("power")), None)
+    if column.sure == OPEN and asked is None and (rival := _rival(one, column.rival, column.index)) is not None:
+        first, other = f"as it stands{_sample(one, column.index)}", f"{where(one, rival)}{_sample(one, rival.index)}"
+        return [f"{_key(column.key)} = {said}  # QUESTION: which column is {LIST[column.key].heading}? {plain(first)}, or {plain(other)}"]
     if column.sure != OPEN or asked is None:
         return [f"{_key(column.key)} = {said}  # {column.sure}: {plain(column.why)}" if column.why else f"{_key(column.key)} = {said}"]
     rival = _rival(one, asked.other.strip('"'), column.index)

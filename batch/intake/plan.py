@@ -30,6 +30,7 @@ class ColumnPlan:
     unit_at: int = -1  # column that holds the unit of each row
     parts: tuple[ColumnPart, ...] = ()  # where one of ours is made of several of theirs; `index` is then that of the first
     how: str = ""  # "first": the first that is filled, "join": texts put together, "sum": figures added up
+    rival: str = ""  # heading of another column that could be it as well, where it is open
     between: str = ""  # what stands between texts that are put together
 
     def indexes(self) -> tuple[int, ...]:
