@@ -15,7 +15,7 @@ from batch.schedules import rows
 from batch.schedules.row_words import HOLD, NOT_SIZED
 from batch.sizing.project import size_job
 from tests.intake_book import book
-from tests.job_builder import bank, codes, job, size
+from tests.job_builder import bank, codes, job
 from tests.test_lists import HEAD, ONE
 
 
