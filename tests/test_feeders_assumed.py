@@ -90,6 +90,11 @@ def test_volts_behind_a_name_are_the_volts_of_that_feeder(name: str) -> None:
     assert banks_of(sized([("MCC-1", 480.0), (name, 480.0), ("MCC-1", 240.0)])) == {"MCC-1 480 V": 2, "MCC-1 240 V": 1}
 
 
+def test_a_name_stays_as_it_is_written() -> None:
+    assert banks_of(sized([("Swbd A, 480V", 480.0), ("SWBD A", 480.0), ("MCC-1", 480.0)])) == {"Swbd A, 480V": 2, "MCC-1": 1}
+    assert set(banks_of(sized([("Swbd A, 480V", 480.0), ("swbd a", 240.0)]))) == {"Swbd A, 480V", "swbd a 240 V"}
+
+
 def test_heaters_on_a_supply_that_is_called_by_higher_volts_are_held() -> None:
     """240 V heaters "fed from 480 V": no feeder of 240 V is made of that name."""
     result = sized([("480 V", 240.0)])

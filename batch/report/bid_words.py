@@ -11,8 +11,9 @@ from batch.material_lines import OPEN
 from batch.money_results import NO_MONEY, Money
 from batch.price.bid_totals import bid_totals
 from batch.price.open_lines import Lacking, lacking
-from batch.results import JobResult, NotSized, ProjectResult
+from batch.results import JobResult, ProjectResult
 from batch.schedules.hanging import makes_up, missing_on_feeder, missing_words, not_sized_by_feeder
+from batch.unsized_results import NotSized
 
 HELD, HURTS, PRICE, REST = "not sized or on hold", "fire, shock, overload", "price", "other cautions"
 CLASSES = (HELD, HURTS, PRICE, REST)

@@ -10,12 +10,13 @@ from batch.control_results import ControlFeed, TankControl
 from batch.earth_fault_results import EarthFault
 from batch.findings import Finding
 from batch.material_lines import BANK, FEEDER, TANK, Owner
-from batch.results import BankRow, FeederRow, NotSized, PanelDesign, PanelRow, ProjectResult, Way
+from batch.results import BankRow, FeederRow, PanelDesign, PanelRow, ProjectResult, Way
 from batch.schedules.row_words import HOLD, REVIEW, SIZED, band_words, single_tag, status_of, worst_of
 from batch.schedules.worked_once import once
 from batch.sizing.holds import worst_hold
 from batch.sizing.not_sized import missing_on_feeder, missing_words
 from batch.sizing.placing import groups
+from batch.unsized_results import NotSized
 
 
 class Hanging(NamedTuple):

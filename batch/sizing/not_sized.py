@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from batch.findings import Effect, Finding
 from batch.records import Bank, UnreadBank
-from batch.results import NotSized
+from batch.unsized_results import NotSized
 
 
 def of_unread(row: UnreadBank, findings: Iterable[Finding]) -> NotSized:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from batch.findings import Remark, Remarks
 from batch.records import Feeder, Settings, Supply
-from batch.results import FeederRow, NotSized
+from batch.results import FeederRow
 from batch.rules import RuleSet
 from batch.sizing.distribution import build_end, size_ways
 from batch.sizing.earth_faults import judge_earth_faults
@@ -26,6 +26,7 @@ from batch.sizing.stock import Stock
 from batch.sizing.supply_rulings import judge_supply
 from batch.sizing.tap_conductors import size_taps
 from batch.sizing.terminal_fit import judge_feeder_terminals
+from batch.unsized_results import NotSized
 
 
 class OnFeeder(NamedTuple):
