@@ -47,6 +47,13 @@ LISTS: tuple[Kind, ...] = (
     ),
     note("list-other", "Table that lists no heaters", "Sheet {sheet}, {rows}: not a heater list: {why}.", "Nothing, if that is so.", KEPT),
     note(
+        "baths-from-list",
+        "Baths taken from the heater list",
+        "Sheet {sheet}: {columns} were taken of {count:tank|tanks}, for the check of heat{left}.",
+        "Look at Heat. A depth that is the tank's, not the liquid's, makes the need too large; correct it on a sheet Tanks, or its line in the map.",
+        KEPT,
+    ),
+    note(
         "counts-not-read",
         "Counts that were not read",
         'Sheet {sheet}: {columns}: not read; sized are the heaters counted under "{taken}".',
