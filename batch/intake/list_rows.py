@@ -76,8 +76,8 @@ class LineReader(SaidOfRow):
         if line.kind in (UNHEATED, SPARE) and index + 1 in self.plan.keep_rows:  # then it has to say what it lacks
             line.kind = DATA
             self._down(line)
-        if index + 1 in self.plan.left_open:
-            line.kind, line.why = DOUBT, self.plan.left_open[index + 1]
+        if (left := self.plan.left_open.get(index + 1)) is not None:
+            line.kind, line.why, line.at = DOUBT, left.why, left.at if left.at >= 0 else line.cells[0][0] if line.cells else 0
         return line
 
     def _speaks(self, line: Line) -> str:
