@@ -267,7 +267,9 @@ class LineReader(SaidOfRow):
             cell = its_cell(self.plan.turned, line.index, noted - 1)
             line.kind, line.why, line.at = DOUBT, f"{cell} has a comment, which is not read and", noted - 1
         fate = self.banner_fate
-        others = fate is not None and ((fate[0] == OF_MACHINES and self._heated(line)) or self._of_another(fate[1], line))
+        others = fate is not None and (
+            (fate[0] == OF_MACHINES and self._heated(line)) or self._of_another(fate[1], line) or self._new_below(fate[1], line)
+        )
         if not keep and line.kind == DATA and fate is not None and not others:
             line.kind, line.why = DOUBT, f'"{fate[1][:60]}" above it'
         if not keep and line.kind == DATA and self.banner_unsure and not {"volts_v", "phases"} <= facts.keys():
