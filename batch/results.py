@@ -37,6 +37,7 @@ class Device:
     basis: tuple[str, ...] = ()
     part: str = ""  # the stock part, "" = generic
     each: str = ""  # of a fuse: "class CC fuse, 600 V, 200 kA"
+    neutral: bool = False  # a pole more, without a fuse, opens the neutral with its lines
 
     @property
     def in_full(self) -> str:

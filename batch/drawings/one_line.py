@@ -328,7 +328,8 @@ def _disconnect(plan: Plan, fed: Fed, way: Way, y: int) -> None:
     tag = fed.disconnects.get(way.tank.casefold(), "").rpartition("/")[2] or PanelMarks(plan.standard).disconnect("", 1).removeprefix("/")
     _middle(plan, PANEL_SWITCH, y - 24, tag)
     if supply is not None:
-        _middle(plan, PANEL_SWITCH, y + 32, f"{supply.disconnect_a:g} A")
+        opened = f", {supply.lines + 1}-pole" if supply.neutral_pole else ""  # one line stands for the neutral too
+        _middle(plan, PANEL_SWITCH, y + 32, f"{supply.disconnect_a:g} A{opened}")
         if supply.fusible:  # of one panel feeder: nothing is drawn below
             _middle(plan, PANEL_SWITCH, y + 32 + LEADING, "fusible")
 
