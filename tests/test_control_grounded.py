@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import batch
-from batch.control_results import ControlSupply, ControlWire, TankControl
+from batch.control_results import LIVE, ControlSupply, ControlWire, TankControl
 from batch.drawings.control_power import power_plans
 from batch.drawings.ladder import plans
 from batch.drawings.ladder_rows import Alike
@@ -357,8 +357,15 @@ def test_ladder_power_drawing_and_sheets_agree(name: str, asked: str | None) -> 
     taps = {one.start for one in control.circuit.wires if one.start.startswith(f"{supply.mark}:T") and one.purpose not in POWER}
     assert len(taps) == {"winding": 2 if supply.lines > 1 else 1, "neutral": 1, "others": 0}[where]
     told = shop_test_of(control)
-    assert ("test supply on the secondary" in told) == (where == "winding") and ("neutral bar" in told) == (where == "neutral")
-    assert "drawn" in told or where == "others"  # a winding would feed its primary, FUC3:1 the line behind the disconnect
+    elements = control.circuit.elements
+    grounded = next((one.points[1] for one in elements if one.kind == "secondary"), supply.neutral_bar)
+    assert (f"its grounded side on {grounded})" in told) == (where != "others") and ("neutral bar" in told) == (where == "neutral")
+    ends = [pair for one in elements for pair in zip((one.start, one.end), one.points, strict=True)]
+    fed = {wire for wire, point in ends if f"supply on {point}," in told}
+    windings = [one for one in elements if one.kind == "secondary"]
+    assert where == "others" or (fed == {LIVE} and all(one.start not in fed for one in windings))  # a winding would feed its primary
+    drawn_first = told.partition(" drawn; ")[0].partition("(")[2].split(", ")
+    assert where == "others" or drawn_first == [one.mark for one in elements if one.kind == "fuse"]
     assert not any(point in told for point in taps)
     [row] = rows(result, "control")
     assert (row["transformer_va"] is not None) == (where == "winding") and ("no transformer" in row["power"]) == (where == "neutral")

@@ -166,7 +166,8 @@ def _row_checks(compared: Comparison, old: Revision, new: Revision) -> Iterator[
         for place, (when, side, other) in enumerate(sides):
             received = sum(len(rows_with_data(one)) for one in side.job.received if one.kind == table)
             records = getattr(side.job, "banks" if table == "heaters" else table)
-            received += sum(not record.origin.row for record in records)
+            own_sheets = {one.sheet for one in side.job.received if one.kind == table}  # a heater list may describe its tanks
+            received += sum(not record.origin.row or record.origin.sheet not in own_sheets for record in records)
             alone = sum(1 for pair in pairs if pair[place] is not None and pair[1 - place] is None)
             if received or both or alone:
                 yield Check("", f"{sheet.name} rows {when} = paired + {other}", received, both + alone, 0.0)

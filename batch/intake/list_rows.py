@@ -65,7 +65,7 @@ class LineReader(SaidOfRow):
                 self.fresh = False
             elif lines[-1].kind != NOTE:
                 self.by_gap = False
-        compare_rows(lines, self.plan)
+        compare_rows([line for line in lines if line.index + 1 not in self.plan.left_open], self.plan)
         return lines
 
     def _line(self, index: int) -> Line:
@@ -76,6 +76,8 @@ class LineReader(SaidOfRow):
         if line.kind in (UNHEATED, SPARE) and index + 1 in self.plan.keep_rows:  # then it has to say what it lacks
             line.kind = DATA
             self._down(line)
+        if index + 1 in self.plan.left_open:
+            line.kind, line.why = DOUBT, self.plan.left_open[index + 1]
         return line
 
     def _speaks(self, line: Line) -> str:

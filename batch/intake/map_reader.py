@@ -102,6 +102,7 @@ class TableReader:
             self._tags(),
             self._also(), tuple(self._key(name, "columns", name) for name, said in self.said.columns.items() if said == ASKED),
             self._row_values(self.said.rows), tuple(self._rows_one_by_one(ASKED)), self.lines,
+            self.said.older if isinstance(self.said.older, str) else "", self._left_open(),
         )  # fmt: skip
 
     def _span(self) -> None:
@@ -151,6 +152,12 @@ class TableReader:
             return {int(row): {self._key(name): value for name, value in values.items()} for row, values in said.items()}
         except ValueError:
             raise self.fault("merged is not as it was written: restore it", "merged") from None
+
+    def _left_open(self) -> dict[int, str]:
+        said = self.said.left_open if isinstance(self.said.left_open, dict) else {}
+        if not all(row.isdecimal() for row in said):
+            raise self.fault("left_open is not as it was written: restore it", "left_open")
+        return {int(row): why for row, why in said.items()}
 
     def _choice(self, key: str, choices: Mapping[str, str]) -> str:
         value = getattr(self.said, key)

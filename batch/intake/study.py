@@ -54,6 +54,7 @@ NEAR_TITLE = 6  # rows above the headings in which a title stands
 TAG_BELOW = Question(  # of lists that stand over each other
     "Whose are these heaters", "those of the tank whose tag stands below them", "those of the tank whose tag stands above them", ""
 )
+BY_HEADING = "its heading says so"
 SIZED = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases", "tanks", "amps_a", "power_unit"})
 
 
@@ -370,12 +371,12 @@ def _column(one: Taken) -> ColumnPlan:
     if one.sure == OPEN:
         why = f'"{one.rival}" could be it as well'
     elif one.name >= 0.9:
-        why = "its heading says so"
+        why = BY_HEADING
     elif one.name >= 0.6:
         why = "its heading and its values fit"
     else:
         why = "its values fit"
-    return ColumnPlan(one.key, one.index, one.text, one.unit, one.sure, why)
+    return ColumnPlan(one.key, one.index, one.text, one.unit, one.sure, why, rival=one.rival)
 
 
 __all__ = ["BANNER", "Studied", "finish", "replace", "study", "study_region"]

@@ -98,6 +98,8 @@ class TableMap:
     row_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # by row, where the map gives them
     asked_rows: tuple[int, ...] = ()  # of which the map leaves open whether they are to be built
     lines: Mapping[tuple[str | int, ...], int] = field(default_factory=dict)  # of its keys in the file
+    older: str = ""  # why results had taken it for an older issue
+    left_open: Mapping[int, str] = field(default_factory=dict)  # rows that results left unsized for a question, and what it was
 
     def at(self, *path: str) -> str:
         """The place in the map of one of its keys, to open an error with."""

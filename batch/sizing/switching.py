@@ -116,7 +116,9 @@ def _from_stock(need: Need, rules: RuleSet, stock: Stock, said: Remarks) -> Chos
     if part is None or part.rating_a is None:
         say_none_serves(need, said)
         return None
-    return Chosen(f"{part.part}, {part.rating_a:g} A, {need.poles}-pole", part.rating_a, part, f"stock part {part.part}")
+    spare = part.poles is not None and part.poles > need.poles
+    poles = f"{part.poles}-pole, {need.poles} of them used" if spare else f"{need.poles}-pole"
+    return Chosen(f"{part.part}, {part.rating_a:g} A, {poles}", part.rating_a, part, f"stock part {part.part}")
 
 
 def _known(wire: str, rules: RuleSet) -> str:
