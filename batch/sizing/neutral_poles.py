@@ -19,7 +19,7 @@ KIND = 2  # letters of an earthing system that say how its source is earthed: "T
 
 def opens_neutral(row: FeederRow, rules: RuleSet) -> bool:
     """Whether a neutral of this feeder is opened with its lines wherever a circuit is isolated."""
-    return row.earthing[:KIND] in rules.neutral_opened.value
+    return bool(row.earthing) and row.earthing[:KIND] in rules.neutral_opened.value
 
 
 def with_neutral_poles(row: FeederRow, on: Sequence[DesignedBank], *, rules: RuleSet, said: Remarks) -> FeederRow:
