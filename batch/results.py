@@ -17,12 +17,15 @@ from batch.heat_results import TankHeat
 from batch.material_lines import Material, Needed
 from batch.method.line_currents import NO_LOADS, Lines, Loads
 from batch.money_results import NO_MONEY, Money
-from batch.origin import Origin
 from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, Supply, Tank
 from batch.rules import OUR_COUNTRY, OURS, CodeValue, Country, Wording
 from batch.supply_results import TapSizing, UnitProtection
 from batch.systems import Connection, System
+<<<<<<< HEAD
 from batch.used_settings import Setting
+=======
+from batch.unsized_results import NotSized
+>>>>>>> main
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,28 +191,6 @@ class BankRow:
         delivered_kw = self.design.delivered_kw
         held = any(said.severity is Severity.HOLD and not said.kind.holds_itself for said in self.findings)
         return min(delivered_kw, self.design.connected_kw) if held else delivered_kw
-
-
-@dataclass(frozen=True, slots=True)
-class NotSized:
-    """A bank in no total, because its row could not be read or could not be sized; as far as it is known, None = not known."""
-
-    project: str
-    tank: str
-    label: str
-    feeder: str  # as its row names it, or the project's only one; "" = not known
-    quantity: int | None
-    power_kw: float | None
-    volts_v: float | None
-    phases: int | None
-    notes: str | None
-    why: str
-    origin: Origin
-    findings: tuple[Finding, ...] = ()
-
-    @property
-    def connected_kw(self) -> float | None:
-        return None if self.quantity is None or self.power_kw is None else self.quantity * self.power_kw
 
 
 @dataclass(frozen=True, slots=True)

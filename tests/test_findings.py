@@ -145,8 +145,15 @@ def _no_feeders() -> tuple[Job, Record]:
     return job([bank(feeder=None), bank(bank="2", volts_v=240.0, connection=None, feeder=None)], [], projects=one), one
 
 
-case("feeders-assumed", "", "There are no feeders for this project: 240 V (1-phase), 480 V (3-phase) assumed from the heaters' volts.",
+def _two_names() -> tuple[Job, Record]:
+    one = project()
+    return job([bank(feeder="MCC-1"), bank(bank="2", feeder="MCC1")], [], projects=one), one
+
+
+case("feeders-assumed", "", "There are no feeders for this project: 240 V (1-phase), 480 V (3-phase) assumed from the heaters' volts, under the names that rows give.",
      _no_feeders)
+case("feeders-nearly-alike", "", "MCC-1 and MCC1 are taken for feeders of their own, and may be one: each is sized for what is written there.",
+     _two_names)
 
 # Feeders
 

@@ -11,6 +11,7 @@ from batch.comparing.lines import RECORDS, SHEETS, Address, Entry, fold, lines_o
 from batch.comparing.offers import Offer, offers_of
 from batch.comparing.pairing import Pair, confirmed, in_both, pair_all
 from batch.comparing.revision import Revision
+from batch.comparing.same_feeders import same_feeders
 from batch.counted_words import few
 from batch.findings import Finding, find, remark
 from batch.money_records import TypedPrice
@@ -121,7 +122,7 @@ def carry(old: Revision, job: Job, renamed: Sequence[str] = ()) -> Carried:
         stock=tuple(stock),
         findings=(*job.findings, *said),
     )
-    return Carried(with_carried_forward(new, more), tuple(taken), choices_of(old, pairs))
+    return Carried(with_carried_forward(new, more), tuple(taken), choices_of(old, job, pairs))
 
 
 def _blanks(line: Entry, before, record, source: str) -> Iterator[tuple[Column, object, Finding]]:
@@ -244,10 +245,10 @@ def _listed(names: Sequence[str]) -> str:
     return few(names, LISTED)
 
 
-def choices_of(old: Revision, pairs: Sequence[Pair], quiet: bool = False) -> PreviousDecisions:
+def choices_of(old: Revision, job: Job, pairs: Sequence[Pair], quiet: bool = False) -> PreviousDecisions:
     """What the tool had chosen in the old revision, by the keys of the new one."""
     projects = {left.key[0]: right.key[0] for left, right in in_both(pairs, "projects")}
-    feeders = {left.first_two: right.names[1] for left, right in in_both(pairs, "feeders")}
+    feeders = {one.old: one.name for one in same_feeders(old.job, job, pairs)}
     banks: dict[BankKey, PreviousBank] = {}
     labels: dict[Address, str] = {}
     for left, right in in_both(pairs, "heaters"):

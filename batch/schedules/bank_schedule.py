@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from batch.records import Bank
-from batch.results import BankDesign, BankRow, BranchDesign, JobResult, NotSized, PanelDesign, ProjectResult
+from batch.results import BankDesign, BankRow, BranchDesign, JobResult, PanelDesign, ProjectResult
 from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_formulas import APPLIED, NEXT_RATING, SAME_VOLTS
 from batch.schedules.row_words import NOT_SIZED, basis_words, ground_size, kinds_said, run_words, split_words, status_of
@@ -28,6 +28,7 @@ from batch.schedules.schedule import (
     with_look_up,
 )
 from batch.sizing.placing import groups, lines_of_terminals
+from batch.unsized_results import NotSized
 
 IN_PANELS = '*([arrangement]="panel")'  # a single circuit follows its bank's line current, which is not live: 0 never agrees, so the figure stands
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from batch.records import Feeder
-from batch.results import FeederRow, JobResult, NotSized, ProjectResult, Wires
+from batch.results import FeederRow, JobResult, ProjectResult, Wires
 from batch.schedules.hanging import Hanging, of_feeders
 from batch.schedules.row_formulas import MAXIMUM, NEXT_RATING, UNBALANCE
 from batch.schedules.row_words import NOT_SIZED, basis_words, ground_size, has_b, kinds_said, laid_in, run_words, size_or_words
@@ -26,6 +26,7 @@ from batch.schedules.schedule import (
     with_look_up,
 )
 from batch.sizing.not_sized import missing_words
+from batch.unsized_results import NotSized
 
 
 class FeederLine(NamedTuple):
@@ -52,7 +53,7 @@ def _items(result: JobResult) -> Iterator[FeederLine | Unsized]:
         known, hung = {row.feeder.feeder for row in project.feeders}, of_feeders(project)
         for row in project.feeders:
             yield FeederLine(project, row, row.feeder, row.wires, hung[row.feeder.feeder])
-        yield from _not_sized([row for row in project.not_sized if row.feeder not in known])
+        yield from _not_sized([row for row in project.not_sized if known.isdisjoint(row.fed_from)])
     yield from _not_sized(result.not_sized)
 
 

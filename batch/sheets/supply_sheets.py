@@ -93,7 +93,7 @@ SOURCES = Sheet(
 
 FEEDERS = Sheet(
     "feeders", "Feeders", "feeder",
-    "The supplies that the tanks hang on. Without this sheet one feeder is assumed for each heater voltage.",
+    "The supplies that the tanks hang on. Without this sheet feeders are assumed: one for each name that rows give under Feeder and each heater voltage.",
     key=("project", "feeder"), also=("feeder", "supplies", "supply"),
     columns=(
         PROJECT,

@@ -13,7 +13,7 @@ from batch.control_results import Coil, ControlCircuit, ControlFeed, ControlSett
 from batch.findings import Remarks
 from batch.method.line_currents import Lines
 from batch.records import Part, Project, Settings, Supply, Tank
-from batch.results import BankRow, FeederRow, NotSized, PanelDesign, Way, Wires
+from batch.results import BankRow, FeederRow, PanelDesign, Way, Wires
 from batch.rules import RuleSet
 from batch.sizing.box_parts import control_box_parts, enclosure_part
 from batch.sizing.control_coils import back_up_coil, coil_of
@@ -34,6 +34,7 @@ from batch.sizing.placing import lines_of_terminals, terminals_of
 from batch.sizing.power_circuit import FeederRun, power_elements, power_wires
 from batch.sizing.stock import Stock
 from batch.sizing.words import amps, size_words
+from batch.unsized_results import NotSized
 
 BOX = "HCP"
 ISOLATED = "IT"  # earthing of a supply whose neutral, where it has one, is joined to earth nowhere

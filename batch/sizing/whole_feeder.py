@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from batch.findings import Remark, Remarks
 from batch.records import Feeder, Settings, Supply
-from batch.results import FeederRow, NotSized
+from batch.results import FeederRow
 from batch.rules import RuleSet
 from batch.sizing.company import judge_ways_given
 from batch.sizing.distribution import build_end, size_ways
@@ -16,7 +16,7 @@ from batch.sizing.feeder import Behind, Hung, size_feeder
 from batch.sizing.feeder_faults import at_ways, judge_faults, with_fault_levels
 from batch.sizing.feeder_judgement import judge_balance, judge_total_drops
 from batch.sizing.holds import INCOMPLETE
-from batch.sizing.not_sized import missing_words
+from batch.sizing.not_sized import missing_on_feeder
 from batch.sizing.one_device import share_devices
 from batch.sizing.phasing import Balanced, DesignedBank
 from batch.sizing.placing import bank_loads
@@ -27,6 +27,7 @@ from batch.sizing.stock import Stock
 from batch.sizing.supply_rulings import judge_supply
 from batch.sizing.tap_conductors import size_taps
 from batch.sizing.terminal_fit import judge_feeder_terminals
+from batch.unsized_results import NotSized
 
 
 class OnFeeder(NamedTuple):
@@ -71,7 +72,7 @@ def whole_feeder(
     judge_supply(row, on, rules, said)
     said.take(*hung.of_phases)
     if hung.missing:
-        said.add(INCOMPLETE, "feeder", feeder=name, missing=missing_words(hung.missing))
+        said.add(INCOMPLETE, "feeder", feeder=name, missing=missing_on_feeder(hung.missing))
     elif not on:
         said.add("feeder-without-heaters", "feeder", feeder=name)
     judge_balance(row, hung.balanced, rules, said)
