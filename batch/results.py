@@ -21,8 +21,8 @@ from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, Supply,
 from batch.rules import OUR_COUNTRY, OURS, CodeValue, Country, Wording
 from batch.supply_results import TapSizing, UnitProtection
 from batch.systems import Connection, System
-from batch.used_settings import Setting
 from batch.unsized_results import NotSized
+from batch.used_settings import Setting
 
 
 @dataclass(frozen=True, slots=True)
