@@ -133,7 +133,7 @@ def test_what_is_there_already_is_asked_about() -> None:
 def test_a_one_line_tells_the_poles() -> None:
     drawn = [" ".join(words.text for fed in feds_of(plant(earthing, tanks=2), False) for sheet in plans(fed) for words in sheet.words)
              for earthing in (TT, TN)]  # fmt: skip
-    assert "A, 4-pole" in drawn[0] and "opens N" in drawn[0] and "opens the neutral too" in drawn[0]
+    assert " 63 A 4-pole " in drawn[0] and "opens N" in drawn[0] and "opens the neutral too" in drawn[0]
     assert "4-pole" not in drawn[1] and "opens N" not in drawn[1]
 
 
