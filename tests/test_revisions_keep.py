@@ -221,7 +221,8 @@ def test_what_was_typed_before_and_is_other_here_is_said() -> None:
     """Whatever carrying does not speak of itself: inputs, what other rows say of notes, rows that are gone; not what is alike."""
     rows = [bank("T-1", "A", power_kw=9.0, notes="ours"), bank("T-2", "A", quantity=4), bank("T-3", "A", over_temperature_limit="no")]
     typed: list[tuple[str, str, object, object]] = [
-        ("T-1", "power_kw", 9.0, 6.0), ("T-1", "notes", "ours", None), ("T-2", "quantity", 4, 6), ("T-3", "over_temperature_limit", "no", None),
+        ("T-1", "power_kw", 9.0, 6.0), ("T-1", "notes", "ours", None), ("T-2", "quantity", 4, 6),
+        ("T-3", "over_temperature_limit", "no", None),
     ]  # fmt: skip
     carried = tuple(CarriedForward("heaters", "P", tank, "A", "", "", key, value, was, "typed.xlsx") for tank, key, value, was in typed)
     old = revision(replace(job(heaters=rows), carried_forward=carried))
