@@ -19,6 +19,7 @@ from batch.origin import NOWHERE, Origin
 from batch.price.stock_prices import price_list
 from batch.records import Bank, CarriedForward, Job, Part
 from batch.reopening.carried_forward import carried_forward, line_of_own, with_carried_forward, worded
+from batch.reopening.typed_not_kept import typed_not_kept
 from batch.results import JobResult
 from batch.sheets import Column
 from batch.sizing.placing import type_key
@@ -34,8 +35,14 @@ FIXED: dict[str, tuple[str, ...]] = {
     "device_kind": ("device-volts",),
 }
 PROJECT = ("code_basis", *(column.key for column in SHEETS["projects"].columns if column.key in SETTINGS - {"code_basis"}), "currency")
-CARRIED = {"heaters": (*FIXED, "notes"), "projects": (*PROJECT, "notes"), "tanks": ("notes",), "feeders": ("notes",)}
+CARRIED = {  # what runs together stays so: left out, it would be taken to run alone
+    "heaters": (*FIXED, "circuits_in_raceway", "panel_feeders_in_raceway", "notes"),
+    "projects": (*PROJECT, "notes"),
+    "tanks": ("notes",),
+    "feeders": ("circuits_in_raceway", "ways_in_raceway", "notes"),
+}
 TYPED = {"unit_price": "price", "labour_h": "shop hours", "field_h": "field hours"}  # columns of Stock that are typed into results
+SAID_ITSELF = frozenset((table, key) for table, keys in CARRIED.items() for key in keys if key != "notes")
 LISTED = 6  # names written out in one finding
 
 Progress = Callable[[str, int, int], None]
@@ -115,8 +122,9 @@ def carry(old: Revision, job: Job, renamed: Sequence[str] = ()) -> Carried:
         tanks=tuple(records["tanks"]),
         banks=tuple(records["heaters"]),
         stock=tuple(stock),
-        findings=(*job.findings, *said),
     )
+    said += typed_not_kept(old, new, pairs, SAID_ITSELF)
+    new = replace(new, findings=(*job.findings, *said))
     return Carried(with_carried_forward(new, more), tuple(taken), choices_of(old, job, pairs))
 
 
