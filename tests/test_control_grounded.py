@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import batch
-from batch.control_results import ControlSupply, ControlWire, TankControl
+from batch.control_results import LIVE, ControlSupply, ControlWire, TankControl
 from batch.drawings.control_power import power_plans
 from batch.drawings.ladder import plans
 from batch.drawings.ladder_rows import Alike
@@ -32,6 +32,7 @@ SAMPLES = (
 )  # fmt: skip
 POWER = ("power", "supply", "panel feeder")
 GROUND_BARS = ("ground bar", "PE bar")
+OPENED = ("TT", "IT")  # earthings whose neutral a switch opens
 WINDINGS = ("CPT1:X2", "-T1:4")  # of the transformer's secondary, the grounded one: US and IEC marks
 OF_OTHERS = ("TB1:10", "-X1:10")
 Point = tuple[str, str]
@@ -61,8 +62,9 @@ def joined(wires: Iterable[ControlWire], start: Point) -> set[Point]:
 
 
 def poles_of(control: TankControl) -> set[Point]:
-    """Every terminal that a line lands on: of disconnects, devices, contactors, blocks, and where the supply's lines come in."""
-    found = {("HCP", point) for one in control.circuit.power for point in one.points}
+    """Every terminal that a line lands on: of disconnects, devices, contactors, blocks, and where the supply's lines come in; not those of
+    the pole by which a switch opens the neutral."""
+    found = {("HCP", point) for one in control.circuit.power if not one.start.endswith("N") for point in one.points}
     for supply in control.supplies:
         found |= {("field", f"supply {supply.number} L{line}") for line in (1, 2, 3)}
         found |= {("HCP", f"{supply.block_mark}:{side}{line}") for side in "LT" for line in (1, 2, 3) if supply.block_mark}
@@ -163,6 +165,9 @@ def hold_neutrals(control: TankControl, feeders: dict[str, FeederRow], grounded:
         reached = joined((one for one in grounded if one.start_box != "field"), ("HCP", supply.neutral_bar))
         assert not {("HCP", bar) for bar in bars if bar != supply.neutral_bar} & reached
         [incoming] = [one for one in control.circuit.wires if ("HCP", supply.neutral_bar) == ends(one)[1]]
+        if feeders[supply.feeder].earthing in OPENED:  # in TT and IT the switch opens it with the lines
+            assert (incoming.start_box, incoming.start, incoming.number) == ("HCP", f"{supply.mark}:TN", f"{supply.number}DN")
+            [incoming] = [one for one in control.circuit.wires if ("HCP", f"{supply.mark}:N") == ends(one)[1]]
         assert (incoming.start_box, incoming.start, incoming.number) == ("field", f"supply {supply.number} N", f"{supply.number}LN")
     fed = [feed for feed in control.feeds if feed.neutral]
     onward = {one.number: one for one in control.circuit.wires if one.purpose == "panel feeder" and is_neutral(one)}
@@ -357,8 +362,15 @@ def test_ladder_power_drawing_and_sheets_agree(name: str, asked: str | None) -> 
     taps = {one.start for one in control.circuit.wires if one.start.startswith(f"{supply.mark}:T") and one.purpose not in POWER}
     assert len(taps) == {"winding": 2 if supply.lines > 1 else 1, "neutral": 1, "others": 0}[where]
     told = shop_test_of(control)
-    assert ("test supply on the secondary" in told) == (where == "winding") and ("neutral bar" in told) == (where == "neutral")
-    assert "drawn" in told or where == "others"  # a winding would feed its primary, FUC3:1 the line behind the disconnect
+    elements = control.circuit.elements
+    grounded = next((one.points[1] for one in elements if one.kind == "secondary"), supply.neutral_bar)
+    assert (f"its grounded side on {grounded})" in told) == (where != "others") and ("neutral bar" in told) == (where == "neutral")
+    ends = [pair for one in elements for pair in zip((one.start, one.end), one.points, strict=True)]
+    fed = {wire for wire, point in ends if f"supply on {point}," in told}
+    windings = [one for one in elements if one.kind == "secondary"]
+    assert where == "others" or (fed == {LIVE} and all(one.start not in fed for one in windings))  # a winding would feed its primary
+    drawn_first = told.partition(" drawn; ")[0].partition("(")[2].split(", ")
+    assert where == "others" or drawn_first == [one.mark for one in elements if one.kind == "fuse"]
     assert not any(point in told for point in taps)
     [row] = rows(result, "control")
     assert (row["transformer_va"] is not None) == (where == "winding") and ("no transformer" in row["power"]) == (where == "neutral")

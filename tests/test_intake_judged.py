@@ -216,8 +216,8 @@ def test_two_sentences_that_name_a_tank_and_a_power_are_a_request(told: int, bes
     assert (free_text(sheet(*rows)) is not None) is found
 
 
-@pytest.mark.parametrize(("text", "sheath"), [("tank no. 14 nickel", False), ("tank of line 14 nickel", True)])
-def test_a_metal_two_words_behind_a_tank_is_what_is_plated_there(text: str, sheath: bool) -> None:
+@pytest.mark.parametrize(("text", "sheath"), [("tank no. 14 titanium", False), ("tank of line 14 titanium", True)])
+def test_a_metal_two_words_behind_a_tank_is_of_the_tank(text: str, sheath: bool) -> None:
     longest, _ = sheaths_in(text, text)
     assert bool(longest) is sheath
 

@@ -245,6 +245,21 @@ def test_the_metal_of_the_bath_is_no_sheath(tmp_path: Path) -> None:
     assert [bank.sheath for bank in job.banks] == ["titanium", "316SS", "PTFE"]
 
 
+@pytest.mark.parametrize(
+    ("said", "sheath"),
+    [
+        ("Watts nickel", None), ("Bright nickel - immersion heaters", None), ("Kupfer, Heizstäbe", None), ("Titanium etch", None),
+        ("Stainless or titanium pickle", None), ("Nickel sheath heaters", "Nickel"), ("Heater, sheath in nickel", "nickel"),
+        ("Heater, sheath is all nickel", None), ("Titanium heaters", "Titanium"), ('L-shape, 316SS, 36" hot', "316SS"),
+        ("6 kW titanium", "titanium"),
+    ],
+)  # fmt: skip
+def test_what_is_plated_or_treated_is_no_sheath(said: str, sheath: str | None, tmp_path: Path) -> None:
+    """A wrong sheath is a wrong heater on the buy list."""
+    job = read_list(tmp_path, ["Tank", "Description", "Qty", "kW each", "Volts", "Ph"], ["T-1", said, 2, 6, 480, 3])
+    assert [bank.sheath for bank in job.banks] == [sheath]
+
+
 def test_a_total_with_what_was_taken_out_says_so(tmp_path: Path) -> None:
     """27 + 12 kW are read, and 24 kW by others make up the total of 63; of 70 nothing makes up the rest."""
     head = ["Tank", "Qty", "kW each", "Total kW", "Volts", "Ph", "Remarks"]

@@ -76,9 +76,16 @@ def test_contactors_bear_the_designations_of_their_control_panels(feds: list[tup
         loads = [load for way in fed.row.end.ways for load in loads_of(fed, way)]
         marks = {feed.contactor for control in fed.project.controls for feed in control.feeds}
         assert {load.contactor for load in loads} <= marks
-        for mark, count in Counter(load.contactor for load in loads).items():
+        for mark, count in Counter(mark for load in loads for mark in (load.device, load.contactor) if mark).items():
             assert said[mark] == count
+        assert all(load.device or load.design.device_at_way for load in loads)
+        backups = Counter(fed.supplies[way.tank.casefold()].backup for way in fed.row.end.ways)
+        backups.pop("", None)
+        assert all(said[mark] == count for mark, count in backups.items())
+        drawn = sum(one.kind == "contactor" and one.of.endswith("/HCP") for sheet in drawings for one in sheet.symbols)
+        assert drawn == backups.total()
         assert not {"CON", "-Q"} & said.keys()
+    assert any(supply.backup for fed, _ in feds for supply in fed.supplies.values())
 
 
 def test_levels_of_one_feeder_in_words() -> None:

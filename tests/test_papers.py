@@ -234,9 +234,9 @@ def test_figures_of_a_record(small: JobResult, small_read: Read) -> None:
     record = record_of(small, small_read, "T-102/1-P1")
     assert record["1"]["HTR1"] == ("CB1", "73.21", "76.87", "85.40", "", "", "", "", "OTL1", "TB3:2 and :3", "")
     assert record["1"]["HTR6"][0] == "CB6"
-    assert record["2"]["L1-L2"] == ("24.40", "25.62", "28.47", "") and record["3"]["L3"] == ("19.49", "21.65", "22.73", "")
-    assert record["4"]["CB1 or CB4 (L1-L2)"] == ("38.43", "28.82", "28.82", "16.54", "16.54", "21.65")
-    assert record["5"]["LLC1, level cutoff"][0] == "HCP TB1:3 and :4"
+    assert record["2"]["L1-L2"] == ("24.40", "25.62", "28.47", "") and record["5"]["L3"] == ("19.49", "21.65", "22.73", "")
+    assert record["6"]["CB1 or CB4 (L1-L2)"] == ("38.43", "28.82", "28.82", "16.54", "16.54", "21.65")
+    assert record["4"]["LLC1, level cutoff"][0] == "HCP TB1:3 and :4"
     text = " ".join(small_read.group("90").split())
     assert "CONB, CON1 open, stay open until RESET" in text and "two leads of 0.066 ohm" in text and "L1 on A, L2 on B, L3 on C" in text
 
@@ -247,7 +247,7 @@ def test_a_record_writes_the_numbers_of_its_bank(small: JobResult, small_read: R
     assert list(heaters) == ["HTR7", "HTR8", "HTR9"]
     assert heaters["HTR7"][0] == "CB1" and heaters["HTR7"][8:10] == ("OTL7", "TB3:2 and :3")
     single = record_of(small, small_read, "T-106/1 single circuit")
-    assert single["1"]["HTR1"][0] == "FU1" and "line L1: fuse or contactor pole" in single["4"]
+    assert single["1"]["HTR1"][0] == "FU1" and "line L1: fuse, contactor pole or wire" in single["6"]
 
 
 def labels_of(result: JobResult, title: str) -> dict[str, Label]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from batch.control_results import Rung, TankControl
 from batch.drawings.drawing_list import MARGIN, NAME, Plan
 from batch.drawings.ladder_rows import LEADING, WIDE, Alike
-from batch.schedules.row_words import size_or_words
+from batch.schedules.row_words import listed, size_or_words
 
 
 def line_words(rung: Rung, control: TankControl) -> str:
@@ -47,6 +47,18 @@ def _until(alike: Alike) -> str:
     return "stay out until reset by hand"
 
 
+def _not_covered(alike: Alike) -> str:
+    """What the circuit leaves: a back-up contactor opens ahead of one that welds, and so long as it does not weld itself."""
+    backups = [supply.backup for supply in alike.first.supplies if supply.backup]
+    shorted = "Not covered: wires shorted to each other, and"
+    if len(backups) < len(alike.first.supplies):
+        return f"{shorted} a contactor that welds while it runs{f' on a supply without {listed(backups)}' if backups else ''}."
+    return (
+        f"A contactor that welds while it runs no longer obeys its controller; a limit still opens {listed(backups)} ahead of it. "
+        f"{shorted} a contactor that welds together with the one ahead of it."
+    )
+
+
 def draw_notes(plan: Plan, alike: Alike, y: int, last: bool) -> int:
     notes = [
         f"Symbols: {plan.standard}. Drawn without power, nothing pressed, tank full and cool, limits closed. NC: a contact that opens. A "
@@ -60,7 +72,7 @@ def draw_notes(plan: Plan, alike: Alike, y: int, last: bool) -> int:
         notes.append(
             "An open limit, a low level, an open interlock, a broken wire, a blown fuse or a lost "
             f"{'first supply, from which the control power comes,' if several else 'supply'} drops every contactor of the "
-            f"tank, which {_until(alike)}. Not covered: wires shorted to each other, and a contactor that welds while it runs."
+            f"tank, which {_until(alike)}. {_not_covered(alike)}"
         )
         if several:
             notes.append(

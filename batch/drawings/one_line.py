@@ -11,7 +11,8 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from batch.drawings.drawing_list import HEAD, MARGIN, NAME, TITLE, Drawing, Plan
-from batch.drawings.lettering import lacks, wrap
+from batch.drawings.lettering import wrap
+from batch.drawings.one_line_legend import legend
 from batch.drawings.one_line_words import (
     BOX,
     LEADING,
@@ -44,8 +45,8 @@ UNIT = (38, 356)  # left and right of the distribution unit
 WAY_SWITCH, WAY_DEVICE = 142, 212
 CONDUCTORS = 366  # the words of a way's conductors begin
 PANEL_EDGE = (628, 1092)  # left and right of a control panel
-PANEL_SWITCH, PANEL_BAR = 704, 790  # its disconnect, and the bar behind it
-STEPS = (890, 1016)  # panel-feeder device, contactor
+PANEL_SWITCH, BACKUP, PANEL_BAR = 684, 770, 830  # its disconnect, its back-up contactor, and the bar behind them
+STEPS = (914, 1026)  # panel-feeder device, contactor
 STAGE = 48  # of one apparatus between source and bus
 WAY = 54  # above and below the loads of a way: its control panel's words, and room to the next
 FOOTER = 104  # of the legend
@@ -197,7 +198,7 @@ def _sheet(fed: Fed, pieces: Sequence[Piece], at: int, of: int) -> Drawing:
         plan.say(BESIDE, y + 18, f"from part {at}: {_end_short(fed)}", HEAD)
         y += 48
     y = _ways(plan, fed, pieces, y=y, at=at, of=of)
-    return plan.done(_legend(plan, y + 18), WIDE)
+    return plan.done(legend(plan, y + 18), WIDE)
 
 
 def _end_short(fed: Fed) -> str:
@@ -321,16 +322,28 @@ def _to_panel(plan: Plan, fed: Fed, way: Way, y: int, several: bool) -> None:
 
 
 def _disconnect(plan: Plan, fed: Fed, way: Way, y: int) -> None:
-    """The control panel's own disconnect of this supply; one with the fuses of its only panel feeder in it says so."""
+    """The control panel's own disconnect of this supply, one with the fuses of its only panel feeder in it says so; and the back-up
+    contactor behind it, ahead of all others."""
     supply, reach = fed.supplies.get(way.tank.casefold()), shape("disconnect").reach
     plan.symbol("disconnect", PANEL_SWITCH, y, level=True, of=f"{way.tank}/HCP")
-    plan.line((PANEL_SWITCH + reach, y), (PANEL_BAR, y))
+    x = PANEL_SWITCH + reach
+    if supply is not None and supply.backup:
+        across = shape("contactor").reach
+        plan.line((x, y), (BACKUP - across, y))
+        plan.symbol("contactor", BACKUP, y, level=True, of=f"{way.tank}/HCP")
+        _middle(plan, BACKUP, y - 24, supply.backup)
+        _middle(plan, BACKUP, y + 32, f"{supply.backup_a:.4g} A")
+        x = BACKUP + across
+    plan.line((x, y), (PANEL_BAR, y))
     tag = fed.disconnects.get(way.tank.casefold(), "").rpartition("/")[2] or PanelMarks(plan.standard).disconnect("", 1).removeprefix("/")
     _middle(plan, PANEL_SWITCH, y - 24, tag)
     if supply is not None:
-        _middle(plan, PANEL_SWITCH, y + 32, f"{supply.disconnect_a:g} A")
-        if supply.fusible:  # of one panel feeder: nothing is drawn below
-            _middle(plan, PANEL_SWITCH, y + 32 + LEADING, "fusible")
+        below = y + 32
+        _middle(plan, PANEL_SWITCH, below, f"{supply.disconnect_a:g} A")
+        for words in (f"{supply.lines + 1}-pole" * supply.neutral_pole, "fusible" * supply.fusible):  # that of one panel feeder alone
+            if words:
+                below += LEADING
+                _middle(plan, PANEL_SWITCH, below, words)
 
 
 def _below(plan: Plan, x: int, y: int, *, words: str, room: int, most: int) -> int:
@@ -348,8 +361,8 @@ def _draw_load(plan: Plan, fed: Fed, load: Load, y: int) -> None:
     design, x = load.design, PANEL_BAR
     device, residual = design.panel_feeder_device, residual_words(design, ", ").replace("residual-current device ", "")
     for kind, middle, above, below in (
-        ("" if design.device_at_way else device.kind, STEPS[0], made_words(device), f"{device.rating_a:g} A{residual}"),
-        ("contactor", STEPS[1], load.contactor, f"{design.contactor_a:.4g} A"),
+        ("" if design.device_at_way else device.kind, STEPS[0], load.device, (f"{device.rating_a:g} A{residual}", made_words(device))),
+        ("contactor", STEPS[1], load.contactor, (f"{design.contactor_a:.4g} A",)),
     ):
         if not kind:  # in the distribution unit
             _middle(plan, middle, y - 24, "at its way")
@@ -358,7 +371,8 @@ def _draw_load(plan: Plan, fed: Fed, load: Load, y: int) -> None:
         plan.line((x, y), (middle - reach, y))
         plan.symbol(kind, middle, y, level=True, of=load.tag)
         _middle(plan, middle, y - 24, above)
-        _middle(plan, middle, y + 32, below)
+        for number, words in enumerate(below):
+            _middle(plan, middle, y + 32 + LEADING * number, words)
         x = middle + reach
     plan.line((x, y), (BOX[0], y))
     lines = load.lines
@@ -370,31 +384,3 @@ def _draw_load(plan: Plan, fed: Fed, load: Load, y: int) -> None:
 
 def _middle(plan: Plan, x: int, y: int, words: str) -> None:
     plan.say(x, y, _cut(words, STEPS[1] - STEPS[0] - 12), NAME, "m")
-
-
-def _legend(plan: Plan, y: int) -> int:
-    """What the symbols and figures mean; returns the height of the sheet."""
-    plan.line((MARGIN, y), (WIDE - MARGIN, y), style="link")
-    y, x = y + 26, MARGIN + 30
-    fuse = any(symbol.kind == "fuse" for symbol in plan.symbols)
-    breaker = any(symbol.kind == "breaker" for symbol in plan.symbols)
-    kinds = [("transformer", "transformer")] if any(symbol.kind == "transformer" for symbol in plan.symbols) else []
-    kinds += [("fuse", "fuses"), ("disconnect", "disconnect or switch")] if fuse else [("disconnect", "disconnect")]
-    kinds += [("breaker", "breaker")] if breaker else []
-    for kind, words in [*kinds, ("contactor", "contactor")]:
-        plan.symbol(kind, x, y, level=True, of="legend")
-        plan.say(x + 36, y + 7, words, NAME)
-        x += 280 if len(plan.wording.of(words)) > 12 else 190
-    plan.line((x - 24, y), (x + 24, y), style="bar")
-    plan.say(x + 36, y + 7, "bus", NAME)
-    plan.line((x + 110, y), (x + 158, y), style="edge")
-    plan.say(x + 170, y + 7, "one enclosure", NAME)
-    notes = "kA: fault current available there. A: design current of the fullest line. A thick box: HOLD, not released for fabrication."
-    notes += " mA: its residual-current device." if any(" mA" in words.text for words in plan.words) else ""
-    notes += f" Symbols: {plan.standard}; one line stands for all lines of a circuit."
-    notes += " Signs that the type lacks stand as ?." if any(lacks(words.text) for words in plan.words) else ""
-    y += 14
-    for line in plan.wrapped(notes, NAME, WIDE - 2 * MARGIN):
-        y += LEADING
-        plan.say(MARGIN, y, line, NAME)
-    return y + MARGIN

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from batch.control_results import ControlSupply
+from batch.control_results import ControlFeed, ControlSupply
 from batch.drawings.drawing_list import MARGIN, NAME
 from batch.drawings.lettering import wrap
 from batch.records import PowerSource
@@ -33,7 +33,7 @@ class Fed(NamedTuple):
     banks: tuple[BankRow, ...]
     disconnects: Mapping[str, str]  # "T-101/DISC1" by its tank
     supplies: Mapping[str, ControlSupply]  # of each tank's control panel, the supply that this feeder is
-    contactors: Mapping[str, str]  # of the whole project: designation by the tag of the panel or single-circuit bank that it feeds
+    feeds: Mapping[str, ControlFeed]  # of the whole project, by the tag of the panel or single-circuit bank that it feeds
     us: bool
 
 
@@ -42,7 +42,8 @@ class Load(NamedTuple):
 
     design: PanelDesign
     tag: str
-    contactor: str  # its designation in the tank's control panel
+    device: str  # designations in the tank's control panel; "" = its device is at its way
+    contactor: str
     lines: tuple[str, ...]  # what stands in its box, wrapped
     hold: bool
 
@@ -56,7 +57,7 @@ def feds_of(result: JobResult, us: bool) -> Iterator[Fed]:
     for project in result.projects:
         banks_of = banks_of_feeders(project)
         live, sources = LiveSources(result, project), {name: row for row in project.sources for name in row.feeders}
-        contactors = {f"{control.tank}/{feed.tag}": feed.contactor for control in project.controls for feed in control.feeds}
+        feeds = {f"{control.tank}/{feed.tag}": feed for control in project.controls for feed in control.feeds}
         switches: dict[str, dict[str, ControlSupply]] = {}
         for control in project.controls:
             for supply in control.supplies:
@@ -67,7 +68,7 @@ def feds_of(result: JobResult, us: bool) -> Iterator[Fed]:
             banks = tuple(banks_of.get(row.feeder.feeder, ()))
             tags = {one.bank.tank.casefold(): live.of(one).tag for one in banks}
             name = row.feeder.feeder
-            yield Fed(project, row, sources.get(name), banks, tags, switches.get(name, {}), contactors, us)
+            yield Fed(project, row, sources.get(name), banks, tags, switches.get(name, {}), feeds, us)
 
 
 def loads_of(fed: Fed, way: Way) -> tuple[Load, ...]:
@@ -82,20 +83,21 @@ def _loads(fed: Fed, one: BankRow, way: Way) -> Iterator[Load]:
         branches = f"{design.branches} x {device.rating_a:g} A {device.kind}"
         power = f"{_heaters(design.heaters)}, {design.connected_kw:.4g} kW, {panel.lines.maximum:.1f} A; {branches}"
         run = run_to(design.panel_feeder_wires, one.bank.panel_feeder_run_m, fed.us, PanelMarks(fed.project.symbols).ground)
-        contactor = fed.contactors.get(panel.tag, "")
-        yield _load(design, panel.tag, contactor, (f"{panel.tag}, {panel.type}", power, f"{run}; {kiloamps(panel.fault_ka)}"), hold)
+        words = f"{panel.tag}, {panel.type}", power, f"{run}; {kiloamps(panel.fault_ka)}"
+        yield _load(design, panel.tag, fed.feeds.get(panel.tag), words, hold)
     single = one.design.single_circuit
     if single is not None:
         power = f"{_heaters(single.heaters)}, {single.connected_kw:.4g} kW, {one.design.line_a:.1f} A"
         run = run_to(one.design.branch.wires, one.design.run_m, fed.us, PanelMarks(fed.project.symbols).ground)
-        contactor = fed.contactors.get(f"{one.bank.tank}/{one.label}", "")
         words = (single_tag(one), power, f"to each heater {run}; {kiloamps(way.fault_ka)} ahead")
-        yield _load(single, single_tag(one), contactor, words, hold)
+        yield _load(single, single_tag(one), fed.feeds.get(f"{one.bank.tank}/{one.label}"), words, hold)
 
 
-def _load(design: PanelDesign, tag: str, contactor: str, words: tuple[str, ...], hold: str) -> Load:
+def _load(design: PanelDesign, tag: str, feed: ControlFeed | None, words: tuple[str, ...], hold: str) -> Load:
     room = BOX[1] - BOX[0] - 2 * PAD
-    return Load(design, tag, contactor, tuple(line for each in (*words, band_words(hold)) for line in wrap(each, NAME, room)), bool(hold))
+    device, contactor = (feed.device, feed.contactor) if feed is not None else ("", "")
+    lines = tuple(line for each in (*words, band_words(hold)) for line in wrap(each, NAME, room))
+    return Load(design, tag, device, contactor, lines, bool(hold))
 
 
 def _heaters(count: int) -> str:
@@ -189,7 +191,6 @@ def end_words(fed: Fed) -> Iterator[str]:
 
 
 def made_words(device: Device) -> str:
-    """ "class J", or "breaker"; a stock part by its name."""
-    if device.part:
-        return device.part
-    return device.each.partition(" fuse")[0] if device.kind == "fuse" else "breaker"
+    """ "class J", or "breaker"; a stock part by its name; "gG, opens N" of one that opens the neutral with its lines."""
+    made = device.part or (device.each.partition(" fuse")[0] if device.kind == "fuse" else "breaker")
+    return f"{made}, opens N" if device.neutral else made

@@ -15,6 +15,12 @@ LISTS: tuple[Kind, ...] = (
         IF_NOT,
     ),
     caution(
+        "column-rivalled",
+        "Column taken where two could be it",
+        'Sheet {sheet}: "{heading}" (column {letter}) was taken for {column}: {why}. Its line in the map: {line}.',
+        "Say which of the two it is: if it is the other, correct that line in the map that is written beside the results, and size by the map.",
+    ),
+    caution(
         "power-taken",
         "What the power is of",
         'Sheet {sheet}: the power under "{heading}" was taken for that of {whose}: {why}. The other way, in the map: power = "{other}".',
@@ -41,6 +47,20 @@ LISTS: tuple[Kind, ...] = (
     ),
     note("list-other", "Table that lists no heaters", "Sheet {sheet}, {rows}: not a heater list: {why}.", "Nothing, if that is so.", KEPT),
     note(
+        "baths-from-list",
+        "Baths taken from the heater list",
+        "Sheet {sheet}: {columns} were taken of {count:tank|tanks}, for the check of heat{left}.",
+        "Look at Heat. A depth that is the tank's, not the liquid's, makes the need too large; correct it on a sheet Tanks, or its line in the map.",
+        KEPT,
+    ),
+    note(
+        "counts-not-read",
+        "Counts that were not read",
+        'Sheet {sheet}: {columns}: not read; sized are the heaters counted under "{taken}".',
+        "If those are to be sized too, add them to that count, or give their column in the map that is written beside the results.",
+        KEPT,
+    ),
+    note(
         "list-read",
         "List read by itself",
         "Sheet {sheet}, {rows}: read as a list of heaters, because {why}.",
@@ -59,6 +79,12 @@ LISTS: tuple[Kind, ...] = (
         "Row in doubt",
         'Row {row} is not sized: {why} leaves open whether it is to be built. The line of the map that answers, under [table.rows]: {line} = "keep" or {line} = "leave out".',
         "Ask, write that line into the map that is written beside the results, and size by the map.",
+    ),
+    hold(
+        "row-still-open",
+        "Row that the results left open",
+        "Row {row} was not sized, and nobody has answered since ({why}): it is still not sized.",
+        "Answer in the column map of the list that these results were made from, and size that list by it; --keep-from carries over what was decided here.",
     ),
     caution(
         "remark-aside",

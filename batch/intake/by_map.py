@@ -170,7 +170,7 @@ def _plan(
         turned=table.turned,
         decimal=table.decimal,
         leave_rows=table.leave_out,
-        keep_rows=table.keep,
+        keep_rows=(*table.keep, *table.left_open),
         leave_words=table.leave_out_words,
         keep_words=table.keep_words,
         given=True,
@@ -185,6 +185,7 @@ def _plan(
         tags=table.tags,
         row_values=table.row_values,
         asked_rows=table.asked_rows,
+        left_open=table.left_open,
         struck_out=table.struck,
         given_values=table.merged,
     )

@@ -13,7 +13,7 @@ from batch.intake.counts import read_count
 from batch.intake.facts import with_volts
 from batch.intake.grid import Broken, Shown, worded
 from batch.intake.list_columns import LIST, MOST_POWER_KW, USUAL_VOLTS, of_shown_unit
-from batch.intake.list_words import ditto, nothing_word, words
+from batch.intake.list_words import ditto, nothing_word, phase_word, words
 from batch.intake.numbers import speak
 from batch.intake.supply_notation import read_supply
 from batch.intake.survey import Region
@@ -21,6 +21,12 @@ from batch.units import spelled
 
 SEEN = 200  # rows whose cells are looked at
 PLACEHOLDER = re.compile(r"[-–—.*?/\s]*\Z|n/?a\Z|tb[acd]\Z|none\Z|nil\Z", re.IGNORECASE)
+LONGEST_NAME = 48  # letters of a feeder's name with its volts: judgement, no source
+OF_A_SUPPLY = ("three_phase", "one_phase", "two_phase", "phase", "wire", "neutral", "no_neutral", "earth", "alternating", "direct")
+# Of a supply, beside the words of the languages
+SIGNS = frozenset({"v", "vac", "vdc", "volt", "volts", "kv", "hz", "y", "x", "ph", "w", "wye", "delta", "three", "single"})
+A_WORD = re.compile(r"[^\W\d_]+")
+PERHAPS_A_WORD = 0.5  # of a fit: words without figures under "Connection" may be one of another language (judgement, no source)
 POWER_TEXT = re.compile(r"\d\s*(?:k\s?w|w|watts?|hp|btu)\b", re.IGNORECASE)
 TAG = re.compile(r"(?=.*\d)[\w./#&,+ -]{1,24}\Z")
 
@@ -99,13 +105,18 @@ def _fit(key: str, profile: Profile, unit: str) -> float:
         return short * (0.3 + 0.3 * distinct + 0.4 * tags)
     if key == "item":
         return profile.numeric() * 0.5 + 0.5 * (len(set(profile.texts)) == profile.filled)
-    if key in ("feeder", "bank"):
+    if key == "feeder":
+        return sum(len(text) <= LONGEST_NAME and names_a_supply(text) for text in profile.texts) / profile.filled
+    if key == "bank":
         return sum(len(text) <= 24 and not _volts(text, "") for text in profile.texts) / profile.filled
     if key in ("notes", "description", "status"):
         return 1.0 - 0.8 * sum(number_of(cell) is not None for cell in profile.cells) / profile.filled
     column = LIST.by_key.get(key)
     if column is None:
         return 0.5
+    if key == "connection":  # words that are none known are asked about cell by cell, and not left out with their column
+        read = _read(key, "")
+        return sum(_connection(cell, type(read(cell)) is not Outcome) for cell in profile.cells) / profile.filled
     if column.kind == "choice":
         read = _read(key, "")
         return sum(type(read(cell)) is not Outcome for cell in profile.cells) / profile.filled
@@ -113,6 +124,19 @@ def _fit(key: str, profile: Profile, unit: str) -> float:
         powers = (isinstance(cell, str) and POWER_TEXT.search(cell) for cell in profile.cells)
         return sum(number_of(cell) is not None and not power for cell, power in zip(profile.cells, powers, strict=True)) / profile.filled
     return 1.0
+
+
+def names_a_supply(text: str) -> bool:
+    """Does a text name a panel or a feeder, with volts or without: "MCC-1", "480V MCC-1", "PNL H1 480/277"; not "480 V, 3 ph"?"""
+    return not _volts(text, "") or any(
+        word.casefold() not in SIGNS and not any(words()[name].whole(word) for name in OF_A_SUPPLY) for word in A_WORD.findall(text)
+    )
+
+
+def _connection(cell: object, known: bool) -> float:
+    if known or not isinstance(cell, str):
+        return float(known)
+    return 0.0 if phase_word(cell) or any(map(str.isdigit, cell)) else PERHAPS_A_WORD  # "Conexión red" over "Trif."
 
 
 def number_of(cell: object) -> float | None:

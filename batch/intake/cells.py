@@ -14,6 +14,7 @@ from typing import NamedTuple
 from batch.intake.grid import Broken, Shown, shown, worded
 from batch.intake.number_limits import Refused, TypedNumber, judge_of, limits
 from batch.intake.numbers import letters_for_figures, speak
+from batch.intake.vocabulary import vocabulary
 from batch.sheets import HEATERS, Column
 from batch.units import WORDS, Unit, between, find_unit, rounded, spelled, spelling
 
@@ -163,6 +164,11 @@ def _dates(column: Column) -> Reader:
     return read
 
 
+def connection_said(text: str) -> str:
+    """The connection that a word of any of the languages stands for: "Stern", "a triangolo"; "" where it is none."""
+    return next((name for name in ("wye", "delta", "parallel") if vocabulary()[name].whole(text)), "")
+
+
 def _choices(column: Column) -> Reader:
     words = {squeezed(other): word for word, others in column.choices.items() for other in others}
     words |= {squeezed(word): word for word in column.choices}
@@ -176,6 +182,8 @@ def _choices(column: Column) -> Reader:
         word = words.get(squeezed(text)) if squeezed(text) else None
         if word is not None:
             return word
+        if column.key == "connection" and (said := connection_said(text)):
+            return said
         if column.open_words:
             return _placeholder(column, text) or text
         return _placeholder(column, text) or fault(column, "cell-choice-unknown", text, choices=", ".join(column.choices))

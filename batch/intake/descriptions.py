@@ -167,11 +167,14 @@ class _Reading:
             self.doubts.append(("quantity", f'"{either[0].strip()}": which of the two is not said'))
             quantity = None
         each, total, said, total_of = self._sort(powers, quantity)
+        kind = self._kind()
+        if kind != "heater" and not powers and not length:  # of a bath, a tank, or of what is treated there: "titanium etch"
+            sheath, self.doubts = None, [(about, said) for about, said in self.doubts if about != "sheath"]
         foreign = next((one.unit for one in powers if spelled(one.unit) is None), "")
         for contradiction in (*supply.contradictions, *supply.doubts) if supply else ():
             self.doubts.append(("supply", contradiction))
         return DescriptionFacts(
-            quantity, self._quantity_of(), spare, each, said, total, total_of, foreign, supply, sheath, length, self._kind(),
+            quantity, self._quantity_of(), spare, each, said, total, total_of, foreign, supply, sheath, length, kind,
             tuple(dict.fromkeys(self.doubts)),
         )  # fmt: skip
 

@@ -16,7 +16,7 @@ from batch.intake.grid import Grid
 from batch.intake.head import find_head
 from batch.intake.headings import Matcher
 from batch.intake.layout import parted, side_by_side
-from batch.intake.names import Names, fold, keep_first, place_rows, settle_feeders, settle_heaters, settle_projects
+from batch.intake.names import Names, fold, keep_first, leave_listed, place_rows, settle_feeders, settle_heaters, settle_projects
 from batch.intake.prose import prose_alone
 from batch.intake.recognise import Recognised, recognise
 from batch.intake.rows import read_table
@@ -26,7 +26,7 @@ from batch.intake.workbook import Workbook, load, open_workbook
 from batch.money_records import MONEY
 from batch.received_rows import HowRead, ReceivedTable
 from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, Tank
-from batch.sheets import HEATERS, INPUTS, Sheet
+from batch.sheets import HEATERS, INPUTS, TANKS, Sheet
 from batch.sheets.received import READ_ME
 
 if TYPE_CHECKING:
@@ -69,6 +69,7 @@ def assemble(
     read_here = _in_our_form(recognised, on_map, matchers, progress)
     lists = _lists(name, recognised, read_here, on_map.lists, column_map.others if column_map is not None else "asked")
     tables, received = _all_tables(recognised, read_here, lists)
+    _add_baths(tables, lists, recognised)
     firms = add_stock(tables, matchers) if known is None else None  # results bring the list along that they were sized with
     if firms is not None:
         received.append(firms)
@@ -162,12 +163,21 @@ def _all_tables(
     return tables, received
 
 
+def _add_baths(tables: dict[str, Tables], lists: Lists | None, recognised: Recognised) -> None:
+    """Tanks as heater lists describe them, behind those of a sheet Tanks."""
+    if lists is None or not lists.baths:
+        return
+    tables.setdefault("tanks", Tables(TANKS)).all += lists.baths
+    recognised.findings = [one for one in recognised.findings if not (one.code == "sheet-missing" and TANKS.name in one.message)]
+
+
 def _settled(tables: dict[str, Tables], names: Names) -> list[Finding]:
     """Each row under its project, of rows of one name the first, each heater on its tank; what is said of the stock list."""
     for kind in ("sources", "feeders", "tanks", "heaters", *(id for id in MONEY if id != "typed_prices")):
         place_rows(tables.get(kind), names)
     keep_first(tables.get("sources"), "source", "source-repeated", names, within="project")
     settle_feeders(tables.get("feeders"), names)
+    leave_listed(tables.get("tanks"))
     keep_first(tables.get("tanks"), "tank", "tank-repeated", names, within="project")
     of_stock = settle_stock(tables.get("stock"))
     keep_first(tables.get("stock"), "part", "part-repeated", names, unless="from_quantity")

@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 
 from batch.sheets import HEATERS, Column, Sheet
+from batch.sheets import TANKS as BATHS
 from batch.units import spelled
 
 TANKS = Column("tanks", "Tanks", kind="integer", format="count", low=1, high=200, help="How many tanks the row stands for.")
@@ -20,8 +21,16 @@ STATUS = Column("status", "Status", help="Words that may take a row out: deleted
 POWER_UNIT = Column("power_unit", "Power unit", help="The unit of each row's power.")
 EXTRA = (TANKS, TOTAL_POWER, AMPS, DESCRIPTION, STATUS, POWER_UNIT)
 
+TANK_SIZE = Column(
+    "tank_size", "Tank size", "m", "ft", kind="number", format="length", above=0, high=100,
+    help="Length x width x depth in one cell.",
+)  # fmt: skip
+# What a heater list may say of the bath in each tank: read after all that the heaters need
+OF_BATH = ("liquid", "length_m", "width_m", "depth_m", "volume_l", "tank_material", "operating_c", "start_c", "heatup_h")
+BATH = (*(BATHS[key] for key in OF_BATH), TANK_SIZE)
+
 # A list as it is read: every column of the heater list, none of them needed by heading alone, and what helps to read them.
-LIST: Sheet = replace(HEATERS, columns=(*HEATERS.columns, *EXTRA))
+LIST: Sheet = replace(HEATERS, columns=(*HEATERS.columns, *EXTRA, *BATH))
 NEEDED = ("tank", "quantity", "power_kw", "volts_v", "phases")
 USUAL_VOLTS = frozenset({110, 115, 120, 127, 200, 208, 220, 230, 240, 277, 347, 380, 400, 415, 440, 460, 480, 500, 525, 575, 600, 690})
 # Ratings in which immersion heaters are commonly made, kW: common practice, no source

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from batch.findings import CATALOGUE, find, remark
-from batch.intake.assignment import CERTAIN, LIKELY
+from batch.intake.assignment import CERTAIN
 from batch.intake.cells import OPEN
+from batch.intake.columns_told import say_counts_not_read, say_taken
 from batch.intake.facts import Fact, figure
 from batch.intake.grid import shown, worded
 from batch.intake.head import Head
@@ -161,17 +162,8 @@ def _say_columns(work: Settling) -> None:
     rows = rows_worded([plan.first_row, max(plan.first_row, plan.last_row)]) if plan.last_row != plan.first_row else f"row {plan.first_row}"
     if not plan.given:
         table.findings.append(find(remark("list-read", sheet=sheet, rows=rows, why=one.why), **where))
-    for key, column in plan.columns.items():
-        if column.sure == LIKELY and key in HEATERS.by_key and not plan.given:
-            fields = {
-                "heading": column.heading or "no heading",
-                "letter": letters(column.index),
-                "column": LIST[key].heading,
-                "why": column.why,
-            }
-            line = f'{_key(LIST[key].heading)} = {{ column = "{letters(column.index)}" }}'
-            said = remark("column-taken", key, sheet=sheet, line=line, **fields)
-            table.findings.append(find(said, sheet=sheet, cell=table.address(column.index, plan.heading_row or 1), seen=column.heading))
+    say_taken(one, table)
+    say_counts_not_read(one, table)
     source = plan.columns.get("power_kw") or plan.columns.get("total_kw")
     if plan.power and one.verdict.sure != CERTAIN and source is not None and one.verdict.said and not plan.given:
         said = remark(
@@ -280,6 +272,9 @@ def _line(work: Settling, line: Line) -> None:
         work.spare.append(number)
     elif work.held:
         _refuse(work, line, work.held, who)
+    elif number in work.one.plan.left_open:
+        work.say(remark("row-still-open", row=number, why=line.why), line.at, number, line.text, **who)
+        _refuse(work, line, line.why, who)
     elif line.kind == DOUBT:
         work.say(remark("row-in-doubt", row=number, why=line.why, line=_row_key(work, number)), line.at, number, line.text, **who)
         _refuse(work, line, "in doubt: " + line.why, who)

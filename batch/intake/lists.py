@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence, Set
 from dataclasses import replace
 
 from batch.findings import Finding, find, remark
+from batch.intake.baths_in_lists import bath_columns, baths_of
 from batch.intake.continued import continued
 from batch.intake.grid import Grid
 from batch.intake.heater_types import types_of, with_types
@@ -87,6 +88,8 @@ def read_lists(
     if by_map:
         held = held or "the column map says nothing of it"
     olds, holds = _sorted_out(out, lists, held, known, said_of_sheets(grids))
+    for one in lists:
+        one.plan.columns |= bath_columns(one)
     for grid, some in by_grid:
         _sheet(out, grid, some, olds, holds)
     if out.others != NO_LISTS:
@@ -139,7 +142,10 @@ def _sorted_out(
         known = {**known, **given}
         for one in lists:
             if one.plan.given:
-                if one.table_map is not None and one.table_map.held:
+                if one.table_map is not None and one.table_map.older:
+                    olds[id(one)] = one.table_map.older
+                    out.findings.append(_older(one, one.table_map.older))
+                elif one.table_map is not None and one.table_map.held:
                     holds[id(one)] = one.table_map.held
                     out.findings.append(_not_read(one, one.table_map.held))
                 continue
@@ -278,6 +284,8 @@ def _turned(
 
 
 def _keep_plan(out: Lists, table: Table, one: Studied, holds: Mapping[int, str], olds: Mapping[int, str]) -> None:
+    if (baths := baths_of(one, table)) is not None:
+        out.baths.append(baths)
     table.plan_text = as_received(one, table, table.received(), holds.get(id(one), ""), olds.get(id(one), ""))
     out.tables[one.sheet].append(table)
 

@@ -19,6 +19,7 @@ class Lists:
 
     tables: dict[str, list[Table]] = field(default_factory=dict)
     rest: dict[str, list[ReceivedTable]] = field(default_factory=dict)
+    baths: list[Table] = field(default_factory=list)  # the tanks, as far as the lists describe them
     findings: list[Finding] = field(default_factory=list)
     map_text: str = ""
     plans: dict[int, str] = field(default_factory=dict)  # by the table's identity: its plan for As received

@@ -12,7 +12,7 @@ from batch.intake.headings import column_unit
 from batch.intake.list_columns import FOREIGN_POWER, LIST
 from batch.intake.map_lines import line_of
 from batch.intake.map_schema import EXPECTED, AlsoSaid, ColumnSaid, TableSaid, Wrong, checked, fields_of
-from batch.intake.plan import FIRST, JOIN, SUM, When
+from batch.intake.plan import FIRST, JOIN, SUM, LeftOpen, When
 from batch.intake.table_map import (
     ASKED,
     BLOCKS,
@@ -102,6 +102,7 @@ class TableReader:
             self._tags(),
             self._also(), tuple(self._key(name, "columns", name) for name, said in self.said.columns.items() if said == ASKED),
             self._row_values(self.said.rows), tuple(self._rows_one_by_one(ASKED)), self.lines,
+            self.said.older if isinstance(self.said.older, str) else "", self._left_open(),
         )  # fmt: skip
 
     def _span(self) -> None:
@@ -151,6 +152,13 @@ class TableReader:
             return {int(row): {self._key(name): value for name, value in values.items()} for row, values in said.items()}
         except ValueError:
             raise self.fault("merged is not as it was written: restore it", "merged") from None
+
+    def _left_open(self) -> dict[int, LeftOpen]:
+        said = self.said.left_open if isinstance(self.said.left_open, dict) else {}
+        try:
+            return {int(row): LeftOpen(one["why"], column_at(one.get("column", ""))) for row, one in said.items()}
+        except (ValueError, KeyError):
+            raise self.fault("left_open is not as it was written: restore it", "left_open") from None
 
     def _choice(self, key: str, choices: Mapping[str, str]) -> str:
         value = getattr(self.said, key)

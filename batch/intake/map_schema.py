@@ -77,7 +77,9 @@ class TableSaid(Struct, forbid_unknown_fields=True):
     tags: dict[str, str | list[Words]] = {}
     also: list[AlsoSaid] = []
     held: str | UnsetType = UNSET  # of results that are read again
+    older: str | UnsetType = UNSET
     merged: dict[str, dict[str, Any]] | UnsetType = UNSET
+    left_open: dict[str, dict[str, str]] | UnsetType = UNSET
 
 
 class MapSaid(Struct, forbid_unknown_fields=True):
@@ -149,5 +151,5 @@ def checked(content: object, shape: type[Struct]) -> Any:
 
 def fields_of(shape: type[Struct]) -> list[str]:
     """The keys that a part of a map may have."""
-    inner = {"held", "merged", "fill_down"}
+    inner = {"held", "older", "merged", "left_open", "fill_down"}
     return sorted(name for name in shape.__struct_fields__ if name not in inner)

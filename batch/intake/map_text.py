@@ -7,6 +7,7 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from batch.findings import CATALOGUE, Severity
 from batch.intake.assignment import OPEN
 from batch.intake.grid import Grid, shown, worded
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OUT, TOTAL, Line
@@ -16,9 +17,10 @@ from batch.intake.plan import FIRST, JOIN, SUM, Also, ColumnPlan, When
 from batch.intake.study import Studied
 from batch.intake.table import Table, rows_worded
 from batch.intake.table_map import BLOCKS, POWER, QUANTITY, TURNED
-from batch.ooxml.addresses import letters
+from batch.ooxml.addresses import column_number, letters
 from batch.received_rows import ReceivedTable
 
+ADDRESS = re.compile(r"([A-Z]+)([0-9]+)")
 CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\ud800-\udfff]")
 POWER_WORDS = {basis: word for word, basis in POWER.items() if basis}
 QUANTITY_WORDS = {basis: word for word, basis in QUANTITY.items()}
@@ -26,6 +28,7 @@ OPEN_WORD = "?"  # a question that is still to be answered
 NOT_FOUND = "write one value for all rows that do not say it, or give its heading under [table.columns]"
 LEAST_FIGURES = 2  # of a row, for it to be the first of a table of which the headings were not understood
 SAMPLE = 3  # cells of a column that are shown
+OF_A_CELL = frozenset({"blank", *(kind.title.lower() for kind in CATALOGUE.values() if kind.code.startswith("cell-"))})  # and so read again
 HEAD = (
     "# Column map of {name}: how its lists were read. It is written by the program; correct it, and size by it:",
     "#     heaterbatch size {quoted} --map THIS-FILE",
@@ -218,6 +221,9 @@ def _column(one: Studied, column: ColumnPlan) -> list[str]:
     said = where(one, column)
     mine = (question for question in one.plan.questions if question.about == column.key)
     asked = next((question for question in mine if not question.line.startswith("power")), None)
+    if column.sure == OPEN and asked is None and (rival := _rival(one, column.rival, column.index)) is not None:
+        first, other = f"as it stands{_sample(one, column.index)}", f"{where(one, rival)}{_sample(one, rival.index)}"
+        return [f"{_key(column.key)} = {said}  # QUESTION: which column is {LIST[column.key].heading}? {plain(first)}, or {plain(other)}"]
     if column.sure != OPEN or asked is None:
         return [f"{_key(column.key)} = {said}  # {column.sure}: {plain(column.why)}" if column.why else f"{_key(column.key)} = {said}"]
     rival = _rival(one, asked.other.strip('"'), column.index)
@@ -316,17 +322,22 @@ def as_received(one: Studied, table: Table, received: ReceivedTable, held: str, 
         content["blank_repeats_above"] = [LIST[key].heading for key in plan.repeats]
     content["first_row"] = next((place for number, place in at.items() if number >= plan.first_row), 1)
     read = {row.number for row in table.rows}
-    gone = [at[line.index + 1] for line in one.lines if line.index + 1 in at and line.index + 1 not in read and _data(line)]
-    if gone:
-        content["leave_out"] = gone
+    out = {OUT, TOTAL} if plan.also else {OUT}  # sums under several sizes would count as heaters of them
+    gone = {line.index + 1 for line in one.lines if line.kind in out} | set(plan.leave_rows)
+    if gone & at.keys() - read:
+        content["leave_out"] = [at[row] for row in sorted(gone & at.keys() - read)]
     kept = read if plan.keep_words or plan.hidden_rows == "kept" or not plan.struck_out else plan.keep_rows
     if plan.given and kept:
         content["keep"] = [at[row] for row in sorted(kept) if row in at]
     if plan.given and any(number > plan.last_row for number in at):
         content["last_row"] = max((place for number, place in at.items() if number <= plan.last_row), default=1)
-    why = older or held or ("asked: " + plan.questions[0].what if plan.questions else "")
-    if why and not table.rows:
+    why = held or ("asked: " + plan.questions[0].what if plan.questions else "")
+    if older:
+        content["older"] = older
+    elif why and not table.rows:
         content["held"] = why
+    if left_open := {str(at[row]): said for row, said in _left_open(one, table, first).items() if row in at}:
+        content["left_open"] = left_open
     merged = {
         str(at[line.index + 1]): {
             LIST[key].heading: fact.value for key, fact in line.facts.items() if _not_in_its_cell(one, line, key) and fact.value is not None
@@ -370,5 +381,13 @@ def _also(also: Also, first: int, at: Mapping[int, int]) -> dict[str, Any]:
     return {"columns": columns, "fixed": fixed, "means": means, "rows": rows} | power
 
 
-def _data(line: Line) -> bool:
-    return line.kind in (DOUBT, HIDDEN, OUT) or line.doubt != ""
+def _left_open(one: Studied, table: Table, first: int) -> dict[int, dict[str, str]]:
+    """The rows that are not sized because something is asked of them, and what: nobody has answered when the results are sized again.
+
+    A cell that is blank or cannot be read is read again, since it may have been filled in there.
+    """
+    doubted = {line.index + 1 for line in one.lines if line.kind in (DOUBT, HIDDEN)}
+    asked = {row for row in table.named if any(said.rpartition(": ")[2] not in OF_A_CELL for said in table.refused[row].split("; "))}
+    cells = [ADDRESS.fullmatch(said.cell) for said in reversed(table.findings) if said.severity is Severity.HOLD and not one.plan.turned]
+    about = {int(cell[2]): {"column": letters(column_number(cell[1]) - first)} for cell in cells if cell is not None}
+    return {row: {"why": table.refused[row]} | about.get(row, {}) for row in table.named if row in doubted | asked}

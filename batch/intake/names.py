@@ -37,6 +37,16 @@ def keep_first(table: Tables | None, key: str, code: str, names: Names, *, withi
             _say_repeated(table, key, code, same, names)
 
 
+def leave_listed(tanks: Tables | None) -> None:
+    """Of a tank that a sheet Tanks lists, or an earlier list describes, what a further list of heaters says is left where it stands."""
+    known: set[tuple[str, str]] = set()
+    for table in sorted(tanks.all, key=lambda table: table.of_list) if tanks is not None else ():
+        who = {id(row): (str(row.values.get("project", "")), fold(row.values["tank"])) for row in table.rows}
+        if table.of_list:
+            table.rows = [row for row in table.rows if who[id(row)] not in known]
+        known.update(who.values())
+
+
 def _groups(table: Tables | None, key: str, within: str = "", unless: str = "") -> Iterable[list[Row]]:
     groups: dict[tuple[str, object, str], list[Row]] = {}
     for row in table.rows if table else ():
@@ -178,7 +188,7 @@ def settle_heaters(tables: dict[str, Tables], names: Names) -> None:
     _respell(heaters, tanks, "tank", names)
     _refuse_unread_feeders(heaters, feeders, names)
     heaters.drop_refused()
-    if tanks is not None and (tanks.rows or tanks.refused_names()):
+    if tanks is not None and any(not table.of_list for table in tanks.all) and (tanks.rows or tanks.refused_names()):
         _compare_tanks(heaters, tanks, names)
 
 

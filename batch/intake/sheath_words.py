@@ -11,6 +11,7 @@ from batch.intake.wording import words
 STAINLESS = re.compile(r"(?:stainless(?: steel)?|ss|inox|edelstahl|rvs|(?:acero|acier|acciaio|aço) ino\w*|stal nierdzewna)", re.IGNORECASE)
 GRADE = re.compile(r"(?<!\d)(?:3(?:04|10|16|17|21|47)L?|1\.4\d{3})(?!\d)", re.IGNORECASE)  # of stainless steel: EN 10088, AISI; from memory
 LONGEST_TAG = 2  # words between "tank" and the metal in it: "tank 14 nickel", "tank no. 14 nickel": judgement, no source
+NEAREST = 2  # words between the sheath and its metal: "sheath in nickel", "nickel alloy sheath": judgement, no source
 PLATED = re.compile(r"strike|plat(?:e|ing)\b|rinse|solution|sulfamate|sulphamate|sulfate|sulphate|chloride")
 
 
@@ -19,7 +20,7 @@ def sheaths_in(text: str, rest: str) -> tuple[list[Hit], list[Hit]]:
 
     rest  the text with what was read of it already blanked out, places kept
     """
-    found = [hit for hit in vocabulary()["materials"].find(rest) if not _of_the_bath(text, hit)]
+    found = [hit for hit in vocabulary()["materials"].find(rest) if not _of_the_bath(text, hit) and not _plated(text, hit)]
     seen = {text[hit.start : hit.end].strip().casefold() for hit in found}
     longest = [hit for hit in found if not any(_said(text, hit) != other and _said(text, hit) in other for other in seen)]
     if any(GRADE.search(_said(text, hit)) for hit in longest):  # "stainless 316L": the grade says what the general word says
@@ -29,6 +30,14 @@ def sheaths_in(text: str, rest: str) -> tuple[list[Hit], list[Hit]]:
 
 def _said(text: str, hit: Hit) -> str:
     return text[hit.start : hit.end].strip().casefold()
+
+
+def _plated(text: str, hit: Hit) -> bool:
+    """ "bright nickel": a metal that is plated is that of the bath, unless the sheath is named beside it: "nickel sheath"."""
+    if not vocabulary()["plated_metals"].whole(_said(text, hit)):
+        return False
+    around = (*words(text[: hit.start])[-NEAREST:], *words(text[hit.end :])[:NEAREST])
+    return not any(vocabulary()["sheathed"].whole(word) for word in around)
 
 
 def _of_the_bath(text: str, hit: Hit) -> bool:

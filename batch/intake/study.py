@@ -26,7 +26,7 @@ from batch.intake.list_titles import tab_out, title_out
 from batch.intake.list_words import is_heater
 from batch.intake.numbered_heaters import heaters_of_a_row
 from batch.intake.one_a_line import one_a_line, volts_said_twice
-from batch.intake.panel_poles import asked_by_breakers, supply_by_poles
+from batch.intake.panel_poles import asked_by_breakers, asked_by_panels, supply_by_poles
 from batch.intake.passed_over import ask_passed_over
 from batch.intake.plan import ColumnPlan, ListPlan, Question
 from batch.intake.plan_questions import ask_of_plan
@@ -54,6 +54,7 @@ NEAR_TITLE = 6  # rows above the headings in which a title stands
 TAG_BELOW = Question(  # of lists that stand over each other
     "Whose are these heaters", "those of the tank whose tag stands below them", "those of the tank whose tag stands above them", ""
 )
+BY_HEADING = "its heading says so"
 SIZED = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases", "tanks", "amps_a", "power_unit"})
 
 
@@ -312,8 +313,10 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
         left_out_by_column(plan, free, around, region)
     unlabelled_sums(plan, lines)
     if region is not None:
-        asked_by_breakers(plan, region, [line for line in lines if line.index + 1 not in plan.keep_rows])
-        volts_said_twice(grid, plan, region.columns, [line for line in lines if line.index + 1 not in plan.keep_rows])
+        unkept = [line for line in lines if line.index + 1 not in plan.keep_rows]
+        asked_by_breakers(plan, region, unkept)
+        asked_by_panels(plan, region, unkept, around)
+        volts_said_twice(grid, plan, region.columns, unkept)
     said = next((one for one in taken if one.key == "power_kw" and one.basis), None)
     verdict = weigh(grid, plan, lines, around, said.basis if said is not None else "")
     if said is not None and verdict.basis == said.basis and said.name >= SURE_NAME:
@@ -370,12 +373,12 @@ def _column(one: Taken) -> ColumnPlan:
     if one.sure == OPEN:
         why = f'"{one.rival}" could be it as well'
     elif one.name >= 0.9:
-        why = "its heading says so"
+        why = BY_HEADING
     elif one.name >= 0.6:
         why = "its heading and its values fit"
     else:
         why = "its values fit"
-    return ColumnPlan(one.key, one.index, one.text, one.unit, one.sure, why)
+    return ColumnPlan(one.key, one.index, one.text, one.unit, one.sure, why, rival=one.rival)
 
 
 __all__ = ["BANNER", "Studied", "finish", "replace", "study", "study_region"]

@@ -68,6 +68,7 @@ class Table:
     plan_text: str = ""  # how it was read, so that results can be read as a job again
     extent: tuple[int, int, int, int] | None = None  # rows and columns of the sheet that As received shows with it, from 0
     list_plan: ListPlan | None = None  # how a customer's list was read
+    of_list: bool = False  # tanks as a heater list describes them, beside the heaters themselves
     places: dict[int, dict[str, str]] = field(default_factory=dict)  # whole addresses by key, of rows that are none of the sheet
 
     def columns_at(self, number: int) -> dict[str, str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from math import ceil
 
 from batch.control_results import TankControl
 from batch.drawings.control_power import power_alt_text, power_plans
@@ -17,6 +18,7 @@ from batch.sizing.labels import natural
 from batch.sizing.marks import pole_of
 from batch.units import convert
 
+CLOSE = 1e-9
 TIGHTENED = ("disconnect", "contactor", "block", "breaker", "holder", "transformer", "terminal", "bar", "relay", "point", "contacts")
 
 
@@ -106,7 +108,7 @@ def described(need: Needed) -> str:
 
 def quantity_words(at: AtHand, need: Needed) -> str:
     if need.unit == "m" and at.us:
-        return f"{convert(need.quantity, 'm', 'ft'):.0f} ft"
+        return f"{ceil(convert(need.quantity, 'm', 'ft') - CLOSE)} ft"  # as it is bought: never less
     return f"{need.quantity or 1:g}{'' if need.unit == 'ea' else f' {need.unit}'}"
 
 

@@ -62,8 +62,9 @@ def record_papers(at: AtHand) -> Iterator[Paper]:
 
 
 def _record(at: AtHand, one: _At, rules: RuleSet) -> Paper:
+    # in the order of the work: terminals tight and every limit tried before a heater is energized
     tables = (
-        _heaters(one, rules), _joined(one), _energized(one), *_opened(one), _lifted(one), _torques(at, one, rules)
+        _heaters(one, rules), _joined(one), _torques(at, one, rules), _lifted(one), _energized(one), *_opened(one)
     )  # fmt: skip
     return at.paper(
         RECORDS, "record", f"{one.tag}: test record",
@@ -135,7 +136,7 @@ def _heaters(one: _At, rules: RuleSet) -> PaperTable:
         f"At the panel, two leads of {_number(found.leads_ohm)} ohm together counted" if found.leads_ohm is not None
         else "At the heater's leads: the length of its wires is not known; at the panel add both leads"
     )  # fmt: skip
-    return table(f"{title} (limits are lifted later, with step 5)", headings, rows, note=f"{leads}.")
+    return table(f"{title} (limits are lifted later, with step 4)", headings, rows, note=f"{leads}.")
 
 
 def _limits(one: _At) -> list[Element]:
@@ -171,7 +172,7 @@ def _energized(one: _At) -> PaperTable:
     places = ", ".join(f"{pair} {BLANK} V" for pair in found.volts_at)
     note = f"Volts read: {places}. Multiply all amps by volts read / {volts:g}; the drop along the wires is not counted."
     between = " between lines" if one.row.supply.system.lines > 1 else ""
-    return _readings(f"3  Covered by liquid, all on, at {volts:g} V{between}", "Line", "A", (*found.all_on, *each), _amps, note=note)
+    return _readings(f"5  Covered by liquid, all on, at {volts:g} V{between}", "Line", "A", (*found.all_on, *each), _amps, note=note)
 
 
 def _opened(one: _At) -> Iterator[PaperTable]:
@@ -191,12 +192,14 @@ def _opened(one: _At) -> Iterator[PaperTable]:
         )
         for each in found.opened
     )
-    yield table("4  What is read when something is open (nominal; nothing to fill in)", headings, rows)
+    ahead = any(each.what == "line" for each in found.opened)  # read at the contactor's load side, behind its fuse and its pole
+    note = "Ohms with a wire or lead open: a fuse or contactor pole stands ahead of where they are read, and shows in amps alone."
+    yield table("6  What is read when something is open (nominal; nothing to fill in)", headings, rows, note=note if ahead else "")
 
 
 def _out_words(one: _At, each: Opened) -> str:
     if each.what == "line":
-        return f"line {each.on}: fuse or contactor pole"
+        return f"line {each.on}: fuse, contactor pole or wire"
     if each.what == "pole":
         return f"one pole of any one heater, on {each.on}"
     if each.what == "heater" and not each.on:
@@ -224,7 +227,8 @@ def _lifted(one: _At) -> PaperTable:
     rows.append(("control power off, on again", f"{fuses[-1]} drawn" if fuses else "the control supply", ROOM))
     if reset == "panel":
         rows.append(("closed again, RESET not pressed", "nothing pulls in", ROOM))
-    return table("5  Safety string and limits: each opened in turn, control power on, branch OCPDs open", headings, rows)
+    note = f"First, control power on: wire 1 to wire 2 reads {BLANK} V, nominal {one.control.settings.control_v:g} V."
+    return table("4  Safety string and limits: each opened in turn, control power on, branch OCPDs open", headings, rows, note=note)
 
 
 def _torques(at: AtHand, one: _At, rules: RuleSet) -> PaperTable:
@@ -243,7 +247,7 @@ def _torques(at: AtHand, one: _At, rules: RuleSet) -> PaperTable:
     rows += [("ground bar", _stated(at, within, "ground bar")), ("heater terminals", AS_MARKED)]
     if one.design.limit_terminals:
         rows.append((f"{one.feed.strip} of the limits", _stated(at, within, "limit string terminal", "control terminal")))
-    return table("6  Torque", headings, ((what, marked, ROOM, ROOM) for what, marked in rows), note=unmarked_torques(rules))
+    return table("3  Torque", headings, ((what, marked, ROOM, ROOM) for what, marked in rows), note=unmarked_torques(rules))
 
 
 def _stated(at: AtHand, needs: Sequence[Needed], *roles: str) -> str:

@@ -119,16 +119,14 @@ def steps_alive(control: TankControl) -> PaperTable:
 
 
 def _test_supply(control: TankControl) -> str:
-    """Where control power is fed in for the test, so that the power circuit stays dead: a winding would feed its primary, and a line's
-    terminal its line."""
+    """Where control power is fed in for the test, so that the power circuit stays dead: behind the last fuse, since a winding would put the
+    line's volts on its primary's terminals, and a line's terminal on its line."""
     volts, elements = f"{control.settings.control_v:g} V", control.circuit.elements
     [source] = [one for one in elements if one.kind in ("secondary", "supply")]
-    primary = [one.mark for one in control.circuit.ladder[0].elements if one.kind == "fuse"]
-    if control.primary_v:
-        return f"{', '.join(primary)} drawn; {volts} of a test supply on the secondary"
-    ahead = next(one for one in elements if one.kind == "fuse" and one.end == LIVE)
-    if source.points[1] == control.supplies[0].neutral_bar:
-        return f"{ahead.mark} drawn; {volts} of a test supply on {ahead.points[1]} and {source.points[1]}"
+    fuses = [one.mark for one in elements if one.kind == "fuse"]
+    ahead = next((one for one in elements if one.kind == "fuse" and one.end == LIVE), None)
+    if ahead is not None and (control.primary_v or source.points[1] == control.supplies[0].neutral_bar):
+        return f"{', '.join(fuses)} drawn; {volts} of a fused test supply on {ahead.points[1]}, its grounded side on {source.points[1]}"
     return f"{volts} of a test supply on {source.points[0]} and {source.points[1]}"
 
 

@@ -1,0 +1,208 @@
+"""What a list of heaters says of the baths that they heat: sizes, liquids and temperatures, so that heat is judged without a sheet Tanks.
+
+Its columns are looked for among those that the heaters have no use for, by what their headings say; nothing is guessed from figures but
+the degrees of a list on North American volts, and that is said.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+
+from batch.findings import find, remark
+from batch.intake.assignment import CERTAIN, LIKELY
+from batch.intake.cell_profiles import number_of
+from batch.intake.cells import Outcome, Reader, reader
+from batch.intake.grid import worded
+from batch.intake.head import Head
+from batch.intake.headings import column_unit
+from batch.intake.line_kinds import DATA
+from batch.intake.list_columns import BATH, LIST, TANK_SIZE
+from batch.intake.list_words import UNIT_NAMES, words
+from batch.intake.names import fold
+from batch.intake.plan import ColumnPlan
+from batch.intake.study import Studied
+from batch.intake.survey import HeadingColumn
+from batch.intake.table import Row, Table
+from batch.ooxml.addresses import letters
+from batch.sheets import TANKS
+from batch.units import find_unit
+
+KEYS = frozenset(column.key for column in BATH)
+SIDES = ("length_m", "width_m", "depth_m")
+LEAST_NAME = 0.85  # of a heading for a column of a bath: judgement, no source
+LEAST_SIZES = 0.5  # of a column's cells that are three measures: judgement, no source
+ABOVE_BOILING_C = 110.0  # of figures that are no degrees Celsius of a bath of water: judgement, no source
+NORTH_AMERICAN = frozenset({115, 120, 208, 230, 240, 277, 460, 480, 575, 600})  # volts: ANSI C84.1, from memory
+TIMES = re.compile(r"\s*(?:[x×*]|\bby\b|(?<=\d)\s*/\s*(?=\d))\s*", re.IGNORECASE)
+LETTER = re.compile(r"(?<=[\d\s\"'”′″.)])\s*[LWBDHTPlwbdh]\.?\Z|\A[LWBDHTPlwbdh][\s.:=]+")  # "96L", "L 96": which side it is
+ENDING = re.compile(r"\d\s*([a-zA-Z]{1,6}\.?|\"|''|'|”|″|′)\s*\Z")
+THOUSANDS = re.compile(r"(?<![\d.,])(\d{1,3})[.,](\d{3})(?![\d.,])")
+MOST_SHOWN = 5  # cells that a finding names
+
+
+def bath_columns(one: Studied) -> dict[str, ColumnPlan]:
+    """The columns of a list that describe its baths, by key; none of a list of which a map tells the columns."""
+    plan = one.plan
+    if one.region is None or plan.given or plan.turned or plan.free:
+        return {}
+    taken = {index for column in plan.columns.values() for index in column.indexes()} | plan.former
+    taken |= {index for also in plan.also for column in also.columns.values() for index in column.indexes()}
+    found: dict[str, ColumnPlan] = {}
+    best: dict[str, float] = {}
+    for head in one.region.columns:
+        if head.index in taken or not head.text:
+            continue
+        meant = _sizes_column(one, head) or _meant(one, head)
+        if meant is not None and meant[1] > best.get(meant[0].key, 0.0):
+            best[meant[0].key], found[meant[0].key] = meant[1], meant[0]
+    if TANK_SIZE.key in found or not {"length_m", "width_m"} <= found.keys():  # one side alone may be that of a heater
+        found = {key: column for key, column in found.items() if key not in SIDES or _names_the_tank(column)}
+    return found
+
+
+def _names_the_tank(column: ColumnPlan) -> bool:
+    return bool(words()["tanks"].find(column.heading))
+
+
+def _meant(one: Studied, head: HeadingColumn) -> tuple[ColumnPlan, float] | None:
+    """The column of a bath that a heading means before all else, and how well it fits."""
+    text = f"{head.text} ({head.unit})" if head.unit and head.unit.casefold() not in head.text.casefold() else head.text
+    said = next(iter(words().heading_candidates(text)), None)
+    if said is None or said.sheet_id != "tanks" or said.key not in KEYS or said.score < LEAST_NAME:
+        return None
+    unit, why, sure = UNIT_NAMES.get(said.unit, "") if said.unit is not None else "", said.why, CERTAIN
+    if said.key.endswith("_c") and not unit and _fahrenheit(one, head.index):
+        unit, sure, why = "°F", LIKELY, f"{why}; its figures are too high for °C, and the volts are North American"
+    return ColumnPlan(said.key, head.index, head.text, unit, sure, why), said.score
+
+
+def _fahrenheit(one: Studied, index: int) -> bool:
+    volts = [line.figure("volts_v") for line in one.lines if line.kind == DATA]
+    figures = [value for cell in _cells(one, index) if (value := number_of(cell)) is not None]
+    american = bool(volts) and all(value in NORTH_AMERICAN for value in volts if value is not None)
+    return american and any(value > ABOVE_BOILING_C for value in figures)
+
+
+def _cells(one: Studied, index: int) -> Iterable[object]:
+    for line in one.lines:
+        row = one.grid.rows[line.index] if line.kind == DATA else []
+        if index < len(row) and row[index] not in ("", None):
+            yield row[index]
+
+
+def _sizes_column(one: Studied, head: HeadingColumn) -> tuple[ColumnPlan, float] | None:
+    """A column of lengths, widths and depths in one cell: "96 x 36 x 48"."""
+    if not words()["tank_sizes"].find(head.text):
+        return None
+    cells = [worded(cell) for cell in _cells(one, head.index)]
+    if not cells or sum(len(TIMES.split(cell.strip())) == len(SIDES) for cell in cells) < LEAST_SIZES * len(cells):
+        return None
+    pieces = re.split(r"[\s,;:()\[\]]+", f"{head.text} {head.unit}")
+    unit = next((name for piece in pieces if (known := find_unit(piece, "length")) and (name := UNIT_NAMES.get(known, ""))), "")
+    return ColumnPlan(TANK_SIZE.key, head.index, head.text, unit, CERTAIN, "its heading says so, and its cells are three measures"), 1.0
+
+
+def baths_of(one: Studied, table: Table) -> Table | None:
+    """The tanks of a settled list as rows of the sheet Tanks, as far as the list describes them; None where it does not.
+
+    A tank that has several rows is described by all of them; where two say different things of it, neither is taken.
+    """
+    columns = {key: column for key, column in one.plan.columns.items() if key in KEYS}
+    if not columns or not table.rows or one.plan.turned:
+        return None
+    baths = Table(TANKS, table.grid, Head(table.head.row), _letters_of(columns), extent=(0, -1, 0, 0), of_list=True)
+    readers = {key: _reader(key, column, one.plan.decimal) for key, column in columns.items() if key != TANK_SIZE.key}
+    tanks: dict[tuple[str, str], Row] = {}
+    disputed: dict[tuple[tuple[str, str], str], list[str]] = {}
+    left: list[str] = []
+    read: set[str] = set()
+    for row in table.rows:
+        who = str(row.values.get("project", "")), fold(row.values["tank"])
+        bath = tanks.setdefault(who, Row(row.number, {key: row.values[key] for key in ("project", "tank") if key in row.values}, baths))
+        for key, value, at, seen in _values(one, row, columns, readers):
+            if value is None:
+                left.append(f"{at} ({seen})")
+            elif bath.values.setdefault(key, value) != value:
+                disputed.setdefault((who, key), []).append(at)
+            else:
+                read.add(key)
+    left = list(dict.fromkeys(left))
+    for (who, key), cells in disputed.items():
+        del tanks[who].values[key]
+        left += [f"{cell} (another row of the tank says otherwise)" for cell in cells]
+    if not read:
+        return None
+    baths.rows = list(tanks.values())
+    _say(one, table, baths, columns, left)
+    return baths
+
+
+def _letters_of(columns: dict[str, ColumnPlan]) -> dict[str, str]:
+    found = {key: letters(column.index) for key, column in columns.items() if key != TANK_SIZE.key}
+    if size := columns.get(TANK_SIZE.key):
+        found = {side: letters(size.index) for side in SIDES} | found
+    return found
+
+
+def _values(
+    one: Studied, row: Row, columns: dict[str, ColumnPlan], readers: dict[str, Reader]
+) -> Iterable[tuple[str, object, str, str]]:
+    """What a row says of its bath: key, value (None where it cannot be read), cell, and the words of the cell."""
+    cells = one.grid.rows[row.number - 1]
+    for key, column in columns.items():
+        cell = cells[column.index] if column.index < len(cells) else ""
+        seen = worded(cell).strip()
+        if not seen or words()["nothing"].whole(seen) or not any(map(str.isalnum, seen)):
+            continue
+        at = row.table.address(column.index, row.number)
+        if key != TANK_SIZE.key:
+            value = readers[key](_whole(cell) if key == "volume_l" and column.unit in ("L", "gal") else cell)
+            yield key, None if type(value) is Outcome else value, at, seen
+            continue
+        sides = sizes_in(seen, column.unit, one.plan.decimal)
+        for side, value in zip(SIDES, sides or (None,), strict=False):
+            yield side, value, at, seen
+
+
+def _whole(cell: object) -> object:
+    """ "1.800" liters or gallons are a thousand and more: a bath that has heaters holds no pint."""
+    return THOUSANDS.sub(r"\1\2", cell) if isinstance(cell, str) else cell
+
+
+def _reader(key: str, column: ColumnPlan, decimal: str) -> Reader:
+    """A figure without a unit, under a heading without one, is not read."""
+    own = column_unit(TANKS[key])
+    unit = find_unit(column.unit, own.quantity) if own and column.unit else None
+    return reader(TANKS[key], unit, "" if unit or not own else "no unit", decimal=decimal)
+
+
+def sizes_in(text: str, unit: str, decimal: str = "") -> tuple[float, float, float] | None:
+    """Length, width and depth in metres of "96 x 36 x 48 in"; None where the text is not three measures, or their unit is not said."""
+    pieces = [LETTER.sub("", piece.strip()).strip() for piece in TIMES.split(text.strip(" ()"))]
+    if len(pieces) != len(SIDES) or not all(pieces):
+        return None
+    ending = ENDING.search(pieces[-1])
+    of_all = find_unit(ending[1], "length") if ending else None
+    known = find_unit(unit, "length") if unit else None
+    found: list[float] = []
+    for side, piece in zip(SIDES, pieces, strict=True):
+        bare = known or of_all
+        value = reader(TANKS[side], bare, "" if bare else "no unit", decimal=decimal)(piece)
+        if not isinstance(value, float):
+            return None
+        found.append(value)
+    return found[0], found[1], found[2]
+
+
+def _say(one: Studied, table: Table, baths: Table, columns: dict[str, ColumnPlan], left: Sequence[str]) -> None:
+    named = ", ".join(f'"{column.heading}" as {LIST[key].heading}{_in_unit(column)}' for key, column in columns.items())
+    cells = f"; not read: {', '.join(left[:MOST_SHOWN])}{' and others' if len(left) > MOST_SHOWN else ''}" if left else ""
+    first = next(iter(columns.values()))
+    where = {"sheet": table.grid.name, "cell": table.address(first.index, one.plan.heading_row or 1)}
+    said = remark("baths-from-list", sheet=table.grid.name, count=len(baths.rows), columns=named, left=cells)
+    baths.findings.append(find(said, **where))
+
+
+def _in_unit(column: ColumnPlan) -> str:
+    return f" ({column.unit}, likely)" if column.sure == LIKELY and column.unit else ""

@@ -1,0 +1,105 @@
+"""What somebody who builds panels asks of the papers: everything that the program knows stands there, in the order of the work."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+import batch
+from batch.drawings.ladder import plans
+from batch.drawings.ladder_rows import Alike
+from batch.papers.gathering import gather_papers
+from batch.papers.paper_data import Paper, PaperTable
+from batch.results import JobResult
+from batch.schedules import rows
+from tests.job_builder import bank, feeder, project, size
+
+SMALL = Path(__file__).resolve().parents[1] / "sample_jobs" / "small-clean.xlsx"
+
+
+@pytest.fixture(scope="module")
+def small() -> JobResult:
+    return batch.check(SMALL)
+
+
+def papers_of(result: JobResult, audience: str = "all") -> dict[str, Paper]:
+    return {paper.title: paper for paper in gather_papers(result, audience, True, "us-letter", "").papers.papers}
+
+
+def table_named(paper: Paper, title: str) -> PaperTable:
+    return next(one for one in paper.tables if one.title.startswith(title))
+
+
+# Tests
+
+
+def test_a_record_goes_by_the_order_of_the_work(small: JobResult) -> None:
+    """No heater is energized before every terminal is tight, and each limit has dropped every contactor."""
+    for title, paper in papers_of(small).items():
+        if not title.endswith(": test record"):
+            continue
+        steps = [one.title for one in paper.tables]
+        assert [step.split()[0] for step in steps] == [f"{number}" for number in range(1, len(steps) + 1)]
+        [energized] = [number for number, step in enumerate(steps) if "Covered by liquid" in step]
+        assert all(steps.index(step) < energized for step in steps if "Torque" in step or "Safety string" in step or "dead" in step)
+        [safety] = [one for one in paper.tables if "Safety string" in one.title]
+        assert f"with step {safety.title[0]})" in steps[0] and "reads ____ V, nominal 120 V" in safety.note
+
+
+def test_a_blown_fuse_is_not_sought_where_only_the_heaters_are_read(small: JobResult) -> None:
+    """A single-circuit bank is read at its contactor's load side, behind its fuse; a panel at its block, ahead of its OCPDs."""
+    found = papers_of(small)
+    assert "shows in amps alone" in table_named(found["T-106/1 single circuit: test record"], "6").note
+    assert table_named(found["T-105/1-P1: test record"], "6").note == ""
+
+
+@pytest.mark.parametrize("backup", [True, False])
+def test_the_ladder_says_what_a_welded_contactor_does(backup: bool) -> None:
+    [control] = size([bank(quantity=6)], feeder(), projects=project(backup_contactor="yes" if backup else "no")).projects[0].controls
+    assert bool(control.supplies[0].backup) is backup
+    told = " ".join(words.text for sheet in plans(Alike(control, 1, True), "IEEE 315") for words in sheet.words)
+    assert ("a limit still opens CONB ahead of it" in told) is backup
+    assert ("and a contactor that welds while it runs" in told) is not backup
+
+
+def test_poles_of_a_stock_part_that_stay_empty_are_said(small: JobResult) -> None:
+    """A contactor of three poles on two lines is no two-pole part."""
+    said = {row["used_for"]: row["words"] for row in rows(small, "materials") if row["role"] == "contactor"}
+    assert said["Type 08"] == "CONT-90-3, 90 A, 3-pole, 2 of them used" and said["Type 07"] == "CONT-45-2, 45 A, 2-pole"
+    assert said["Type 04"] == "CONT-45-3, 45 A, 3-pole"
+
+
+def test_control_wire_of_one_panel_and_of_all_is_the_same_length(small: JobResult) -> None:
+    listed = table_named(papers_of(small)["Control panel 01: power circuit and parts"], "Parts")
+    [each] = [row[-1] for row in listed.rows if row[1] == "control wire"]
+    wires = [row for row in rows(small, "materials") if row["role"] == "control wire"]
+    [whole] = [row["quantity"] for row in wires if row["used_for"] == "Control panel 01"]
+    assert float(each.removesuffix(" ft")) * 3 == pytest.approx(whole)
+
+
+def test_every_wire_of_a_type_has_a_colour_and_the_panel_feeder_the_one_of_the_control_panel_s_list(small: JobResult) -> None:
+    """Power inside the box is black, to a heater it has its line's colour, which the table below the wires says for each panel."""
+    found = papers_of(small)
+    wires = {(one.tank, wire.end_box, wire.number[1:]): wire.colour for one in small.projects[0].controls for wire in one.circuit.wires
+             if wire.purpose == "panel feeder"}  # fmt: skip
+    for kind in small.projects[0].types:
+        paper = found[f"{kind.type}: wiring"]
+        [(colours, control, _)] = [row for row in paper.tables[-1].rows if kind.tags[0] in row[2] or "all" in row[2]]
+        assert control == "14 AWG red"
+        lines = dict(zip(("T1", "T2", "T3"), colours.split(", "), strict=False))
+        tank, _, box = kind.tags[0].partition("/")
+        assert {wires[tank, box, line]: line for line in lines} == {hue: line for line, hue in lines.items()}
+        for one in table_named(paper, "Its own").rows:
+            assert one[-1].endswith(("green", "black", "colour of L1", "colour of L2", "colour of L3", "white or gray")), one
+            jumper = one[-1].startswith("jumper")
+            assert not jumper or (one[2].startswith("block L") and one[-1].endswith(", black"))
+            assert jumper or not one[2].startswith("CB") or "colour of L" in one[-1]
+
+
+def test_phases_that_land_otherwise_have_other_colours() -> None:
+    """A one-phase panel feeder on lines B and C: its own L1 is the supply's B, which is orange."""
+    banks = [bank(tank=f"T-{at}", quantity=4, power_kw=6.0, connection="parallel", phase_pair="B-C" if at else "A-B") for at in range(2)]
+    result = size(banks, feeder())
+    said = {row["panel"].partition("/")[0]: row["colours"] for row in rows(result, "wiring_tags")}
+    assert said == {"T-0": "brown, orange", "T-1": "orange, yellow"}
