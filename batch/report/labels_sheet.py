@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from xlsxwriter.format import Format
 
-from batch.rules import Wording
+from batch.results import ProjectResult
 from batch.schedules.control_label_list import control_label_facts
 from batch.schedules.label_list import label_facts
 from batch.schedules.row_words import AS_MARKED
@@ -41,7 +41,7 @@ END: Props = {"bottom": 1, "bottom_color": HEAD_RESULT}
 class LabelsOf(NamedTuple):
     """How the labels of a project speak: its country's words and units."""
 
-    wording: Wording
+    project: ProjectResult
     us: bool
 
 
@@ -97,7 +97,7 @@ class _Labels:
     def _label(self, row: Mapping) -> Iterator[TextRow]:
         """One label with the gap below it."""
         of = f" of project {row['project']}" if self._several else ""
-        control, wording = "disconnects" in row, self._of[row["project"] or ""].wording
+        control, wording = "disconnects" in row, self._of[row["project"] or ""].project.wording
         title = f"{row['type']}{of}" if control else f"{row['type']}{of}: {row['volts']}; {row['branches']}"
         yield self._line(row["panel"], title, left=self._top, right=self._top, size=TITLE, least=21.0)
         yield self._line(WARNING, row["warning"], left=self._bar, right=self._bar, size=WORDS, least=18.0)

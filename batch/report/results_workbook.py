@@ -298,7 +298,7 @@ class _Writer:
         if len(first) <= MOST:  # all of them: the list has the same
             self._rows["panel_labels"] = first
         rows = chain(first, source, self._rows_of(self._result, "control_labels"))
-        of = {one.project.project or "": LabelsOf(one.wording, in_us(one, self._asked_us)) for one in self._result.projects}
+        of = {one.project.project or "": LabelsOf(one, in_us(one, self._asked_us)) for one in self._result.projects}
         name, count = write_labels(self._book, self._sheets["panel_labels"], rows, footer=self._footer, of=of, several=several)
         if name:
             self._contents.append(Contents(name, count, HELP))
