@@ -19,7 +19,7 @@ from batch.sheets import HEATERS
 MOST_UNREAD = 100_000  # rows: some 10 s of faults, some 40 s of a customer's list (measured), and more than any list of heaters has
 
 
-class Allowance:
+class UnreadRows:
     """How many rows may still go unread, over all tables of a workbook."""
 
     def __init__(self, book: str) -> None:
