@@ -99,6 +99,11 @@ PROVOKED: dict[str, list[Sequence[object]]] = {
 ELSEWHERE = {"row-hidden", "issue-older", "issue-question", "row-still-open"}  # below, and in test_lists_sized_again
 
 
+def test_a_list_is_named_by_its_first_and_last_row(tmp_path: Path) -> None:
+    job = read_bytes(tmp_path, book({"Sheet1": [HEAD, ONE, ["T-2", 3, 9, 480, 3], ["T-3", 3, 9, 480, 3]]}))
+    assert [one.message[:28] for one in job.findings if one.code == "list-read"] == ["Sheet Sheet1, rows 2 to 4: r"]
+
+
 def test_every_kind_is_provoked() -> None:
     assert {kind.code for kind in LISTS} == set(PROVOKED) | ELSEWHERE
 

@@ -21,7 +21,7 @@ from batch.intake.remark_words import plain_remark
 from batch.intake.study import Studied
 from batch.intake.survey import flat
 from batch.intake.table import AGAIN as AGAIN_FATE
-from batch.intake.table import BANNER_ROW, EMPTY_FORM, NOT_A_HEATER, TAKEN_OUT, WITHOUT_HEATERS, Row, Table, rows_worded
+from batch.intake.table import BANNER_ROW, EMPTY_FORM, NOT_A_HEATER, TAKEN_OUT, WITHOUT_HEATERS, Row, Table, rows_from, rows_worded
 from batch.intake.table import NOTE as NOTE_FATE
 from batch.intake.table import TOTAL as TOTAL_FATE
 from batch.intake.table import UNIT_ROW as UNIT_FATE
@@ -159,7 +159,7 @@ def _say_columns(work: Settling) -> None:
     one, plan, table = work.one, work.one.plan, work.table
     sheet = table.grid.name
     where = {"sheet": sheet, "cell": table.address(plan.first, plan.heading_row or 1)}
-    rows = rows_worded([plan.first_row, max(plan.first_row, plan.last_row)]) if plan.last_row != plan.first_row else f"row {plan.first_row}"
+    rows = rows_from(plan.first_row, plan.last_row)
     if not plan.given:
         table.findings.append(find(remark("list-read", sheet=sheet, rows=rows, why=one.why), **where))
     say_taken(one, table)
