@@ -15,6 +15,7 @@ from batch.intake.headings import Heading
 from batch.intake.line_kinds import AGAIN, BANNER, DATA, DOUBT, HIDDEN, NOTE, OTHER, OUT, SPARE, TOTAL, UNHEATED, UNITS, Line
 from batch.intake.list_columns import LIST, MOST_VOLTS, NEEDED
 from batch.intake.list_values import Settling, faulty, power_of, tanks_of
+from batch.intake.loads_beside import power_as_written, say_loads_beside
 from batch.intake.map_text import when_text
 from batch.intake.plan import Question
 from batch.intake.remark_words import plain_remark
@@ -61,6 +62,7 @@ def settle(one: Studied, held: str = "") -> Table:
         table.rows = [row for row in table.rows if row.number not in table.refused]
     if not held:
         _compare_totals(work)
+        say_loads_beside(work)
     if not plan.given:  # who writes a map has read them
         _say_remarks(work)
     return table
@@ -127,21 +129,11 @@ def _compare_totals(work: Settling) -> None:
 
 def _with_rows_not_sized(lines: Sequence[Line], power_of_what: str, stated: float, read: float) -> str:
     """ ", and with rows 9 and 10, which are not sized, to that total": where just these make up the difference; else "". """
-    powers = {line.index + 1: power for line in lines if (power := _power_as_written(line, power_of_what))}
+    powers = {line.index + 1: power for line in lines if (power := power_as_written(line, power_of_what))}
     if not powers or not close(stated, read + sum(powers.values())):
         return ""
     which = "which is" if len(powers) == 1 else "which are"
     return f", and with {rows_worded(list(powers))}, {which} not sized, to that total"
-
-
-def _power_as_written(line: Line, power_of_what: str) -> float:
-    """Kilowatts of a row that is not sized, by what it says of itself; 0 where it does not say."""
-    count, power, total = (line.figure(key) for key in ("quantity", "power_kw", "total_kw"))
-    if total is not None:
-        return total
-    if power is None or count is None:
-        return 0.0
-    return power if power_of_what in (TANK, ROW) else count * power
 
 
 def _headings(one: Studied) -> tuple[Heading, ...]:
