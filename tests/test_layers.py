@@ -22,7 +22,8 @@ LAYERS: tuple[frozenset[str], ...] = (
     frozenset({"rules"}),
     frozenset({"method"}),
     frozenset({"box_results"}),
-    frozenset({"control_results", "earth_fault_results", "heat_results", "material_lines", "money_results", "results", "supply_results"}),
+    frozenset({"control_results", "earth_fault_results", "heat_results", "material_lines", "money_results", "results", "supply_results",
+               "unsized_results"}),
     frozenset({"price"}),
     frozenset({"sizing"}),
     frozenset({"schedules"}),
@@ -43,7 +44,7 @@ LAYERS: tuple[frozenset[str], ...] = (
     frozenset({"__main__"}),
 )
 NEVER: dict[str, frozenset[str]] = {
-    "intake": frozenset({"rules", "sizing", "schedules", "report", "results", "heat_results"}),  # knows files, no rule
+    "intake": frozenset({"rules", "sizing", "schedules", "report", "results", "heat_results", "unsized_results"}),  # knows files, no rule
     "sizing": frozenset({"intake", "sheets"}),  # never sees a workbook or a heading
     "report": frozenset({"intake", "rules", "sizing"}),  # computes no engineering value
     "rules": frozenset({"sheets", "records"}),

@@ -8,6 +8,7 @@ import pytest
 
 import batch
 from batch.findings import Severity
+from batch.price.question_places import as_sent
 from batch.results import JobResult
 from tests.intake_book import book, codes
 from tests.lists.score import HERE
@@ -89,3 +90,14 @@ def test_an_older_issue_stays_aside(tmp_path: Path) -> None:
     assert "issue-older" in codes(first.job)
     for result in again:
         assert not_sized(result) == not_sized(first) == [] and "issue-older" in codes(result.job)
+
+
+def test_what_is_still_open_is_said_at_the_cell_that_was_asked_about(tmp_path: Path) -> None:
+    rows = [[*HEAD, "Remarks"], ONE, ["T-2", 3, 9, 480, 3, "future"]]
+    (tmp_path / "list.xlsx").write_bytes(book({"Sheet1": rows}))
+    first, *again = sized_again(tmp_path / "list.xlsx", tmp_path)
+    [asked] = [finding.cell for finding in first.findings if finding.code == "row-in-doubt"]
+    assert asked == "F3"
+    for result in again:
+        [still] = [finding for finding in result.findings if finding.code == "row-still-open"]
+        assert as_sent(result.job.came_from, still.sheet, still.cell) == f"Sheet1 {asked}"

@@ -76,3 +76,30 @@ def test_control_wire_of_one_panel_and_of_all_is_the_same_length(small: JobResul
     wires = [row for row in rows(small, "materials") if row["role"] == "control wire"]
     [whole] = [row["quantity"] for row in wires if row["used_for"] == "Control panel 01"]
     assert float(each.removesuffix(" ft")) * 3 == pytest.approx(whole)
+
+
+def test_every_wire_of_a_type_has_a_colour_and_the_panel_feeder_the_one_of_the_control_panel_s_list(small: JobResult) -> None:
+    """Power inside the box is black, to a heater it has its line's colour, which the table below the wires says for each panel."""
+    found = papers_of(small)
+    wires = {(one.tank, wire.end_box, wire.number[1:]): wire.colour for one in small.projects[0].controls for wire in one.circuit.wires
+             if wire.purpose == "panel feeder"}  # fmt: skip
+    for kind in small.projects[0].types:
+        paper = found[f"{kind.type}: wiring"]
+        [(colours, control, _)] = [row for row in paper.tables[-1].rows if kind.tags[0] in row[2] or "all" in row[2]]
+        assert control == "14 AWG red"
+        lines = dict(zip(("T1", "T2", "T3"), colours.split(", "), strict=False))
+        tank, _, box = kind.tags[0].partition("/")
+        assert {wires[tank, box, line]: line for line in lines} == {hue: line for line, hue in lines.items()}
+        for one in table_named(paper, "Its own").rows:
+            assert one[-1].endswith(("green", "black", "colour of L1", "colour of L2", "colour of L3", "white or gray")), one
+            jumper = one[-1].startswith("jumper")
+            assert not jumper or (one[2].startswith("block L") and one[-1].endswith(", black"))
+            assert jumper or not one[2].startswith("CB") or "colour of L" in one[-1]
+
+
+def test_phases_that_land_otherwise_have_other_colours() -> None:
+    """A one-phase panel feeder on lines B and C: its own L1 is the supply's B, which is orange."""
+    banks = [bank(tank=f"T-{at}", quantity=4, power_kw=6.0, connection="parallel", phase_pair="B-C" if at else "A-B") for at in range(2)]
+    result = size(banks, feeder())
+    said = {row["panel"].partition("/")[0]: row["colours"] for row in rows(result, "wiring_tags")}
+    assert said == {"T-0": "brown, orange", "T-1": "orange, yellow"}

@@ -109,12 +109,13 @@ def test_feeders_that_the_rows_name_are_not_thrown_together() -> None:
     heaters = [
         bank(feeder="MCC-A"), bank(bank="2", feeder="mcc-b "),
         bank(bank="3", feeder="MCC-B", volts_v=240.0, connection=None), bank(bank="4", feeder=None),
-        bank(bank="5", feeder="480 V"), bank(bank="6", feeder="480 V", volts_v=240.0, connection=None),
+        bank(bank="5", feeder="480 V"), bank(bank="6", feeder="LCP 24 V"), bank(bank="7", feeder="LCP"),
+        bank(bank="8", feeder="LCP", volts_v=24.0, connection=None),
     ]  # fmt: skip
     result = size(heaters, [])
     assert {row.feeder.feeder: row.banks for row in result.projects[0].feeders} == {
         "MCC-A": 1, "mcc-b 480 V": 1, "MCC-B 240 V": 1, "480 V": 2,
-        "480 V 240 V": 1,
+        "LCP 480 V": 1, "LCP 24 V": 1, "LCP 24 V 480 V": 1,
     }  # fmt: skip
     [said] = [finding.message for finding in result.findings if finding.code == "feeders-assumed"]
     assert "MCC-A (480 V, 3-phase)" in said and "mcc-b 480 V (3-phase)" in said

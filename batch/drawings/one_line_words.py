@@ -191,7 +191,6 @@ def end_words(fed: Fed) -> Iterator[str]:
 
 
 def made_words(device: Device) -> str:
-    """ "class J", or "breaker"; a stock part by its name."""
-    if device.part:
-        return device.part
-    return device.each.partition(" fuse")[0] if device.kind == "fuse" else "breaker"
+    """ "class J", or "breaker"; a stock part by its name; "gG, opens N" of one that opens the neutral with its lines."""
+    made = device.part or (device.each.partition(" fuse")[0] if device.kind == "fuse" else "breaker")
+    return f"{made}, opens N" if device.neutral else made

@@ -15,6 +15,7 @@ FORMER_CLAUSE = re.compile(  # "was 6 kW", and not "I was told that T-113 should
     r"|passa|n[åu]|blir|bliver|nyn[ií]|nov[eě])\b))",
     re.IGNORECASE,
 )
+SAME = 0.006  # of a power: figures are rounded
 _POWER = r"\d+(?:[.,]\d+)?"
 INSTEAD = re.compile(  # the figure behind is the former one
     rf"(?P<now>(?<![\w.,-]){_POWER})(?P<unit>\s*(?:k?W|V|x)?)\s*(?:\b(?:(?:an)?statt|instead of|in place of|rather than|au lieu de"
@@ -22,11 +23,44 @@ INSTEAD = re.compile(  # the figure behind is the former one
     rf"{_POWER}(?P<more>\s*(?:k?W|V)?)",
     re.IGNORECASE,
 )
+_LESS = (
+    r"reduced|lowered|decreased|down|reduziert|verringert|gesenkt|r[ée]duite?s?|reducid[oa]s?|ridott[oaie]|verlaagd|teruggebracht"
+    r"|zmniejszon[oaey]|reduzid[oa]s?|reduceret|redusert|s[äa]nkt|minskat|sn[íi][žz]en[oaý]"
+)
+_MORE = (
+    r"increased|raised|upgraded|up|erh[öo]ht|augment[ée]e?s?|aumentad[oa]s?|aumentat[oaie]|verhoogd|zwi[ęe]kszon[oaey]|[øo]get|[øo]kt|[öo]kat"
+    r"|zv[ýy][šs]en[oaý]"
+)
+_OTHER = (
+    r"changed|revised|ge[äa]ndert|modifi[ée]e?s?|pass[ée]e?s?|cambiad[oa]s?|modificad[oa]s?|modificat[oaie]|portat[oaie]|gewijzigd"
+    r"|zmienion[oaey]|alterad[oa]s?|[æa]ndret|endret|[äa]ndrat|zm[ěe]n[ěe]n[oaý]"
+)
+_UNIT = r"(?P<unit>\s*(?:k?W|V)\b)?"
+_CHANGED = rf"(?:(?P<less>{_LESS})|(?P<more>{_MORE})|(?:{_OTHER}))"
+CHANGED_FROM = re.compile(  # "reduced from 6 kW each": the figure is the former one
+    rf"\b{_CHANGED}\s+(?:from|von|de|d['’]|da|van|z|fra|fr[åa]n)\s*(?P<former>{_POWER}){_UNIT}(?!\s*[.,]?\d)", re.IGNORECASE
+)
+FORMER_BEFORE = re.compile(  # "von 6 kW reduziert"
+    rf"\b(?:von|fr[åa]n|van|fra)\s+(?P<former>{_POWER}){_UNIT}\s+{_CHANGED}\b", re.IGNORECASE
+)
 
 
 def in_place_of(text: str) -> str:
-    """The text without a power that another one takes the place of: "9 statt 6 kW je Stück" is 9 kW je Stück."""
+    """The text without a power that another one takes the place of: "9 statt 6 kW je Stück" is 9 kW je Stück, "reduced from 6 kW" none."""
+    text = FORMER_BEFORE.sub("", CHANGED_FROM.sub("", text))
     return INSTEAD.sub(lambda match: f"{match['now']}{match['unit'].rstrip() or match['more']}", text)
+
+
+def not_changed(text: str, power_kw: float) -> bool:
+    """Does a text name a power that was before a change, and none that is now, and is the power given not what that change makes of it?
+    "Reduced from 6 kW each" beside 6 kW, or beside 9."""
+    found = CHANGED_FROM.search(text) or FORMER_BEFORE.search(text)
+    unit = found["unit"].strip().casefold() if found is not None and found["unit"] else ""
+    if found is None or unit not in ("w", "kw") or any(sign.isdigit() for sign in in_place_of(text)):
+        return False
+    former = float(found["former"].replace(",", ".")) * (0.001 if unit == "w" else 1.0)
+    same = abs(power_kw - former) <= SAME * former
+    return same or (bool(found["less"]) and power_kw > former) or (bool(found["more"]) and power_kw < former)
 
 
 def now_said(text: str) -> str:

@@ -135,8 +135,10 @@ def map_as_received(plans: Mapping[str, str], own: int, heading_row: int, where:
                     content[key] = [row + heading_row for row in content[key]]
             if "rows" in content:
                 content["rows"] = {str(int(row) + heading_row): values for row, values in content["rows"].items()}
-            for key in {"merged", "left_open"} & content.keys():
-                content[key] = {str(int(row) + heading_row): said for row, said in content[key].items()}
+            if "merged" in content:
+                content["merged"] = {str(int(row) + heading_row): values for row, values in content["merged"].items()}
+            if "left_open" in content:
+                content["left_open"] = {str(int(row) + heading_row): _moved(said, own) for row, said in content["left_open"].items()}
             for also in content.get("also", []):
                 also["columns"] = {name: _moved(said, own) for name, said in also["columns"].items()}
                 also["rows"] = {str(int(row) + heading_row): values for row, values in also["rows"].items()}

@@ -34,6 +34,8 @@ FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", 
 # The lower volts first, as nameplates of what goes in delta or in wye; 120/208 and 277/480 name supplies: common practice, no source
 DUAL = re.compile(r"(?<!\d)(127|220|230|240|254)\s*(?:V\s*)?/\s*(220|380|400|415|440)(?!\d)", re.IGNORECASE)
 VULGAR = re.compile(r"(\d+)?\s*([½¼¾⅛⅜⅝⅞])")
+WITH_WORDS = re.compile(r"(?P<number>[\d.,\s]+?)\s*(?P<unit>k?W)\s+\(?(?P<rest>[^\W\d_]+(?:\s+[^\W\d_]+)+)\.?\)?", re.IGNORECASE)
+OF_A_BASIS = ("per_heater", "per_tank", "total", "fillers", "tanks", "heaters")
 MOST_HEATERS = 200  # of one tank: of a number with two meanings the other is meant
 
 
@@ -152,9 +154,15 @@ def _power(key: str, cell: object, index: int, *, unit: str, decimal: str, seen:
 
 
 def _basis(text: str) -> tuple[str, str]:
-    """ "6 kW ea" and "18 kW total": the power, and what it is of."""
+    """ "6 kW ea", "18 kW total" and "18 kW total for the tank": the power, and what it is of."""
+    from batch.intake.heading_sense import sense
     from batch.intake.list_words import EACH, ROW, TANK, hits
 
+    if (match := WITH_WORDS.fullmatch(text)) is not None and (said := sense(f"{match['unit']} {match['rest']}")) is not None and said.basis:
+        told = [hit for name in OF_A_BASIS for hit in hits(name, match["rest"])]
+        left = "".join(" " if any(hit.start <= at < hit.end for hit in told) else sign for at, sign in enumerate(match["rest"]))
+        if not any(sign.isalnum() for sign in left):
+            return f"{match['number']} {match['unit']}", said.basis
     for name, basis in (("per_heater", EACH), ("per_tank", TANK), ("total", ROW)):
         for hit in hits(name, text):
             if text[hit.start : hit.end] == "A":

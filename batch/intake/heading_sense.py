@@ -234,8 +234,8 @@ class _Sense:
 
     def _identifies(self) -> bool:
         """ "Heater No.", "Heizkörper-Nr.": a word for a number behind the heater, and none for how many."""
-        if self.any("count", "total", "of") or any(part in HOW_MANY for part in self.parts):
-            return False
+        if self.any("count", "total", "of", "several") or any(part in HOW_MANY for part in self.parts):
+            return False  # "Heaters (no.)"
         if all(self.parts[at] in ("nr", "nummer", "numer", "nro") for at in self.has["number"]):
             return True
         last = max(self.has.get("heater", [*self.has.get("element", []), -1]))
@@ -263,7 +263,7 @@ class _Sense:
 
     def _power(self, heater: bool) -> Sense | None:
         unit = "kW" if self.kw else "W" if self.w else ""
-        said = len(self.has.keys() - {"per", "one"}) + self.kw + self.w
+        said = len(self.has.keys() - {"per", "one", "several"}) + self.kw + self.w
         if self.any("needed") and not heater:
             return Sense("", SURE, why="a power that is needed, not one of heaters")
         if self.any("former") and not self.any("buy"):

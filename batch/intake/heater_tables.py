@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 
 from batch.intake.grid import Grid
-from batch.intake.heading_sense import names_a_heater
+from batch.intake.heading_sense import machine_in, names_a_heater
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OTHER, OUT, Line
 from batch.intake.list_words import heater_word, other_equipment, says_no
 from batch.intake.plan import ListPlan
@@ -71,6 +71,9 @@ def lists_heaters(
         first = next(foreign[0].facts[key] for key in ("power_kw", "total_kw") if key in foreign[0].facts)
         return "no", f"its power is in {first.foreign}, and nothing in it says heater"
     listed = {"tank", "quantity", "power_kw"} <= plan.columns.keys() and ("volts_v" in plan.columns or "phases" in plan.columns)
+    opening = headings[0] if headings else ""
+    if machine_in(opening) and "tank" not in plan.columns and not spoken and not any(names_a_heater(text) for text in headings):
+        return "no", f'its rows are those of "{opening}"'  # beside or below a list of heaters, under whose title it stands
     if strange and not spoken and not named and listed and powered:
         return "unsure", f'it has tanks, numbers, power and volts, but its headings also speak of other equipment ("{strange[0]}")'
     if strange and not spoken and not named:

@@ -76,8 +76,8 @@ class LineReader(SaidOfRow):
         if line.kind in (UNHEATED, SPARE) and index + 1 in self.plan.keep_rows:  # then it has to say what it lacks
             line.kind = DATA
             self._down(line)
-        if index + 1 in self.plan.left_open:
-            line.kind, line.why = DOUBT, self.plan.left_open[index + 1]
+        if (left := self.plan.left_open.get(index + 1)) is not None:
+            line.kind, line.why, line.at = DOUBT, left.why, left.at if left.at >= 0 else line.cells[0][0] if line.cells else 0
         return line
 
     def _speaks(self, line: Line) -> str:
@@ -267,7 +267,9 @@ class LineReader(SaidOfRow):
             cell = its_cell(self.plan.turned, line.index, noted - 1)
             line.kind, line.why, line.at = DOUBT, f"{cell} has a comment, which is not read and", noted - 1
         fate = self.banner_fate
-        others = fate is not None and ((fate[0] == OF_MACHINES and self._heated(line)) or self._of_another(fate[1], line))
+        others = fate is not None and (
+            (fate[0] == OF_MACHINES and self._heated(line)) or self._of_another(fate[1], line) or self._new_below(fate[1], line)
+        )
         if not keep and line.kind == DATA and fate is not None and not others:
             line.kind, line.why = DOUBT, f'"{fate[1][:60]}" above it'
         if not keep and line.kind == DATA and self.banner_unsure and not {"volts_v", "phases"} <= facts.keys():

@@ -12,7 +12,7 @@ from batch.intake.headings import column_unit
 from batch.intake.list_columns import FOREIGN_POWER, LIST
 from batch.intake.map_lines import line_of
 from batch.intake.map_schema import EXPECTED, AlsoSaid, ColumnSaid, TableSaid, Wrong, checked, fields_of
-from batch.intake.plan import FIRST, JOIN, SUM, When
+from batch.intake.plan import FIRST, JOIN, SUM, LeftOpen, When
 from batch.intake.table_map import (
     ASKED,
     BLOCKS,
@@ -153,11 +153,12 @@ class TableReader:
         except ValueError:
             raise self.fault("merged is not as it was written: restore it", "merged") from None
 
-    def _left_open(self) -> dict[int, str]:
+    def _left_open(self) -> dict[int, LeftOpen]:
         said = self.said.left_open if isinstance(self.said.left_open, dict) else {}
-        if not all(row.isdecimal() for row in said):
-            raise self.fault("left_open is not as it was written: restore it", "left_open")
-        return {int(row): why for row, why in said.items()}
+        try:
+            return {int(row): LeftOpen(one["why"], column_at(one.get("column", ""))) for row, one in said.items()}
+        except (ValueError, KeyError):
+            raise self.fault("left_open is not as it was written: restore it", "left_open") from None
 
     def _choice(self, key: str, choices: Mapping[str, str]) -> str:
         value = getattr(self.said, key)

@@ -7,7 +7,7 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from batch.findings import CATALOGUE
+from batch.findings import CATALOGUE, Severity
 from batch.intake.assignment import OPEN
 from batch.intake.grid import Grid, shown, worded
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OUT, TOTAL, Line
@@ -17,9 +17,10 @@ from batch.intake.plan import FIRST, JOIN, SUM, Also, ColumnPlan, When
 from batch.intake.study import Studied
 from batch.intake.table import Table, rows_from
 from batch.intake.table_map import BLOCKS, POWER, QUANTITY, TURNED
-from batch.ooxml.addresses import letters
+from batch.ooxml.addresses import column_number, letters
 from batch.received_rows import ReceivedTable
 
+ADDRESS = re.compile(r"([A-Z]+)([0-9]+)")
 CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\ud800-\udfff]")
 POWER_WORDS = {basis: word for word, basis in POWER.items() if basis}
 QUANTITY_WORDS = {basis: word for word, basis in QUANTITY.items()}
@@ -335,7 +336,7 @@ def as_received(one: Studied, table: Table, received: ReceivedTable, held: str, 
         content["older"] = older
     elif why and not table.rows:
         content["held"] = why
-    if left_open := {str(at[row]): said for row, said in _left_open(one, table).items() if row in at}:
+    if left_open := {str(at[row]): said for row, said in _left_open(one, table, first).items() if row in at}:
         content["left_open"] = left_open
     merged = {
         str(at[line.index + 1]): {
@@ -380,11 +381,13 @@ def _also(also: Also, first: int, at: Mapping[int, int]) -> dict[str, Any]:
     return {"columns": columns, "fixed": fixed, "means": means, "rows": rows} | power
 
 
-def _left_open(one: Studied, table: Table) -> dict[int, str]:
+def _left_open(one: Studied, table: Table, first: int) -> dict[int, dict[str, str]]:
     """The rows that are not sized because something is asked of them, and what: nobody has answered when the results are sized again.
 
     A cell that is blank or cannot be read is read again, since it may have been filled in there.
     """
     doubted = {line.index + 1 for line in one.lines if line.kind in (DOUBT, HIDDEN)}
     asked = {row for row in table.named if any(said.rpartition(": ")[2] not in OF_A_CELL for said in table.refused[row].split("; "))}
-    return {row: table.refused[row] for row in table.named if row in doubted | asked}
+    cells = [ADDRESS.fullmatch(said.cell) for said in reversed(table.findings) if said.severity is Severity.HOLD and not one.plan.turned]
+    about = {int(cell[2]): {"column": letters(column_number(cell[1]) - first)} for cell in cells if cell is not None}
+    return {row: {"why": table.refused[row]} | about.get(row, {}) for row in table.named if row in doubted | asked}

@@ -38,6 +38,7 @@ MORE_HEATERS = re.compile(r"\b(?:htrs|heaters|pair|both|two|three|four|\d{1,2}\s
 A_BREAKER = re.compile(r"\W*(?:bkr|brkr|breaker|cb|mcb|ocpd|trip|fuse)\b", re.IGNORECASE)
 MUCH_ABOVE = 2.5  # times what a circuit takes, for its breaker to be another load's: judgement, no source
 MUCH_MORE = 1.1  # times the rating, for it not to be a rounding: judgement, no source
+OTHER_NAME = 0.09  # of the volts: 460 and 440 are other names of a 480 V supply (common practice, no source), 208 is none of 230 V
 NEAR_TITLE = 3  # rows above the headings in which a panel's title stands
 
 
@@ -65,6 +66,21 @@ def supply_by_poles(plan: ListPlan, region: Region, data: Sequence[int], around:
         plan.fixed.pop(key, None)
     plan.fixed_volts = plan.fixed_phases = None
     plan.why["poles"] = "the poles of each circuit and the supply of its panel"
+
+
+def asked_by_panels(plan: ListPlan, region: Region, lines: Sequence[Line], around: Sequence[tuple[int, int, str]]) -> None:
+    """A circuit at volts that its panel does not have, 480 V in one of 208Y/120: one of the two is wrong, or it is another panel's."""
+    panels = _panels(region, around) if {"poles", "circuits"} & plan.why.keys() else None
+    for line in lines if panels is not None else ():
+        volts = line.figure("volts_v")
+        over = [panel for row, panel in panels or () if row < line.index]
+        if line.kind != DATA or volts is None or not over or over[-1].volts is None:
+            continue
+        named = {value for value in (over[-1].volts, over[-1].volts_to_neutral) if value is not None}
+        to_neutral = over[-1].volts / sqrt(3.0)  # where the title names the volts between lines alone
+        if not any(abs(volts - value) <= OTHER_NAME * value for value in (*named, to_neutral)):
+            line.kind, line.at = DOUBT, line.facts["volts_v"].index
+            line.why = f"{volts:g} V on a circuit of a panel of {'/'.join(f'{value:g}' for value in sorted(named))} V: which"
 
 
 def asked_by_breakers(plan: ListPlan, region: Region, lines: Sequence[Line]) -> None:

@@ -71,6 +71,13 @@ class Also:
     row_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)
 
 
+class LeftOpen(NamedTuple):
+    """Why results left a row unsized, and the column that was asked about; -1 = none of one."""
+
+    why: str
+    at: int
+
+
 @dataclass(slots=True)
 class ListPlan:
     """One table. Rows count from 1 as people count them, columns from 0; `power` and `tanks` say what the figures are of."""
@@ -105,7 +112,7 @@ class ListPlan:
     also: tuple[Also, ...] = ()
     row_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # by row number: in place of what the row says
     asked_rows: tuple[int, ...] = ()  # of which a map leaves open whether they are to be built
-    left_open: Mapping[int, str] = field(default_factory=dict)  # of which the results read here had left it open, and what was asked
+    left_open: Mapping[int, LeftOpen] = field(default_factory=dict)  # of which the results that are read here had left it open
     struck_out: bool = True  # rows whose cells are struck through are left out
     use: bool = True  # False: an older issue, or no heater list
     why: dict[str, str] = field(default_factory=dict)  # evidence for what is not a column: power, fixed.volts_v, use

@@ -16,7 +16,7 @@ from batch.sheets.received import RECEIVED
 
 MEANS = {
     "projects": "each setting has its default",
-    "feeders": "the supplies are assumed from the heaters' volts",
+    "feeders": "the supplies are assumed from the heaters' volts, under the names that rows give",
     "tanks": "no heat is checked, and whether the tanks have a low-level cutoff is unknown",
     "stock": "parts are named by their ratings, without prices",
 }

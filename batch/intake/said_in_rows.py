@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from batch.intake.cells import NONE, OPEN
-from batch.intake.changes_told import in_place_of
+from batch.intake.changes_told import in_place_of, not_changed
 from batch.intake.described import described
 from batch.intake.facts import Fact, note_of
 from batch.intake.grid import worded
@@ -13,6 +13,7 @@ from batch.intake.heading_sense import beside_in, machine_in, of_heaters_alone
 from batch.intake.legends import codes
 from batch.intake.line_kinds import DATA, DOUBT, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED, USUAL_VOLTS
+from batch.intake.list_titles import THERE_NOW
 from batch.intake.list_words import EACH, about_the_row, hits, is_heater, nothing_word, other_equipment, out_code, without_power
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
@@ -200,6 +201,8 @@ class SaidOfRow(RowReferences):
         for at, text in texts if power and line.kind == DATA else ():
             if at in used or (own is not None and self._of_several(line, text, power)):
                 continue
+            if not_changed(text, power):
+                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where the row says {power:g} kW,', at
             said = described(in_place_of(text))
             other, several = said.facts.get("power_kw"), said.facts.get("quantity")
             many = several if isinstance(several, int) else 0
@@ -238,6 +241,12 @@ class SaidOfRow(RowReferences):
             if text and not nothing_word(text) and (unsure or (LIKE.match(text) and any(sign.isdigit() for sign in text))):
                 return text
         return ""
+
+    def _new_below(self, banner: str, line: Line) -> bool:
+        """A row whose own state says that it is new, below "LINE 2 (existing line)": what is there already is the line."""
+        word, column = read_row_words(banner).word, self.plan.columns.get("status")
+        state = next((flat(value) for at, value in line.cells if column is not None and at == column.index), "")
+        return bool(word and THERE_NOW.match(word) and len(state) > 1) and plain_remark(state)
 
     def _standby(self, line: Line) -> None:
         """One of a column of standby units beside those on duty: whether it is connected too is asked."""

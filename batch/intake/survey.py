@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from math import ceil
 
 from batch.intake.grid import Grid, worded
-from batch.intake.heading_sense import sense
+from batch.intake.heading_sense import machine_in, sense
 from batch.intake.list_words import FILLED_IN, SURELY, Meaning, basis_of, counts_pieces, meanings, words
 from batch.intake.prose import like_data
 from batch.units import spelled
@@ -374,7 +374,7 @@ def _by_gaps(columns: list[HeadingColumn]) -> list[list[HeadingColumn]]:
         alone = _stands_alone(group)
         if out and not alone and len(group) == 1 and keys <= {"notes", ""} and _stands_alone(out[-1]) and _has_notes(out[-1]):
             continue  # general notes beside a schedule that has remarks of its own
-        if alone and not keys & {"tank", "item", "feeder"} and out and _repeats(group, out[-1]):
+        if alone and not keys & {"tank", "item", "feeder"} and not machine_in(group[0].text) and out and _repeats(group, out[-1]):
             alone = False  # a further bank of the same rows
         if out and not (alone and _stands_alone(out[-1])):
             out[-1].extend(group)
@@ -396,4 +396,5 @@ def _has_notes(group: list[HeadingColumn]) -> bool:
 
 def _stands_alone(group: list[HeadingColumn]) -> bool:
     keys = {one.key for column in group for one in column.meanings()[:1] if one.score >= 0.6}
-    return bool(keys & {"tank", "item", "description", "feeder"}) and bool(keys & {"power_kw", "total_kw", "volts_v", "quantity", "amps_a"})
+    named = keys & {"tank", "item", "description", "feeder"} or machine_in(group[0].text)  # "Pump", beside "Tank"
+    return bool(named) and bool(keys & {"power_kw", "total_kw", "volts_v", "quantity", "amps_a"})

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 
 from batch.errors import InputFileError
 from batch.intake.cells import squeezed
-from batch.intake.plan import When
+from batch.intake.plan import LeftOpen, When
 from batch.ooxml.addresses import LAST_COLUMN, column_number, letters
 from batch.sheets import Sheet
 from batch.units import Unit
@@ -99,7 +99,7 @@ class TableMap:
     asked_rows: tuple[int, ...] = ()  # of which the map leaves open whether they are to be built
     lines: Mapping[tuple[str | int, ...], int] = field(default_factory=dict)  # of its keys in the file
     older: str = ""  # why results had taken it for an older issue
-    left_open: Mapping[int, str] = field(default_factory=dict)  # rows that results left unsized for a question, and what it was
+    left_open: Mapping[int, LeftOpen] = field(default_factory=dict)  # rows that results left unsized for a question
 
     def at(self, *path: str) -> str:
         """The place in the map of one of its keys, to open an error with."""

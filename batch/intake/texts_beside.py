@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from batch.intake.grid import Grid
@@ -11,6 +12,7 @@ from batch.ooxml.addresses import letters
 
 LEAST_OF_A_ROW = 3  # cells of a row of a table
 LEAST_MIRRORED = 3  # headings of a panel's side
+OF_A_LINE = re.compile(r"(?:line|linie|ligne|l[ií]nea|linea|lijn|linia|linha|linje|linka)\s*(?:no\.?|nr\.?|#)?\s*\w{1,3}\b", re.IGNORECASE)
 
 
 class TurnedRow(int):
@@ -57,6 +59,8 @@ def around_table(region: Region, others: Sequence[Region]) -> list[tuple[int, in
     texts = [one for one in texts if one[0] not in rows]  # cells of a table above are not about this one
     if any(last < row < region.top and supply_in(text) is not None for row, _, text in texts):  # its own goes before that of one above it
         texts = [one for one in texts if one[0] > last or supply_in(one[2]) is None]
+    below = {one.top - 1 for one in others if one.top > region.top and one.first <= region.last and region.first <= one.last}
+    texts = [one for one in texts if one[0] not in below or not OF_A_LINE.match(one[2])]  # "LINE 2" over a further table is no line of this
     groups = {column.text.removesuffix(column.lone).strip(): column.index for column in region.columns if column.lone and column.spread}
     return [*texts, *((region.top - 1, index, text) for text, index in groups.items() if supply_in(text) is not None)]
 

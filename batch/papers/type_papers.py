@@ -143,16 +143,27 @@ def wiring_papers(at: AtHand) -> Iterator[Paper]:
             GROUP, "wiring", f"{wired_as}: wiring", number=type_serial(wired_as) if kind is not None else "",
             band=band_words(kind.hold if kind is not None else first.hold),
             quantity=f"{len(alike):,}", tags=first_of(row["panel"] for row in alike),
-            tables=(*_wires(joins), table_of(WIRING_TAGS, tuple(OFFSETS), alike, at.us, title=TAGS, wide=OFFSETS)),
-            notes=(*_notes(at, kind is not None), *_numbered(at, (row["panel"] for row in alike), first.design.branch.device.kind)),
+            tables=(*_wires(joins), table_of(WIRING_TAGS, tuple(OFFSETS), alike, at.us, title=TAGS, wide=OFFSETS), _colours(alike)),
+            notes=(*_notes(at, kind is not None, alike), *_numbered(at, (row["panel"] for row in alike), first.design.branch.device.kind)),
         )  # fmt: skip
 
 
-def _notes(at: AtHand, of_type: bool) -> Iterator[str]:
+def _colours(alike: Sequence[Mapping]) -> PaperTable:
+    """Colours of lines and the control wire, said once for all panels that have the same."""
+    same: dict[tuple[str, str], list[str]] = {}
+    for row in alike:
+        same.setdefault((row["colours"], row["control_wire"] or "none"), []).append(row["panel"])
+    headings = (ColumnHead("L1, L2, L3", share=2.6), ColumnHead("Control wire", share=1.5), ColumnHead("Of", share=4.0))
+    rows = ((*words, "all of them" if len(same) == 1 < len(alike) else first_of(panels, 12)) for words, panels in same.items())
+    return table("Colours to the field, and the control wire", headings, rows)
+
+
+def _notes(at: AtHand, of_type: bool, alike: Sequence[Mapping]) -> Iterator[str]:
     marks = marks_of(at.project)
     if of_type:
         heater, limit = marks.heater_of_type(1), marks.limit_of_type(1)
         yield f"{heater} is heater k + 1 of its bank, with its limit {limit}: each panel's own k stands in the table."
+        yield f"To a heater the panel's tag goes before a wire's number: {alike[0]['panel']} 1.{marks.pole_letter(1)}."
     yield "n in a wire's number is the panel feeder's, in the table."
 
 

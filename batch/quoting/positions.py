@@ -10,8 +10,9 @@ from batch.control_results import TankControl
 from batch.material_lines import BUILD, FIELD, OPEN, OTHER, SHOP, Material
 from batch.money_results import Atom, Money, Rates
 from batch.price.cost_chain import chain, rounded
-from batch.results import BankRow, NotSized, ProjectResult
+from batch.results import BankRow, ProjectResult
 from batch.sizing.materials import control_builds, single_circuits
+from batch.unsized_results import NotSized
 
 BY = ("tank", "type", "feeder", "project")
 RUNS, HEATERS, REST = "Wire and raceway", "Immersion heaters", "Other parts and work"

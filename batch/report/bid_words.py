@@ -11,8 +11,9 @@ from batch.material_lines import OPEN
 from batch.money_results import NO_MONEY, Money
 from batch.price.bid_totals import bid_totals
 from batch.price.open_lines import Lacking, lacking
-from batch.results import JobResult, NotSized, ProjectResult
-from batch.schedules.hanging import makes_up, missing_words, not_sized_by_feeder
+from batch.results import JobResult, ProjectResult
+from batch.schedules.hanging import makes_up, missing_on_feeder, missing_words, not_sized_by_feeder
+from batch.unsized_results import NotSized
 
 HELD, HURTS, PRICE, REST = "not sized or on hold", "fire, shock, overload", "price", "other cautions"
 CLASSES = (HELD, HURTS, PRICE, REST)
@@ -251,7 +252,7 @@ def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:
             if parts:
                 words = ", ".join(f"{percent:.0f} % of {what}" for percent, what in parts)
                 name = row.feeder.feeder
-                more = f"; without {missing_words(lost[name])}" if name in lost else ""
+                more = f"; without {missing_on_feeder(lost[name])}" if name in lost else ""
                 more += f"; {missing_words(lost[''])}, may hang on it" if "" in lost else ""
                 filled.append((max(percent for percent, _ in parts), f"{of}{name}: {words}{more}"))
     return [words for _, words in sorted(filled, key=lambda one: -one[0])[:FULLEST]]

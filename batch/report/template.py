@@ -26,7 +26,8 @@ WIDTHS = (22.0, 96.0)
 STEPS = (
     "Fill Heaters: one row for each bank, that is, the identical heaters of one tank that are switched together. "
     "Columns marked * are needed; everything else may stay empty.",
-    "Fill Feeders if you know the supplies; otherwise one is assumed for each heater voltage, and the results say so.",
+    "Fill Feeders if you know the supplies; otherwise they are assumed: one for each name that rows give under "
+    "Feeder and each heater voltage. The results say so.",
     "Fill Tanks for the safety cautions and the heat check, Projects for settings, Stock for the parts you buy.",
     "Leave blank what you do not know. Nothing is guessed silently: each default used is said in the results.",
     'Save the workbook and size it: heaterbatch size "NAME OF THIS FILE.xlsx". The results come in a new file; this one is never changed.',

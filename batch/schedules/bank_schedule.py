@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from batch.records import Bank
-from batch.results import BankDesign, BankRow, BranchDesign, JobResult, NotSized, PanelDesign, ProjectResult
+from batch.results import BankDesign, BankRow, BranchDesign, JobResult, PanelDesign, ProjectResult
 from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_formulas import APPLIED, NEXT_RATING, SAME_VOLTS
 from batch.schedules.row_words import NOT_SIZED, basis_words, ground_size, kinds_said, run_words, split_words, status_of
@@ -28,6 +28,7 @@ from batch.schedules.schedule import (
     with_look_up,
 )
 from batch.sizing.placing import groups, lines_of_terminals
+from batch.unsized_results import NotSized
 
 IN_PANELS = '*([arrangement]="panel")'  # a single circuit follows its bank's line current, which is not live: 0 never agrees, so the figure stands
 
@@ -142,6 +143,12 @@ BANKS = Schedule(
                  role="result", help="Wires to each heater."),
             text("ground", "EGC", 12, lambda at: ground_size(at.branch.wires),
                  role="result", also=("Ground",), help="Equipment grounding conductor of each branch."),
+            selected("together", "Circuits together", "ea", "count", lambda at: at.branch.wires.shares if at.branch.wires.required_size else None,
+                     width=10, help="Branches that run together, itself among them."),
+            selected("grouping", "Grouping factor", "", "factor", lambda at: at.branch.wires.grouping if at.branch.wires.required_size else None,
+                     width=10, help="What that leaves of the ampacity of its conductors, parallel sets counted as the code counts them."),
+            calculated("ampacity_a", "Ampacity of branch", "A", "amps", lambda at: at.branch.wires.ampacity_a if at.branch.wires.required_size else None,
+                       help="Of all its sets: the lower of the ampacity at its terminals and of that where it runs, corrected for the air and for what runs with it."),
             text("governed_by", "Sizing basis", 28, "branch.wires.governed_by",
                  also=("Wire governed by",), help="Which test set the wire."),
             calculated("wire_drop_pct", "Branch drop", "%", "percent_2", "branch.drop_pct",

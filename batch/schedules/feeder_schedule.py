@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from batch.records import Feeder
-from batch.results import FeederRow, JobResult, NotSized, ProjectResult, Wires
+from batch.results import FeederRow, JobResult, ProjectResult, Wires
 from batch.schedules.hanging import Hanging, of_feeders
 from batch.schedules.row_formulas import MAXIMUM, NEXT_RATING, UNBALANCE
 from batch.schedules.row_words import NOT_SIZED, basis_words, ground_size, has_b, kinds_said, laid_in, run_words, size_or_words
@@ -26,6 +26,7 @@ from batch.schedules.schedule import (
     with_look_up,
 )
 from batch.sizing.not_sized import missing_words
+from batch.unsized_results import NotSized
 
 
 class FeederLine(NamedTuple):
@@ -52,7 +53,7 @@ def _items(result: JobResult) -> Iterator[FeederLine | Unsized]:
         known, hung = {row.feeder.feeder for row in project.feeders}, of_feeders(project)
         for row in project.feeders:
             yield FeederLine(project, row, row.feeder, row.wires, hung[row.feeder.feeder])
-        yield from _not_sized([row for row in project.not_sized if row.feeder not in known])
+        yield from _not_sized([row for row in project.not_sized if known.isdisjoint(row.fed_from)])
     yield from _not_sized(result.not_sized)
 
 
@@ -131,6 +132,12 @@ FEEDERS = Schedule(
                  role="result", also=("Ground",), help="Equipment grounding conductor of each set; of conductors without an OCPD ahead the supply-side bonding jumper."),
             text("raceway", "Raceway", 16, lambda at: laid_in(at.wires),
                  role="result", help="Trade size and kind of each set."),
+            selected("together", "Circuits together", "ea", "count", lambda at: at.wires.shares if at.wires else None,
+                     width=10, help="Feeders that share its raceway or touch it, itself among them."),
+            selected("grouping", "Grouping factor", "", "factor", lambda at: at.wires.grouping if at.wires else None,
+                     width=10, help="What that leaves of the ampacity of its conductors, parallel sets counted as the code counts them."),
+            calculated("ampacity_a", "Ampacity of conductors", "A", "amps", lambda at: at.wires.ampacity_a if at.wires else None,
+                       help="Of all its sets: the lower of the ampacity at its terminals and of that where it runs, corrected for the air and for what runs with it."),
             text("governed_by", "Sizing basis", 28, lambda at: at.wires.governed_by if at.wires else "",
                  also=("Wire governed by",), help="Which test set the wire."),
             calculated("drop_pct", "Feeder drop", "%", "percent_2", "row.drop_pct",

@@ -10,12 +10,13 @@ from batch.control_results import ControlFeed, TankControl
 from batch.earth_fault_results import EarthFault
 from batch.findings import Finding
 from batch.material_lines import BANK, FEEDER, TANK, Owner
-from batch.results import BankRow, FeederRow, NotSized, PanelDesign, PanelRow, ProjectResult, Way
+from batch.results import BankRow, FeederRow, PanelDesign, PanelRow, ProjectResult, Way
 from batch.schedules.row_words import HOLD, REVIEW, SIZED, band_words, single_tag, status_of, worst_of
 from batch.schedules.worked_once import once
 from batch.sizing.holds import worst_hold
-from batch.sizing.not_sized import missing_words
+from batch.sizing.not_sized import missing_on_feeder, missing_words
 from batch.sizing.placing import groups
+from batch.unsized_results import NotSized
 
 
 class Hanging(NamedTuple):
@@ -44,7 +45,7 @@ def banks_of_tanks(project: ProjectResult) -> dict[str, list[BankRow]]:
 def hangs_on(project: ProjectResult, feeder: str, banks: Sequence[BankRow]) -> Hanging:
     """What hangs on a feeder: its banks, and rows that are not sized. One that names no feeder may hang on any: to be looked at."""
     missing, loose = _not_sized(project)
-    found = _hung(project, banks, missing.get(feeder, ()))
+    found = _hung(project, banks, missing_on_feeder(missing.get(feeder, ())))
     if not loose:
         return found
     more = f"{loose}, may hang on it: no feeder could be read"
@@ -52,10 +53,11 @@ def hangs_on(project: ProjectResult, feeder: str, banks: Sequence[BankRow]) -> H
 
 
 def not_sized_by_feeder(rows: Iterable[NotSized]) -> dict[str, list[NotSized]]:
-    """Rows that are not sized by the feeder that they name, "" where they name none."""
+    """Rows that are not sized by each feeder that they may hang on, "" where none is known."""
     found: dict[str, list[NotSized]] = {}
     for row in rows:
-        found.setdefault(row.feeder, []).append(row)
+        for name in row.fed_from or ("",):
+            found.setdefault(name, []).append(row)
     return found
 
 
@@ -144,7 +146,7 @@ def of_ways(project: ProjectResult) -> Callable[[Way], Hanging]:
 
     def hung(way: Way) -> Hanging:
         on = [banks[key] for label in way.banks if (key := (way.feeder, way.tank, label)) in banks]
-        found = _hung(project, on, [])
+        found = _hung(project, on, "")
         if way.tank not in held:
             return found
         return found._replace(status=HOLD, words=found.words or f"its control panel on hold: {held[way.tank]}")
@@ -185,11 +187,11 @@ def makes_up(project: ProjectResult) -> Hanging:
     """What a project is made of, the remarks of its feeders and tanks among it, and what is said once for it."""
     said = (*(row.findings for row in project.feeders), *(row.findings for row in project.heat), *(row.findings for row in project.banks))
     own = [status_of(findings) for findings in said]
-    found = _hung(project, project.banks, project.not_sized)
+    found = _hung(project, project.banks, missing_words(project.not_sized))
     return found._replace(status=worst_of((found.status, *own)))
 
 
-def _hung(project: ProjectResult, banks: Sequence[BankRow], missing: Sequence[NotSized]) -> Hanging:
+def _hung(project: ProjectResult, banks: Sequence[BankRow], missing: str) -> Hanging:
     held = [row for row in banks if row.hold is not None]
     count = power = ""
     if held:
@@ -198,7 +200,7 @@ def _hung(project: ProjectResult, banks: Sequence[BankRow], missing: Sequence[No
         power = f"{some:,.6g} of {all_kw:,.6g} kW"
     words = [f"{count} on hold, {power}"] if held else []
     if missing:
-        words.append(f"without {missing_words(missing)}")
+        words.append(f"without {missing}")
     statuses = [status_of(row.findings, row.around, project.said_once) for row in banks]
     return Hanging(worst_of((*statuses, HOLD if missing else SIZED)), "; ".join(words))
 

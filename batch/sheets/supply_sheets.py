@@ -93,7 +93,7 @@ SOURCES = Sheet(
 
 FEEDERS = Sheet(
     "feeders", "Feeders", "feeder",
-    "The supplies that the tanks hang on. Without this sheet one feeder is assumed for each heater voltage.",
+    "The supplies that the tanks hang on. Without this sheet feeders are assumed: one for each name that rows give under Feeder and each heater voltage.",
     key=("project", "feeder"), also=("feeder", "supplies", "supply"),
     columns=(
         PROJECT,
@@ -138,6 +138,12 @@ FEEDERS = Sheet(
                 help="Available fault current where the feeder starts.", also=("fault current", "short circuit current", "isc", "aic", "prospective short-circuit current")),
         _number("run_m", "Length", "m", "ft", format="length", low=0, high=5000, width=10,
                 help="One way, from the source to the first contactor.", also=("feeder length", "run", "length of run")),
+        Column("circuits_in_raceway", "Circuits sharing the raceway", kind="integer", format="count", low=1, high=40, default="1", width=11,
+               help="Feeders that run together along its way, in one raceway or touching, this one included, the others like it.",
+               also=("circuits in raceway", "feeders in raceway", "feeders sharing the raceway", "circuits sharing the conduit or trunking")),
+        Column("ways_in_raceway", "Ways sharing the raceway", kind="integer", format="count", low=1, high=40, default="1", width=11,
+               help="Ways of its distribution unit, or taps, that run together on any stretch to their control panels.",
+               also=("ways in raceway", "ways per conduit", "ways sharing the conduit or trunking")),
         Column("installation", "Installation method", kind="choice", choices=METHODS | BURIED_METHODS, width=10, default="the project's",
                help="IEC 60364: reference method of the feeder, A1 to F; D1, D2 in the ground, where Ambient is the ground's, blank 20 °C.", also=METHOD_HEADINGS),
         _number("tap_m", "Tap length", "m", "ft", format="length", above=0, high=100, width=9,

@@ -12,9 +12,10 @@ from typing import NamedTuple, Protocol
 
 from batch.findings import Finding
 from batch.records import Bank, Job, Project
-from batch.results import NotSized, ProjectResult
+from batch.results import ProjectResult
 from batch.rules import RuleSet
 from batch.sizing.previous_decisions import PreviousDecisions
+from batch.unsized_results import NotSized
 
 Address = tuple[str, int]  # sheet and row
 MOST_KEPT = 50  # projects; one of 200 banks takes some 5 MB

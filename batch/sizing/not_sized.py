@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from batch.findings import Effect, Finding
 from batch.records import Bank, UnreadBank
-from batch.results import NotSized
+from batch.unsized_results import NotSized
 
 
 def of_unread(row: UnreadBank, findings: Iterable[Finding]) -> NotSized:
@@ -35,3 +35,10 @@ def missing_words(rows: Sequence[NotSized]) -> str:
     least = "at least " if len(known) < len(rows) else ""
     banks, whose = ("1 bank", "its row") if len(rows) == 1 else (f"{len(rows):,} banks", "their rows")
     return f"{banks} not sized, " + (f"{least}{sum(known):,.6g} kW by {whose}" if known else "of unknown power")
+
+
+def missing_on_feeder(rows: Sequence[NotSized]) -> str:
+    """The same of one feeder, on which some of them are only as far as anybody knows."""
+    unsure = sum(bool(row.may_hang_on) for row in rows)
+    which = "" if not unsure else "it" if len(rows) == 1 else "all of them" if unsure == len(rows) else f"{unsure:,} of them"
+    return missing_words(rows) + (f" ({which} may be on another feeder of that name)" if which else "")

@@ -13,9 +13,10 @@ from batch.heat_results import TankHeat
 from batch.method.line_currents import Lines
 from batch.price.job_costs import cost_job
 from batch.records import Bank, Feeder, Job, PowerSource, Project, Settings, Supply, Tank
-from batch.results import BankDesign, BankRow, FeederRow, JobResult, Material, NotSized, ProjectResult, SourceRow
+from batch.results import BankDesign, BankRow, FeederRow, JobResult, Material, ProjectResult, SourceRow
 from batch.rules import DEFAULT_EDITION, RuleSet, load
 from batch.rules.thermal import thermal
+from batch.sizing.assumed_feeders import assumed_feeders, assumed_names, hung, said_of_assumed
 from batch.sizing.bank_as_asked import design_asked, designs_by
 from batch.sizing.bearers import owned_of
 from batch.sizing.connection import CannotSize
@@ -43,7 +44,7 @@ from batch.sizing.settings import resolve_settings
 from batch.sizing.source_loads import use_sources
 from batch.sizing.sources import KnownSource, fault_at, known_source, own_source, source_of, supply_from, taking_from
 from batch.sizing.stock import Stock
-from batch.sizing.supply import assumed_feeders, assumed_names, assumed_words, by_tag_of, feeder_of, resolve_supply
+from batch.sizing.supply import by_tag_of, feeder_of, resolve_supply
 from batch.sizing.supply_rulings import judge_project
 from batch.sizing.take_off_parts import say_heater_part
 from batch.sizing.terminal_fit import judge_bank_terminals
@@ -51,6 +52,7 @@ from batch.sizing.type_names import NamedTypes, TaggedPanel, name_types
 from batch.sizing.watt_density import density_remarks
 from batch.sizing.whole_feeder import OnFeeder, whole_feeder
 from batch.systems import System
+from batch.unsized_results import NotSized
 
 Progress = Callable[[str, int, int], None]
 Written = Project | PowerSource | Feeder | Tank | Bank
@@ -221,8 +223,7 @@ class _ProjectSizer:
         self.assumed = {} if feeders else assumed_names(self.banks)
         if self.assumed:
             feeders = assumed_feeders(self.project.project, self.banks, self.assumed, self.rules)
-            named = ", ".join(assumed_words(feeder) for feeder in feeders)
-            self._say(remark("feeders-assumed", "feeder", feeders=named), self.project)
+            self._say_all(said_of_assumed(feeders, self.assumed), self.project)
         supplies = {}
         listed = [source for source in self.job.sources if source.project == self.project.project]
         sources = list(self._known_sources(listed))
@@ -337,15 +338,14 @@ class _ProjectSizer:
         return balanced
 
     def _refuse(self, refused: Sequence[LabelledBank], feeders: tuple[Feeder, ...]) -> None:
-        """Keeps the banks that cannot be sized, with what is said of them; a row that names no feeder hangs on the project's only one."""
+        """Keeps the banks that cannot be sized, with what is said of them and where they may hang."""
         for one in refused:
             bank, feeder = one.bank, one.feeder or one.bank.feeder or ""
             found = self._say_all(one.said, bank, tank=bank.tank, bank=one.label, feeder=feeder)
             address = bank.origin.sheet, bank.origin.row
             self.fates[address] = "not sized"
             self.not_sized.append(of_bank(bank, one.label, feeder, (*self.said_of_rows.get(address, ()), *found)))
-        only = feeders[0].feeder if len(feeders) == 1 and not self.assumed else ""
-        self.not_sized = [row if row.feeder or not only else replace(row, feeder=only) for row in self.not_sized]
+        self.not_sized = hung(self.not_sized, feeders, self.assumed)
 
     def _types(self, rows: Sequence[BankRow]) -> NamedTypes:
         """Panel types, in the order of the panels' tags."""
@@ -357,11 +357,11 @@ class _ProjectSizer:
 
     def _feeder(self, feeder: Feeder, supply: Supply, on: list[DesignedBank], balanced: Balanced, settings: Settings) -> FeederRow:
         said, name = Remarks(), feeder.feeder
-        missing = [one for one in self.not_sized if one.feeder == name]
-        hung = OnFeeder(on, balanced, missing, tuple(self.said_of_feeders.get(name, ())))
+        missing = [one for one in self.not_sized if name in one.fed_from]
+        on_it = OnFeeder(on, balanced, missing, tuple(self.said_of_feeders.get(name, ())))
         stock, scope = Stock(self.job.stock, settings.conductor), self.project.distribution
         row = whole_feeder(
-            feeder, supply, hung, self.known[name], settings, distribution=scope,
+            feeder, supply, on_it, self.known[name], settings, distribution=scope,
             before=self.previous.feeder(feeder.project, name), stock=stock, rules=self.rules, said=said,
         )
         found = self._say_all(said, feeder, feeder=name)

@@ -1,14 +1,14 @@
-"""What a feeder is, which feeder a bank hangs on, and what is assumed where nobody says."""
+"""What a feeder is, and which feeder a bank hangs on."""
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from itertools import islice
 
 from batch.findings import Remarks, remark
 from batch.records import Bank, Feeder, Supply
 from batch.rules import RuleSet
+from batch.sizing.assumed_feeders import fed
 from batch.sizing.connection import CannotSize
 from batch.systems import SYSTEMS, System
 
@@ -64,50 +64,6 @@ def _assumed_system(feeder: Feeder, rules: RuleSet) -> tuple[System, str]:
     return System.LINE_TO_LINE, "1-phase, 2 wires"
 
 
-def assumed_feeders(project: str, banks: Sequence[Bank], names: Mapping[tuple[str, float], str], rules: RuleSet) -> tuple[Feeder, ...]:
-    """One feeder for each distinct heater volts where a project has none, named by its volts; where rows name what they are fed from,
-    one for each of those and their volts, named as they name it, with the volts behind where it has several.
-    `names`: those of `assumed_names`.
-
-    3-phase 3-wire where a heater at those volts is 3-phase or the volts exceed 300, else 1-phase line to line; line to neutral at the
-    nominal volts to neutral (120, 277, 347 V), since no fuse may stand in what is likely a neutral. Common practice.
-    """
-    most = rules.factor("assume_three_phase_over_v").value
-    feeders = []
-    of_three = {_fed(bank) for bank in banks if bank.phases == 3}
-    for key, name in names.items():
-        volts = key[1]
-        three = volts > most or key in of_three
-        to_neutral = volts in rules.named_list("branch_voltage_ln").value
-        system = System.UNKNOWN if three else System.LINE_TO_NEUTRAL if to_neutral else System.LINE_TO_LINE
-        feeders.append(Feeder(project, name, volts, 3 if three else 1, 3 if three else 2, system.value))
-    return tuple(feeders)
-
-
-def assumed_names(banks: Sequence[Bank]) -> dict[tuple[str, float], str]:
-    """The tag of the feeder assumed for each tag that rows name, folded ("" where they name none), and volts; no two alike."""
-    tags = {_fed(bank): (bank.feeder or "").strip() for bank in reversed(banks)}
-    several = Counter(tag for tag, _ in tags)
-    found: dict[tuple[str, float], str] = {}
-    for tag, volts in sorted(tags):
-        own = f"{volts:g} V"
-        name = own if not tag else f"{tags[tag, volts]} {own}" if several[tag] > 1 else tags[tag, volts]
-        used = {one.casefold() for one in found.values()}
-        while name.casefold() in used:
-            name = f"{name} {own}"
-        found[tag, volts] = name
-    return found
-
-
-def _fed(bank: Bank) -> tuple[str, float]:
-    tag = (bank.feeder or "").strip().casefold()
-    return ("" if tag == f"{bank.volts_v:g} v" else tag), bank.volts_v
-
-
-def assumed_words(feeder: Feeder) -> str:
-    """ "480 V (3-phase)", "MCC-12A (480 V, 3-phase)"."""
-    volts = "" if feeder.feeder.endswith(f"{feeder.volts_v:g} V") else f"{feeder.volts_v:g} V, "
-    return f"{feeder.feeder} ({volts}{feeder.phases}-phase)"
 
 
 def by_tag_of(feeders: Sequence[Feeder]) -> dict[str, Feeder]:
@@ -122,7 +78,7 @@ def feeder_of(bank: Bank, feeders: Mapping[str, Feeder], assumed: Mapping[tuple[
     """The feeder a bank hangs on, of those by folded tag; raises CannotSize where it cannot be told. `assumed`: the tags of
     `assumed_names`, where the project has no feeders of its own."""
     if assumed:
-        return feeders[assumed[_fed(bank)].casefold()]
+        return feeders[assumed[fed(bank)].casefold()]
     names = ", ".join(feeder.feeder for feeder in islice(feeders.values(), NAMED)) + (" …" if len(feeders) > NAMED else "")
     if bank.feeder is None:
         if len(feeders) == 1:

@@ -7,15 +7,16 @@ from typing import NamedTuple
 
 from batch.findings import Remark, Remarks
 from batch.records import Feeder, Settings, Supply
-from batch.results import FeederRow, NotSized
+from batch.results import FeederRow
 from batch.rules import RuleSet
+from batch.sizing.company import judge_ways_given
 from batch.sizing.distribution import build_end, size_ways
 from batch.sizing.earth_faults import judge_earth_faults
 from batch.sizing.feeder import Behind, Hung, size_feeder
 from batch.sizing.feeder_faults import at_ways, judge_faults, with_fault_levels
 from batch.sizing.feeder_judgement import judge_balance, judge_total_drops
 from batch.sizing.holds import INCOMPLETE
-from batch.sizing.not_sized import missing_words
+from batch.sizing.not_sized import missing_on_feeder
 from batch.sizing.one_device import share_devices
 from batch.sizing.phasing import Balanced, DesignedBank
 from batch.sizing.placing import bank_loads
@@ -26,6 +27,7 @@ from batch.sizing.stock import Stock
 from batch.sizing.supply_rulings import judge_supply
 from batch.sizing.tap_conductors import size_taps
 from batch.sizing.terminal_fit import judge_feeder_terminals
+from batch.unsized_results import NotSized
 
 
 class OnFeeder(NamedTuple):
@@ -55,6 +57,7 @@ def whole_feeder(
     loads = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.starts)) for one in on]
     ways = size_ways(feeder, supply, on, settings, before=before, rules=rules, said=said)
     share_devices(on, ways, said)
+    judge_ways_given(feeder, len(ways), said)
     largest_a = max((way.device.rating_a if way.device else way.largest_a for way in ways), default=0.0)
     behind = Behind(largest_a, max((way.drop_pct or 0.0 for way in ways), default=0.0))
     row = size_feeder(feeder, supply, loads, hung.balanced.before, settings, behind=behind, rules=rules, said=said)
@@ -69,7 +72,7 @@ def whole_feeder(
     judge_supply(row, on, rules, said)
     said.take(*hung.of_phases)
     if hung.missing:
-        said.add(INCOMPLETE, "feeder", feeder=name, missing=missing_words(hung.missing))
+        said.add(INCOMPLETE, "feeder", feeder=name, missing=missing_on_feeder(hung.missing))
     elif not on:
         said.add("feeder-without-heaters", "feeder", feeder=name)
     judge_balance(row, hung.balanced, rules, said)
