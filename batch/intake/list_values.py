@@ -109,6 +109,11 @@ def tanks_of(work: Settling, line: Line, values: dict[str, object], reasons: lis
         work.say(said, fact.index, number, text, **who)
         reasons.append("Tank: several tanks, and how many heaters in each is not said")
         return []
+    if meant == ROW and count % len(tags):
+        reasons.append("Tank: several tanks, and how many heaters in each is not said")
+        why = f"{counted(count, 'heater')} cannot be the same number in each of {len(tags)} tanks ({why})"
+        work.say(remark("tags-unsure", "tank", row=number, why=why), fact.index, number, text, **who)
+        return []
     each = count if meant == TANK else count // len(tags)
     said = remark("tanks-in-row", "tank", row=number, tanks=", ".join(tags[:8]) + (" …" if len(tags) > 8 else ""), count=each, why=why)
     work.say(said, plan.columns["tank"].index if "tank" in plan.columns else fact.index, number, text, **who)
