@@ -82,7 +82,7 @@ def test_the_other_code_keeps_its_words(tmp_path: Path) -> None:
 
 
 def test_projects_of_two_countries_speak_each_its_own(tmp_path: Path) -> None:
-    """Rows are in the words of their project; headings, which both share, in the program's own."""
+    """Rows are in the words of their project; headings, which both share, in those of either."""
     made = job(
         [bank(project="A", connection="wye", volts_v=277.0), bank(project="B", connection="wye", volts_v=230.0)],
         [feeder(project="A", wires=4), feeder(project="B", volts_v=400.0, wires=4)],
@@ -91,7 +91,7 @@ def test_projects_of_two_countries_speak_each_its_own(tmp_path: Path) -> None:
     report.write(size_job(made), tmp_path / "both.xlsx")
     banks = openpyxl.load_workbook(tmp_path / "both.xlsx")["Banks"]
     heads = {str(cell.value): cell.column for row in banks.iter_rows(max_row=8) for cell in row if cell.value}
-    assert "Branch OCPD (A)" in heads
+    assert "Branch OCPD / Branch protective device (A)" in heads
     shown = {banks.cell(row, heads["Project"]).value: str(banks.cell(row, heads["Connection"]).value) for row in range(5, 9)}
     assert shown["A"].startswith("wye") and shown["B"].startswith("star")
 

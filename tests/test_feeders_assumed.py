@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from openpyxl import load_workbook
 
 import batch
 from batch.records import UnreadBank
@@ -115,3 +116,16 @@ def test_names_that_only_signs_tell_apart_are_said(one: str, other: str, alike: 
     assert len(banks_of(result)) == 2
     said = [finding.message for finding in result.findings if finding.code == "feeders-nearly-alike"]
     assert bool(said) is alike and all(one in each and other in each for each in said)
+
+
+def test_what_was_typed_of_an_assumed_feeder_is_named_where_it_is_kept_from(tmp_path: Path) -> None:
+    (tmp_path / "list.xlsx").write_bytes(book({"Sheet1": [[*HEAD, "Fed from"], [*ONE, "MCC-1"]]}))
+    batch.size(tmp_path / "list.xlsx", tmp_path / "results.xlsx")
+    results = load_workbook(tmp_path / "results.xlsx")
+    sheet = results["Feeders"]
+    [heading] = [cell for row in sheet.iter_rows(max_row=8) for cell in row if cell.value == "Existing OCPD rating (A)"]
+    sheet.cell(heading.row + 1, heading.column).value = 400
+    results.save(tmp_path / "results.xlsx")
+    kept = batch.check(tmp_path / "list.xlsx", keep_from=tmp_path / "results.xlsx")
+    [said] = [finding.message for finding in kept.findings if finding.code == "kept-typed-not"]
+    assert f"Feeders {heading.column_letter}{heading.row + 1}" in said

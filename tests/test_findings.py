@@ -302,7 +302,22 @@ heater("single-circuit-large", "quantity", "2 heaters stand behind one 60 A devi
 heater("single-circuit-allowed", "quantity",
        "No heater panel is needed: at most 2 wires on a contactor terminal and 48 A on the fullest line.")
 
+def of_runs(code: str, words: str, heater: dict | None = None, **given: object) -> None:
+    """What is said of the project about runs of its feeders and banks."""
+    def build() -> tuple[Job, Record]:
+        one = project()
+        return job(bank(**heater or {}), feeder(**given), projects=one), one
+
+    case(code, "", words, build)
+
+
 # Panels and wires
+
+# six and nine conductors in a raceway: 80 and 70 %, Table 310.15(C)(1)
+of_runs("runs-alone", "Nothing says how many circuits run together, so each runs alone here: 1 feeder, 1 bank with its branches. "
+        "Of two that share a raceway, or touch, each keeps 80% of its ampacity, of three 70%.", {"circuits_in_raceway": None}, circuits_in_raceway=None)
+of_runs("raceway-in-full", "Which others share the raceway of F-1 is not known: Materials counts one for each, large enough for all of them.",
+        circuits_in_raceway=2)
 
 heater("contactor-no-heating-rating", "quantity", "Contactor size 0 has no resistance-heating rating in the table: its continuous 18 A counts.",
        power_kw=3.0)  # 10.825 A a line
@@ -313,6 +328,8 @@ heater("no-length", "heater_run_m", "No panel-to-heater length is given: no volt
 # single-circuit bank behind a 30 A fuse on 10 AWG, 1.2 ohm/kft = 3.937 ohm/km, 305 m: 2 x 1.2008 ohm x 12.5 A / 480 V = 6.25 %; 6 AWG 0.49 ohm/kft
 heater("drop-over", "heater_run_m", "Branch: a voltage drop of 6.25 %; the limit is 3 %.", settings={"on_drop": "caution"}, heater_run_m=300.0)
 heater("drop-upsized", "heater_run_m", "Branch: 6 AWG instead of 10 AWG to keep the drop at 2.55 % within 3 %.", heater_run_m=300.0)
+heater("company-unused", "panel_feeders_in_raceway",
+       "Panel feeders sharing the raceway is given, and the bank is a single circuit and has no panel feeder: it is not used.", panel_feeders_in_raceway=2)
 heater("pvc-too-hot", "", "PVC-80 is not used above 122 °F (50 °C); the ambient is 131 °F (55 °C).", settings={"ambient_c": 55.0, "raceway": "PVC-80"})
 heater("wire-beyond-table", "heater_run_m",
        "Branch: no conductor up to 4 AWG in one set carries 15.625 A at 185 °F (85 °C) behind a device of 20 A.", quantity=6,

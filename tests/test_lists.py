@@ -92,11 +92,17 @@ PROVOKED: dict[str, list[Sequence[object]]] = {
     "tags-unsure": [HEAD, ONE, ["T-2, T-2", 6, 6, 480, 3]],
     "count-unsure": [HEAD, ONE, ["T-2", "4+1 spare", 6, 480, 3]],
     "supply-unsure": [["Tank", "Qty", "kW each", "Supply"], ["T-1", 4, 6, "480/3/60"], ["T-2", 4, 6, "480Y/277, 1 phase"]],
+    "feeder-other-rows": [[*HEAD, "Fed from", "Remarks"], [*ONE, "MCC-1"], ["T-2", 3, 9, 480, 3, "MCC-1", "existing"]],
     "baths-from-list": [[*HEAD, "Gallons"], [*ONE, 500]],
     "total-differs": [HEAD, ONE, ["Total", 4, 99]],
     "total-agrees": [HEAD, ONE, ["T-2", 2, 3, 480, 3], ["Total", 6, 30]],
 }  # fmt: skip
 ELSEWHERE = {"row-hidden", "issue-older", "issue-question", "row-still-open"}  # below, and in test_lists_sized_again
+
+
+def test_a_list_is_named_by_its_first_and_last_row(tmp_path: Path) -> None:
+    job = read_bytes(tmp_path, book({"Sheet1": [HEAD, ONE, ["T-2", 3, 9, 480, 3], ["T-3", 3, 9, 480, 3]]}))
+    assert [one.message[:28] for one in job.findings if one.code == "list-read"] == ["Sheet Sheet1, rows 2 to 4: r"]
 
 
 def test_every_kind_is_provoked() -> None:

@@ -76,3 +76,69 @@ def test_control_wire_of_one_panel_and_of_all_is_the_same_length(small: JobResul
     wires = [row for row in rows(small, "materials") if row["role"] == "control wire"]
     [whole] = [row["quantity"] for row in wires if row["used_for"] == "Control panel 01"]
     assert float(each.removesuffix(" ft")) * 3 == pytest.approx(whole)
+
+
+def test_every_wire_of_a_type_has_a_colour_and_the_panel_feeder_the_one_of_the_control_panel_s_list(small: JobResult) -> None:
+    """Power inside the box is black, to a heater it has its line's colour, which the table below the wires says for each panel."""
+    found = papers_of(small)
+    wires = {(one.tank, wire.end_box, wire.number[1:]): wire.colour for one in small.projects[0].controls for wire in one.circuit.wires
+             if wire.purpose == "panel feeder"}  # fmt: skip
+    for kind in small.projects[0].types:
+        paper = found[f"{kind.type}: wiring"]
+        [(colours, control, _)] = [row for row in paper.tables[-1].rows if kind.tags[0] in row[2] or "all" in row[2]]
+        assert control == "14 AWG red"
+        lines = dict(zip(("T1", "T2", "T3"), colours.split(", "), strict=False))
+        tank, _, box = kind.tags[0].partition("/")
+        assert {wires[tank, box, line]: line for line in lines} == {hue: line for line, hue in lines.items()}
+        for one in table_named(paper, "Its own").rows:
+            assert one[-1].endswith(("green", "black", "colour of L1", "colour of L2", "colour of L3", "white or gray")), one
+            jumper = one[-1].startswith("jumper")
+            assert not jumper or (one[2].startswith("block L") and one[-1].endswith(", black"))
+            assert jumper or not one[2].startswith("CB") or "colour of L" in one[-1]
+
+
+def test_phases_that_land_otherwise_have_other_colours() -> None:
+    """A one-phase panel feeder on lines B and C: its own L1 is the supply's B, which is orange."""
+    banks = [bank(tank=f"T-{at}", quantity=4, power_kw=6.0, connection="parallel", phase_pair="B-C" if at else "A-B") for at in range(2)]
+    result = size(banks, feeder())
+    said = {row["panel"].partition("/")[0]: row["colours"] for row in rows(result, "wiring_tags")}
+    assert said == {"T-0": "brown, orange", "T-1": "orange, yellow"}
+
+
+def test_grounding_conductors_are_listed_with_their_sizes(small: JobResult) -> None:
+    """From the way to the control panel, on to each heater panel, to plate and door: as schedules of ways and panels have them."""
+    found = papers_of(small)
+    ways = {row["tank"]: row["ground"] for row in rows(small, "distribution") if row["way"]}
+    panels = {row["panel"]: row["panel_feeder_ground"] for row in rows(small, "panels")}
+    for control in small.projects[0].controls:
+        listed = [row for row in found[f"{control.tag}: wiring of the control panel"].tables[0].rows if "green" in row]
+        ends = {(row[2], row[3]): row[5] for row in listed}
+        assert ends["field supply 1 EGC", "ground bar"] == ways[control.tank] == ends["ground bar", "plate"]
+        assert ("ground bar", "door, its metal parts") in ends
+        for feed in control.feeds:
+            assert ends.get(("ground bar", f"{feed.tag} ground bar")) == panels.get(f"{control.tank}/{feed.tag}")
+    for kind in small.projects[0].types:
+        own = [row[3] for row in table_named(found[f"{kind.type}: wiring"], "Its own").rows if row[2] == "ground bar"]
+        assert own[-2:] == ["plate", "door, its metal parts"] and len(own) == kind.design.heaters + 2
+
+
+def test_parts_of_a_type_bear_the_designations_of_its_wiring(small: JobResult) -> None:
+    found = papers_of(small)
+    for kind in small.projects[0].types:
+        marked = {row[1]: row[0] for row in table_named(found[f"{kind.type}: heater panel"], "Parts").rows}
+        wires = table_named(found[f"{kind.type}: wiring"], "Its own").rows
+        devices = {row[3].removesuffix(" line side")[:-1] for row in wires if row[3].endswith(" line side")}
+        branches = sorted(devices, key=lambda one: int(one[2:]))
+        assert marked["branch breaker"] == f"{branches[0]} to {branches[-1]}" and len(branches) == kind.design.branches
+        assert marked["limit string terminal"] == f"TB3:1 to :{2 * kind.design.heaters + 2}" and marked["ground bar"] == "ground bar"
+        [control] = [one for one in small.projects[0].controls if kind.tags[0].startswith(f"{one.tank}/")]
+        lands = {wire.end.partition(":")[0] for wire in control.circuit.wires if wire.purpose == "panel feeder"}
+        assert {marked["power distribution block"]} == lands
+
+
+def test_what_no_line_counts_is_said(small: JobResult) -> None:
+    found = papers_of(small)
+    note = table_named(found["Control panel 01: power circuit and parts"], "Parts").note
+    assert "not counted here" in note and note.endswith("Spare terminals: TB1:9, TB1:10, TB1:13, TB1:14.")
+    told = " ".join(found["T-101/HCP: wiring of the control panel"].notes)
+    assert "copper THWN-2 as their runs" in told and "where the plant has none, a wire TB1:5 to :6" in told

@@ -9,7 +9,7 @@ import pytest
 
 from batch.comparing.compare import compare_revisions
 from batch.comparing.revision import Revision
-from batch.findings import CATALOGUE, Finding, Remarks, Severity
+from batch.findings import CATALOGUE, Finding, Remarks, Severity, find, remark
 from batch.findings.revising import KEPT
 from batch.intake import read
 from batch.method.panel_split import split_heaters
@@ -215,6 +215,34 @@ def test_a_price_typed_before_and_given_otherwise_here_is_said() -> None:
     assert said(new, "kept-price-given")[0].message == (
         "1 figure typed into job.xlsx is another on the Stock sheet here, which counts: X-1 (price 7 there, 6 here)."
     )
+
+
+def test_what_was_typed_before_and_is_other_here_is_said() -> None:
+    """Whatever carrying does not speak of itself: inputs, what other rows say of notes, rows that are gone; not what is alike."""
+    rows = [bank("T-1", "A", power_kw=9.0, notes="ours"), bank("T-2", "A", quantity=4), bank("T-3", "A", over_temperature_limit="no")]
+    typed: list[tuple[str, str, object, object]] = [
+        ("T-1", "power_kw", 9.0, 6.0), ("T-1", "notes", "ours", None), ("T-2", "quantity", 4, 6),
+        ("T-3", "over_temperature_limit", "no", None),
+    ]  # fmt: skip
+    carried = tuple(CarriedForward("heaters", "P", tank, "A", "", "", key, value, was, "typed.xlsx") for tank, key, value, was in typed)
+    old = revision(replace(job(heaters=rows), carried_forward=carried))
+    new = keep(old, job(heaters=[bank("T-1", "A", notes="theirs"), bank("T-3", "A", over_temperature_limit=None)]))
+    assert said(new, "kept-typed-given")[0].message == (
+        "4 values typed into job.xlsx are others here, where what is given counts: Power of T-1/A (9 kW there, 6 kW here), "
+        "Notes of T-1/A (ours there, theirs here), Quantity of T-2/A (4 there, no such row here), "
+        "Over-temperature limit of T-3/A (no there, blank or not read here)."
+    )
+    assert not said(keep(old, job(heaters=rows)), "kept-typed-given")
+
+
+def test_cells_of_the_earlier_results_that_nothing_takes_are_named() -> None:
+    words = dict.fromkeys(("column", "before", "after", "why", "cells", "sheet", "count"), 1)
+    codes = {"edit-not-taken": "V6", "edit-stray": "BZ2", "edit-taken": "Q6"}
+    left = [find(remark(code, "", **words), sheet="Feeders", cell=cell) for code, cell in codes.items()]
+    old = revision(replace(job(heaters=[bank("T-1", "A")]), findings=tuple(left)))
+    [named] = said(keep(old, job(heaters=[bank("T-1", "A")])), "kept-typed-not")
+    assert named.message == "2 cells of job.xlsx say something that was typed there and that is not kept: Feeders V6, Feeders BZ2."
+    assert not said(keep(revision(old.job), job(heaters=[bank("T-1", "A")])), "kept-typed-given")
 
 
 # --- choices of the tool

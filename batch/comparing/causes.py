@@ -11,6 +11,7 @@ from batch.comparing.input_changes import same
 from batch.comparing.lines import Address, fold
 from batch.comparing.pairing import in_both
 from batch.comparing.revision import Revision
+from batch.comparing.same_feeders import same_feeders
 from batch.comparing.trials import FeederKey, Trial, together, trials_of, with_new_rows
 from batch.records import Job
 from batch.results import JobResult
@@ -57,7 +58,7 @@ class _Laboratory:
         labels = {left.address: right.label for left, right in banks if not left.key[2] and right.label}
         self.previous: PreviousDecisions = replace(new.previous, labels=labels, quiet=True)
         self.panels = {(twin.pair, twin.names.item): number for number, twin in _numbered(compared)}
-        self.feeder_names = {right.first_two: left.first_two for left, right in in_both(compared.pairs, "feeders")}
+        self.feeder_names = {one.new: one.old for one in same_feeders(old.job, new.job, compared.pairs)}
         self.projects = {right.key[0]: left.key[0] for left, right in in_both(compared.pairs, "projects")}
         self.of_feeder: dict[FeederKey, list[Trial]] = {}
         self.seen: dict[Trial, Seen] = {}

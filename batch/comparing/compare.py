@@ -14,6 +14,7 @@ from batch.comparing.offers import offers_of
 from batch.comparing.outcomes import result_changes, twins_of
 from batch.comparing.pairing import Pair, Renamed, in_both, pair_all
 from batch.comparing.revision import Revision
+from batch.comparing.same_feeders import same_feeders
 from batch.comparing.totals import figures, orders, part_names, project_figures, project_names
 from batch.findings import Finding, Severity
 from batch.price.price_basis import rebased
@@ -90,11 +91,13 @@ def _used(side: Revision, project: str, key: str) -> str:
 def _findings(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[Said]:
     """Holds and cautions row by row, notes by kind and project; what both revisions say alike is left out."""
     banks = _banks_by_name(pairs)
+    feeders = {one.old: one.name for one in same_feeders(old.job, new.job, pairs)}
     sides = [Counter[tuple](), Counter[tuple]()]
     first: dict[tuple, tuple[Finding, ChangeNames]] = {}
     for at, side in enumerate((old, new)):
         for finding in side.result.findings:
-            names, pair = ChangeNames(finding.project, finding.tank, finding.bank, finding.feeder), ""
+            feeder = finding.feeder if at else feeders.get((fold(finding.project), fold(finding.feeder)), finding.feeder)
+            names, pair = ChangeNames(finding.project, finding.tank, finding.bank, feeder), ""
             if (line := banks[at].get(tuple(map(fold, names[:3])))) is not None:  # one bank, whatever it is called and hangs on by now
                 pair, names = line[0], line[1]
             if finding.severity is Severity.NOTE:

@@ -10,6 +10,7 @@ from batch.comparing.input_changes import names_of, same
 from batch.comparing.lines import fold
 from batch.comparing.pairing import Pair, in_both
 from batch.comparing.revision import Revision
+from batch.comparing.same_feeders import same_feeders
 from batch.schedules import RESULTS, Row
 from batch.sheets import Column, Sheet
 
@@ -42,7 +43,7 @@ def twins_of(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[Tw
 
 
 def _feeders(old: Revision, new: Revision, pairs: Sequence[Pair]) -> Iterator[Twin]:
-    known = {left.first_two: right.first_two for left, right in in_both(pairs, "feeders")}
+    known = {one.old: one.new for one in same_feeders(old.job, new.job, pairs)}
     places = {line.key: at for at, pair in enumerate(pairs) if pair.either.table == "feeders" for line in pair if line is not None}
     projects = {left.key[0]: right.key[0] for left, right in in_both(pairs, "projects")}
     before = {}

@@ -37,6 +37,10 @@ KEPT = (
           "List them on the Stock sheet where they are to last."),
     _note("kept-part-gone", "Parts no longer listed", "{count:part|parts} of {source} {count:~is|are} not listed here and {count:~is|are} not kept: {parts}.",
           "Add them to the Stock sheet if the shop still has them."),
+    _caution("kept-typed-not", "Typed into the earlier results, not kept", "{count:cell|cells} of {source} {count:~says|say} something that was typed there and that is not kept: {cells}.",
+             "Give in this job what still counts; sizing those results by themselves says of each cell why it is not taken."),
+    _caution("kept-typed-given", "Typed values given anew", "{count:value|values} typed into {source} {count:~is another|are others} here, where what is given counts: {values}.",
+             "Give them in this job, if what was typed is to stand."),
     _note("kept-label", "Bank keeps its number", "A bank without a label keeps the number {label} that it had in {source}.",
           "Write a label for each bank, so that no revision can confuse them."),
     _note("kept-phases", "Phases kept", "Banks stay on the phases that they had in {source}; only new ones are assigned.",
@@ -104,3 +108,6 @@ EDITS = (
 )  # fmt: skip
 
 REVISING: tuple[Kind, ...] = KEPT + ANSWERS + EDITS
+
+# What is said of cells of results that are not taken, of whatever kind.
+LEFT = frozenset({"edit-not-taken", "edit-stray", "edit-row-added", "edit-row-unknown", "edit-sheet-added", "edit-not-told", "edit-data-damaged"})

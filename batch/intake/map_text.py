@@ -15,7 +15,7 @@ from batch.intake.list_columns import FOREIGN_POWER, LIST, NEEDED
 from batch.intake.list_words import total_word
 from batch.intake.plan import FIRST, JOIN, SUM, Also, ColumnPlan, When
 from batch.intake.study import Studied
-from batch.intake.table import Table, rows_worded
+from batch.intake.table import Table, rows_from
 from batch.intake.table_map import BLOCKS, POWER, QUANTITY, TURNED
 from batch.ooxml.addresses import column_number, letters
 from batch.received_rows import ReceivedTable
@@ -83,7 +83,7 @@ def _rows(one: Studied) -> str:
     first, last = one.plan.first_row, one.plan.last_row
     if one.plan.turned == TURNED:
         return f"columns {letters(first - 1)} to {letters(last - 1)}"
-    return rows_worded([first] if last <= first else [first, last]).replace(" and ", " to ")
+    return rows_from(first, last)
 
 
 def _table(one: Studied, held: str, older: str) -> list[str]:

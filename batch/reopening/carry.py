@@ -11,6 +11,7 @@ from batch.comparing.lines import RECORDS, SHEETS, Address, Entry, fold, lines_o
 from batch.comparing.offers import Offer, offers_of
 from batch.comparing.pairing import Pair, confirmed, in_both, pair_all
 from batch.comparing.revision import Revision
+from batch.comparing.same_feeders import same_feeders
 from batch.counted_words import few
 from batch.findings import Finding, find, remark
 from batch.money_records import TypedPrice
@@ -18,6 +19,7 @@ from batch.origin import NOWHERE, Origin
 from batch.price.stock_prices import price_list
 from batch.records import Bank, CarriedForward, Job, Part
 from batch.reopening.carried_forward import carried_forward, line_of_own, with_carried_forward, worded
+from batch.reopening.typed_not_kept import typed_not_kept
 from batch.results import JobResult
 from batch.sheets import Column
 from batch.sizing.placing import type_key
@@ -33,8 +35,14 @@ FIXED: dict[str, tuple[str, ...]] = {
     "device_kind": ("device-volts",),
 }
 PROJECT = ("code_basis", *(column.key for column in SHEETS["projects"].columns if column.key in SETTINGS - {"code_basis"}), "currency")
-CARRIED = {"heaters": (*FIXED, "notes"), "projects": (*PROJECT, "notes"), "tanks": ("notes",), "feeders": ("notes",)}
+CARRIED = {  # what runs together stays so: left out, it would be taken to run alone
+    "heaters": (*FIXED, "circuits_in_raceway", "panel_feeders_in_raceway", "notes"),
+    "projects": (*PROJECT, "notes"),
+    "tanks": ("notes",),
+    "feeders": ("circuits_in_raceway", "ways_in_raceway", "notes"),
+}
 TYPED = {"unit_price": "price", "labour_h": "shop hours", "field_h": "field hours"}  # columns of Stock that are typed into results
+SAID_ITSELF = frozenset((table, key) for table, keys in CARRIED.items() for key in keys if key != "notes")
 LISTED = 6  # names written out in one finding
 
 Progress = Callable[[str, int, int], None]
@@ -114,9 +122,10 @@ def carry(old: Revision, job: Job, renamed: Sequence[str] = ()) -> Carried:
         tanks=tuple(records["tanks"]),
         banks=tuple(records["heaters"]),
         stock=tuple(stock),
-        findings=(*job.findings, *said),
     )
-    return Carried(with_carried_forward(new, more), tuple(taken), choices_of(old, pairs))
+    said += typed_not_kept(old, new, pairs, SAID_ITSELF)
+    new = replace(new, findings=(*job.findings, *said))
+    return Carried(with_carried_forward(new, more), tuple(taken), choices_of(old, job, pairs))
 
 
 def _blanks(line: Entry, before, record, source: str) -> Iterator[tuple[Column, object, Finding]]:
@@ -239,10 +248,10 @@ def _listed(names: Sequence[str]) -> str:
     return few(names, LISTED)
 
 
-def choices_of(old: Revision, pairs: Sequence[Pair], quiet: bool = False) -> PreviousDecisions:
+def choices_of(old: Revision, job: Job, pairs: Sequence[Pair], quiet: bool = False) -> PreviousDecisions:
     """What the tool had chosen in the old revision, by the keys of the new one."""
     projects = {left.key[0]: right.key[0] for left, right in in_both(pairs, "projects")}
-    feeders = {left.first_two: right.names[1] for left, right in in_both(pairs, "feeders")}
+    feeders = {one.old: one.name for one in same_feeders(old.job, job, pairs)}
     banks: dict[BankKey, PreviousBank] = {}
     labels: dict[Address, str] = {}
     for left, right in in_both(pairs, "heaters"):

@@ -70,8 +70,9 @@ class InstallationRules(ConductorRules):
             view.__dict__["_ampacities"] = self._by_method(laid)
             if laid.method in BURIED:
                 view.__dict__["_ambients"] = self._ambients_of("ambient_ground")
-            if laid.grouping == SINGLE_LAYER:
-                view.__dict__["_adjustments"] = self._layer(laid.method) or self._adjustments
+                view.__dict__["_adjustments"] = self._grouped(laid.method, "adjustment_ground") or self._adjustments
+            elif laid.grouping == SINGLE_LAYER:
+                view.__dict__["_adjustments"] = self._grouped(laid.method, "adjustment_layer") or self._adjustments
             self._views[laid] = view
         return self._views[laid]
 
@@ -111,9 +112,9 @@ class InstallationRules(ConductorRules):
     def _is_first(self, method: str) -> bool:
         return self.section("conductors").get("first_method") == method
 
-    def _layer(self, method: str) -> tuple[tuple[float, Cited[float]], ...]:
+    def _grouped(self, method: str, role: str) -> tuple[tuple[float, Cited[float]], ...]:
         return tuple(
             (row.number("conductors_to") or float("inf"), row.cited(row.figure("percent") / 100, "percent"))
-            for row in self.table("adjustment_layer")
+            for row in self.table(role)
             if method in row["methods"].split()
         )

@@ -125,6 +125,10 @@ SHAPES: dict[str, TableShape] = {
         ("methods", "conductors_from", "conductors_to", "percent"), ("conductors_from", "conductors_to", "percent"),
         ("conductors_from",), "methods", named_by=2,
     ),
+    "adjustment_ground": TableShape(
+        ("methods", "conductors_from", "conductors_to", "percent"), ("conductors_from", "conductors_to", "percent"),
+        ("conductors_from",), "methods", named_by=2,
+    ),
     "ambient": TableShape(
         ("ambient_from_c", "ambient_to_c", "factor_{c}c"), ("ambient_from_c", "ambient_to_c", "factor_{c}c"), ("ambient_to_c",)
     ),

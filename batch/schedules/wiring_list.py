@@ -20,6 +20,7 @@ from batch.sizing.words import size_words
 NEC_MARKS = PanelMarks()
 NEUTRALS = f"{NEUTRAL_BAR} N"
 WHITE, GROUNDED = "white or gray", "grounded line, no fuse"
+INSIDE = "black"  # power inside a box, and what is on no line
 CONTROL_WIRE = "control wire, as the control circuit asks"
 
 
@@ -52,7 +53,7 @@ def _feed(design: PanelDesign, marks: PanelMarks) -> Iterator[Join]:
                 f"contactor T{number}", f"block {pole}", f"{wire_words(wires)}, {WHITE}", f"panel feeder: {GROUNDED}", f"nT{number}"
             )  # fmt: skip
         else:
-            yield Join(f"contactor T{number}", f"block {pole}", wire_words(wires), "panel feeder", f"nT{number}")
+            yield Join(f"contactor T{number}", f"block {pole}", f"{wire_words(wires)}, {_of_line(pole)}", "panel feeder", f"nT{number}")
     if wires.neutral:
         yield Join("supply neutral", NEUTRALS, f"{wire_words(wires)}, {marks.neutral_colour}", "panel feeder neutral: no fuse, no contactor pole", "nN")
     yield Join(f"supply {marks.ground}", marks.ground_bar, _ground_words(wires, marks), "grounding")
@@ -60,7 +61,7 @@ def _feed(design: PanelDesign, marks: PanelMarks) -> Iterator[Join]:
 
 def _branches(design: PanelDesign, marks: PanelMarks) -> Iterator[Join]:
     size, wires = design.jumper, design.branch.wires
-    jumper = f"jumper {size_words(size)}" if size else "bar rated for the panel feeder OCPD"
+    jumper = f"jumper {size_words(size)}, {INSIDE}" if size else "bar rated for the panel feeder OCPD"
     branch_wire, each = wire_words(wires), design.branches // design.heaters
     poles = sorted({part for leg in design.legs for part in leg.split("-") if part[0] == "L"})
     for number, legs in enumerate(design.legs, start=1):
@@ -75,12 +76,17 @@ def _branches(design: PanelDesign, marks: PanelMarks) -> Iterator[Join]:
             elif part[0] == "L":
                 pole = marks.pole(design.branch.device.kind, number, at)
                 yield Join(f"block {part}", f"{pole} line side", jumper, "branch", f"nT{poles.index(part) + 1}")
-                yield Join(f"{pole} load side", lead, branch_wire, "branch", wire)
+                yield Join(f"{pole} load side", lead, f"{branch_wire}, {_of_line(part)}", "branch", wire)
             elif part == "N":
                 yield Join(NEUTRALS, lead, f"{branch_wire}, {marks.neutral_colour}", "branch neutral: no fuse", wire)
             else:
-                yield Join(f"wye point {part}", lead, branch_wire, "wye point: three heaters and no more", wire)
+                yield Join(f"wye point {part}", lead, f"{branch_wire}, {INSIDE}", "wye point: three heaters and no more", wire)
         yield Join(marks.ground_bar, f"{heater} sheath and terminal box", _ground_words(wires, marks), "grounding")
+
+
+def _of_line(line: str) -> str:
+    """Wires to heaters have the colour of their line, which a panel's own supply settles: the table of tags has it."""
+    return f"colour of {line}"
 
 
 def _ground_words(wires: Wires, marks: PanelMarks) -> str:
@@ -101,14 +107,15 @@ def direct_wiring(
         for at, part in enumerate(lines, start=1):
             if not (part == design.grounded and kind == "fuse"):
                 ahead = f"{pole_of(device or marks.device(kind, 1), at)} load side"
-                yield Join(ahead, f"contactor L{part[1]}", wire_words(design.panel_feeder_wires), "from the bank's own OCPD", f"nF{at}")
+                conductor = f"{wire_words(design.panel_feeder_wires)}, {INSIDE}"
+                yield Join(ahead, f"contactor L{part[1]}", conductor, "from the bank's own OCPD", f"nF{at}")
     for heater, legs in enumerate(design.legs, start=1):
         name = marks.heater(heater)
         for at, part in enumerate(legs.split("-"), start=1):
             if part == design.grounded:
                 yield Join(f"contactor T{part[1]}", f"{name}.{at}", f"{branch_wire}, {WHITE}", f"branch: {GROUNDED}", f"nT{part[1]}")
             elif part[0] == "L":
-                yield Join(f"contactor T{part[1]}", f"{name}.{at}", branch_wire, "branch", f"nT{part[1]}")
+                yield Join(f"contactor T{part[1]}", f"{name}.{at}", f"{branch_wire}, {_of_line(part)}", "branch", f"nT{part[1]}")
             else:
                 colour = marks.neutral_colour
                 yield Join(neutral_bar or NEUTRALS, f"{name}.{at}", f"{branch_wire}, {colour}", "branch neutral: no fuse, no contactor pole", "nN")

@@ -7,13 +7,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from batch.control_results import ControlFeed, TankControl
+from batch.control_results import ControlFeed, ControlSupply, TankControl
 from batch.results import BankRow, JobResult, PanelDesign, ProjectResult
 from batch.schedules.designations import PanelMarks, marks_of
 from batch.schedules.hanging import status_by_tag
 from batch.schedules.row_words import band_words, single_tag
 from batch.schedules.schedule import Schedule, its_project, its_status, ordinal, text
 from batch.sizing.labels import natural
+from batch.sizing.power_circuit import LINES, phase_colour
 
 
 class Tagged(NamedTuple):
@@ -33,13 +34,17 @@ class Tagged(NamedTuple):
     marks: PanelMarks
     device: str = ""  # its OCPD in the control panel, "" = in the distribution unit
     neutral_bar: str = ""  # of its supply in the control panel, "" = no neutral comes there
+    colours: str = ""  # of its wires to the field on L1, L2, L3
+    control_wire: str = ""  # of its limit string
     status: str = ""  # on the sheet, where what hangs on what is known
 
 
 class _Here(NamedTuple):
-    """The panel feeder of a panel, and the ends of its limit string elsewhere."""
+    """The panel feeder of a panel, the supply that it hangs on, the wire of its limit string and the string's ends elsewhere."""
 
     feed: ControlFeed
+    supply: ControlSupply
+    control_wire: str
     neutral_bar: str
     string_in: str
     string_out: str
@@ -67,18 +72,34 @@ def named_first(wired_as: str, alike: Sequence[Tagged]) -> Tagged:
 
 def _tagged(project: str, tag: str, wired_as: str, design: PanelDesign, before: int, *, at: _Here, hold: str, marks: PanelMarks) -> Tagged:
     feed = at.feed
-    return Tagged(project, tag, wired_as, design, before, feed.number, feed.contactor, feed.strip, at.string_in, at.string_out, hold, marks, feed.device, at.neutral_bar)
+    return Tagged(
+        project, tag, wired_as, design, before, feed.number, feed.contactor, feed.strip, at.string_in, at.string_out, hold, marks, feed.device,
+        at.neutral_bar, _colours(at, marks), at.control_wire,
+    )  # fmt: skip
+
+
+def _colours(at: _Here, marks: PanelMarks) -> str:
+    """ "brown, orange, yellow": of the supply's lines that its own L1, L2, L3 land on."""
+    region = "us" if marks.us else "iec"
+    return ", ".join(phase_colour(at.supply, LINES.index(line) + 1, region) for line in at.feed.on)
+
+
+def _wire_of_string(control: TankControl) -> str:
+    """ "14 AWG red"; "" where no wire serves, or there is no string."""
+    wires = (one for one in control.circuit.wires if one.field and one.purpose in ("limit string", "over-temperature limit"))
+    first = next(wires, None)
+    return f"{first.size} {first.colour}" if first is not None and first.size else ""
 
 
 def _fed(controls: Sequence[TankControl]) -> Mapping[tuple[str, str], list[_Here]]:
     """By tank and bank its panel feeders in order, each with the ends of its string: "T-1/HCP TB1:1", "T-1/1-P2 TB3:1"."""
     found: dict[tuple[str, str], list[_Here]] = {}
     for control in controls:
-        ends = _ends(control)
+        ends, wire = _ends(control), _wire_of_string(control)
         for feed in control.feeds:
             before, after = ends.get((feed.strip_box, feed.strip), ("", ""))
-            bar = control.supplies[feed.supply - 1].neutral_bar
-            found.setdefault((control.tank.casefold(), feed.bank), []).append(_Here(feed, bar, before, after))
+            supply = control.supplies[feed.supply - 1]
+            found.setdefault((control.tank.casefold(), feed.bank), []).append(_Here(feed, supply, wire, supply.neutral_bar, before, after))
     return found
 
 
@@ -138,6 +159,10 @@ WIRING_TAGS = Schedule(
              role="result", help="Terminal that its limit string comes from; blank: its heaters have no limits."),
         text("string_out", "String out to", 22, "string_out",
              role="result", help="Terminal that its limit string goes on to."),
+        text("colours", "Colours of L1, L2, L3", 22, "colours",
+             role="result", help="Of its wires between boxes and to its heaters; power inside a box is black. Settings of the trade's habit: common practice, no source."),
+        text("control_wire", "Control wire", 14, "control_wire",
+             role="result", help="Of its limit string and limits: size and colour."),
         text("hold", "On hold", 40, lambda at: band_words(at.hold),
              role="result", help="Not released for fabrication, and why."),
     ),

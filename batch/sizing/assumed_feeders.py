@@ -56,9 +56,9 @@ def assumed_names(banks: Sequence[Bank]) -> dict[tuple[str, float], str]:
     return found
 
 
-def fed(bank: Bank) -> tuple[str, float]:
+def fed(one: Bank | Feeder) -> tuple[str, float]:
     """The tag by which a row calls its feeder, folded, "" where it says none, and that feeder's volts."""
-    tag, volts = _tag_and_volts(bank.feeder, bank.volts_v)
+    tag, volts = _tag_and_volts(one.feeder, one.volts_v or 0.0)
     return tag.casefold(), volts
 
 
