@@ -160,7 +160,7 @@ PROTECTION_KINDS = (
              "Use a three-pole breaker for each wye, or fuses behind a disconnect that opens all lines.", harm=SHOCK),
     _caution("single-circuit-large", "Several heaters behind one large device", "{quantity} heaters stand behind one {device} device; one of them alone takes {alone}.",
              "{heating_load}, {subdivision}; maker's largest device", "Check that the heaters' leads and makers allow a device of that size, or use a panel.", harm=OVERLOAD, by_feeder=True),
-    _note("single-circuit-allowed", "Single-circuit bank", "No heater panel is needed: at most {wires} on a contactor terminal and {amps} on the fullest line.", "{terminals}, {subdivision}",
+    _note("single-circuit-allowed", "Single-circuit bank", "No heater panel is needed: at most {wires} on a contactor terminal and {bound}.", "{terminals}, {subdivision}",
           "See the column Basis of panel."),
 )
 
