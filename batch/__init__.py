@@ -97,7 +97,8 @@ def size(
 ) -> JobResult:
     """The main job: read, size, and write the results workbook beside the source, or to `target`.
 
-    `us`: results in US units; None = as the code of the first project is used. `stamp` is written as the run stamp, word for word.
+    `us`: results in US units; None = as the projects' country has them, of several countries SI in what they share.
+    `stamp` is written as the run stamp, word for word.
     `print_set`: "manager", "estimator" or "all", the sheets in sight and on paper; "default", all in sight and the estimator's on paper;
     "" = all of both.
     `also`: "csv" and "json" write the result sheets as plain tables beside it. `keep_from`, `renamed`, `column_map` and `answers` are as in
@@ -105,6 +106,7 @@ def size(
     """
     from batch.errors import OutputFileError
     from batch.report import write
+    from batch.schedules.country_words import shared_in_us
 
     source = Path(source)
     target = result_path(source) if target is None else Path(target)
@@ -117,13 +119,13 @@ def size(
     result = check(source, keep_from=keep_from, renamed=renamed, column_map=column_map, answers=answers, progress=progress)
     if progress is not None:
         progress("writing", 0, 0)  # how far it has come is not known
-    us = _in_us_units(result) if us is None else us
     part = write(result, target, stamp=stamp, program=PROGRAM, us=us, paper=_rules_of(result).paper, print_set=print_set)
     result = replace(result, written=str(part.landed), aside=part.why)
     for kind in also:
         from batch.plain_tables import write_plain
 
-        result = replace(result, about=(*result.about, f"as plain tables: {write_plain(result, part.landed, kind, us=us)}"))
+        tables = write_plain(result, part.landed, kind, us=shared_in_us(result, us))
+        result = replace(result, about=(*result.about, f"as plain tables: {tables}"))
     if not result.job.map_text:
         return result
     from batch.map_beside import write_map  # where a customer's own list was read
@@ -164,10 +166,6 @@ def _rules_of(result: JobResult) -> RuleSet:
 
     names = [project.rule_set for project in result.projects] or [DEFAULT_EDITION]
     return load(names[0])
-
-
-def _in_us_units(result: JobResult) -> bool:
-    return _rules_of(result).region == "us"
 
 
 def filled_path(source: str | Path) -> Path:
@@ -239,6 +237,7 @@ def compare(
     from batch.errors import OutputFileError
     from batch.reopening.reopen import open_revision
     from batch.report.changes_workbook import write_comparison
+    from batch.schedules.country_words import shared_in_us
 
     files = [Path(file) for file in (old, new, *later)]
     target = comparison_path(files[0], files[-1]) if target is None else Path(target)
@@ -246,7 +245,7 @@ def compare(
         raise OutputFileError(f"{target}: this is one of the revisions; name another file for the comparison.")
     plan = _map_of(column_map)
     revisions = [open_revision(file, PROGRAM, progress, plan) for file in files]
-    us = _in_us_units(revisions[-1].result) if us is None else us
+    us = shared_in_us(revisions[-1].result, us)
     history = compare_all(revisions, renamed, us, progress)
     part = write_comparison(history, target, stamp=stamp, program=PROGRAM, us=us, paper=_rules_of(revisions[-1].result).paper)
     return replace(history, written=str(part.landed), aside=part.why)

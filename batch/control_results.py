@@ -162,6 +162,7 @@ class ControlSupply(NamedTuple):
     fusible     disconnect and panel feeder fuses are one fusible disconnect
     block       where several panel feeders hang on it, in words, "" = none
     neutral_bar where its neutral lands, "" = no neutral comes to the panel, whatever its system has
+    neutral_pole  whether its disconnect opens the neutral too, as the earthing of the supply may ask
     """
 
     number: int
@@ -189,6 +190,7 @@ class ControlSupply(NamedTuple):
     backup_a: float
     backup_part: str
     fault_ka: float | None
+    neutral_pole: bool = False
 
     @property
     def neutral(self) -> bool:

@@ -84,3 +84,22 @@ class Accounted(NamedTuple):
     filled: int
     read: int
     told: int  # rows with another fate
+
+
+class Answered(NamedTuple):
+    """A question that was answered, as it was asked, and what became of the answer.
+
+    mark, marks  what the question is known by, and of each place that the answer settled what stands there since
+    as_asked     the reference that stood beside the question
+    """
+
+    project: str
+    sort: str
+    words: str
+    cells: str
+    until: str
+    answer: str
+    did: str
+    mark: str
+    marks: tuple[str, ...]
+    as_asked: str

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from batch.money_records import Allowance, OtherCost, Pricing, ScopeItem, TypedPrice
 from batch.origin import NOWHERE, Origin
-from batch.received_rows import Accounted, CameFrom, HowRead, ReceivedTable, StatedTotal
+from batch.received_rows import Accounted, Answered, CameFrom, HowRead, ReceivedTable, StatedTotal
 from batch.systems import System
 from batch.used_settings import USUAL_BOX, BoxPlace, Settings
 
@@ -123,6 +123,8 @@ class Feeder:
     source_z_pct: float | None = None
     fault_ka: float | None = None
     run_m: float | None = None
+    circuits_in_raceway: int | None = None
+    ways_in_raceway: int | None = None
     installation: str | None = None
     tap_m: float | None = None
     bus_a: float | None = None
@@ -210,6 +212,7 @@ class Bank:
     heater_run_m: float | None = None
     panel_feeder_run_m: float | None = None
     circuits_in_raceway: int | None = None
+    panel_feeders_in_raceway: int | None = None
     over_temperature_limit: str | None = None
     fixed_rating_a: float | None = None
     phase_pair: str | None = None
@@ -303,25 +306,6 @@ class CarriedForward(NamedTuple):
     source: str
 
 
-class Answered(NamedTuple):
-    """A question that was answered, as it was asked, and what became of the answer.
-
-    mark, marks  what the question is known by, and of each place that the answer settled what stands there since
-    as_asked     the reference that stood beside the question
-    """
-
-    project: str
-    sort: str
-    words: str
-    cells: str
-    until: str
-    answer: str
-    did: str
-    mark: str
-    marks: tuple[str, ...]
-    as_asked: str
-
-
 @dataclass(frozen=True, slots=True)
 class Job:
     """Everything read from one workbook. Records hold only rows that could be read; the others are in `received`."""
@@ -388,6 +372,7 @@ class Design:
     heater_run_m: float | None = None
     panel_feeder_run_m: float | None = None
     circuits_in_raceway: int = 1
+    panel_feeders_in_raceway: int = 1
     fixed_rating_a: float | None = None
     branches_per_panel: int | None = None
     device_kind: str | None = None

@@ -22,6 +22,7 @@ from batch.rules import OUR_COUNTRY, OURS, CodeValue, Country, Wording
 from batch.supply_results import TapSizing, UnitProtection
 from batch.systems import Connection, System
 from batch.unsized_results import NotSized
+from batch.used_settings import Setting
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,7 @@ class Device:
     basis: tuple[str, ...] = ()
     part: str = ""  # the stock part, "" = generic
     each: str = ""  # of a fuse: "class CC fuse, 600 V, 200 kA"
+    neutral: bool = False  # a pole more, without a fuse, opens the neutral with its lines
 
     @property
     def in_full(self) -> str:
@@ -62,6 +64,9 @@ class Wires:
     basis: tuple[str, ...] = ()
     grounded: int = 0  # of its lines those that are grounded: white or gray
     method: str = ""  # how it is laid, where the code tells methods apart: "B1"
+    shares: int = 1  # circuits that run together, itself among them
+    grouping: float = 1.0  # what that leaves of its ampacity, its own parallel sets counted as the code counts them
+    ampacity_a: float | None = None  # of all sets: the lower of that in the terminals' column and of that where it runs
 
 
 @dataclass(frozen=True, slots=True)
@@ -297,15 +302,6 @@ class FeederRow:
     def device_fault_ka(self) -> float | None:
         """Fault current where its device stands."""
         return self.fault_end_ka if self.feeder.device_at_end else self.fault_ka
-
-
-class Setting(NamedTuple):
-    """One setting of a project as used: `given` says whether the estimator stated it."""
-
-    name: str
-    value: str
-    given: bool
-    why: str
 
 
 class Check(NamedTuple):

@@ -40,3 +40,12 @@ class Settings:
     breaker_type: str = ""  # "" = the rule set tells none apart
     installation: str = ""  # method by which runs are laid; "" likewise
     grouping: str = ""  # "bunched" or "single layer"
+
+
+class Setting(NamedTuple):
+    """One setting of a project as used: `given` says whether the estimator stated it."""
+
+    name: str
+    value: str
+    given: bool
+    why: str

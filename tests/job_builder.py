@@ -52,7 +52,7 @@ def feeder(**given: object) -> Feeder:
     """480 V, 3-phase, 3 wires of a grounded wye, source and length known: nothing to say about it."""
     usual = {
         "project": "P-1", "feeder": "F-1", "volts_v": 480.0, "phases": 3, "wires": 3, "system": "wye grounded", "fault_ka": 4.0,
-        "run_m": 10.0, "origin": origin("feeders"),
+        "run_m": 10.0, "circuits_in_raceway": 1, "ways_in_raceway": 1, "origin": origin("feeders"),
     }  # fmt: skip
     return Feeder(**usual | given)
 
@@ -65,7 +65,8 @@ def bank(**given: object) -> Bank:
     """Three 6 kW, 480 V one-phase heaters in delta on F-1, direct: nothing to say about them."""
     usual = {
         "project": "P-1", "tank": "T-1", "bank": "1", "feeder": "F-1", "quantity": 3, "power_kw": 6.0, "volts_v": 480.0, "phases": 1,
-        "connection": "delta", "heater_run_m": 5.0, "panel_feeder_run_m": 5.0, "over_temperature_limit": "yes", "origin": origin("heaters"),
+        "connection": "delta", "heater_run_m": 5.0, "panel_feeder_run_m": 5.0, "circuits_in_raceway": 1,
+        "panel_feeders_in_raceway": 1, "over_temperature_limit": "yes", "origin": origin("heaters"),
     }  # fmt: skip
     return Bank(**usual | given)
 

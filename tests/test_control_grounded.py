@@ -32,6 +32,7 @@ SAMPLES = (
 )  # fmt: skip
 POWER = ("power", "supply", "panel feeder")
 GROUND_BARS = ("ground bar", "PE bar")
+OPENED = ("TT", "IT")  # earthings whose neutral a switch opens
 WINDINGS = ("CPT1:X2", "-T1:4")  # of the transformer's secondary, the grounded one: US and IEC marks
 OF_OTHERS = ("TB1:10", "-X1:10")
 Point = tuple[str, str]
@@ -61,8 +62,9 @@ def joined(wires: Iterable[ControlWire], start: Point) -> set[Point]:
 
 
 def poles_of(control: TankControl) -> set[Point]:
-    """Every terminal that a line lands on: of disconnects, devices, contactors, blocks, and where the supply's lines come in."""
-    found = {("HCP", point) for one in control.circuit.power for point in one.points}
+    """Every terminal that a line lands on: of disconnects, devices, contactors, blocks, and where the supply's lines come in; not those of
+    the pole by which a switch opens the neutral."""
+    found = {("HCP", point) for one in control.circuit.power if not one.start.endswith("N") for point in one.points}
     for supply in control.supplies:
         found |= {("field", f"supply {supply.number} L{line}") for line in (1, 2, 3)}
         found |= {("HCP", f"{supply.block_mark}:{side}{line}") for side in "LT" for line in (1, 2, 3) if supply.block_mark}
@@ -163,6 +165,9 @@ def hold_neutrals(control: TankControl, feeders: dict[str, FeederRow], grounded:
         reached = joined((one for one in grounded if one.start_box != "field"), ("HCP", supply.neutral_bar))
         assert not {("HCP", bar) for bar in bars if bar != supply.neutral_bar} & reached
         [incoming] = [one for one in control.circuit.wires if ("HCP", supply.neutral_bar) == ends(one)[1]]
+        if feeders[supply.feeder].earthing in OPENED:  # in TT and IT the switch opens it with the lines
+            assert (incoming.start_box, incoming.start, incoming.number) == ("HCP", f"{supply.mark}:TN", f"{supply.number}DN")
+            [incoming] = [one for one in control.circuit.wires if ("HCP", f"{supply.mark}:N") == ends(one)[1]]
         assert (incoming.start_box, incoming.start, incoming.number) == ("field", f"supply {supply.number} N", f"{supply.number}LN")
     fed = [feed for feed in control.feeds if feed.neutral]
     onward = {one.number: one for one in control.circuit.wires if one.purpose == "panel feeder" and is_neutral(one)}

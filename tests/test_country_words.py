@@ -18,10 +18,11 @@ from batch.findings import CATALOGUE
 from batch.intake.headings import Matcher
 from batch.papers.gathering import gather_papers
 from batch.papers.paper_data import Paper
+from batch.price.questions import ask
 from batch.results import JobResult
 from batch.rules import Wording, load
-from batch.schedules import RESULTS
-from batch.schedules.country_words import in_words
+from batch.schedules import RESULTS, rows
+from batch.schedules.country_words import as_written, in_words
 from batch.schedules.designations import lettered, of_iec
 from batch.sheets import INPUTS
 from batch.sizing.project import size_job
@@ -82,7 +83,7 @@ def test_the_other_code_keeps_its_words(tmp_path: Path) -> None:
 
 
 def test_projects_of_two_countries_speak_each_its_own(tmp_path: Path) -> None:
-    """Rows are in the words of their project; headings, which both share, in the program's own."""
+    """Rows are in the words of their project; headings, which both share, in those of either."""
     made = job(
         [bank(project="A", connection="wye", volts_v=277.0), bank(project="B", connection="wye", volts_v=230.0)],
         [feeder(project="A", wires=4), feeder(project="B", volts_v=400.0, wires=4)],
@@ -91,7 +92,7 @@ def test_projects_of_two_countries_speak_each_its_own(tmp_path: Path) -> None:
     report.write(size_job(made), tmp_path / "both.xlsx")
     banks = openpyxl.load_workbook(tmp_path / "both.xlsx")["Banks"]
     heads = {str(cell.value): cell.column for row in banks.iter_rows(max_row=8) for cell in row if cell.value}
-    assert "Branch OCPD (A)" in heads
+    assert "Branch OCPD / Branch protective device (A)" in heads
     shown = {banks.cell(row, heads["Project"]).value: str(banks.cell(row, heads["Connection"]).value) for row in range(5, 9)}
     assert shown["A"].startswith("wye") and shown["B"].startswith("star")
 
@@ -319,3 +320,27 @@ def test_papers_of_two_countries_have_each_its_units_and_paper() -> None:
         for at in (0, 1)
     ]
     assert "ft" in units[0] and "m" not in units[0] and "m" in units[1] and "ft" not in units[1]
+
+
+def test_a_piece_of_a_sentence_asks_in_units_of_the_country() -> None:
+    """What a customer is asked in a quotation, and what stands in brackets beside a figure, as in the results."""
+    assert IEC.within("Liquid depth … m or ft, Heat-up time … h") == "Liquid depth … m, Heat-up time … h"
+    assert IEC.within("air of 40 °C (104 °F)") == "air of 40 °C"
+    assert load("NEC 2023").wording.within("Liquid depth … m or ft") == "Liquid depth … m or ft"
+
+
+def test_what_cables_lie_in_is_a_heading_here_and_a_thing_there() -> None:
+    """A column is headed "Laid in"; a line of Materials is for something that can be bought."""
+    assert (IEC.heading("Raceway"), IEC.of("raceway")) == ("Laid in", "cable containment")
+    lines = [line for line in result().projects[0].materials if line.role == "raceway"]
+    assert lines
+    shown = {row["role"] for row in as_written(result(), "runs", rows(result(), "runs"))}
+    assert "cable containment" in shown and "Laid in" not in shown
+
+
+def test_an_earthing_that_nobody_gave_is_asked_about_as_it_is_taken() -> None:
+    """Of a delta IT is taken: a customer who does not answer is not told TN-S."""
+    made = job(bank(volts_v=400.0, phases=3, connection=None), feeder(volts_v=400.0, system="delta"), [tank()],
+               project(code_basis="IEC 60364"))  # fmt: skip
+    [asked] = [one for one in ask(size_job(made)) if "earthed: TN-S" in one.words]
+    assert "IT where no point of the supply is earthed" in asked.until

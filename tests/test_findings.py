@@ -65,6 +65,9 @@ def of_feeder(code: str, key: str, words: str, heaters: list[dict] | None = None
 
 of_project("code-basis-unavailable", "code_basis", "The project asks for NEC 2008; this program holds NEC 2023, NEC 2020, NEC 2017, IEC 60364. Nothing of the project was sized.",
            code_basis="NEC 2008")
+case("code-basis-taken", "code_basis", "Code basis is blank, and NEC 2023 is taken, though 2 banks are for 400 V and 690 V, as supplies are where another code is in force:"
+     " devices, wires and words may be wrong there.",
+     lambda: (job([bank(volts_v=400.0), bank(tank="T-2", volts_v=690.0), bank(tank="T-3")], projects=(one := project(code_basis=None))), one))
 of_project("default-used", "margin_pct",
            "Left blank, and so by default: Continuous-load margin 25 % (1 in all). Code basis says why.",
            ambient_c=40.0, terminal_c=60, conductor="copper", insulation="THWN-2", raceway="PVC-80", largest_conductor="500",
@@ -116,7 +119,7 @@ of_tank("control-incomplete", "tank",
         "T-1: 1 heater row not sized: its contactors and limits are not in the control panel.", [{}, {"bank": "2", "phases": 2}])
 # one contactor of size 1: 75 VA at 480 V
 of_project("control-amps-apart", "",
-           "Control power takes up to 0.15625 A a panel from the first supply; that is not in the currents of feeders and sources.")
+           "Control power takes up to 0.16 A a panel from the first supply; that is not in the currents of feeders and sources.")
 of_project("margin-below-code", "margin_pct", "A continuous-load margin of 10 % is below the code's 25 %: 25 % is used.", margin_pct=10.0)
 of_project("setting-unused", "breaker_type", "Breaker type B: NEC 2023 has no use for it.", breaker_type="B")
 of_project("setting-unreadable", "smallest_conductor", "Smallest conductor: 13 is not one that the rule set knows; 12 AWG is used.",
@@ -302,7 +305,22 @@ heater("single-circuit-large", "quantity", "2 heaters stand behind one 60 A devi
 heater("single-circuit-allowed", "quantity",
        "No heater panel is needed: at most 2 wires on a contactor terminal and 48 A on the fullest line.")
 
+def of_runs(code: str, words: str, heater: dict | None = None, **given: object) -> None:
+    """What is said of the project about runs of its feeders and banks."""
+    def build() -> tuple[Job, Record]:
+        one = project()
+        return job(bank(**heater or {}), feeder(**given), projects=one), one
+
+    case(code, "", words, build)
+
+
 # Panels and wires
+
+# six and nine conductors in a raceway: 80 and 70 %, Table 310.15(C)(1)
+of_runs("runs-alone", "Nothing says how many circuits run together, so each runs alone here: 1 feeder, 1 bank with its branches. "
+        "Laid as the project has it, of two that share a raceway or touch each keeps 80% of its ampacity, of three 70%.", {"circuits_in_raceway": None}, circuits_in_raceway=None)
+of_runs("raceway-in-full", "Which others share the raceway of F-1 is not known: Materials counts one for each, large enough for all of them.",
+        circuits_in_raceway=2)
 
 heater("contactor-no-heating-rating", "quantity", "Contactor size 0 has no resistance-heating rating in the table: its continuous 18 A counts.",
        power_kw=3.0)  # 10.825 A a line
@@ -313,6 +331,8 @@ heater("no-length", "heater_run_m", "No panel-to-heater length is given: no volt
 # single-circuit bank behind a 30 A fuse on 10 AWG, 1.2 ohm/kft = 3.937 ohm/km, 305 m: 2 x 1.2008 ohm x 12.5 A / 480 V = 6.25 %; 6 AWG 0.49 ohm/kft
 heater("drop-over", "heater_run_m", "Branch: a voltage drop of 6.25 %; the limit is 3 %.", settings={"on_drop": "caution"}, heater_run_m=300.0)
 heater("drop-upsized", "heater_run_m", "Branch: 6 AWG instead of 10 AWG to keep the drop at 2.55 % within 3 %.", heater_run_m=300.0)
+heater("company-unused", "panel_feeders_in_raceway",
+       "Panel feeders sharing the raceway is given, and the bank is a single circuit and has no panel feeder: it is not used.", panel_feeders_in_raceway=2)
 heater("pvc-too-hot", "", "PVC-80 is not used above 122 °F (50 °C); the ambient is 131 °F (55 °C).", settings={"ambient_c": 55.0, "raceway": "PVC-80"})
 heater("wire-beyond-table", "heater_run_m",
        "Branch: no conductor up to 4 AWG in one set carries 15.625 A at 185 °F (85 °C) behind a device of 20 A.", quantity=6,
@@ -431,3 +451,9 @@ def test_what_stops_a_bank_stops_it() -> None:
     assert {code: holds.get(code) for code in NOT_RELEASED} == dict.fromkeys(NOT_RELEASED, Effect.NOT_RELEASED)
     assert {code: holds.get(code) for code in NOT_SIZED} == dict.fromkeys(NOT_SIZED, Effect.NOT_SIZED)
     assert not [kind.code for kind in CATALOGUE.values() if kind.severity is not Severity.HOLD and kind.effect is not Effect.NONE]
+
+
+@pytest.mark.parametrize("code_basis", ["NEC 2023", "IEC 60364"])
+def test_a_code_that_is_named_is_not_asked_for(code_basis: str) -> None:
+    sized = size_job(job([bank(volts_v=400.0), bank(volts_v=480.0, tank="T-2")], projects=project(code_basis=code_basis)))
+    assert "code-basis-taken" not in {one.code for one in sized.findings}

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from random import Random
 
 import pytest
 
+from batch.intake import best_match
 from batch.intake.assignment import CERTAIN, LIKELY, OPEN, assign, scores
 from batch.intake.cell_profiles import Profile
+from batch.intake.grid import Grid
 from batch.intake.list_words import Meaning
+from batch.intake.turned import MOST_LABELS, turned_over
 
 TAGS = [f"T-{number}" for number in range(1, 11)]
 
@@ -101,3 +105,25 @@ def test_a_rival_named_less_clearly_by_more_than_0_12_is_none(name: float, sure:
 ])  # fmt: skip
 def test_how_well_a_column_must_be_named_with_which_little_is_sized(key: str, name: float, cells: list[object], taken: bool) -> None:
     assert bool(read((key, name, cells))) is taken
+
+
+def test_many_columns_and_few_meanings_are_matched_as_well_and_in_step_with_their_number(monkeypatch: pytest.MonkeyPatch) -> None:
+    """With columns in the place of rows the same best worth comes out; each is then looked at once for each meaning."""
+    chance = Random(5)
+    worth = [[round(chance.random(), 3) for _ in range(4)] for _ in range(90)]
+    places, total = best_match.solve(worth)
+    assert sum(place >= 0 for place in places) == 4 and len({place for place in places if place >= 0}) == 4
+    assert total == pytest.approx(sum(worth[row][place] for row, place in enumerate(places) if place >= 0))
+    monkeypatch.setattr(best_match, "MANY", 1000)
+    assert best_match.solve(worth)[1] == pytest.approx(total)
+
+
+def test_columns_that_mean_nothing_take_no_part_in_the_match() -> None:
+    assert best_match.solve([[0.0, 0.0], [0.2, 0.7], [0.0, 0.0], [0.6, 0.5]]) == ([-1, 1, -1, 0], pytest.approx(1.3))
+
+
+def test_a_list_of_a_thousand_rows_is_not_turned_over() -> None:
+    """Each row would be a column to be understood: a list of 1,000 rows took 15 s, one of 4,000 more than ten minutes."""
+    rows = [[f"T-{at}", 3, 6.0] for at in range(MOST_LABELS + 1)]
+    assert turned_over(Grid("List", rows)) is None
+    assert turned_over(Grid("List", rows[:-1])) is not None

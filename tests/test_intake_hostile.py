@@ -357,10 +357,22 @@ def test_thousands_of_equal_faults_are_counted_and_every_row_keeps_its_reason(tm
     assert set(fates(job).values()) == {"Power: not a number"} and len(fates(job)) == 6000
 
 
-def test_more_rows_than_any_job_has_are_refused(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    monkeypatch.setattr("batch.intake.workbook.MOST_ROWS", 100)
-    with pytest.raises(InputFileError, match="more than 100 rows hold something"):
-        read_bytes(tmp_path, book({"Heaters": [HEADINGS, *[GOOD] * 60], "Other": [["x"]] * 60}))
+def test_rows_of_a_job_have_no_limit_and_rows_of_rubbish_have(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """What is counted is what says nothing of a job: rows that cannot be read, over all sheets, and rows in no form of ours."""
+    monkeypatch.setattr("batch.intake.unread_rows.MOST_UNREAD", 100)
+    good = [[f"T-{at}", *GOOD[1:]] for at in range(400)]
+    assert len(read_bytes(tmp_path, book({"Heaters": [HEADINGS, *good], "Other": [["x"]] * 60})).banks) == 400
+    bad = [[f"T-{at}", *GOOD[1:2], "plenty", *GOOD[3:]] for at in range(60)]
+    tanks = [["Tank", "Liquid"], *[[None, "water"]] * 60]
+    assert len(read_bytes(tmp_path, book({"Heaters": [HEADINGS, *good, *bad]})).banks) == 400
+    with pytest.raises(InputFileError, match="more than 100 rows, up to sheet Heaters, hold something that is no row of a job: take"):
+        read_bytes(tmp_path, book({"Heaters": [HEADINGS, *good, *bad, *bad]}))
+    with pytest.raises(InputFileError, match=r"more than 100 rows, up to sheet (Tanks|Heaters), hold something that is no row"):
+        read_bytes(tmp_path, book({"Tanks": tanks, "Heaters": [HEADINGS, *good, *bad]}))
+    with pytest.raises(InputFileError, match=r"more than 100 rows, up to sheet Other, are in no form of ours: copy the rows of heaters"):
+        read_bytes(tmp_path, book({"Heaters": [HEADINGS, *good], "Other": [["x"]] * 101}))
+    with pytest.raises(InputFileError, match=r"more than 100 rows, up to sheet Tanks, are in no form of ours"):
+        read_bytes(tmp_path, book({"Tanks": [["Tank No.", "kW"], *[[f"T-{at}", 6] for at in range(101)]]}))
 
 
 def test_many_sheets_and_many_things_in_a_list_are_refused(tmp_path: Path) -> None:

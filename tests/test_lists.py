@@ -21,7 +21,7 @@ from tests.lists.score import HERE, lists_in, score_list
 WORKED = HERE / "worked"
 SETS = (
     "worked", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth", "thirteenth",
-    "fourteenth", "fifteenth", "sixteenth", "seventeenth", "eighteenth", "twentieth", "twentyfirst", "nineteenth", "opened",
+    "fourteenth", "fifteenth", "sixteenth", "seventeenth", "eighteenth", "twentieth", "twentyfirst", "twentysecond", "nineteenth", "opened",
 )  # fmt: skip
 BUILT_ON = [HERE / name for name in SETS]
 HEAD = ["Tank", "Qty", "kW each", "Volts", "Ph"]
@@ -34,7 +34,7 @@ def test_the_lists_are_there() -> None:
         "eighth": 24, "eleventh": 14, "fifth": 24, "fourth": 14, "ninth": 20, "opened": 12, "second": 20, "seventh": 16, "sixth": 12,
         "tenth": 16, "third": 22, "twelfth": 14,
         "thirteenth": 14, "fourteenth": 14, "fifteenth": 16, "sixteenth": 14, "seventeenth": 12, "eighteenth": 12,
-        "twentieth": 14, "twentyfirst": 12, "nineteenth": 12,
+        "twentieth": 14, "twentyfirst": 12, "twentysecond": 15, "nineteenth": 12,
         "worked": 22,
     }  # fmt: skip
 
@@ -92,11 +92,17 @@ PROVOKED: dict[str, list[Sequence[object]]] = {
     "tags-unsure": [HEAD, ONE, ["T-2, T-2", 6, 6, 480, 3]],
     "count-unsure": [HEAD, ONE, ["T-2", "4+1 spare", 6, 480, 3]],
     "supply-unsure": [["Tank", "Qty", "kW each", "Supply"], ["T-1", 4, 6, "480/3/60"], ["T-2", 4, 6, "480Y/277, 1 phase"]],
+    "feeder-other-rows": [[*HEAD, "Fed from", "Remarks"], [*ONE, "MCC-1"], ["T-2", 3, 9, 480, 3, "MCC-1", "existing"]],
     "baths-from-list": [[*HEAD, "Gallons"], [*ONE, 500]],
     "total-differs": [HEAD, ONE, ["Total", 4, 99]],
     "total-agrees": [HEAD, ONE, ["T-2", 2, 3, 480, 3], ["Total", 6, 30]],
 }  # fmt: skip
 ELSEWHERE = {"row-hidden", "issue-older", "issue-question", "row-still-open"}  # below, and in test_lists_sized_again
+
+
+def test_a_list_is_named_by_its_first_and_last_row(tmp_path: Path) -> None:
+    job = read_bytes(tmp_path, book({"Sheet1": [HEAD, ONE, ["T-2", 3, 9, 480, 3], ["T-3", 3, 9, 480, 3]]}))
+    assert [one.message[:28] for one in job.findings if one.code == "list-read"] == ["Sheet Sheet1, rows 2 to 4: r"]
 
 
 def test_every_kind_is_provoked() -> None:

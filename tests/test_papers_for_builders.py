@@ -103,3 +103,75 @@ def test_phases_that_land_otherwise_have_other_colours() -> None:
     result = size(banks, feeder())
     said = {row["panel"].partition("/")[0]: row["colours"] for row in rows(result, "wiring_tags")}
     assert said == {"T-0": "brown, orange", "T-1": "orange, yellow"}
+
+
+def test_grounding_conductors_are_listed_with_their_sizes(small: JobResult) -> None:
+    """From the way to the control panel, on to each heater panel, to plate and door: as schedules of ways and panels have them."""
+    found = papers_of(small)
+    ways = {row["tank"]: row["ground"] for row in rows(small, "distribution") if row["way"]}
+    panels = {row["panel"]: row["panel_feeder_ground"] for row in rows(small, "panels")}
+    for control in small.projects[0].controls:
+        listed = [row for row in found[f"{control.tag}: wiring of the control panel"].tables[0].rows if "green" in row]
+        ends = {(row[2], row[3]): row[5] for row in listed}
+        assert ends["field supply 1 EGC", "ground bar"] == ways[control.tank] == ends["ground bar", "plate"]
+        assert ("ground bar", "door, its metal parts") in ends
+        for feed in control.feeds:
+            assert ends.get(("ground bar", f"{feed.tag} ground bar")) == panels.get(f"{control.tank}/{feed.tag}")
+    for kind in small.projects[0].types:
+        own = [row[3] for row in table_named(found[f"{kind.type}: wiring"], "Its own").rows if row[2] == "ground bar"]
+        assert own[-2:] == ["plate", "door, its metal parts"] and len(own) == kind.design.heaters + 2
+
+
+def test_parts_of_a_type_bear_the_designations_of_its_wiring(small: JobResult) -> None:
+    found = papers_of(small)
+    for kind in small.projects[0].types:
+        marked = {row[1]: row[0] for row in table_named(found[f"{kind.type}: heater panel"], "Parts").rows}
+        wires = table_named(found[f"{kind.type}: wiring"], "Its own").rows
+        devices = {row[3].removesuffix(" line side")[:-1] for row in wires if row[3].endswith(" line side")}
+        branches = sorted(devices, key=lambda one: int(one[2:]))
+        assert marked["branch breaker"] == f"{branches[0]} to {branches[-1]}" and len(branches) == kind.design.branches
+        assert marked["limit string terminal"] == f"TB3:1 to :{2 * kind.design.heaters + 2}" and marked["ground bar"] == "ground bar"
+        [control] = [one for one in small.projects[0].controls if kind.tags[0].startswith(f"{one.tank}/")]
+        lands = {wire.end.partition(":")[0] for wire in control.circuit.wires if wire.purpose == "panel feeder"}
+        assert {marked["power distribution block"]} == lands
+
+
+def test_what_no_line_counts_is_said(small: JobResult) -> None:
+    found = papers_of(small)
+    note = table_named(found["Control panel 01: power circuit and parts"], "Parts").note
+    assert "not counted here" in note and note.endswith("Spare terminals: TB1:9, TB1:10, TB1:13, TB1:14.")
+    told = " ".join(found["T-101/HCP: wiring of the control panel"].notes)
+    assert "copper THWN-2 as their runs" in told and "where the plant has none, a wire TB1:5 to :6" in told
+
+
+def test_every_run_is_on_a_paper_and_its_wire_among_the_materials(small: JobResult) -> None:
+    """T-105: nine branches of 20 ft in nine raceways; two panel feeders, of 12 AWG each. Lengths bought are those of Runs."""
+    found = papers_of(small)
+    runs = [row for row in found["Runs of wire and raceway"].tables[0].rows if row[1] == "T-105"]
+    assert runs[0][3:] == ("branch", "panels", "heaters", "9", "2 x 12 AWG copper THWN-2", "12 AWG", "9 x 1/2 PVC-80", "20")
+    assert [run[3] for run in runs] == ["branch", "panel feeder", "panel feeder"] and {run[8] for run in runs} == {"12 AWG"}
+    bought = rows(small, "runs")
+    for row in table_named(found["Materials"], "Wire and raceway").rows:
+        length = sum(one["quantity"] for one in bought if (one["role"], one["part"], one["words"]) == row[:3])
+        assert float(row[3].replace(",", "")) == pytest.approx(length, abs=0.5) and row[5] == ""
+    listed = {(one["role"], one["words"]) for one in bought}
+    assert listed == {(row[0], row[2]) for row in table_named(found["Materials"], "Wire and raceway").rows}
+
+
+def test_runs_of_no_known_length_are_counted_apart() -> None:
+    result = size([bank(quantity=6, heater_run_m=None), bank(tank="T-2", quantity=6, heater_run_m=6.0)], feeder())
+    found = papers_of(result)
+    wires = {row[2]: row for row in table_named(found["Materials"], "Wire and raceway").rows if row[0] == "conductor"}
+    assert any(row[5].endswith("of no known length") for row in wires.values())
+    lengths = [row[-1] for row in found["Runs of wire and raceway"].tables[0].rows if row[3] == "branch"]
+    assert lengths[0] == "not given" and lengths[1] == "19.69"
+
+
+def test_materials_say_a_thing_once_and_only_things(small: JobResult) -> None:
+    """Rules of the shop count bank by bank; days of testing are no material."""
+    listed = papers_of(small)["Materials"].tables[0].rows
+    assert len({(*row[:4], row[5]) for row in listed}) == len(listed)
+    assert {row[1]: row[4] for row in listed if row[0] == "allowances"} == {
+        "engraved nameplate": "8", "warning labels": "32", "ground bar": "8", "terminal adapters": "96",
+    }  # fmt: skip
+    assert not any(row[5] in ("day", "lot", "tank", "h") for row in listed)

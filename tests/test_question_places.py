@@ -10,7 +10,7 @@ import pytest
 from batch.findings import Effect, Finding, find, remark
 from batch.price.question_places import Place, Places, mark_of
 from batch.price.questions import ask
-from batch.records import Answered
+from batch.received_rows import Answered
 from batch.reopening.answer_words import Unclear, ValueSaid
 from batch.reopening.answers_received import Given
 from batch.reopening.customer_answers import _cells, _edits, _Taken, _words

@@ -252,7 +252,7 @@ def test_tables_cover_exactly_their_rows(book):
 
 def test_units_stand_in_numeric_headings(book):
     # numbers without a unit
-    bare = {"No.", "Value", "This", "Against", "Difference", "Tolerance", "Demand factor", "Demand factor as sized"}
+    bare = {"No.", "Value", "This", "Against", "Difference", "Tolerance", "Demand factor", "Demand factor as sized", "Grouping factor"}
     for sheet, spec in schedule_sheets(book):
         for column, cell in zip(spec.columns, sheet[HEADING], strict=True):
             assert cell.value == column.title(us=True)

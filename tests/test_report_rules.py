@@ -199,6 +199,7 @@ def test_numeric_headings_say_their_unit(name: str) -> None:
         "Tolerance",
         "Demand factor",
         "Demand factor as sized",
+        "Grouping factor",
     }  # numbers without a unit
     for sheet in tables(name):
         spec = spec_of(sheet.title)

@@ -59,7 +59,7 @@ OF_EARTH_FAULTS = {  # names that only a code asks for which sets times for eart
     "fuse_selective", "neutral_residual_share", "residual_holds", "residual_time_s", "residual_fast_s", "loop_cold", "z_tolerance_high",
 }  # fmt: skip
 NOT_IN_EVERY_CODE = {
-    "adjustment_layer", "ambient_ground", "ampacity_by_method", "methods",
+    "adjustment_ground", "adjustment_layer", "ambient_ground", "ampacity_by_method", "methods",
     "bonding_jumper", "breaker_bands", "conductor_areas", "disconnection", "fill", "fuse_gates", "ground", "protective", "raceways", "sccr",
     "small_conductors", "torque", "torque_threads",
 }  # fmt: skip

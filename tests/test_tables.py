@@ -18,7 +18,7 @@ FOLDER = NEC_2023.folder
 INSIDE_IN2 = {(row["raceway"], row["trade_size"]): row.figure("area_in2") for row in NEC_2023.table("raceways")}
 OF_IEC = {  # it goes by the lines, sets times for earth faults, tells installation methods apart, and tightens by the thread
     "protective", "disconnection", "fuse_gates", "breaker_bands", "ampacity_by_method", "methods", "ambient_ground", "adjustment_layer",
-    "torque_threads",
+    "adjustment_ground", "torque_threads",
 }  # fmt: skip
 ROLES = {entry[0]: role for role, entry in NEC_2023.section("tables").items()}
 

@@ -70,9 +70,10 @@ class _Power:
         y = top + PITCH * (supply.lines - 1)
         if supply.neutral:
             self._neutral(supply, y + PITCH)
-        if supply.lines > 1:
-            for x in (DISCONNECT, *((BACK_UP,) if supply.backup else ())):
-                plan.line((x, top - 8), (x, y - 8), style="link")
+        opened = y + PITCH * supply.neutral_pole
+        for x, last in ((DISCONNECT, opened), *(((BACK_UP, y),) if supply.backup else ())):
+            if last > top:
+                plan.line((x, top - 8), (x, last - 8), style="link")
         lowest = {letter: top + PITCH * at for at, letter in enumerate(bars)}
         if supply.block:
             plan.say(bars["A"] - 10, top - 30, supply.block_mark, HEAD)
@@ -122,14 +123,20 @@ class _Power:
         plan.symbol("junction", bar, y, of=letter)
 
     def _neutral(self, supply: ControlSupply, y: int) -> None:
-        """The neutral from its terminal to its bar; where it goes on to is said below."""
+        """The neutral from its terminal to its bar, through the disconnect where that opens it; where it goes on to is said below."""
         plan, x = self.plan, DISCONNECT
         incoming = next(one for one in self.control.circuit.wires if one.number == neutral_wire(supply))
         reach = shape("terminal").reach
         plan.symbol("terminal", TERMINAL_IN, y, of=incoming.number)
         words = f"{incoming.colour}, {incoming.size}  {incoming.number}"
         plan.say(TERMINAL_IN - 14, y + 6, words, NAME, "r", at=(TERMINAL_IN, y))
-        plan.line((TERMINAL_IN + reach, y), (x, y))
+        begins = TERMINAL_IN + reach
+        pole = next((one for one in self.control.circuit.power if one.start == incoming.number), None)
+        if pole is not None:
+            begins, x = self._pole(pole, DISCONNECT, y, begins, first=False), BUILT_IN + 40
+            self._wire(pole.end, begins, x, y)
+        else:
+            plan.line((begins, y), (x, y))
         plan.line((x, y - 16), (x, y + 16), style="bar")
         plan.say(x + 14, y + 6, supply.neutral_bar, NAME, at=(x, y))
 
@@ -216,7 +223,8 @@ class _Power:
         ]
         if supply.neutral:
             colour = "white or gray" if us else "blue"
-            notes.insert(1, f"Neutral {neutral_wire(supply)}, {colour}: no fuse, no pole; from the supply to the neutral bar and on.")
+            how = f"no fuse, opened with the lines by {supply.mark}" if supply.neutral_pole else "no fuse, no pole"
+            notes.insert(1, f"Neutral {neutral_wire(supply)}, {colour}: {how}; from the supply to the neutral bar and on.")
         for note in notes:
             for line in self.plan.wrapped(note, NAME, WIDE - 2 * MARGIN):
                 self.plan.say(MARGIN, y, line, NAME)

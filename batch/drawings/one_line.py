@@ -338,9 +338,12 @@ def _disconnect(plan: Plan, fed: Fed, way: Way, y: int) -> None:
     tag = fed.disconnects.get(way.tank.casefold(), "").rpartition("/")[2] or PanelMarks(plan.standard).disconnect("", 1).removeprefix("/")
     _middle(plan, PANEL_SWITCH, y - 24, tag)
     if supply is not None:
-        _middle(plan, PANEL_SWITCH, y + 32, f"{supply.disconnect_a:g} A")
-        if supply.fusible:  # of one panel feeder: nothing is drawn below
-            _middle(plan, PANEL_SWITCH, y + 32 + LEADING, "fusible")
+        below = y + 32
+        _middle(plan, PANEL_SWITCH, below, f"{supply.disconnect_a:g} A")
+        for words in (f"{supply.lines + 1}-pole" * supply.neutral_pole, "fusible" * supply.fusible):  # that of one panel feeder alone
+            if words:
+                below += LEADING
+                _middle(plan, PANEL_SWITCH, below, words)
 
 
 def _below(plan: Plan, x: int, y: int, *, words: str, room: int, most: int) -> int:

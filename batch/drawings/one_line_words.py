@@ -10,6 +10,7 @@ from batch.drawings.drawing_list import MARGIN, NAME
 from batch.drawings.lettering import wrap
 from batch.records import PowerSource
 from batch.results import BankRow, Device, FeederRow, JobResult, PanelDesign, ProjectResult, SourceRow, Way, Wires
+from batch.schedules.country_words import in_us
 from batch.schedules.designations import PanelMarks
 from batch.schedules.hanging import banks_of_feeders, hangs_on
 from batch.schedules.live_sources import LiveSources
@@ -52,7 +53,7 @@ class Load(NamedTuple):
         return max(ROW, LEADING * len(self.lines) + 2 * PAD + 10)
 
 
-def feds_of(result: JobResult, us: bool) -> Iterator[Fed]:
+def feds_of(result: JobResult, us: bool | None) -> Iterator[Fed]:
     """The feeders of a job that have something to draw, project by project."""
     for project in result.projects:
         banks_of = banks_of_feeders(project)
@@ -68,7 +69,7 @@ def feds_of(result: JobResult, us: bool) -> Iterator[Fed]:
             banks = tuple(banks_of.get(row.feeder.feeder, ()))
             tags = {one.bank.tank.casefold(): live.of(one).tag for one in banks}
             name = row.feeder.feeder
-            yield Fed(project, row, sources.get(name), banks, tags, switches.get(name, {}), feeds, us)
+            yield Fed(project, row, sources.get(name), banks, tags, switches.get(name, {}), feeds, in_us(project, us))
 
 
 def loads_of(fed: Fed, way: Way) -> tuple[Load, ...]:
@@ -191,7 +192,6 @@ def end_words(fed: Fed) -> Iterator[str]:
 
 
 def made_words(device: Device) -> str:
-    """ "class J", or "breaker"; a stock part by its name."""
-    if device.part:
-        return device.part
-    return device.each.partition(" fuse")[0] if device.kind == "fuse" else "breaker"
+    """ "class J", or "breaker"; a stock part by its name; "gG, opens N" of one that opens the neutral with its lines."""
+    made = device.part or (device.each.partition(" fuse")[0] if device.kind == "fuse" else "breaker")
+    return f"{made}, opens N" if device.neutral else made

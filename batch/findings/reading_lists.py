@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from batch.findings.reading_basis import ASSUMED, KEPT, caution, hold, note
+from batch.findings.reading_basis import ASSUMED, KEPT, OVERLOAD, caution, hold, note
 from batch.findings.record import Kind
 
 IF_NOT = "If it is something else, correct that line in the map that is written beside the results, and size by the map."
@@ -46,6 +46,13 @@ LISTS: tuple[Kind, ...] = (
         KEPT,
     ),
     note("list-other", "Table that lists no heaters", "Sheet {sheet}, {rows}: not a heater list: {why}.", "Nothing, if that is so.", KEPT),
+    caution(
+        "feeder-other-rows",
+        "Other loads named on a feeder",
+        "Sheet {sheet}: {rows} {count:~names|name} {feeder}, and {count:~is|are} not sized as standing already, from others or other equipment: {known}, in no total of that feeder.",
+        "Ask whether they are fed from it: if so, give what they draw as Other load on the Feeders sheet, and the OCPD that is there.",
+        harm=OVERLOAD,
+    ),
     note(
         "baths-from-list",
         "Baths taken from the heater list",

@@ -22,6 +22,7 @@ from batch.intake.recognise import Recognised, recognise
 from batch.intake.rows import read_table
 from batch.intake.table import Progress, Table, Tables, received_rows
 from batch.intake.unread import unread_banks
+from batch.intake.unread_rows import UnreadRows, refuse_long_lists
 from batch.intake.workbook import Workbook, load, open_workbook
 from batch.money_records import MONEY
 from batch.received_rows import HowRead, ReceivedTable
@@ -63,10 +64,11 @@ def assemble(
 ) -> Job:
     """A Job from the grids of a workbook. `known`: what some of its sheets are, by name, where that was settled before."""
     matchers = {sheet.id: Matcher(sheet) for sheet in INPUTS}
+    refuse_long_lists(workbook.grids, matchers[HEATERS.id], name, known or {})
     on_map = ByMap() if column_map is None else _by_map(workbook, name, column_map)
     recognised = recognise(workbook.grids, matchers, {**(known or {}), **on_map.kinds})
     recognised.findings += on_map.said
-    read_here = _in_our_form(recognised, on_map, matchers, progress)
+    read_here = _in_our_form(recognised, on_map, matchers, progress, UnreadRows(name))
     lists = _lists(name, recognised, read_here, on_map.lists, column_map.others if column_map is not None else "asked")
     tables, received = _all_tables(recognised, read_here, lists)
     _add_baths(tables, lists, recognised)
@@ -132,14 +134,15 @@ def _by_map(workbook: Workbook, name: str, column_map: ColumnMap) -> ByMap:
 
 
 def _in_our_form(
-    recognised: Recognised, on_map: ByMap, matchers: Mapping[str, Matcher], progress: Progress | None
+    recognised: Recognised, on_map: ByMap, matchers: Mapping[str, Matcher], progress: Progress | None, unread: UnreadRows
 ) -> dict[str, list[Table]]:
     """The tables of each sheet that stand where a column map says, or under our own headings; none of a sheet that is a customer's list."""
     found: dict[str, list[Table]] = {}
     for grid, sheet in recognised.sheets:
-        some = [read_table(one.grid, one.matcher, progress, one.head, one.plan) for one in on_map.placed if one.sheet == grid.name]
+        mapped = [one for one in on_map.placed if one.sheet == grid.name]
+        some = [read_table(one.grid, one.matcher, progress, one.head, one.plan, unread=unread) for one in mapped]
         if not some and sheet is not None and grid.name not in {one.sheet for one in on_map.lists}:
-            some = _tables_of(grid, matchers[sheet.id], recognised.findings, progress)
+            some = _tables_of(grid, matchers[sheet.id], recognised.findings, progress, unread)
         found[grid.name] = some
     return found
 
@@ -227,15 +230,17 @@ def _begin(one: Table | ReceivedTable) -> int:
     return one.rows[0].row - 1 if one.rows else 0
 
 
-def _tables_of(grid: Grid, matcher: Matcher, findings: list[Finding], progress: Progress | None) -> list[Table]:
+def _tables_of(
+    grid: Grid, matcher: Matcher, findings: list[Finding], progress: Progress | None, unread: UnreadRows
+) -> list[Table]:
     """The table of a sheet, or the several tables that stand beside each other on it."""
     head = find_head(grid, matcher)
     spans = side_by_side(head, matcher.sheet)
     if len(spans) < 2:
-        return [read_table(grid, matcher, progress, head)]
+        return [read_table(grid, matcher, progress, head, unread=unread)]
     grids, said = parted(grid, spans)
     findings += said
-    return [read_table(part, matcher, progress) for part in grids]
+    return [read_table(part, matcher, progress, unread=unread) for part in grids]
 
 
 def _records(tables: Tables | None) -> tuple:

@@ -15,13 +15,14 @@ from batch.intake.headings import Heading
 from batch.intake.line_kinds import AGAIN, BANNER, DATA, DOUBT, HIDDEN, NOTE, OTHER, OUT, SPARE, TOTAL, UNHEATED, UNITS, Line
 from batch.intake.list_columns import LIST, MOST_VOLTS, NEEDED
 from batch.intake.list_values import Settling, faulty, power_of, tanks_of
+from batch.intake.loads_beside import power_as_written, say_loads_beside
 from batch.intake.map_text import when_text
 from batch.intake.plan import Question
 from batch.intake.remark_words import plain_remark
 from batch.intake.study import Studied
 from batch.intake.survey import flat
 from batch.intake.table import AGAIN as AGAIN_FATE
-from batch.intake.table import BANNER_ROW, EMPTY_FORM, NOT_A_HEATER, TAKEN_OUT, WITHOUT_HEATERS, Row, Table, rows_worded
+from batch.intake.table import BANNER_ROW, EMPTY_FORM, NOT_A_HEATER, TAKEN_OUT, WITHOUT_HEATERS, Row, Table, rows_from, rows_worded
 from batch.intake.table import NOTE as NOTE_FATE
 from batch.intake.table import TOTAL as TOTAL_FATE
 from batch.intake.table import UNIT_ROW as UNIT_FATE
@@ -61,6 +62,7 @@ def settle(one: Studied, held: str = "") -> Table:
         table.rows = [row for row in table.rows if row.number not in table.refused]
     if not held:
         _compare_totals(work)
+        say_loads_beside(work)
     if not plan.given:  # who writes a map has read them
         _say_remarks(work)
     return table
@@ -127,21 +129,11 @@ def _compare_totals(work: Settling) -> None:
 
 def _with_rows_not_sized(lines: Sequence[Line], power_of_what: str, stated: float, read: float) -> str:
     """ ", and with rows 9 and 10, which are not sized, to that total": where just these make up the difference; else "". """
-    powers = {line.index + 1: power for line in lines if (power := _power_as_written(line, power_of_what))}
+    powers = {line.index + 1: power for line in lines if (power := power_as_written(line, power_of_what))}
     if not powers or not close(stated, read + sum(powers.values())):
         return ""
     which = "which is" if len(powers) == 1 else "which are"
     return f", and with {rows_worded(list(powers))}, {which} not sized, to that total"
-
-
-def _power_as_written(line: Line, power_of_what: str) -> float:
-    """Kilowatts of a row that is not sized, by what it says of itself; 0 where it does not say."""
-    count, power, total = (line.figure(key) for key in ("quantity", "power_kw", "total_kw"))
-    if total is not None:
-        return total
-    if power is None or count is None:
-        return 0.0
-    return power if power_of_what in (TANK, ROW) else count * power
 
 
 def _headings(one: Studied) -> tuple[Heading, ...]:
@@ -159,7 +151,7 @@ def _say_columns(work: Settling) -> None:
     one, plan, table = work.one, work.one.plan, work.table
     sheet = table.grid.name
     where = {"sheet": sheet, "cell": table.address(plan.first, plan.heading_row or 1)}
-    rows = rows_worded([plan.first_row, max(plan.first_row, plan.last_row)]) if plan.last_row != plan.first_row else f"row {plan.first_row}"
+    rows = rows_from(plan.first_row, plan.last_row)
     if not plan.given:
         table.findings.append(find(remark("list-read", sheet=sheet, rows=rows, why=one.why), **where))
     say_taken(one, table)

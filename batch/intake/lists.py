@@ -35,6 +35,7 @@ from batch.intake.table import (
     TURNED_FATE,
     UNUSED,
     Table,
+    rows_from,
     rows_worded,
 )
 from batch.intake.turned import BLOCKS
@@ -174,7 +175,7 @@ def _sorted_out(
 
 
 def _older(one: Studied, why: str) -> Finding:
-    where = rows_worded([one.plan.first_row, one.plan.last_row])
+    where = rows_from(one.plan.first_row, one.plan.last_row)
     return find(remark("issue-older", sheet=one.grid.name, rows=where, why=why), sheet=one.grid.name)
 
 
@@ -316,7 +317,7 @@ def _cover(table: Table, plan: ListPlan, begin: int, end: int, columns: tuple[in
 
 def _other(out: Lists, rest: list[ReceivedTable], one: Studied, *, begin: int, end: int, columns: tuple[int, int]) -> None:
     rows = [line.index + 1 for line in one.lines] or [one.plan.first_row]
-    where = rows_worded([rows[0], rows[-1]] if len(rows) > 1 else rows)
+    where = rows_from(rows[0], rows[-1])
     if one.heaters == "no":
         said = remark("list-other", sheet=one.grid.name, rows=where, why=one.why)
     else:

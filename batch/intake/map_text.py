@@ -15,7 +15,7 @@ from batch.intake.list_columns import FOREIGN_POWER, LIST, NEEDED
 from batch.intake.list_words import total_word
 from batch.intake.plan import FIRST, JOIN, SUM, Also, ColumnPlan, When
 from batch.intake.study import Studied
-from batch.intake.table import Table, rows_worded
+from batch.intake.table import Table, rows_from
 from batch.intake.table_map import BLOCKS, POWER, QUANTITY, TURNED
 from batch.ooxml.addresses import column_number, letters
 from batch.received_rows import ReceivedTable
@@ -83,7 +83,7 @@ def _rows(one: Studied) -> str:
     first, last = one.plan.first_row, one.plan.last_row
     if one.plan.turned == TURNED:
         return f"columns {letters(first - 1)} to {letters(last - 1)}"
-    return rows_worded([first] if last <= first else [first, last]).replace(" and ", " to ")
+    return rows_from(first, last)
 
 
 def _table(one: Studied, held: str, older: str) -> list[str]:
@@ -390,6 +390,7 @@ def _left_open(one: Studied, table: Table, first: int) -> dict[int, dict[str, An
     doubted = {line.index + 1 for line in one.lines if line.kind in (DOUBT, HIDDEN)}
     asked = {row for row in table.named if any(said.rpartition(": ")[2] not in OF_A_CELL for said in table.refused[row].split("; "))}
     cells = [ADDRESS.fullmatch(said.cell) for said in reversed(table.findings) if said.severity is Severity.HOLD and not one.plan.turned]
-    about = {int(cell[2]): {"column": letters(column_number(cell[1]) - first)} for cell in cells if cell is not None}
-    rows = [row for row in table.named if row in doubted | asked]
+    places = [(int(cell[2]), column_number(cell[1]) - first) for cell in cells if cell is not None]
+    about = {row: {"column": letters(column)} for row, column in places if column >= 0}  # what stands left of the table is not in it
+    rows = [row for row in table.named if row in doubted or row in asked]
     return {row: {"why": table.refused[row], "read": table.read_of[row]} | about.get(row, {}) for row in rows}

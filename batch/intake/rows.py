@@ -29,6 +29,7 @@ from batch.intake.table import (
     names_of,
     rows_worded,
 )
+from batch.intake.unread_rows import UnreadRows
 from batch.ooxml.addresses import letters
 from batch.systems import System
 
@@ -36,7 +37,6 @@ if TYPE_CHECKING:
     from batch.intake.column_map import TableMap
 
 TOTAL_WORDS = re.compile(r"(?:grand\s+|sub[\s-]*)?totals?\b|sum\b|Σ|∑|overall\b", re.IGNORECASE)
-
 MOST_BELOW = 100  # tables below one another on one sheet
 MOST_SAID = 5000  # findings of one kind and table; of more there is one finding that counts them
 LONGEST_TAG = 24  # characters; what is longer is prose
@@ -44,9 +44,10 @@ CHANGED = "headings in another order"
 
 
 def read_table(
-    grid: Grid, matcher: Matcher, progress: Progress | None = None, head: Head | None = None, plan: TableMap | None = None
-) -> Table:
-    """Reads one sheet as `matcher.sheet`; `head` and `plan` where a column map says how."""
+    grid: Grid, matcher: Matcher, progress: Progress | None = None, head: Head | None = None, plan: TableMap | None = None,
+    *, unread: UnreadRows | None = None,
+) -> Table:  # fmt: skip
+    """Reads one sheet as `matcher.sheet`; `head` and `plan` where a column map says how, `unread` where rows unread are counted."""
     head = head or find_head(grid, matcher)
     table = Table(matcher.sheet, grid, head, plan=plan)
     if head.row < 0:
@@ -61,7 +62,7 @@ def read_table(
         why = f"no heading for {', '.join(column.heading for column in missing)}"
         table.refused |= {index + 1: why for index in grid.lines_from(head.first_data_row)}
         return table
-    RowReader(table, matcher, progress, plan).read()
+    RowReader(table, matcher, progress, plan, unread or UnreadRows(grid.name)).read()
     return table
 
 
@@ -72,8 +73,8 @@ def columns_of(head: Head) -> dict[str, str]:
 class RowReader:
     """Reads the rows of one table, one after the other."""
 
-    def __init__(self, table: Table, matcher: Matcher, progress: Progress | None, plan: TableMap | None) -> None:
-        self.table, self.matcher, self.progress = table, matcher, progress
+    def __init__(self, table: Table, matcher: Matcher, progress: Progress | None, plan: TableMap | None, unread: UnreadRows) -> None:
+        self.table, self.matcher, self.progress, self.unread = table, matcher, progress, unread
         self.sheet = table.sheet
         self.defaulted = defaulted(self.sheet)
         self.aside = SET_ASIDE[self.sheet.id] | self.defaulted
@@ -125,6 +126,7 @@ class RowReader:
             if index >= self.last_row:
                 table.refused[index + 1] = BELOW_LAST
                 continue
+            self.unread.check(table)
             if self.progress and index % 1000 == 0:
                 self.progress(f"Reading {table.grid.name}", index, total)
             self._row(index + 1, rows[index])

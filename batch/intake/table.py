@@ -194,6 +194,11 @@ def rows_of_sheets(rows: Sequence[Row]) -> str:
     return " and ".join(f"{rows_worded(some)} of {sheet}" for sheet, some in numbers.items())
 
 
+def rows_from(first: int, last: int) -> str:
+    """The rows from one to another in words: "row 4", "rows 4 to 9"."""
+    return f"row {first}" if last <= first else f"rows {first} to {last}"
+
+
 def rows_worded(numbers: Sequence[int]) -> str:
     """Row numbers in words: "row 4", "rows 4, 7 to 9 and 12"."""
     runs: list[list[int]] = []

@@ -10,7 +10,7 @@ from __future__ import annotations
 import csv
 import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from io import StringIO
 from itertools import islice
@@ -24,7 +24,7 @@ from batch.intake.text_columns import by_position, ruled
 
 SEPARATORS = {";": "semicolons", ",": "commas", "\t": "tabs", "|": "upright strokes"}
 LARGEST = 64 << 20  # bytes of a text file: some ten times the largest list that may be read
-MOST_ROWS = 200_000  # with anything in them: as of workbooks
+MOST_ROWS = 1_048_576  # as a sheet of a workbook holds
 MOST_CELLS = 8_000_000
 LONGEST_LINE = 1 << 20  # characters
 LONGEST_CELL = 32_767  # characters that a cell of a workbook takes
@@ -232,16 +232,26 @@ def _reader(text: str, mark: str, quoting: Literal[0, 3] = csv.QUOTE_MINIMAL) ->
 
 def _parted(text: str, mark: str, name: str) -> tuple[list[list[str]], list[Remark]]:
     """Rows of cells. Quotation marks hold a cell together, unless that would swallow rows: then they are inches or ditto marks."""
-    rows = list(islice(_reader(text, mark), MOST_ROWS * 6))
+    rows = list(_within(_reader(text, mark), name))
     swallowed = [cell for row in rows for cell in row if "\n" in cell and cell.count("\n") > SWALLOWED]
     open_end = text.count('"') % 2 == 1
     if not swallowed and not open_end:
         return rows, []
-    plain = [[cell.strip() for cell in row] for row in islice(_reader(text, mark, csv.QUOTE_NONE), MOST_ROWS * 6)]
+    plain = [[cell.strip() for cell in row] for row in _within(_reader(text, mark, csv.QUOTE_NONE), name)]
     if not swallowed and sum(map(len, rows)) >= sum(map(len, plain)):
         return rows, []
     cell = swallowed[0] if swallowed else next((cell for row in rows[::-1] for cell in row if '"' in cell or "\n" in cell), "")
     return plain, [remark("text-quotes-unsure", seen=" ".join(cell.split())[:40])]
+
+
+def _within(rows: Iterable[list[str]], name: str) -> Iterator[list[str]]:
+    """The rows, refused as soon as they are more than a sheet may hold: what has been parted takes far more memory than its text."""
+    cells = 0
+    for count, row in enumerate(rows, 1):
+        cells += len(row)
+        if count > MOST_ROWS or cells > MOST_CELLS:
+            raise InputFileError(f"{name}: more than {MOST_ROWS:,} rows, or {MOST_CELLS:,} cells: split the job into several")
+        yield row
 
 
 def _laid_out(rows: Sequence[Sequence[str]], name: str) -> list[list[object]]:
@@ -249,8 +259,6 @@ def _laid_out(rows: Sequence[Sequence[str]], name: str) -> list[list[object]]:
     if any(len(cell) > LONGEST_CELL for row in rows for cell in row):
         raise InputFileError(f"{name}: a cell of more than {LONGEST_CELL:,} characters is none of a list: {SAVE_UTF8}")
     width = max(map(len, rows), default=0)
-    if sum(any(cell.strip() for cell in row) for row in rows) > MOST_ROWS:
-        raise InputFileError(f"{name}: more than {MOST_ROWS:,} rows hold something: split the job into several")
     if width > 16_384 or len(rows) * width > MOST_CELLS:
         raise InputFileError(f"{name}: its rows are laid out too wide to be read: bring its cells together, and save")
     return [[*map(_cell, row), *[""] * (width - len(row))] for row in rows]

@@ -12,6 +12,7 @@ from batch.intake.survey import HeadingColumn, Region, cells_of, flat, runs
 from batch.ooxml.addresses import letters
 
 MOST_CELLS = 400_000  # of a sheet that is turned over to be looked at
+MOST_LABELS = 1_000  # rows of such a sheet, of which each is a label: no list has more, and each would be a column to be understood
 CORE = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases", "amps_a", "description"})
 MOST_BESIDE = 3  # cells beside a label of a block: value, unit and remark; more are values of other tanks: judgement, no source
 LEAST_LABELS = 3  # of ours in a column, for it to be one of labels
@@ -29,8 +30,8 @@ class Blocks:
 
 
 def turned_over(grid: Grid) -> Grid | None:
-    """The sheet with rows and columns changed round, so that row 4 is column D; None where it is too large, or blank."""
-    if not grid.filled or len(grid.rows) * grid.width > MOST_CELLS:
+    """The sheet with rows and columns changed round, so that row 4 is column D; None where it is too large or long, or blank."""
+    if not 0 < grid.filled <= MOST_LABELS or len(grid.rows) * grid.width > MOST_CELLS:
         return None
     rows = [list(row) for row in zip(*grid.rows, strict=True)]
     merged = tuple((left, top, right, bottom) for top, left, bottom, right in grid.merged)

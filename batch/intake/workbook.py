@@ -24,7 +24,6 @@ if TYPE_CHECKING:  # the ordinary job has no need of it
 
 MOST_CELLS = 8_000_000  # of one sheet as the quick reader lays it out, blanks included
 MOST_CELLS_TOGETHER = 24_000_000  # of all sheets as they are laid out: some 200 MB
-MOST_ROWS = 200_000  # with anything in them, over all sheets: twice the largest job that this program is built for
 MOST_SHEETS = 1000
 SPARSE = 20  # a sheet with fewer than one row in so many filled, and a row beyond the usual, is read row by row
 TEXT_ENDINGS = (".csv", ".tsv", ".tab", ".txt")
@@ -86,10 +85,6 @@ def open_workbook(data: bytes, name: str) -> Workbook:
     return Workbook(grids, half_seen=True)
 
 
-def _too_many_rows(name: str, sheet: str) -> InputFileError:
-    return InputFileError(f"{name}: more than {MOST_ROWS:,} rows hold something, up to sheet {sheet}: split the job into several")
-
-
 def _look_through(package: Package) -> None:
     """Inflates every part of a package that the guard does not understand, so that its sizes are known to be true."""
     if (kind := package.find("mimetype")) and b"spreadsheet" not in package.read(kind, 1 << 16):
@@ -130,8 +125,6 @@ def _open_package(data: bytes, package: Package, workbook: str) -> Workbook:
 
 def _keep_within(grids: Sequence[Grid], name: str) -> None:
     """Refuses a workbook as soon as its sheets together hold more than can be read in reasonable time and memory."""
-    if sum(grid.filled for grid in grids) > MOST_ROWS:
-        raise _too_many_rows(name, grids[-1].name)
     if sum(len(grid.rows) * grid.width for grid in grids) > MOST_CELLS_TOGETHER:
         raise InputFileError(f"{name}: its sheets together are laid out too wide and long to be read: split the job into several")
 
@@ -175,8 +168,6 @@ class _PackageReader:
             if exact is None:
                 return self._slowly(sheet, f"sheet {sheet.name} has a cell far out, and cells without an address")
             rows, columns = exact
-            if len(rows) > MOST_ROWS:
-                raise _too_many_rows(self.package.name, sheet.name)
             if rows and rows[-1] * columns[-1] > MOST_CELLS:
                 return self._slowly(sheet, f"sheet {sheet.name} has a cell far out", rows, columns)
             if rows and rows[-1] > NEAR_ROWS and len(rows) * SPARSE < rows[-1]:

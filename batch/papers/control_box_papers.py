@@ -7,6 +7,7 @@ from math import ceil
 
 from batch.control_results import TankControl
 from batch.drawings.control_power import power_alt_text, power_plans
+from batch.papers.grounding_wires import fed_from
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import TYPE
@@ -53,10 +54,10 @@ def box_serial(control: TankControl) -> str:
 
 def _tables(at: AtHand, alike: Sequence[TankControl], hung: Sequence[BoxFeed]) -> Iterator[PaperTable]:
     control = alike[0]
-    heads = (ColumnHead("Control panel", share=1.4), ColumnHead("Disconnects on feeders", share=2.6), ColumnHead("Ladder", share=0.9),
-             ColumnHead("Feeds", share=5.0))  # fmt: skip
+    heads = (ColumnHead("Control panel", share=1.4), ColumnHead("Disconnects on feeders", share=2.6), ColumnHead("Fed from", share=1.6),
+             ColumnHead("Ladder", share=0.9), ColumnHead("Feeds", share=4.4))  # fmt: skip
     yield table("Control panels built so", heads, (
-        (one.tag, ", ".join(f"{supply.mark} on {supply.feeder}" for supply in one.supplies), one.kind,
+        (one.tag, ", ".join(f"{supply.mark} on {supply.feeder}" for supply in one.supplies), fed_from(at, one), one.kind,
          "; ".join(f"{feed.contactor} to {one.tank}/{feed.tag}" for feed in one.feeds)) for one in alike
     ))  # fmt: skip
     yield _by_tag(at, control, hung)
@@ -98,8 +99,15 @@ def _by_tag(at: AtHand, control: TankControl, hung: Sequence[BoxFeed]) -> PaperT
             marks = _marks(control, need, hung)
         rows.append((marks, need.role, described(need), torque_words(at, need), quantity_words(at, need)))
     rows.sort(key=lambda row: row[0] == "")
-    note = "Terminals: torque of the stock part, else of its marking. One control panel."
+    note = f"Terminals: torque of the stock part, else of its marking. One control panel. {_uncounted(control)}"
     return table("Parts of one control panel, by designation", heads, rows, note=note)
+
+
+def _uncounted(control: TankControl) -> str:
+    """What no line of the parts counts, and terminals that nothing lands on."""
+    spare = [one.point for one in control.circuit.terminals if one.box == "HCP" and not one.wire]
+    words = f" Spare terminals: {', '.join(spare)}." if spare else ""
+    return f"Power wire in the box goes by the wiring list, cut to fit: not counted here.{words}"
 
 
 def described(need: Needed) -> str:

@@ -7,10 +7,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from batch.control_results import ControlWire, TankControl
 from batch.drawings.ladder import alt_text, plans
 from batch.drawings.ladder_rows import Alike
+from batch.papers.grounding_wires import GroundWire, fed_from, grounds_of_control
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import LADDER, WIRING, paper_number
-from batch.schedules.designations import marks_of
+from batch.schedules.hanging import banks_of_tanks, hung_on
 from batch.schedules.row_words import at_most_words, band_words, size_or_words
 from batch.sizing.labels import natural
 from batch.sizing.power_circuit import NEUTRAL_BAR
@@ -49,21 +50,29 @@ def ladder_numbers(at: AtHand) -> dict[str, str]:
 
 def control_wiring_papers(at: AtHand) -> Iterator[Paper]:
     """A list for control panels that are wired alike, wire by wire."""
-    same: dict[tuple[bool, tuple[ControlWire, ...]], list[TankControl]] = {}
+    same: dict[tuple[bool, tuple[ControlWire, ...], tuple[GroundWire, ...]], list[TankControl]] = {}
     for control in at.project.controls:
-        same.setdefault((control.hold is not None, control.circuit.wires), []).append(control)
-    for (_, wires), alike in same.items():
+        same.setdefault((control.hold is not None, control.circuit.wires, grounds_of_control(at, control)), []).append(control)
+    for (_, wires, grounds), alike in same.items():
         first = alike[0]
         yield at.paper(
             WIRING, "wiring", f"{first.tag}: wiring of the control panel",
             band=_band(alike), quantity=f"{len(alike):,}", tags=first_of(one.tag for one in alike),
-            tables=(_wires(wires), _tags(alike)),
-            notes=(
-                f"{first.kind}. {_two_wires(wires)}Wires between boxes and to the field bear the tank's tag before their number. Not "
-                "listed: grounding conductors of the supply, of each panel feeder, plate and door, all to the "
-                f"{marks_of(at.project).ground_bar}.",
-            ),
+            tables=(_wires(wires, grounds), _tags(at, alike)),
+            notes=tuple(_wiring_notes(at, first)),
         )  # fmt: skip
+
+
+def _wiring_notes(at: AtHand, control: TankControl) -> Iterator[str]:
+    yield f"{control.kind}. {_two_wires(control.circuit.wires)}Wires that leave the box bear the tank's tag before their number."
+    hung = hung_on(control, banks_of_tanks(at.project).get(control.tank.casefold(), ()))
+    kinds = dict.fromkeys(f"{wires.material} {wires.insulation}" for wires in (one.design.panel_feeder_wires for one in hung))
+    yield f"Power wires are {' or '.join(kinds)} as their runs, control wires copper, insulated for the highest volts in the box."
+    interlock = next((one for one in control.circuit.elements if one.kind == "interlock"), None)
+    if interlock is not None:
+        here = f"{interlock.points[0]} to :{interlock.points[1].partition(':')[2]}"
+        yield f"Interlock: a dry contact of others that opens to stop the heaters; where the plant has none, a wire {here}."
+    yield "Plate and door: size by common practice, no source; a strap of the box's maker serves as well."
 
 
 def _band(alike: Sequence[TankControl]) -> str:
@@ -149,12 +158,11 @@ def _two_wires(wires: Sequence[ControlWire]) -> str:
     return f"Two wires on {', '.join(others)}: only if its maker marks the terminal for two of these sizes, else by a block or lug kit. "
 
 
-def _wires(wires: Iterable[ControlWire]) -> PaperTable:
-    rows = tuple(
-        (f"{number}", one.number, _point(one.start_box, one.start), _point(one.end_box, one.end), one.colour, one.size)
-        for number, one in enumerate(wires, start=1)
-    )
-    return table("", WIRES, rows)
+def _wires(wires: Iterable[ControlWire], grounds: Iterable[GroundWire]) -> PaperTable:
+    """Numbered wires, then grounding conductors, which bear no number."""
+    rows = [(one.number, _point(one.start_box, one.start), _point(one.end_box, one.end), one.colour, one.size) for one in wires]
+    rows += [("", *one) for one in grounds]
+    return table("", WIRES, ((f"{number}", *row) for number, row in enumerate(rows, start=1)))
 
 
 def _point(box: str, point: str) -> str:
@@ -162,10 +170,7 @@ def _point(box: str, point: str) -> str:
     return point if box == "HCP" else f"{box} {point}"
 
 
-def _tags(alike: Sequence[TankControl]) -> PaperTable:
-    headings = (ColumnHead("Wired so", share=1.5), ColumnHead("Feeders", share=2.0), ColumnHead("To", share=3.0))
-    rows = tuple(
-        (one.tag, ", ".join(supply.feeder for supply in one.supplies), ", ".join(f"{one.tank}/{feed.tag}" for feed in one.feeds))
-        for one in alike
-    )
+def _tags(at: AtHand, alike: Sequence[TankControl]) -> PaperTable:
+    headings = (ColumnHead("Wired so", share=1.5), ColumnHead("Fed from", share=2.0), ColumnHead("To", share=3.0))
+    rows = tuple((one.tag, fed_from(at, one), ", ".join(f"{one.tank}/{feed.tag}" for feed in one.feeds)) for one in alike)
     return table("Control panels", headings, rows)

@@ -13,6 +13,7 @@ from batch.papers.assembly_marking import assembly_facts
 from batch.papers.control_box_papers import box_serial
 from batch.papers.control_papers import ladder_numbers
 from batch.papers.distribution_nameplates import unit_plates
+from batch.papers.grounding_wires import ways_of
 from batch.papers.job_at_hand import AtHand
 from batch.papers.paper_data import Label, Paper, PaperFact
 from batch.papers.paper_sets import LABELS, NAMEPLATES, TYPE, paper_number, type_serial
@@ -82,8 +83,7 @@ def _plates(at: AtHand) -> Iterator[Label]:
 def _of_control(at: AtHand, control: TankControl, rows: Sequence[BankRow], drawing: str) -> Label:
     kw, heaters = sum(row.design.connected_kw for row in rows), sum(row.bank.quantity for row in rows)
     facts = [*_maker(drawing)]
-    ends = [feeder.end for feeder in at.project.feeders if feeder.end is not None and feeder.end.unit]  # else it ends in the panel itself
-    ways = {way.feeder: way.tag for end in ends for way in end.ways if way.tank == control.tank}
+    ways = ways_of(at, control)
     us, rules = at.project.symbols == US_SYMBOLS, load(at.project.rule_set)
     for supply in control.supplies:
         way = ways.get(supply.feeder)

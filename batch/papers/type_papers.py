@@ -7,12 +7,14 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from batch.drawings.schematic import alt_text, plan
 from batch.drawings.single_circuit_drawing import SingleMarks, single_alt_text, single_plan
 from batch.papers.control_box_papers import described, quantity_words, torque_words
+from batch.papers.grounding_wires import grounds_of_panel
 from batch.papers.job_at_hand import AtHand, first_of
+from batch.papers.panel_designations import panel_designation
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import TYPE, type_serial
 from batch.papers.paper_sets import WIRING as GROUP
 from batch.papers.shown import shown, table_of
-from batch.results import Needed
+from batch.results import Needed, PanelDesign
 from batch.schedules.designations import marks_in_box, marks_of, numbers_in_box
 from batch.schedules.panel_schedule import PANELS
 from batch.schedules.row_words import band_words, single_tag
@@ -42,7 +44,7 @@ def type_papers(at: AtHand) -> Iterator[Paper]:
             TYPE, "type", f"{kind.type}: heater panel", number=type_serial(kind.type),
             band=band_words(kind.hold), quantity=f"{len(kind.tags):,}", tags=first_of(kind.tags),
             figures=(at.figures.add(drawing, alt_text(kind.design, kind.type)),),
-            tables=(_parts(at, kind.design.parts), _panels(at, tags[kind.type], rows, kind.design.branch.device.kind)),
+            tables=(_parts(at, kind.design.parts, design=kind.design), _panels(at, tags[kind.type], rows, kind.design.branch.device.kind)),
         )  # fmt: skip
 
 
@@ -75,12 +77,17 @@ def single_circuit_papers(at: AtHand) -> Iterator[Paper]:
         )  # fmt: skip
 
 
-def _parts(at: AtHand, needs: Sequence[Needed], title: str = "Parts of one panel") -> PaperTable:
-    headings = (
-        ColumnHead("Part", share=2.0), ColumnHead("Description", share=4.2), ColumnHead("Terminals", share=1.5),
-        ColumnHead("Quantity", "", "right", 0.9),
-    )  # fmt: skip
-    rows = tuple((need.role, described(need), torque_words(at, need), quantity_words(at, need)) for need in needs)
+def _parts(at: AtHand, needs: Sequence[Needed], title: str = "Parts of one panel", design: PanelDesign | None = None) -> PaperTable:
+    """Parts with their torque; those of a panel of this design by designation."""
+    headings = [
+        ColumnHead("Part", share=2.0), ColumnHead("Description", share=4.0), ColumnHead("Terminals", share=1.75),
+        ColumnHead("Quantity", "", "right", 1.0),
+    ]  # fmt: skip
+    rows: list[tuple[str, ...]] = [(need.role, described(need), torque_words(at, need), quantity_words(at, need)) for need in needs]
+    if design is not None:
+        marks = marks_of(at.project)
+        headings.insert(0, ColumnHead("Designation", share=1.4))
+        rows = [(panel_designation(need, design, marks), *row) for need, row in zip(needs, rows, strict=True)]
     return table(title, headings, rows)
 
 
@@ -139,11 +146,12 @@ def wiring_papers(at: AtHand) -> Iterator[Paper]:
         first = firsts[wired_as]
         single = direct_wiring(first.design, marks, first.device, first.strip, first.neutral_bar)
         joins = tuple(panel_wiring(kind.design, marks) if kind is not None else single)
+        metal = _metal(at, first.design) if kind is not None else ()
         yield at.paper(
             GROUP, "wiring", f"{wired_as}: wiring", number=type_serial(wired_as) if kind is not None else "",
             band=band_words(kind.hold if kind is not None else first.hold),
             quantity=f"{len(alike):,}", tags=first_of(row["panel"] for row in alike),
-            tables=(*_wires(joins), table_of(WIRING_TAGS, tuple(OFFSETS), alike, at.us, title=TAGS, wide=OFFSETS), _colours(alike)),
+            tables=(*_wires(joins, metal), table_of(WIRING_TAGS, tuple(OFFSETS), alike, at.us, title=TAGS, wide=OFFSETS), _colours(alike)),
             notes=(*_notes(at, kind is not None, alike), *_numbered(at, (row["panel"] for row in alike), first.design.branch.device.kind)),
         )  # fmt: skip
 
@@ -167,8 +175,15 @@ def _notes(at: AtHand, of_type: bool, alike: Sequence[Mapping]) -> Iterator[str]
     yield "n in a wire's number is the panel feeder's, in the table."
 
 
-def _wires(joins: Sequence[Join]) -> Iterator[PaperTable]:
+def _metal(at: AtHand, design: PanelDesign) -> Iterator[Join]:
+    """From the ground bar to the panel's own metal."""
+    for one in grounds_of_panel(design, marks_of(at.project)):
+        yield Join(one.start, one.end, f"{one.size}, {one.colour}", "grounding")
+
+
+def _wires(joins: Sequence[Join], metal: Iterable[Join]) -> Iterator[PaperTable]:
     """The panel's own wires, and those that the control panel's list has too, with their numbers."""
+    joins = (*joins, *metal)
     rows = [(f"{no}", one.wire, one.start, one.end, one.conductor) for no, one in enumerate(joins, start=1)]
     both = [_on_both(one) for one in joins]
     yield table("Its own wires", WIRES, (row for row, shared in zip(rows, both, strict=True) if not shared))

@@ -16,7 +16,7 @@ from batch.intake.grid import Grid, worded
 from batch.intake.workbook import load, open_workbook
 from batch.ooxml.addresses import letters
 from batch.price.question_places import mark_of
-from batch.records import Answered
+from batch.received_rows import Answered
 from batch.reopening.results_book import StoredResults, StoredRow
 from batch.schedules.answer_references import Reference, read_reference
 from batch.schedules.question_list import QUESTIONS

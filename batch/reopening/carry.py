@@ -35,7 +35,12 @@ FIXED: dict[str, tuple[str, ...]] = {
     "device_kind": ("device-volts",),
 }
 PROJECT = ("code_basis", *(column.key for column in SHEETS["projects"].columns if column.key in SETTINGS - {"code_basis"}), "currency")
-CARRIED = {"heaters": (*FIXED, "notes"), "projects": (*PROJECT, "notes"), "tanks": ("notes",), "feeders": ("notes",)}
+CARRIED = {  # what runs together stays so: left out, it would be taken to run alone
+    "heaters": (*FIXED, "circuits_in_raceway", "panel_feeders_in_raceway", "notes"),
+    "projects": (*PROJECT, "notes"),
+    "tanks": ("notes",),
+    "feeders": ("circuits_in_raceway", "ways_in_raceway", "notes"),
+}
 TYPED = {"unit_price": "price", "labour_h": "shop hours", "field_h": "field hours"}  # columns of Stock that are typed into results
 SAID_ITSELF = frozenset((table, key) for table, keys in CARRIED.items() for key in keys if key != "notes")
 LISTED = 6  # names written out in one finding

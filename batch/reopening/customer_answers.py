@@ -18,7 +18,8 @@ from batch.findings import Effect, Finding, find, remark
 from batch.ooxml.addresses import letters
 from batch.price.question_places import BY_HAND, CELLS, CONFIRM, RECORDS, Place, Places
 from batch.price.questions import Asked, ask, question_kinds
-from batch.records import Answered, Job, Tank
+from batch.received_rows import Answered
+from batch.records import Job, Tank
 from batch.reopening.answer_words import Unclear, ValueSaid, answered, is_yes, spoken_of
 from batch.reopening.answers_received import Given
 from batch.reopening.carried_forward import worded as value_worded

@@ -12,6 +12,7 @@ from xlsxwriter.utility import xl_rowcol_to_cell
 from batch.drawings.drawing_list import DOTS_PER_INCH as DRAWN
 from batch.drawings.schematic import Picture, draw_all
 from batch.results import ProjectResult
+from batch.schedules.country_words import in_us
 from batch.schedules.row_words import band_words
 from batch.writing.book import Book
 from batch.writing.fast_sheet import ScheduleSheet, clean
@@ -39,7 +40,7 @@ class Drawn(NamedTuple):
 
 
 def write_drawings(
-    book: Book, projects: Sequence[ProjectResult], types: Placed, *, rows: Sequence[Mapping], footer: Footer, us: bool
+    book: Book, projects: Sequence[ProjectResult], types: Placed, *, rows: Sequence[Mapping], footer: Footer, us: bool | None
 ) -> Drawn:
     """The sheet of drawings. `types` is where the types' table stands, `rows` are its rows. One picture for each type, each made once."""
     name = book.tab_name(NAME)
@@ -55,7 +56,7 @@ def write_drawings(
         own = project.project.project
         if len(projects) > 1:
             pages.project(own)
-        pictures = draw_all(project.types, us, project.symbols, project.wording, own)
+        pictures = draw_all(project.types, in_us(project, us), project.symbols, project.wording, own)
         counts = {kind.type: len(kind.tags) for kind in project.types}
         bands = {kind.type: band_words(kind.hold) for kind in project.types}
         for kind, picture in pictures.items():

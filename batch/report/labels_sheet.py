@@ -5,9 +5,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import islice
+from typing import NamedTuple
 
 from xlsxwriter.format import Format
 
+from batch.results import ProjectResult
 from batch.schedules.control_label_list import control_label_facts
 from batch.schedules.label_list import label_facts
 from batch.schedules.row_words import AS_MARKED
@@ -36,9 +38,19 @@ BAR: Props = {"bold": True, "font_color": STOP_INK, "bg_color": STOP_FILL, "vali
 END: Props = {"bottom": 1, "bottom_color": HEAD_RESULT}
 
 
-def write_labels(book: Book, sheet: Sheet, rows: Iterable[Mapping], *, footer: Footer, us: bool, several: bool) -> tuple[str, str]:
+class LabelsOf(NamedTuple):
+    """How the labels of a project speak: its country's words and units."""
+
+    project: ProjectResult
+    us: bool
+
+
+def write_labels(
+    book: Book, sheet: Sheet, rows: Iterable[Mapping], *, footer: Footer, of: Mapping[str, LabelsOf], several: bool
+) -> tuple[str, str]:
     """Writes the sheet from the rows of the lists of labels (`sheet` declares those of heater panels); returns its tab and how many labels
-    stand on it, in words: "" where there is none, and no tab then. `several`: the job has several projects, so a label says its own.
+    stand on it, in words: "" where there is none, and no tab then. `of`: how those of each project
+    are worded. `several`: the job has several projects, so a label says its own.
     """
     source = iter(rows)
     taken = list(islice(source, MOST))
@@ -49,7 +61,7 @@ def write_labels(book: Book, sheet: Sheet, rows: Iterable[Mapping], *, footer: F
     page.title(NAME, HELP)
     page.row += 1
     paper = Scaled(footer.paper, False, WIDTHS, WIDER)
-    labels = _Labels(page, sheet, us, several)
+    labels = _Labels(page, sheet, of, several)
     page.row += page.sheet.store_texts(page.row, len(WIDTHS), labels.rows(taken, paper.inches_high * POINTS))
     print_setup(page.sheet, footer, first_repeat=-1, last_repeat=-2, last_col=page.last_column, last_row=page.row - 2, landscape=False)
     print_scaled(page.sheet, paper, labels.breaks)
@@ -60,8 +72,8 @@ def write_labels(book: Book, sheet: Sheet, rows: Iterable[Mapping], *, footer: F
 class _Labels:
     """Labels one below the other, as rows of text. `breaks`: the rows before which a page begins, so that none is cut."""
 
-    def __init__(self, page: Page, sheet: Sheet, us: bool, several: bool) -> None:
-        self._page, self._sheet, self._us, self._several = page, sheet, us, several
+    def __init__(self, page: Page, sheet: Sheet, of: Mapping[str, LabelsOf], several: bool) -> None:
+        self._page, self._sheet, self._of, self._several = page, sheet, of, several
         self.breaks: list[int] = []
         plain, wrap = STYLES["plain"], {"text_wrap": True}
         self._top = page.style({**plain, **TOP, **wrap})
@@ -85,12 +97,12 @@ class _Labels:
     def _label(self, row: Mapping) -> Iterator[TextRow]:
         """One label with the gap below it."""
         of = f" of project {row['project']}" if self._several else ""
-        control = "disconnects" in row
+        control, wording = "disconnects" in row, self._of[row["project"] or ""].project.wording
         title = f"{row['type']}{of}" if control else f"{row['type']}{of}: {row['volts']}; {row['branches']}"
         yield self._line(row["panel"], title, left=self._top, right=self._top, size=TITLE, least=21.0)
         yield self._line(WARNING, row["warning"], left=self._bar, right=self._bar, size=WORDS, least=18.0)
         for caption, words in control_label_facts(row) if control else label_facts(row, self._torque):
-            yield self._line(self._page.book.wording.of(caption), words, left=self._caption, right=self._words, size=WORDS, least=ONE_LINE)
+            yield self._line(wording.of(caption), words, left=self._caption, right=self._words, size=WORDS, least=ONE_LINE)
         yield TextRow(3.0, (("", self._end),) * len(WIDTHS))
         yield TextRow(7.5)
 
@@ -102,6 +114,7 @@ class _Labels:
 
     def _torque(self, row: Mapping, key: str) -> str:
         """A torque in the unit shown, or room to write it where no part of the stock list states it."""
-        value, change = row[key], converter(self._sheet[key], self._us)
-        unit = self._sheet[key].shown_unit(self._us)
+        us = self._of[row["project"] or ""].us
+        value, change = row[key], converter(self._sheet[key], us)
+        unit = self._sheet[key].shown_unit(us)
         return AS_MARKED if value is None else f"{round(change(value) if change else value, 1):g} {unit}"

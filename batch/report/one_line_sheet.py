@@ -43,7 +43,7 @@ class Diagrams(NamedTuple):
 
 
 def write_one_lines(
-    book: Book, result: JobResult, feeders: Placed, *, rows: Sequence[Mapping], footer: Footer, us: bool
+    book: Book, result: JobResult, feeders: Placed, *, rows: Sequence[Mapping], footer: Footer, us: bool | None
 ) -> Diagrams | None:
     """The sheet of diagrams; None where no feeder has anything to draw. `feeders` is where their table stands, `rows` are its rows."""
     feds = list(feds_of(result, us))

@@ -118,6 +118,7 @@ def write_read_first(
     stamp: str,
     program: str,
     us: bool,
+    own_units: bool = False,
     kept: int,
     edited: str,
     findings: Placed | None,
@@ -128,6 +129,7 @@ def write_read_first(
 ) -> None:
     """Fills the sheet `Read first`, which was added to the book before all others.
 
+    own_units  pictures and labels are in the units of each project's country, and those of several countries differ
     kept     figures that stand in columns of formulas
     edited   formula that counts edited rows
     listed   rows of the sheet `findings`
@@ -151,7 +153,7 @@ def write_read_first(
     if not pages:
         _cautions(page, result)
     _entries(page, "What this is not", [("", words) for words in IS_NOT])
-    _entries(page, "Made from", _origin(result, stamp, program, us))
+    _entries(page, "Made from", _origin(result, stamp, program, us, own_units))
     print_setup(
         page.sheet,
         footer,
@@ -371,7 +373,7 @@ def _legend(page: Page) -> None:
         page.row += 1
 
 
-def _origin(result: JobResult, stamp: str, program: str, us: bool) -> list[tuple[str, str]]:
+def _origin(result: JobResult, stamp: str, program: str, us: bool, own_units: bool) -> list[tuple[str, str]]:
     lines = [(MADE_FROM, result.job.name), ("SHA-256 of that file", result.job.digest)]
     for one in result.projects:
         record = one.project
@@ -386,5 +388,7 @@ def _origin(result: JobResult, stamp: str, program: str, us: bool) -> list[tuple
     lines.append((PROGRAM, program or "not stated"))
     lines.append((KEPT_AS_DATA, "on a hidden sheet: the inputs as sized and what was decided, which make this workbook a revision"))
     lines.append(("Run", stamp or "no run stamp was given"))
-    lines.append(("Units shown", "US customary where they differ from SI" if us else "SI"))
+    shown = "US customary where they differ from SI" if us else "SI"
+    own = "; drawings and labels, symbols and words as each project's country has them" if own_units else ""
+    lines.append(("Units shown", shown + own))
     return lines

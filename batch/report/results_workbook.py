@@ -19,7 +19,7 @@ from batch.report.summary import write_summary
 from batch.report.typed_in import offer
 from batch.results import JobResult, ProjectResult
 from batch.schedules import RESULTS, each_row
-from batch.schedules.country_words import in_words, rows_in_words, wording_of
+from batch.schedules.country_words import in_us, of_one_country, rows_in_words, shared_in_us, sheet_in, wording_of
 from batch.schedules.sized_data import OwnCells, data_text
 from batch.sheets import Sheet
 from batch.sheets.received import read_back
@@ -54,7 +54,7 @@ def write(
     *,
     stamp: str = "",
     program: str = "",
-    us: bool = False,
+    us: bool | None = False,
     paper: str = "letter",
     rows: Rows = each_row,
     print_set: str = "",
@@ -63,7 +63,7 @@ def write(
 
     stamp     the labelled run stamp, the only thing in the file that may differ between equal runs; "" = none
     program   name and version, for Read first
-    us        lengths, temperatures and torques in US units
+    us        lengths, temperatures and torques in US units; None = as each project's country has them, SI where several share a sheet
     paper     "letter" or "a4"
     rows      rows of a sheet by column key; those of batch.schedules, one after the other, unless given
     print_set "manager", "estimator", "all": the sheets that print, see batch.report.print_sets; "" = none, every sheet in sight
@@ -92,12 +92,13 @@ def _in_currency(sheet: Sheet, currency: str) -> Sheet:
 class _Writer:
     """The sheets of one results workbook. The first ones are added first and filled last, when it is known what they point at."""
 
-    def __init__(self, book: Book, result: JobResult, rows: Rows, footer: Footer, us: bool, paper: PrintSet) -> None:
+    def __init__(self, book: Book, result: JobResult, rows: Rows, footer: Footer, us: bool | None, paper: PrintSet) -> None:
         self._paper = paper
-        self._book, self._result, self._footer, self._us = book, result, footer, us
+        self._book, self._result, self._footer, self._asked_us = book, result, footer, us
+        self._us = shared_in_us(result, us)
         self._wording = wording_of(result)
         self._wordings = {one.project.project: one.wording for one in result.projects}
-        self._sheets: dict[str, Sheet] = {sheet.id: in_words(sheet, self._wording) for sheet in RESULTS}
+        self._sheets: dict[str, Sheet] = {sheet.id: sheet_in(sheet, self._wordings.values()) for sheet in RESULTS}
         currencies = {project.project.currency or "" for project in result.projects}
         if len(currencies) == 1 and (currency := currencies.pop().strip()):
             self._sheets = {id: _in_currency(sheet, currency) for id, sheet in self._sheets.items()}
@@ -191,6 +192,7 @@ class _Writer:
             stamp=stamp,
             program=program,
             us=self._us,
+            own_units=self._asked_us is None and not of_one_country(self._result),
             kept=self._kept,
             edited=count_edited(self._spread),
             findings=self._placed.get("findings"),
@@ -261,7 +263,7 @@ class _Writer:
         from batch.report.drawings_sheet import HELP, link_types, write_drawings
 
         rows = self._rows["panel_types"]
-        drawn = write_drawings(self._book, self._result.projects, types, rows=rows, footer=self._footer, us=self._us)
+        drawn = write_drawings(self._book, self._result.projects, types, rows=rows, footer=self._footer, us=self._asked_us)
         link_types(types, rows, drawn)
         self._contents.append(Contents(drawn.name, f"{len(drawn.cells):,} drawing{'' if len(drawn.cells) == 1 else 's'}", HELP))
 
@@ -273,7 +275,7 @@ class _Writer:
         from batch.report.one_line_sheet import HELP, link_feeders, write_one_lines
 
         rows = self._rows["feeder_totals"]
-        drawn = write_one_lines(self._book, self._result, feeders, rows=rows, footer=self._footer, us=self._us)
+        drawn = write_one_lines(self._book, self._result, feeders, rows=rows, footer=self._footer, us=self._asked_us)
         if drawn is not None:
             link_feeders(feeders, rows, drawn)
             count = len(drawn.cells)
@@ -289,14 +291,15 @@ class _Writer:
 
     def _labels(self) -> None:
         """The labels for the panels' doors, laid out to be printed; the list behind them has the same rows."""
-        from batch.report.labels_sheet import HELP, MOST, write_labels
+        from batch.report.labels_sheet import HELP, MOST, LabelsOf, write_labels
 
         source, several = iter(self._rows_of(self._result, "panel_labels")), len(self._result.projects) > 1
         first = list(islice(source, MOST + 1))
         if len(first) <= MOST:  # all of them: the list has the same
             self._rows["panel_labels"] = first
         rows = chain(first, source, self._rows_of(self._result, "control_labels"))
-        name, count = write_labels(self._book, self._sheets["panel_labels"], rows, footer=self._footer, us=self._us, several=several)
+        of = {one.project.project or "": LabelsOf(one, in_us(one, self._asked_us)) for one in self._result.projects}
+        name, count = write_labels(self._book, self._sheets["panel_labels"], rows, footer=self._footer, of=of, several=several)
         if name:
             self._contents.append(Contents(name, count, HELP))
 

@@ -67,6 +67,10 @@ _CELLS: dict[str, tuple[str, str, dict[str, str]]] = {
         "layer_{methods}_{conductors_from}", "Grouping factor of a single layer, {methods}, from {conductors_from} circuits",
         {"percent": "%"},
     ),
+    "adjustment_ground": (
+        "ground_group_{methods}_{conductors_from}", "Grouping factor in the ground, {methods}, from {conductors_from} circuits",
+        {"percent": "%"},
+    ),
     "ambient_ground": (
         "ground_ambient_{ambient_to_c}", "Factor for ground up to {ambient_to_c} °C", {"factor_70c": "", "factor_90c": ""},
     ),
@@ -115,7 +119,7 @@ def _values(rules: RuleSet) -> Iterator[tuple]:
 _STRICT = {
     "ampacity": "down", "ambient": "down", "adjustment": "down", "small_conductors": "down", "fill": "down", "ground": "up",
     "bonding_jumper": "up",
-    "ampacity_by_method": "down", "ambient_ground": "down", "adjustment_layer": "down",
+    "ampacity_by_method": "down", "ambient_ground": "down", "adjustment_layer": "down", "adjustment_ground": "down",
     "contactors": "down", "sccr": "down", "fuse_classes": "down", "impedance": "up",
 }  # fmt: skip
 

@@ -24,10 +24,15 @@ class Installation(NamedTuple):
 
 
 class Method(NamedTuple):
-    """An installation method: what it runs in, and in full."""
+    """An installation method: what it runs in, its cable ("single-core", "multicore", "either"), and in full.
+
+    together  parallel sets lie in one containment, beside each other on a tray; else each set has its own
+    """
 
     containment: str
     words: str
+    cable: str = "either"
+    together: bool = False
 
 
 class InstallationRules(ConductorRules):
@@ -52,7 +57,8 @@ class InstallationRules(ConductorRules):
     def methods(self) -> dict[str, Cited[Method]]:
         """Installation methods by their letters."""
         rows = self.table("methods") if self.has("methods") else ()
-        return {row["method"]: row.cited(Method(row["containment"], row["words"]), "words") for row in rows}
+        made = ((row, Method(row["containment"], row["words"], row["cable"], row["sets"] == "together")) for row in rows)
+        return {row["method"]: row.cited(method, "words") for row, method in made}
 
     @cached_property
     def _views(self) -> dict[Installation, Self]:
@@ -70,8 +76,9 @@ class InstallationRules(ConductorRules):
             view.__dict__["_ampacities"] = self._by_method(laid)
             if laid.method in BURIED:
                 view.__dict__["_ambients"] = self._ambients_of("ambient_ground")
-            if laid.grouping == SINGLE_LAYER:
-                view.__dict__["_adjustments"] = self._layer(laid.method) or self._adjustments
+                view.__dict__["_adjustments"] = self._grouped(laid.method, "adjustment_ground") or self._adjustments
+            elif laid.grouping == SINGLE_LAYER:
+                view.__dict__["_adjustments"] = self._grouped(laid.method, "adjustment_layer") or self._adjustments
             self._views[laid] = view
         return self._views[laid]
 
@@ -111,9 +118,9 @@ class InstallationRules(ConductorRules):
     def _is_first(self, method: str) -> bool:
         return self.section("conductors").get("first_method") == method
 
-    def _layer(self, method: str) -> tuple[tuple[float, Cited[float]], ...]:
+    def _grouped(self, method: str, role: str) -> tuple[tuple[float, Cited[float]], ...]:
         return tuple(
             (row.number("conductors_to") or float("inf"), row.cited(row.figure("percent") / 100, "percent"))
-            for row in self.table("adjustment_layer")
+            for row in self.table(role)
             if method in row["methods"].split()
         )

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from batch.price.question_places import mark_of
 from batch.price.questions import Asked
-from batch.records import Answered
+from batch.received_rows import Answered
 
 APART, MADE = " / ", " // "  # no tab of a workbook can be called so
 BESIDE = "~"  # after the mark of the question, before those of the words that stand beside it

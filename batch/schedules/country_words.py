@@ -1,7 +1,8 @@
 """Schedules and their rows in the words of the code's country: headings, help, and what the program itself says in a cell.
 
-What a person named or typed (tags, notes, givens) stays as it is. Headings are those of one country only where every project of the
-workbook is; rows are each of their project's.
+What a person named or typed (tags, notes, givens) stays as it is. Headings are those of one country where every project of the workbook
+is, else those of each beside each other: "EGC / PE"; rows are each of their project's. Units of a workbook for several countries are SI,
+whichever project comes first; in pictures and on labels each project has its own.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from functools import lru_cache
 from typing import Any
 
 from batch.findings import CATALOGUE
-from batch.results import JobResult
+from batch.results import JobResult, ProjectResult
 from batch.rules import OURS, Wording, available, load
 from batch.schedules import BY_ID
 from batch.schedules.designations import lettered
@@ -41,6 +42,37 @@ def of_one_country(result: JobResult) -> bool:
     return len({one.country[:2] for one in result.projects}) < 2
 
 
+def shared_in_us(result: JobResult, us: bool | None) -> bool:
+    """Whether what projects share is in US units: as asked for, else as their country has them, of several countries SI."""
+    if us is not None:
+        return us
+    return of_one_country(result) and (not result.projects or in_us(result.projects[0], None))
+
+
+def in_us(project: ProjectResult, us: bool | None) -> bool:
+    """Whether what is of one project alone is in US units: as asked for, else as its country has them."""
+    return project.country.region == "us" if us is None else us
+
+
+def sheet_in(sheet: Sheet, wordings: Iterable[Wording]) -> Sheet:
+    """A sheet as a workbook of projects with these words has it."""
+    words = list(wordings)
+    if not any(words):
+        return sheet
+    return in_words(sheet, words[0]) if all(words) else in_both(sheet, words)
+
+
+def in_both(sheet: Sheet, wordings: Iterable[Wording]) -> Sheet:
+    """A sheet whose headings stand in our words and in these, where they differ."""
+    words = [one for one in wordings if one]
+    return replace(sheet, columns=tuple(_in_both(column, words) for column in sheet.columns))
+
+
+def _in_both(column: Column, wordings: Iterable[Wording]) -> Column:
+    names = tuple(dict.fromkeys((column.heading, *(one.heading(column.heading, column.unit) for one in wordings))))
+    return column if len(names) == 1 else replace(column, heading=" / ".join(names), also=(*column.also, *names))
+
+
 def in_words(sheet: Sheet, wording: Wording) -> Sheet:
     """A sheet with its headings, help and formulas' texts in these words; what it was called before is among its other names."""
     if not wording:
@@ -56,7 +88,8 @@ def as_spoken(sheet: Sheet) -> tuple[Sheet, ...]:
 @lru_cache(maxsize=64)
 def _as_spoken(id: str, names: tuple[str, ...]) -> tuple[Sheet, ...]:
     sheet = BY_ID[id]
-    return (sheet, *(in_words(sheet, wording) for name in names if (wording := load(name).wording)))
+    words = [wording for name in names if (wording := load(name).wording)]
+    return (sheet, *(in_words(sheet, one) for one in words), *(in_both(sheet, (one,)) for one in words))
 
 
 def _column(column: Column, wording: Wording) -> Column:

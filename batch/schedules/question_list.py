@@ -8,7 +8,7 @@ from typing import NamedTuple
 from batch.counted_words import few
 from batch.price.question_places import BY_HAND, CELLS, CONFIRM
 from batch.price.questions import Asked, ask
-from batch.records import Answered
+from batch.received_rows import Answered
 from batch.results import JobResult
 from batch.schedules import answer_references as references
 from batch.schedules.schedule import Schedule, its_project, ordinal, text

@@ -31,6 +31,7 @@ def design_asked(
         heater_run_m=bank.heater_run_m,
         panel_feeder_run_m=bank.panel_feeder_run_m,
         circuits_in_raceway=bank.circuits_in_raceway or 1,
+        panel_feeders_in_raceway=bank.panel_feeders_in_raceway or 1,
         fixed_rating_a=bank.fixed_rating_a,
         branches_per_panel=bank.branches_per_panel,
         device_kind=bank.device_kind,

@@ -29,10 +29,11 @@ from batch.sizing.control_wires import control_wires, strip_terminals
 from batch.sizing.enclosures import OnPlate, control_box
 from batch.sizing.labels import natural
 from batch.sizing.marks import TankMarks
+from batch.sizing.neutral_poles import KIND
 from batch.sizing.placing import lines_of_terminals, terminals_of
 from batch.sizing.power_circuit import FeederRun, power_elements, power_wires
 from batch.sizing.stock import Stock
-from batch.sizing.words import amps, size_words
+from batch.sizing.words import size_words
 from batch.unsized_results import NotSized
 
 BOX = "HCP"
@@ -126,7 +127,7 @@ class ControlWork:
             most_a = max(most_a, control_amps(panel.row))
             yield panel
         if most_a:
-            self.said.add("control-amps-apart", amps=amps(most_a))
+            self.said.add("control-amps-apart", amps=f"{most_a:.2g} A")
 
     def _panel(self, banks: list[BankRow], feeders: Mapping[str, FeederRow], ways: Mapping[tuple[str, str], Way], lost: int) -> JudgedPanel:
         first = banks[0]
@@ -244,7 +245,7 @@ def _shape_of(row: FeederRow, way: Way | None, from_stock: bool) -> tuple[object
     wires = _wires_in(row, way)
     return (
         row.supply, row.feeder.frequency_hz, ahead and (ahead.rating_a, ahead.kind), wires and (wires.size, wires.sets),
-        neutral_comes(row, way, ()), row.earthing == ISOLATED,
+        neutral_comes(row, way, ()), row.earthing[:KIND],
         way and (way.lines, way.required_a), _fault(row, way) if from_stock else None,
     )  # fmt: skip
 
@@ -385,7 +386,7 @@ def with_kinds(rows: Iterable[TankControl]) -> tuple[TankControl, ...]:
 def _kind(row: TankControl) -> object:
     """What makes two ladders alike: settings, supplies, panel feeders, coils and contacts; numbers of heaters go by a table."""
     supplies = tuple(
-        (one.volts_v, one.system, one.lines, one.grounded, one.neutral_bar, one.fusible, bool(one.block), one.backup)
+        (one.volts_v, one.system, one.lines, one.grounded, one.neutral_bar, one.neutral_pole, one.fusible, bool(one.block), one.backup)
         for one in row.supplies
     )
     strips = tuple(dict.fromkeys((one.box, one.strip) for one in row.circuit.terminals))

@@ -8,9 +8,8 @@ from typing import Any
 from batch.control_results import ControlSettings
 from batch.findings import Remarks
 from batch.records import Bank, Project, Tank
-from batch.results import Setting
 from batch.rules import RuleSet
-from batch.used_settings import BoxPlace
+from batch.used_settings import BoxPlace, Setting
 
 CONTROL_WORDS = {
     "control_v": ("Control volts", "V"),

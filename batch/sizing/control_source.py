@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from batch.control_results import ControlSettings, ControlSupply, TankControl
 from batch.findings import Remarks
-from batch.sizing.power_circuit import behind_disconnect, neutral_wire
+from batch.sizing.power_circuit import behind_disconnect, neutral_behind
 from batch.sizing.words import volts
 from batch.systems import System
 
@@ -43,7 +43,7 @@ def control_source(supply: ControlSupply, settings: ControlSettings, *, earthed:
     (hot, first), (other, second) = (behind_disconnect(supply, line) for line in _tapped(supply))
     if settings.transformer == OTHERS:
         return ControlSource(0.0, (), (first, second), False, "by others")
-    to_neutral = (hot, neutral_wire(supply)), (first, supply.neutral_bar)
+    to_neutral = (hot, neutral_behind(supply)), (first, supply.neutral_bar)
     why = _against(supply, settings, earthed)
     if not why and settings.transformer != PANEL:
         words = f"line 1 to neutral of supply {supply.number}, behind its disconnect: no transformer"

@@ -14,6 +14,7 @@ from batch.records import Settings
 from batch.results import FeederRow, PanelDesign, Way, Wires
 from batch.rules import RuleSet
 from batch.sizing.marks import TankMarks
+from batch.sizing.neutral_poles import opens_neutral
 from batch.sizing.panel import fullest_pole
 from batch.sizing.power_circuit import NEUTRAL_BAR
 from batch.sizing.stock import Stock
@@ -32,7 +33,7 @@ def build_supplies(
     chosen, come = Chooser(settings, rules, stock, said), [neutral_comes(*one) for one in at]
     bars = [_bar_of(number if sum(come) > 1 else 0) if comes else "" for number, comes in enumerate(come, start=1)]
     return tuple(
-        _supply(number, one, len(at), asked=asked, by=chosen, marks=marks)._replace(neutral_bar=bar)
+        _supply(number, one, len(at), bar, asked=asked, by=chosen, marks=marks)
         for number, (one, bar) in enumerate(zip(at, bars, strict=True), start=1)
     )
 
@@ -51,7 +52,7 @@ class Chooser(NamedTuple):
     said: Remarks
 
 
-def _supply(number: int, at: At, of: int, *, asked: ControlSettings, by: Chooser, marks: TankMarks) -> ControlSupply:
+def _supply(number: int, at: At, of: int, bar: str, *, asked: ControlSettings, by: Chooser, marks: TankMarks) -> ControlSupply:
     (row, way, fed), (settings, rules, stock, said) = at, by
     supply, lines = row.supply, way.lines if way is not None else Lines()
     poles, volts_v = supply.system.lines, supply.volts_v
@@ -59,14 +60,15 @@ def _supply(number: int, at: At, of: int, *, asked: ControlSettings, by: Chooser
     ahead = way.device if way is not None and way.device is not None else row.device
     wires = way.wires if way is not None and way.wires is not None else row.wires
     size = wires.size if wires is not None else ""
+    opened = bool(bar) and opens_neutral(row, rules)
     disconnect = None
     only = fed[0] if len(fed) == 1 and not fed[0].device_at_way else None
     if only is not None and only.panel_feeder_device.kind == "fuse" and only.panel_feeder_wires.lines == poles:
         fuse_a = only.panel_feeder_device.rating_a
-        disconnect = choose_fusible(fuse_a, required_a, poles, volts_v, wire=size, rules=rules, stock=stock)
+        disconnect = choose_fusible(fuse_a, required_a, poles, volts_v, wire=size, neutral=opened, rules=rules, stock=stock)
     fusible = disconnect is not None
     if disconnect is None:
-        disconnect = choose_disconnect(required_a, poles, volts_v, wire=size, rules=rules, stock=stock, said=said)
+        disconnect = choose_disconnect(required_a, poles, volts_v, wire=size, neutral=opened, rules=rules, stock=stock, said=said)
     block = None
     if len(fed) > 1:
         rated_a = ahead.rating_a if ahead is not None else required_a
@@ -81,7 +83,8 @@ def _supply(number: int, at: At, of: int, *, asked: ControlSettings, by: Chooser
         volts_v=volts_v,
         system=supply.system,
         lines=poles,
-        neutral_bar="",
+        neutral_bar=bar,
+        neutral_pole=opened,
         grounded=supply.grounded,
         frequency_hz=row.feeder.frequency_hz or USUAL_HZ["us" if rules.region == "us" else "eu"],
         line_a=lines.maximum,

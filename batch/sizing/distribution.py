@@ -77,7 +77,8 @@ def _way(
         said.add("beyond-table", "feeder", what=f"Device of way {tag}", value=amps(required_a), table=rules.citations["table_ratings"])
     elif found is not None:
         device = _device_of_way(found.value, supply, settings, rules)
-        run = _run_of_way(tag, device, loads, supply, settings, required_a=required_a, rules=rules)
+        shares = feeder.ways_in_raceway or 1
+        run = _run_of_way(tag, device, loads, supply, settings, required_a=required_a, shares=shares, rules=rules)
         if run_m is not None:
             run = run.along(run_m, partial(drop_along, running, supply), settings.total_drop_pct - settings.branch_drop_pct)
         wired = choose_wires(run, settings, rules, said)
@@ -115,7 +116,7 @@ def _device_of_way(rating_a: float, supply: Supply, settings: Settings, rules: R
 
 
 def _run_of_way(
-    tag: str, device: Device, loads: Loads, supply: Supply, settings: Settings, *, required_a: float, rules: RuleSet
+    tag: str, device: Device, loads: Loads, supply: Supply, settings: Settings, *, required_a: float, shares: int, rules: RuleSet
 ) -> Run:
     """The way as a run of conductors, before its length is asked."""
     lines, neutral = supply.system.lines, supply.has_neutral and neutral_load(loads, rules).value > 0.0
@@ -130,6 +131,7 @@ def _run_of_way(
         neutral=neutral,
         current_carrying=current_carrying(lines, neutral, supply.phases, rules).value,
         ambient_c=settings.ambient_c,
+        shares=shares,
     )
 
 

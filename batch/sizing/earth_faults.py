@@ -27,7 +27,7 @@ from batch.method.withstand import breaker_lets_through, energy_borne, fuse_lets
 from batch.records import Bank, Project, Settings, Supply
 from batch.results import Device, FeederRow, PanelDesign, Wires
 from batch.rules import RuleSet
-from batch.sizing.neutral_poles import judge_neutrals
+from batch.sizing.neutral_poles import with_neutral_poles
 from batch.sizing.phasing import DesignedBank
 from batch.sizing.selective_fuses import judge_selectivity
 from batch.sizing.sources import KnownSource
@@ -99,9 +99,9 @@ def judge_earth_faults(
     made = _Judge(row, grounds, known, settings, rules)
     found = tuple(made.all_of(on))
     _say(found, made, on, said)
-    judge_neutrals(row, grounds.kind, on, rules=rules, said=said)
+    row = with_neutral_poles(replace(row, earth_faults=found, earthing=grounds.earthing), on, rules=rules, said=said)
     judge_selectivity(row, on, rules=rules, said=said)
-    return replace(row, earth_faults=found, earthing=grounds.earthing)
+    return row
 
 
 def _grounds(row: FeederRow, known: KnownSource, rules: RuleSet, said: Remarks) -> Grounds:

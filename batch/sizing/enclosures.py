@@ -27,6 +27,7 @@ from batch.used_settings import BoxPlace
 WALLS = {"non-metallic": "plastic", "stainless": "stainless", "steel": "steel"}
 BUDGET = "box and heat: rows and sums, a budget estimate"
 WIDE = 1e-6
+POLES_OF_TABLE = 3  # of the disconnects whose space is listed
 
 
 class OnPlate(NamedTuple):
@@ -264,9 +265,10 @@ def _continuous(rating_a: float, poles: int, rules: RuleSet) -> float:
 def _disconnect(supply: ControlSupply, lines: Lines, rules: RuleSet, stock: Stock) -> BoxPart:
     words = f"disconnect, {supply.disconnect_a:g} A"
     space, stated = _space("disconnect", supply.disconnect_a, rules, words), stock.named(supply.disconnect_part)
-    made, currents = space.value, _of(lines, supply.lines)
+    made, currents = space.value, (*_of(lines, supply.lines), *((lines.n,) if supply.neutral_pole else ()))
+    wide = made.width_mm * max(len(currents), POLES_OF_TABLE) / POLES_OF_TABLE  # a neutral may make it four
     if stated is not None and stated.watts_lost_w is not None:
         loss_w = part_loss(stated.watts_lost_w, max(currents, default=0.0), supply.disconnect_a)
     else:
         loss_w = sum(part_loss(made.watts or 0.0, current, supply.disconnect_a) for current in currents)
-    return BoxPart(words, 1, made.width_mm, made.height_mm, made.box_depth_mm, loss_w, space.known)
+    return BoxPart(words, 1, wide, made.height_mm, made.box_depth_mm, loss_w, space.known)

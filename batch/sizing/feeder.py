@@ -285,6 +285,7 @@ def _run(feeder: Feeder, supply: Supply, load: FeederLoad, settings: Settings, d
         neutral=neutral,
         current_carrying=current_carrying(lines, neutral, supply.phases, rules).value,
         ambient_c=around_feeder(feeder, settings, rules),
+        shares=feeder.circuits_in_raceway or 1,
         installation=feeder.installation or "",
     )
 

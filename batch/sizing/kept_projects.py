@@ -30,6 +30,7 @@ class ProjectWork(Protocol):
     rules: RuleSet
     previous: PreviousDecisions
     said_of_rows: Mapping[Address, list[Finding]]
+    of_feeders: dict[str, list[Finding]]
     fates: dict[Address, str]
     findings: list[Finding]
     not_sized: list[NotSized]
@@ -45,6 +46,7 @@ class SizedFrom(NamedTuple):
     rules: RuleSet
     previous: PreviousDecisions
     said_of_rows: Mapping[Address, Sequence[Finding]]
+    said_of_feeders: Mapping[str, Sequence[Finding]]
     unread: Sequence[NotSized]
 
 
@@ -97,4 +99,5 @@ def _seen_by(sizer: ProjectWork) -> SizedFrom:
     )  # fmt: skip
     rows = [(bank.origin.sheet, bank.origin.row) for bank in sizer.banks]
     said = {row: sizer.said_of_rows[row] for row in rows if row in sizer.said_of_rows}
-    return SizedFrom(own, project, sizer.rules, sizer.previous, said, tuple(sizer.not_sized))
+    of_feeders = {name: tuple(some) for name, some in sizer.of_feeders.items()}
+    return SizedFrom(own, project, sizer.rules, sizer.previous, said, of_feeders, tuple(sizer.not_sized))

@@ -4,27 +4,66 @@ supply is isolated its overcurrent is looked after too."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from batch.counted_words import counted
 from batch.findings import Remarks
 from batch.method.neutral import neutral_guarded
-from batch.results import FeederRow, PanelDesign
+from batch.results import Device, FeederRow, PanelDesign
 from batch.rules import RuleSet
 from batch.sizing.phasing import DesignedBank
 
 TO_NEUTRAL = "N"
+KIND = 2  # letters of an earthing system that say how its source is earthed: "TT", of "TN-S" "TN"
 
 
-def judge_neutrals(row: FeederRow, kind: str, on: Sequence[DesignedBank], *, rules: RuleSet, said: Remarks) -> None:
-    """What there is to say of a feeder of earthing "TN", "TT" or "IT" and of its banks to neutral."""
-    if kind not in rules.neutral_opened.value:
-        return
+def opens_neutral(row: FeederRow, rules: RuleSet) -> bool:
+    """Whether a neutral of this feeder is opened with its lines wherever a circuit is isolated."""
+    return bool(row.earthing) and row.earthing[:KIND] in rules.neutral_opened.value
+
+
+def with_neutral_poles(row: FeederRow, on: Sequence[DesignedBank], *, rules: RuleSet, said: Remarks) -> FeederRow:
+    """The row with devices that open the neutral where its earthing asks for it, and what there is to say of its neutral and of that of its
+    banks. A device that is there already is as it is."""
     using = [one for one in on if any(_to_neutral(panel) for panel in _fed(one))]
-    if not using:
-        return
-    said.add("neutral-not-opened", "earthing", feeder=row.feeder.feeder, earthing=kind, count=f"{counted(len(using), 'bank')} to neutral")
-    if kind not in rules.neutral_guarded.value:
-        return
+    if not using or not opens_neutral(row, rules):
+        return row
+    name, kind, tanks = row.feeder.feeder, row.earthing[:KIND], {one.bank.tank for one in using}
+    said.add("neutral-opened", "earthing", feeder=name, earthing=kind, count=f"{counted(len(using), 'bank')} to neutral")
+    there = [
+        words for words, given in (
+            ("the device of the feeder", row.feeder.device_there_a is not None), ("the distribution unit", row.feeder.bus_a is not None),
+        ) if given
+    ]  # fmt: skip
+    if there:
+        said.add("neutral-not-opened", "earthing", feeder=name, earthing=kind, what=" and ".join(there))
+    if kind in rules.neutral_guarded.value:
+        _say_unguarded(using, rules)
+    device = row.device if row.feeder.device_there_a is not None else _with_pole(row.device)
+    end = row.end
+    if end is not None and row.feeder.bus_a is None:
+        ways = tuple(replace(way, device=_with_pole(way.device)) if way.tank in tanks else way for way in end.ways)
+        end = replace(end, ways=ways)
+    return replace(row, device=device, end=end)
+
+
+def _with_pole(device: Device | None) -> Device | None:
+    """The device with a pole for the neutral, which a breaker has among its own and a fuse in the switch that it stands in."""
+    if device is None:
+        return None
+    poles = f"{device.poles}-pole"
+    words = device.words.replace(f"in a {poles} holder", f"in a {device.poles + 1}-pole switch that opens the neutral too")
+    if words == device.words:
+        words = words.replace(poles, f"{device.poles + 1}-pole with the neutral")
+    return replace(device, words=words, neutral=True)
+
+
+def poles_words(device: Device) -> str:
+    """ "3-pole", of one that opens the neutral too "4-pole, the neutral's without a fuse"."""
+    return f"{device.poles + 1}-pole, the neutral's without a fuse" if device.neutral else f"{device.poles}-pole"
+
+
+def _say_unguarded(using: Sequence[DesignedBank], rules: RuleSet) -> None:
     for one in using:
         bare = [panel for panel in _fed(one) if _to_neutral(panel) and not _guarded(panel, rules)]
         if bare:

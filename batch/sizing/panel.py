@@ -134,6 +134,7 @@ def _feeder_run(bank: BankCurrents, device: Device, heaters: int, *, load_a: flo
         neutral=neutral,
         current_carrying=current_carrying(ungrounded, neutral, supply.phases, rules).value,
         ambient_c=design.settings.ambient_c,
+        shares=design.panel_feeders_in_raceway,
         length_m=design.panel_feeder_run_m,
         drop=None if design.panel_feeder_run_m is None else partial(drop_along, bank.loads(heaters, running=True), supply),
         drop_limit_pct=shared_limit(design, design.panel_feeder_run_m),

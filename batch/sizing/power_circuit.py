@@ -16,6 +16,7 @@ LINES = "ABC"
 PHASES = {"low": ("black", "red", "blue"), "high": ("brown", "orange", "yellow")}  # field practice, no source; the code gives none (memory)
 GROUNDED = "white"
 NEUTRAL_BAR = "neutral bar"  # of a panel that a neutral comes to, and then N, or 2N where there are several
+NEUTRAL_IN, NEUTRAL_OUT = "N", "TN"  # terminals of the pole of a disconnect that opens the neutral
 LOW_V = 250.0  # up to here the first set
 
 
@@ -39,6 +40,11 @@ def neutral_wire(supply: ControlSupply) -> str:
     return f"{supply.number}LN"
 
 
+def neutral_behind(supply: ControlSupply) -> str:
+    """The neutral on its bar: another wire where the disconnect opens it, like that of a line 1D1."""
+    return f"{supply.number}DN" if supply.neutral_pole else neutral_wire(supply)
+
+
 def power_elements(supplies: Sequence[ControlSupply], feeds: Sequence[ControlFeed], box: str) -> Iterator[Element]:
     """Every pole, supply by supply, then panel feeder by panel feeder."""
     first_on = {feed.supply: feed for feed in reversed(feeds)}
@@ -53,6 +59,9 @@ def power_elements(supplies: Sequence[ControlSupply], feeds: Sequence[ControlFee
             if supply.backup:
                 points = (f"{supply.backup}:L{line}", f"{supply.backup}:T{line}")
                 yield Element(supply.backup, "contactor pole", after, f"{supply.number}B{line}", points, supply.backup, False, box=box)
+        if supply.neutral_pole:
+            points = (f"{supply.mark}:{NEUTRAL_IN}", f"{supply.mark}:{NEUTRAL_OUT}")
+            yield Element(supply.mark, "disconnect", neutral_wire(supply), neutral_behind(supply), points, "", box=box)
     by_number = {supply.number: supply for supply in supplies}
     for feed in feeds:
         supply = by_number[feed.supply]
@@ -98,7 +107,8 @@ def power_wires(
             stage = "B" if supply.backup else "D"
             for line in range(1, supply.lines + 1):
                 joins[f"{supply.number}{stage}{line}"] = []
-    for element in elements:
+    of_lines = (element for element in elements if element.points[0].partition(":")[2] != NEUTRAL_IN)
+    for element in of_lines:
         for at, wire in enumerate((element.start, element.end)):
             joins.setdefault(wire, []).append(element.points[at])
     blocks = {f"{supply.number}{'B' if supply.backup else 'D'}": supply.block_mark for supply in supplies if supply.block}
@@ -128,11 +138,15 @@ def _neutral_wires(
     supplies: Sequence[ControlSupply], feeds: Sequence[ControlFeed], runs: Sequence[FeederRun], incoming: Sequence[str],
     *, box: str, hue: str
 ) -> Iterator[ControlWire]:  # fmt: skip
-    """From the field to the neutral bar of each supply that brings a neutral, and on to the heater panels: no fuse, no pole."""
+    """From the field to the neutral bar of each supply that brings a neutral, through the disconnect where that opens it, and on to the
+    heater panels: no fuse."""
     for supply, size in zip(supplies, incoming, strict=True):
         if supply.neutral:
-            start = f"supply {supply.number} N"
-            yield ControlWire("field", start, box, supply.neutral_bar, neutral_wire(supply), hue, size, "supply")
+            start, bar = f"supply {supply.number} N", supply.neutral_bar
+            into = f"{supply.mark}:{NEUTRAL_IN}" if supply.neutral_pole else bar
+            yield ControlWire("field", start, box, into, neutral_wire(supply), hue, size, "supply")
+            if supply.neutral_pole:
+                yield ControlWire(box, f"{supply.mark}:{NEUTRAL_OUT}", box, bar, neutral_behind(supply), hue, size, "power")
     for feed, run in zip(feeds, runs, strict=True):
         if feed.neutral and run.ends:
             bar = supplies[feed.supply - 1].neutral_bar

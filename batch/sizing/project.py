@@ -36,8 +36,8 @@ from batch.sizing.not_sized import of_bank, of_unread
 from batch.sizing.phasing import Balanced, DesignedBank, by_feeder, settle_starts
 from batch.sizing.placing import panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
-from batch.sizing.rows_as_read import findings_by_row
-from batch.sizing.rule_set_in_use import say_rule_set
+from batch.sizing.rows_as_read import findings_by_feeder, findings_by_row
+from batch.sizing.rule_set_in_use import say_code_taken, say_rule_set
 from batch.sizing.safety import say_safety
 from batch.sizing.said_once import said_once
 from batch.sizing.settings import resolve_settings
@@ -146,7 +146,7 @@ class _ProjectSizer:
         self.fates = fates
         self.not_sized = list(unread)  # rows that could not be read; those that cannot be sized are added on the way
         self.findings: list[Finding] = []
-        self.of_feeders: dict[str, list[Finding]] = {}  # those among them that speak of a feeder and of no tank
+        self.of_feeders = findings_by_feeder(job.findings, project.project)  # and those of sizing that speak of a feeder and of no tank
         self.assumed: dict[tuple[str, float], str] = {}  # the tags of assumed feeders, by what rows call them and volts
         self.said_of_feeders: dict[str, Remarks] = {}  # of the phases of what hangs on them
         self.known: dict[str, KnownSource] = {}  # what each feeder hangs on
@@ -158,7 +158,8 @@ class _ProjectSizer:
         rules, said = self.rules, Remarks()
         resolved = resolve_settings(self.project, rules, said)
         self._say_all(said, self.project)
-        say_rule_set(rules, said := Remarks())
+        say_code_taken(self.project, self.banks, rules, said := Remarks())
+        say_rule_set(rules, said)
         self._say_all(said, self.project)
         feeders, supplies = self._supplies()
         settings = resolved.settings

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from batch.material_lines import BANK, CONDUCTORS, FEEDER, FIELD, GROUNDED, RACEWAY, Owner, Stretch
 from batch.money_records import Pricing
-from batch.results import BankRow, FeederRow, Material, Wires
+from batch.results import BankRow, FeederRow, Material, Way, Wires
 from batch.rules import RuleSet
 from batch.sizing.placing import groups
 from batch.sizing.stock import Stock
@@ -28,14 +29,26 @@ class RunFinder:
 
     def parts_of(self, wires: Wires) -> tuple[tuple[str, str, str], ...]:
         """(role, part, words) of its conductors, grounded line, neutral, ground and raceway."""
-        key = wires.size, wires.neutral, wires.ground, wires.material, wires.insulation, wires.raceway
+        key = wires.size, wires.neutral, wires.ground, wires.material, wires.insulation, wires.raceway, wires.method
         if key not in self._known:
             self._known[key] = tuple(self._look(wires))
         return self._known[key]
 
+    def containments(self, wires: Wires, circuits: int, shares: int) -> int:
+        """What so many circuits run in, so many to each: one for each set, or for all sets of a circuit where those lie in one together."""
+        method = self._rules.methods.get(wires.method)
+        sets = 1 if method is not None and method.value.together else wires.sets
+        return -(-sets * circuits // shares)
+
+    def area(self, size: str) -> float:
+        """Of a conductor's metal, to tell the largest; 0.0 where no conductor serves."""
+        return self._rules.area(size).value if size in self._rules.sizes else 0.0
+
     def _look(self, wires: Wires) -> Iterator[tuple[str, str, str]]:
         stock, rules = self._stock, self._rules
-        kind, insulated = (wires.material, wires.insulation), f"{wires.material} {wires.insulation}"
+        method = rules.methods.get(wires.method)
+        core = ", core of a multicore cable" if method is not None and method.value.cable == "multicore" else ""
+        kind, insulated = (wires.material, wires.insulation), f"{wires.material} {wires.insulation}{core}"
         line, neutral, ground = CONDUCTORS
         yield line, choose_wire(wires.size, *kind, False, stock=stock, rules=rules), f"{size_words(wires.size)} {insulated}"
         white = choose_wire(wires.size, *kind, False, stock=stock, rules=rules, colours=WHITE)
@@ -66,7 +79,8 @@ def bank_runs(row: BankRow, finder: RunFinder) -> Iterator[Material]:
     for wires, count in alike.items():
         if row.panels:
             ends = "contactors", "panels"
-            yield from _run(PANEL_FEEDER, wires, bank.panel_feeder_run_m, finder, owner, circuits=count, ends=ends, feeder=feeder)
+            length_m, shares = bank.panel_feeder_run_m, wires.shares
+            yield from _run(PANEL_FEEDER, wires, length_m, finder, owner, circuits=count, ends=ends, feeder=feeder, shares=shares)
         ends = "OCPDs", "contactors"
         yield from _run(TO_CONTACTOR, wires, inside, finder, owner, circuits=count, ends=ends, feeder=feeder, inside=True)
 
@@ -77,18 +91,34 @@ def feeder_runs(row: FeederRow, finder: RunFinder) -> Iterator[Material]:
     if row.wires is not None:
         to = "distribution unit" if end is not None and end.unit else "contactor"
         yield from _run(OF_FEEDER, row.wires, row.feeder.run_m, finder, owner, circuits=1, ends=("source", to), feeder=feeder)
-    for way in end.ways if end is not None and (end.ours or end.unit == "taps") else ():
-        if way.wires is not None:
-            ends = "distribution unit", f"control panel of {way.tank}"
-            yield from _run(WAY, way.wires, way.run_m, finder, owner, circuits=1, ends=ends, feeder=feeder)
+    for way, wires, bears in _with_raceways(end.ways if end is not None and (end.ours or end.unit == "taps") else (), finder):
+        ends = "distribution unit", f"control panel of {way.tank}"
+        yield from _run(WAY, wires, way.run_m, finder, owner, circuits=1, ends=ends, feeder=feeder, raceway=bears)
+
+
+def _with_raceways(ways: Sequence[Way], finder: RunFinder) -> Iterator[tuple[Way, Wires, bool]]:
+    """Each way with its wires, and whether it brings the raceway: of so many as share one the longest does, as large as the largest of them
+    asks; of one whose length is not known all the more."""
+    wired = sorted(
+        ((way, way.wires) for way in ways if way.wires is not None), key=lambda one: (one[0].run_m is not None, -(one[0].run_m or 0.0))
+    )
+    at = 0
+    while at < len(wired):
+        some = wired[at : at + wired[at][1].shares]
+        largest = max((wires for _, wires in some), key=lambda wires: finder.area(wires.size))
+        first, own = some[0]
+        yield first, replace(own, raceway=largest.raceway), True
+        yield from ((way, wires, False) for way, wires in some[1:])
+        at += len(some)
 
 
 def _run(
     kind: str, wires: Wires, length_m: float | None, finder: RunFinder, owner: Owner, *, circuits: int, ends: tuple[str, str], feeder: str,
-    shares: int = 1, inside: bool = False, grounded: int = 0,
+    shares: int = 1, inside: bool = False, grounded: int = 0, raceway: bool = True,
 ) -> Iterator[Material]:  # fmt: skip
     """The lines of one run: conductors with both ends and waste, raceway with waste. Inside a panel there is neither ground nor raceway.
 
+    raceway   whether it brings one; else it lies in that of another
     grounded  circuits of a branch run with a grounded line; of other runs their wires say so
     """
     if length_m == 0.0 or not wires.required_size:
@@ -100,9 +130,10 @@ def _run(
     sets = wires.sets * circuits
     white = wires.sets * grounded or sets * wires.grounded
     for role, part, words in finder.parts_of(wires):
-        if inside and role in (CONDUCTORS[2], RACEWAY):
+        if (inside and role in (CONDUCTORS[2], RACEWAY)) or (role == RACEWAY and not raceway):
             continue
-        count = {CONDUCTORS[0]: sets * wires.lines - white, GROUNDED: white, RACEWAY: -(-sets // shares)}.get(role, sets)
+        laid = finder.containments(wires, circuits, shares)
+        count = {CONDUCTORS[0]: sets * wires.lines - white, GROUNDED: white, RACEWAY: laid}.get(role, sets)
         if not count:
             continue
         pct, ends_m = (raceway_pct, 0.0) if role == RACEWAY else (wire_pct, end_m)

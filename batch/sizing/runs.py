@@ -15,7 +15,7 @@ from batch.method.terminals import temperature_column
 from batch.method.voltage_drop import run_resistance
 from batch.records import Settings
 from batch.results import Wires
-from batch.rules import Installation, RuleSet
+from batch.rules import Cited, Installation, RuleSet
 from batch.sizing.words import air, amps, sentence, size_words
 
 MOST_SETS = 12
@@ -136,15 +136,9 @@ def _failed_test(run: Run, candidate: WireChoice, settings: Settings, rules: Rul
     """Name of the first test that a candidate fails; "" where it passes all three: the load with its margin at the terminals, the load
     at the corrected ampacity, and the device ahead."""
     sets, size = candidate
-    column_c = temperature_column(run.device_a, settings.terminal_c, rules).value
-    terminal = terminal_ampacity(size, settings.conductor, column_c, rules)
+    terminal, corrected = _ampacities(run, candidate, settings, rules)
     if terminal is not None and not carries(run.required_a, terminal.value, sets):
         return "load with margin at the terminals"
-    circuits = circuits_together(run.shares, sets, rules)
-    carrying = run.current_carrying * run.shares
-    corrected = corrected_ampacity(
-        size, settings.conductor, ambient_c=run.ambient_c, current_carrying=carrying, circuits=circuits, rules=rules
-    )
     if terminal is None or corrected is None or not carries(run.load_a, corrected.value, sets):
         return "corrected ampacity"
     if not small_conductor_allows(run.device_a, size, sets, settings.conductor, rules).value:
@@ -186,20 +180,9 @@ def _wires(
         rules=rules,
     )
     raceway, fill_pct = _raceway(run, chosen.size, ground.value, settings, rules, said=said)
-    basis = [rules.clause(name) for name in ("ampacity", "terminal_limits", "overcurrent_protection")]
-    basis.append(ground.citation)
-    warm = ambient_correction(run.ambient_c, rules.factor("insulation_c").value, rules)
-    company = adjustment(run.current_carrying * run.shares, circuits_together(run.shares, chosen.sets, rules), rules)
-    basis += [factor.citation for factor in (warm, company) if factor is not None and factor.value < 1.0]
-    if chosen.sets > 1:
-        basis.append(rules.clause("parallel"))
-    if run.drop is not None:
-        basis.append(rules.citations["table_impedance"])
     letters = _method(run.installation, settings)
-    if method := rules.methods.get(letters):
-        basis.append(f"method {letters}, {method.citation}")
-    if raceway:
-        basis.append(rules.clause("raceway_size"))
+    company = _company(run, chosen.sets, rules)
+    terminal, corrected = _ampacities(run, chosen, settings, rules)
     return Wires(
         size=chosen.size,
         sets=chosen.sets,
@@ -212,9 +195,50 @@ def _wires(
         required_size=_words(needed),
         raceway=raceway,
         fill_pct=fill_pct,
-        basis=tuple(basis),
-        method=letters if method else "",
+        basis=_basis(run, chosen, ground.citation, letters, bool(raceway), rules=rules),
+        method=letters if letters in rules.methods else "",
+        shares=run.shares,
+        grouping=company.value,
+        ampacity_a=None if terminal is None or corrected is None else min(terminal.value, corrected.value) * chosen.sets,
     )
+
+
+def _basis(run: Run, chosen: WireChoice, ground: str, letters: str, in_raceway: bool, *, rules: RuleSet) -> tuple[str, ...]:
+    """Every clause that had a say in wires as chosen."""
+    basis = [rules.clause(name) for name in ("ampacity", "terminal_limits", "overcurrent_protection")]
+    basis.append(ground)
+    warm = ambient_correction(run.ambient_c, rules.factor("insulation_c").value, rules)
+    factors = warm, _company(run, chosen.sets, rules)
+    basis += [factor.citation for factor in factors if factor is not None and factor.value < 1.0]
+    if chosen.sets > 1:
+        basis.append(rules.clause("parallel"))
+    if run.drop is not None:
+        basis.append(rules.citations["table_impedance"])
+    if method := rules.methods.get(letters):
+        basis.append(f"method {letters}, {method.citation}")
+    if in_raceway:
+        basis.append(rules.clause("raceway_size"))
+    return tuple(basis)
+
+
+def _company(run: Run, sets: int, rules: RuleSet) -> Cited[float]:
+    """What is left of a conductor's ampacity by what runs with it."""
+    return adjustment(run.current_carrying * run.shares, circuits_together(run.shares, sets, rules), rules)
+
+
+def _ampacities(run: Run, candidate: WireChoice, settings: Settings, rules: RuleSet) -> tuple[Cited[float] | None, Cited[float] | None]:
+    """Of one conductor: in its terminals' column, and where it runs."""
+    sets, size = candidate
+    column_c = temperature_column(run.device_a, settings.terminal_c, rules).value
+    corrected = corrected_ampacity(
+        size,
+        settings.conductor,
+        ambient_c=run.ambient_c,
+        current_carrying=run.current_carrying * run.shares,
+        circuits=circuits_together(run.shares, sets, rules),
+        rules=rules,
+    )
+    return terminal_ampacity(size, settings.conductor, column_c, rules), corrected
 
 
 def raceway_of(

@@ -15,7 +15,7 @@ from batch.rules import RuleSet
 from batch.sizing.feeder import around_feeder
 from batch.sizing.runs import candidates, raceway_of
 from batch.sizing.sources import KnownSource
-from batch.sizing.tap_conductors import asked_by, drop_with, unrounded_ampacity
+from batch.sizing.tap_conductors import asked_by, drop_with, grouping_with, unrounded_ampacity
 from batch.sizing.words import amps, metres, size_words
 from batch.systems import System
 
@@ -65,7 +65,9 @@ def size_secondary(row: FeederRow, known: KnownSource, settings: Settings, *, ru
     same = (size, sets) == (wires.size, wires.sets)
     jumper = supply_side_jumper(size, settings.conductor, rules)
     laid_in = row.feeder.installation or ""
-    raceway, fill_pct = raceway_of(wires.lines + bool(wires.neutral), size, jumper.value, settings, rules, installation=laid_in)
+    raceway, fill_pct = raceway_of(
+        wires.lines + bool(wires.neutral), size, jumper.value, settings, rules, circuits=wires.shares, installation=laid_in
+    )
     basis = (*wires.basis, rules.clause("secondary_conductors"), jumper.citation)
     made = replace(
         wires,
@@ -77,6 +79,8 @@ def size_secondary(row: FeederRow, known: KnownSource, settings: Settings, *, ru
         fill_pct=fill_pct,
         basis=basis,
         governed_by=wires.governed_by if same else "secondary conductors",
+        grouping=grouping_with(wires, sets, settings, phases=row.supply.phases, installation=laid_in, rules=rules),
+        ampacity_a=_ampacity(row, Secondary(size, sets, None), settings, rules),
         required_size=wires.required_size if same else _words(Secondary(size, sets, None)),
     )
     if row.feeder.run_m is None or row.drop_pct is None:
@@ -178,7 +182,8 @@ def _ampacity(row: FeederRow, one: Secondary, settings: Settings, rules: RuleSet
         return None
     each = unrounded_ampacity(
         one.size, row.device.rating_a, row.wires.lines, bool(row.wires.neutral), settings, phases=row.supply.phases,
-        ambient_c=around_feeder(row.feeder, settings, rules), installation=row.feeder.installation or "", sets=one.sets, rules=rules,
+        ambient_c=around_feeder(row.feeder, settings, rules), installation=row.feeder.installation or "", sets=one.sets,
+        shares=row.wires.shares, rules=rules,
     )  # fmt: skip
     return None if each is None else each * one.sets
 

@@ -7,10 +7,10 @@ from typing import Any, NamedTuple
 from batch.findings import Remarks
 from batch.method.overcurrent import continuous_factor
 from batch.records import Project, Settings
-from batch.results import Setting
 from batch.rules import RuleSet
 from batch.sizing.control_settings import CONTROL_WORDS, control_listing
 from batch.sizing.words import air, size_words
+from batch.used_settings import Setting
 
 WORDS = {
     "margin_pct": ("Continuous-load margin", "%"),

@@ -11,6 +11,7 @@ from batch.method.supply_duties import needs_arc_energy_reduction, needs_disconn
 from batch.records import Settings
 from batch.results import FeederRow
 from batch.rules import RuleSet
+from batch.sizing.company import judge_company
 from batch.sizing.phasing import DesignedBank
 from batch.sizing.placing import groups
 from batch.sizing.words import amps, metres, size_words, volts
@@ -47,6 +48,7 @@ def judge_supply(row: FeederRow, on: Sequence[DesignedBank], rules: RuleSet, sai
 
 def judge_project(on: Sequence[DesignedBank], settings: Settings, rules: RuleSet, said: Remarks) -> None:
     """What is said once a project."""
+    judge_company(on, settings, rules, said)
     fused = [
         one for one in on
         if one.design.panels and one.design.branch.device.kind == "fuse" and one.design.circuits_per_heater == 1

@@ -73,26 +73,36 @@ def choose_block(
     return Chosen(f"{poles}-pole, at least {device_a:g} A; {openings.words}", device_a, None, "rated for the panel feeder OCPD")
 
 
-def choose_disconnect(least_a: float, poles: int, volts_v: float, *, wire: str, rules: RuleSet, stock: Stock, said: Remarks) -> Chosen:
-    """Smallest disconnect of at least so many amps, 1 + margin times the load of its control panel, opening all lines."""
-    from_stock = _from_stock(Need("disconnect", least_a, poles, volts_v, _known(wire, rules)), rules, stock, said)
+def choose_disconnect(
+    least_a: float, poles: int, volts_v: float, *, wire: str, neutral: bool = False, rules: RuleSet, stock: Stock, said: Remarks
+) -> Chosen:
+    """Smallest disconnect of at least so many amps, 1 + margin times the load of its control panel, opening all lines and, where asked, the
+    neutral with them."""
+    from_stock = _from_stock(Need("disconnect", least_a, poles + neutral, volts_v, _known(wire, rules)), rules, stock, said)
     if from_stock is not None:
         return from_stock
     found = rules.next_switch(least_a)
     rating = found.value if found else least_a
-    return Chosen(f"{rating:g} A, {poles}-pole, lockable open", rating, None, rules.clause("disconnect"))
+    return Chosen(f"{rating:g} A, {_poles(poles, neutral)}, lockable open", rating, None, rules.clause("disconnect"))
 
 
-def choose_fusible(fuse_a: float, least_a: float, poles: int, volts_v: float, *, wire: str, rules: RuleSet, stock: Stock) -> Chosen | None:
-    """The same with the fuses of the only panel feeder behind it in it; None where the stock list has disconnects and none of them says
-    that it takes fuses."""
+def choose_fusible(
+    fuse_a: float, least_a: float, poles: int, volts_v: float, *, wire: str, neutral: bool = False, rules: RuleSet, stock: Stock
+) -> Chosen | None:
+    """The same with the fuses of the only panel feeder behind it in it, none in a neutral; None where the stock list has disconnects and
+    none of them says that it takes fuses."""
     least_a = max(fuse_a, least_a)
     if not stock.lists("disconnect"):
         found = rules.next_switch(least_a)
         rating = found.value if found else least_a
-        return Chosen(f"{rating:g} A, {poles}-pole, fusible, lockable open", rating, None, rules.clause("disconnect"))
+        return Chosen(f"{rating:g} A, {_poles(poles, neutral)}, fusible, lockable open", rating, None, rules.clause("disconnect"))
     fusible = Stock(part for part in stock.of("disconnect") if _takes_fuses(part))
-    return _from_stock(Need("disconnect", least_a, poles, volts_v, _known(wire, rules)), rules, fusible, Remarks())
+    return _from_stock(Need("disconnect", least_a, poles + neutral, volts_v, _known(wire, rules)), rules, fusible, Remarks())
+
+
+def _poles(lines: int, neutral: bool) -> str:
+    """ "3-pole", "4-pole with the neutral"."""
+    return f"{lines + 1}-pole with the neutral" if neutral else f"{lines}-pole"
 
 
 def _takes_fuses(part: Part) -> bool:

@@ -102,7 +102,7 @@ def choose_enclosure(branches: int, device_a: float, stock: Stock) -> str:
 def choose_holder(device: Device, wires: Wires, fault_ka: float | None, volts_v: float, *, stock: Stock, rules: RuleSet) -> Part | None:
     """The holder or fused switch of a device, by its rating, poles, volts and wires; none that is marked below the fault current."""
     known = wires.size if wires.size in rules.sizes else ""
-    part = stock.choose(Need("fuse holder", device.rating_a, device.poles, volts_v, known, wires.sets, fault_ka), rules)
+    part = stock.choose(Need("fuse holder", device.rating_a, device.poles + device.neutral, volts_v, known, wires.sets, fault_ka), rules)
     return part if part is not None and _withstands(part, fault_ka) and not stock.wrong_metal(part) else None
 
 
@@ -126,7 +126,8 @@ def choose_board(end: FeederEnd, supply: Supply, stock: Stock) -> str:
 def choose_device(device: Device, fault_ka: float | None, supply: Supply, *, stock: Stock, rules: RuleSet) -> Part | None:
     """The stock part of just this rating; none that is marked below the fault current, or not marked."""
     grounded = bool(supply.grounded) and device.kind == "breaker"
-    need = Need(device.kind, device.rating_a, device.poles, supply.volts_v, fault_ka=fault_ka, most_a=device.rating_a, grounded=grounded)
+    poles = device.poles + (device.neutral and device.kind == "breaker")
+    need = Need(device.kind, device.rating_a, poles, supply.volts_v, fault_ka=fault_ka, most_a=device.rating_a, grounded=grounded)
     part = stock.choose(need, rules)
     return part if part is not None and _withstands(part, fault_ka) and not stock.wrong_metal(part) else None
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from batch.findings import Remarks
-from batch.method.ampacity import corrected_ampacity, terminal_ampacity
+from batch.method.ampacity import adjustment, corrected_ampacity, terminal_ampacity
 from batch.method.grounding import equipment_ground
 from batch.method.neutral import current_carrying
 from batch.method.overcurrent import overload_share, protects
@@ -32,19 +32,30 @@ def unrounded_ampacity(
     ambient_c: float,
     installation: str = "",
     sets: int = 1,
+    shares: int = 1,
     rules: RuleSet,
 ) -> int | None:
     """Ampacity of one conductor in whole amps: the lower of its terminals' column and of what it carries where it runs.
 
-    `installation`: how it is laid; "" = as the project says. `sets`: parallel ones, itself among them.
+    `installation`: how it is laid; "" = as the project says. `sets`: parallel ones, itself among them;
+    `shares`: circuits that run together.
     """
     column_c = temperature_column(device_a, settings.terminal_c, rules).value
     carrying = current_carrying(lines, neutral, phases, rules).value
     rules = laid(rules, settings, carrying, installation)
     terminal = terminal_ampacity(size, settings.conductor, column_c, rules)
-    together = circuits_together(1, sets, rules)
-    corrected = corrected_ampacity(size, settings.conductor, ambient_c=ambient_c, current_carrying=carrying, circuits=together, rules=rules)
+    together = circuits_together(shares, sets, rules)
+    corrected = corrected_ampacity(
+        size, settings.conductor, ambient_c=ambient_c, current_carrying=carrying * shares, circuits=together, rules=rules
+    )
     return None if terminal is None or corrected is None else tap_ampacity(terminal.value, corrected.value)
+
+
+def grouping_with(wires: Wires, sets: int, settings: Settings, *, phases: int, installation: str = "", rules: RuleSet) -> float:
+    """What company leaves of the ampacity of such wires, were they so many sets."""
+    carrying = current_carrying(wires.lines, bool(wires.neutral), phases, rules).value
+    rules = laid(rules, settings, carrying, installation)
+    return adjustment(carrying * wires.shares, circuits_together(wires.shares, sets, rules), rules).value
 
 
 def asked_by(device: Device, rules: RuleSet) -> float:
@@ -72,8 +83,9 @@ def _tap(row: FeederRow, way: Way, length_m: float, settings: Settings, *, rules
     found: int | None = None
     for size in rules.sizes[rules.rank(settings.smallest_conductor) :]:
         ampacity = unrounded_ampacity(
-            size, device.rating_a, lines, neutral, settings, phases=phases, ambient_c=settings.ambient_c, rules=rules
-        )
+            size, device.rating_a, lines, neutral, settings, phases=phases, ambient_c=settings.ambient_c, shares=way.wires.shares,
+            rules=rules,
+        )  # fmt: skip
         if ampacity is None:
             continue
         protected = protects(feeder_device.rating_a, feeder_device.kind, float(ampacity), 1, rules).value
@@ -86,7 +98,8 @@ def _tap(row: FeederRow, way: Way, length_m: float, settings: Settings, *, rules
     if rule is None:
         words = {"tap": way.tag, "length": metres(length_m), "wire": size_words(size), "device": amps(feeder_device.rating_a)}
         said.add("tap-too-long", "tap_m", **words)
-    wires = _tap_wires(row, way.wires, size, settings, rules=rules, rule=rule.citation if rule else rules.clause("taps"))
+    by = rule.citation if rule else rules.clause("taps")
+    wires = _tap_wires(row, way.wires, size, settings, ampacity_a=float(found or 0), rules=rules, rule=by)
     drop_pct = None if way.drop_pct is None else drop_with(way.drop_pct, way.wires, wires, settings, rules)
     sized = TapSizing(rule.citation if rule else "", found or 0, needs if rule else feeder_device.rating_a)
     return replace(way, run_m=length_m, wires=wires, drop_pct=drop_pct, tap=sized)
@@ -98,8 +111,8 @@ def drop_with(drop_pct: float, before: Wires, after: Wires, settings: Settings, 
     return drop_pct * ohms[1] / ohms[0]
 
 
-def _tap_wires(row: FeederRow, plain: Wires, size: str, settings: Settings, *, rules: RuleSet, rule: str) -> Wires:
-    """The tap's wires in their own raceway; its ground by the feeder's device, no larger than the tap."""
+def _tap_wires(row: FeederRow, plain: Wires, size: str, settings: Settings, *, ampacity_a: float, rules: RuleSet, rule: str) -> Wires:
+    """The tap's wires in their raceway; its ground by the feeder's device, no larger than the tap."""
     ground = equipment_ground(
         device_a=row.device.rating_a if row.device else 0.0,
         size=size,
@@ -110,10 +123,10 @@ def _tap_wires(row: FeederRow, plain: Wires, size: str, settings: Settings, *, r
         material=settings.conductor,
         rules=rules,
     )
-    raceway, fill_pct = raceway_of(plain.lines + bool(plain.neutral), size, ground.value, settings, rules)
+    raceway, fill_pct = raceway_of(plain.lines + bool(plain.neutral), size, ground.value, settings, rules, circuits=plain.shares)
     neutral = size if plain.neutral else ""
     basis = (rule, rules.clause("tap_ground"), rules.clause("ampacity"))
     return replace(
         plain, size=size, sets=1, neutral=neutral, ground=ground.value, governed_by="tap rule", required_size=size_words(size),
-        raceway=raceway, fill_pct=fill_pct, basis=basis,
+        raceway=raceway, fill_pct=fill_pct, basis=basis, ampacity_a=ampacity_a,
     )  # fmt: skip

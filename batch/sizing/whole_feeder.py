@@ -9,6 +9,7 @@ from batch.findings import Remark, Remarks
 from batch.records import Feeder, Settings, Supply
 from batch.results import FeederRow
 from batch.rules import RuleSet
+from batch.sizing.company import judge_ways_given
 from batch.sizing.distribution import build_end, size_ways
 from batch.sizing.earth_faults import judge_earth_faults
 from batch.sizing.feeder import Behind, Hung, size_feeder
@@ -56,6 +57,7 @@ def whole_feeder(
     loads = [Hung(one.design, one.bank.quantity, *bank_loads(one.design, supply, one.starts)) for one in on]
     ways = size_ways(feeder, supply, on, settings, before=before, rules=rules, said=said)
     share_devices(on, ways, said)
+    judge_ways_given(feeder, len(ways), said)
     largest_a = max((way.device.rating_a if way.device else way.largest_a for way in ways), default=0.0)
     behind = Behind(largest_a, max((way.drop_pct or 0.0 for way in ways), default=0.0))
     row = size_feeder(feeder, supply, loads, hung.balanced.before, settings, behind=behind, rules=rules, said=said)

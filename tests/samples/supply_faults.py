@@ -67,6 +67,8 @@ FEEDERS: tuple[tuple[str, str, dict[str, object], tuple[Bank, ...]], ...] = (
     ("S-SERV", "service-conductors", {"source": "TX-SERVICE", "fault_ka": None, "device_at": "end"}, (PLAIN,)),
     ("D-ENDTAP", "tap-of-secondary", {"device_at": "end", "tap_m": 8}, TWO),
     ("Y-NOTAP", "tap-unused", {"tap_m": 8}, (PLAIN,)),
+    ("Y-NOWAYS", "company-unused", {"ways_in_raceway": 3}, (PLAIN,)),
+    ("Y-SHARE", "raceway-in-full", {"circuits_in_raceway": 2}, (PLAIN,)),
     ("Y-NOPOLES", "existing-poles-unused", {"existing_poles": "3"}, (PLAIN,)),
     ("Y-FAR", "terminal-range", {}, ((6, 6, 1, {"heater_run_m": 2000}),)),
     ("Y-LONG", "feeder-terminal-range", {"run_m": 4000}, (PLAIN,)),
