@@ -116,7 +116,7 @@ of_tank("control-incomplete", "tank",
         "T-1: 1 heater row not sized: its contactors and limits are not in the control panel.", [{}, {"bank": "2", "phases": 2}])
 # one contactor of size 1: 75 VA at 480 V
 of_project("control-amps-apart", "",
-           "Control power takes up to 0.15625 A a panel from the first supply; that is not in the currents of feeders and sources.")
+           "Control power takes up to 0.16 A a panel from the first supply; that is not in the currents of feeders and sources.")
 of_project("margin-below-code", "margin_pct", "A continuous-load margin of 10 % is below the code's 25 %: 25 % is used.", margin_pct=10.0)
 of_project("setting-unused", "breaker_type", "Breaker type B: NEC 2023 has no use for it.", breaker_type="B")
 of_project("setting-unreadable", "smallest_conductor", "Smallest conductor: 13 is not one that the rule set knows; 12 AWG is used.",
@@ -315,7 +315,7 @@ def of_runs(code: str, words: str, heater: dict | None = None, **given: object) 
 
 # six and nine conductors in a raceway: 80 and 70 %, Table 310.15(C)(1)
 of_runs("runs-alone", "Nothing says how many circuits run together, so each runs alone here: 1 feeder, 1 bank with its branches. "
-        "Of two that share a raceway, or touch, each keeps 80% of its ampacity, of three 70%.", {"circuits_in_raceway": None}, circuits_in_raceway=None)
+        "Laid as the project has it, of two that share a raceway or touch each keeps 80% of its ampacity, of three 70%.", {"circuits_in_raceway": None}, circuits_in_raceway=None)
 of_runs("raceway-in-full", "Which others share the raceway of F-1 is not known: Materials counts one for each, large enough for all of them.",
         circuits_in_raceway=2)
 

@@ -464,3 +464,21 @@ def test_parallel_sets_are_circuits_of_a_group():
 
     assert sized({}) == group("B1", "bunched") == 5
     assert sized({"grouping": "single layer"}, installation="E") == group("E", "single layer") == 3
+
+
+def test_a_single_circuit_is_not_held_against_a_limit_that_the_code_has_not():
+    """One heater of 36 kW at 400 V, 52 A, is one circuit: another code would divide it at 48 A; here no figure stands in for a rule that is
+    not there. Of several the 63 A over the margin are common practice, and said to be."""
+    def told(heaters: int, kw: float, code: str = "IEC 60364", volts: float = 400.0) -> str:
+        one = bank(quantity=heaters, power_kw=kw, volts_v=volts, phases=3, connection=None)
+        [row] = (result := size_job(job(one, feeder(volts_v=volts), projects=project(code_basis=code)))).projects[0].banks
+        assert row.design.single_circuit is not None
+        notes = (finding.message for finding in result.findings if finding.code == "single-circuit-allowed")
+        return " ".join([row.design.panel_why, *notes])
+
+    alone = told(1, 36.0)
+    assert "of one heater, which IEC 60364 does not limit" in alone and "whose circuit IEC 60364 does not limit" in alone
+    assert "000 A" not in alone and "within" not in alone
+    assert told(2, 12.0).count("50.4 A (common practice)") == 2
+    assert "within 48 A" in told(1, 30.0, "NEC 2023", 480.0) and "48 A on the fullest line" in told(1, 30.0, "NEC 2023", 480.0)
+    assert IEC.clause("subdivision") == "IEC 60364 limits no heater's circuit; several on one up to 63 A: common practice"

@@ -109,3 +109,51 @@ def test_a_table_of_pumps_beside_one_of_heaters_is_one_by_itself(tmp_path: Path,
 def test_a_cell_says_what_its_power_is_of(text: str, power: float | None, basis: str) -> None:
     fact = read_cell("power_kw", text, 1)
     assert fact is not None and (fact.value, fact.basis) == (power, basis)
+
+
+@pytest.mark.parametrize(
+    ("remark", "sized"),
+    [
+        ("Last tank before dryer", True), ("Letzte Wanne vor dem Trockner", True), ("before dryer", False), ("tank with dryer", False),
+        ("Last tank before dryer, 6 kW", False),
+    ],
+)  # fmt: skip
+def test_equipment_that_says_where_a_tank_stands_is_no_doubt(tmp_path: Path, remark: str, sized: bool) -> None:
+    rows = [["Bath", *HEAD[1:], "Remarks"], ["B-1", 2, 6, 480, 3, None], ["B-2", 2, 9, 480, 3, remark]]
+    assert ("B-2" in [one.tank for one in listed(tmp_path, *rows).banks]) == sized
+
+
+@pytest.mark.parametrize(
+    ("banner", "volts"),
+    [
+        ("PANEL LP-7, 208 V, fed from DP-2 through 45 kVA transformer T-7", [480.0, 208.0]),
+        ("TRANSFORMER T-7, 208 V", [480.0]),
+        ("Verteilung UV 3, 400 V, gespeist über Trafo T-2", [480.0, 400.0]),
+    ],
+)
+def test_what_feeds_a_panel_is_no_machine_over_its_rows(tmp_path: Path, banner: str, volts: list[float]) -> None:
+    rows: list[Sequence[object]] = [["Tank", "Qty", "kW each", "Ph"], ["PANEL DP-2, 480 V 3 PH"], ["T-1", 2, 9, 3], [banner]]
+    assert [one.volts_v for one in listed(tmp_path, *rows, ["T-2", 2, 6, 3]).banks] == volts
+
+
+@pytest.mark.parametrize(
+    ("said_above", "power"),
+    [("Where they differ the remark governs.", [12.0, 9.0]), ("See the remarks.", [12.0])],
+    ids=["governs", "does not"],
+)
+def test_a_remark_counts_where_the_sheet_says_so(tmp_path: Path, said_above: str, power: list[float]) -> None:
+    job = listed(tmp_path, [said_above], [*HEAD, "Remarks"], ["T-1", 2, 12, 480, 3, None], ["T-2", 2, 12, 480, 3, "change to 9 kW each"])
+    assert [one.power_kw for one in job.banks] == power
+
+
+@pytest.mark.parametrize(("count", "each"), [("4 total", 2), ("3 total", 0)])
+def test_heaters_that_no_tank_can_share_evenly_are_asked_about(tmp_path: Path, count: str, each: int) -> None:
+    job = listed(tmp_path, HEAD, ["T-17, T-18", count, 3, 240, 1], ["T-20", 2, 6, 240, 1])
+    assert [one.quantity for one in job.banks] == ([each, each, 2] if each else [2])
+
+
+@pytest.mark.parametrize(("cells", "read"), [((480, 277), True), ((101, 102), False)])
+def test_volts_say_themselves_under_a_heading_that_may_be_another(tmp_path: Path, cells: tuple[int, int], read: bool) -> None:
+    rows = [[volts, phases, 3, 1, f"T-{at}"] for at, (volts, phases) in enumerate(zip(cells, (3, 1), strict=True))]
+    job = listed(tmp_path, ["Line V", "Ph", "Htr kW", "Htrs", "Tank"], *rows)
+    assert [one.volts_v for one in job.banks] == ([480.0, 277.0] if read else [])

@@ -142,3 +142,36 @@ def test_what_no_line_counts_is_said(small: JobResult) -> None:
     assert "not counted here" in note and note.endswith("Spare terminals: TB1:9, TB1:10, TB1:13, TB1:14.")
     told = " ".join(found["T-101/HCP: wiring of the control panel"].notes)
     assert "copper THWN-2 as their runs" in told and "where the plant has none, a wire TB1:5 to :6" in told
+
+
+def test_every_run_is_on_a_paper_and_its_wire_among_the_materials(small: JobResult) -> None:
+    """T-105: nine branches of 20 ft in nine raceways; two panel feeders, of 12 AWG each. Lengths bought are those of Runs."""
+    found = papers_of(small)
+    runs = [row for row in found["Runs of wire and raceway"].tables[0].rows if row[1] == "T-105"]
+    assert runs[0][3:] == ("branch", "panels", "heaters", "9", "2 x 12 AWG copper THWN-2", "12 AWG", "9 x 1/2 PVC-80", "20")
+    assert [run[3] for run in runs] == ["branch", "panel feeder", "panel feeder"] and {run[8] for run in runs} == {"12 AWG"}
+    bought = rows(small, "runs")
+    for row in table_named(found["Materials"], "Wire and raceway").rows:
+        length = sum(one["quantity"] for one in bought if (one["role"], one["part"], one["words"]) == row[:3])
+        assert float(row[3].replace(",", "")) == pytest.approx(length, abs=0.5) and row[5] == ""
+    listed = {(one["role"], one["words"]) for one in bought}
+    assert listed == {(row[0], row[2]) for row in table_named(found["Materials"], "Wire and raceway").rows}
+
+
+def test_runs_of_no_known_length_are_counted_apart() -> None:
+    result = size([bank(quantity=6, heater_run_m=None), bank(tank="T-2", quantity=6, heater_run_m=6.0)], feeder())
+    found = papers_of(result)
+    wires = {row[2]: row for row in table_named(found["Materials"], "Wire and raceway").rows if row[0] == "conductor"}
+    assert any(row[5].endswith("of no known length") for row in wires.values())
+    lengths = [row[-1] for row in found["Runs of wire and raceway"].tables[0].rows if row[3] == "branch"]
+    assert lengths[0] == "not given" and lengths[1] == "19.69"
+
+
+def test_materials_say_a_thing_once_and_only_things(small: JobResult) -> None:
+    """Rules of the shop count bank by bank; days of testing are no material."""
+    listed = papers_of(small)["Materials"].tables[0].rows
+    assert len({(*row[:4], row[5]) for row in listed}) == len(listed)
+    assert {row[1]: row[4] for row in listed if row[0] == "allowances"} == {
+        "engraved nameplate": "8", "warning labels": "32", "ground bar": "8", "terminal adapters": "96",
+    }  # fmt: skip
+    assert not any(row[5] in ("day", "lot", "tank", "h") for row in listed)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from batch.intake.best_match import solve
-from batch.intake.cell_profiles import READ_AS, TAG, Profile, fit, number_of
+from batch.intake.cell_profiles import READ_AS, TAG, Profile, fit, number_of, usual_volts
 from batch.intake.heading_sense import names_a_heater, names_a_tank
 from batch.intake.list_columns import LIST, TANK_TAG
 from batch.intake.list_words import basis_of, heater_word, nothing_word, other_equipment, phase_word, total_word
@@ -79,10 +79,9 @@ def scores(
         for one in some:
             if one.key not in LIST.by_key:
                 continue
-            if other >= one.score and one.key not in (
-                "phases",
-                "description",
-            ):  # something else is known by this heading; of "PH" the values decide
+            # of "PH" and "Line V" the values decide
+            decided = one.key in ("phases", "description") or (one.key == "volts_v" and usual_volts(profile))
+            if other >= one.score and not decided:  # something else is known by this heading
                 one = one._replace(score=one.score * 0.5)
             good = fit(one.key, profile, one.unit) if profile.filled else 0.5
             if one.key == "quantity" and _running(profile):

@@ -139,6 +139,11 @@ def _connection(cell: object, known: bool) -> float:
     return 0.0 if phase_word(cell) or any(map(str.isdigit, cell)) else PERHAPS_A_WORD  # "Conexión red" over "Trif."
 
 
+def usual_volts(profile: Profile) -> bool:
+    """Are all its figures volts that supplies have: 480, 277 and 208?"""
+    return profile.filled > 0 and all(number_of(cell) in USUAL_VOLTS for cell in profile.cells)
+
+
 def number_of(cell: object) -> float | None:
     if isinstance(cell, bool):
         return None

@@ -100,20 +100,28 @@ def tanks_of(work: Settling, line: Line, values: dict[str, object], reasons: lis
             work.say(remark(fact.outcome.code, "tank", **fact.outcome.fields), fact.index, line.index + 1, fact.seen, **who)
         return []
     values["tank"] = tags[0]
-    if not isinstance(count, int):
-        return []
-    plan, number = work.one.plan, line.index + 1
+    return _in_each(work, line, values, reasons, tags=tags, who=who) if isinstance(count, int) else []
+
+
+def _in_each(
+    work: Settling, line: Line, values: dict[str, object], reasons: list[str], *, tags: Sequence[str], who: Mapping[str, str]
+) -> list[tuple[str, int]]:
+    """The tanks of a row, and the number of heaters in each; [] where that is not said, or cannot be."""
+    plan, number, fact = work.one.plan, line.index + 1, line.facts["tank"]
+    count, text = int(str(values["quantity"])), fact.seen if fact.value is None else str(fact.value)
     meant, why = _shared(work, line, len(tags), count)
-    if not meant:
+    if not meant or (meant == ROW and count % len(tags)):
         said = remark("tanks-question", "tank", row=number, tanks=len(tags), count=count)
+        if meant:
+            uneven = f"{counted(count, 'heater')} cannot be the same number in each of {len(tags)} tanks ({why})"
+            said = remark("tags-unsure", "tank", row=number, why=uneven)
         work.say(said, fact.index, number, text, **who)
         reasons.append("Tank: several tanks, and how many heaters in each is not said")
         return []
     each = count if meant == TANK else count // len(tags)
     said = remark("tanks-in-row", "tank", row=number, tanks=", ".join(tags[:8]) + (" …" if len(tags) > 8 else ""), count=each, why=why)
     work.say(said, plan.columns["tank"].index if "tank" in plan.columns else fact.index, number, text, **who)
-    values["_tanks"] = len(tags)
-    values["_each"] = each
+    values["_tanks"], values["_each"] = len(tags), each
     return [(tag, each) for tag in tags]
 
 

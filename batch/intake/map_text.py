@@ -389,5 +389,6 @@ def _left_open(one: Studied, table: Table, first: int) -> dict[int, dict[str, st
     doubted = {line.index + 1 for line in one.lines if line.kind in (DOUBT, HIDDEN)}
     asked = {row for row in table.named if any(said.rpartition(": ")[2] not in OF_A_CELL for said in table.refused[row].split("; "))}
     cells = [ADDRESS.fullmatch(said.cell) for said in reversed(table.findings) if said.severity is Severity.HOLD and not one.plan.turned]
-    about = {int(cell[2]): {"column": letters(column_number(cell[1]) - first)} for cell in cells if cell is not None}
-    return {row: {"why": table.refused[row]} | about.get(row, {}) for row in table.named if row in doubted | asked}
+    places = [(int(cell[2]), column_number(cell[1]) - first) for cell in cells if cell is not None]
+    about = {row: {"column": letters(column)} for row, column in places if column >= 0}  # what stands left of the table is not in it
+    return {row: {"why": table.refused[row]} | about.get(row, {}) for row in table.named if row in doubted or row in asked}

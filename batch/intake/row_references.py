@@ -25,6 +25,16 @@ OF_MACHINES = "machines"  # fate of the rows below a banner that names pumps: as
 OF_SOMETHING_ELSE = re.compile(
     r"\b(?:insulat\w*|max(?:imum)?|min(?:imum)?|class|rated|motors?|withstand|was|formerly|above|below|up to)\b", re.IGNORECASE
 )
+OF_A_PANEL = re.compile(
+    r"\W*(?:panel(?:board)?|pnl|mcc|switchboard|dist(?:ribution)? board|db|verteil\w*|uv|schaltschrank|tableau|armoire|coffret|cuadro"
+    r"|tablero|quadro|verdeler|verdeelkast|kast|rozdzielni\w*|tavle|fordeling|central|rozvad[eě]\w*)\b",
+    re.IGNORECASE,
+)
+FED_FROM = re.compile(
+    r"\b(?:fed|supplied|from|via|through|gespeist|versorgt|[uü]ber|aliment\w*|depuis|desde|da(?:l|lla)?|gevoed|uit|zasilan\w*|forsynet|matad"
+    r"|nap[aá]jen\w*)\b",
+    re.IGNORECASE,
+)
 OF_A_BANK = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases"})
 # Words that lead to the tank a row is for: "for tank T-205", "in cuve 4"
 FOR_TANK = re.compile(
@@ -120,7 +130,8 @@ class RowReferences(RowCells):
         self.banner_unsure = text if said is not None and (_several_volts(text) or OF_SOMETHING_ELSE.search(text)) else ""
         # "EH-4 NOT USED" is about no row below it, and "struck through = deleted" about no other
         said_words = read_row_words("" if HEATER_MARK.match(text) or explains(text) else text)
-        machine = (machine_in(text) or other_equipment(text)) and not is_heater(text)
+        own = FED_FROM.split(text)[0] if OF_A_PANEL.match(text) else text  # "PANEL LP-7, 208 V, fed from DP-2 through a transformer"
+        machine = (machine_in(own) or other_equipment(own)) and not is_heater(text)
         self.banner_fate = (said_words.fate, text) if said_words.fate else (OF_MACHINES, text) if machine else self.title_fate
         named = tank_named(text)
         if named.by_word and not named.doubt:

@@ -9,7 +9,7 @@ from batch.intake.changes_told import in_place_of, not_changed
 from batch.intake.described import described
 from batch.intake.facts import Fact, note_of
 from batch.intake.grid import worded
-from batch.intake.heading_sense import beside_in, machine_in, of_heaters_alone
+from batch.intake.heading_sense import beside_in, concepts_of, machine_in, of_heaters_alone
 from batch.intake.legends import codes
 from batch.intake.line_kinds import DATA, DOUBT, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED, USUAL_VOLTS
@@ -22,6 +22,7 @@ from batch.intake.row_references import LIKE, RowReferences
 from batch.intake.survey import flat
 from batch.intake.turned import its_cell
 from batch.intake.verdict import close
+from batch.intake.wording import words
 from batch.sheets import HEATERS
 
 STORES = re.compile(
@@ -50,6 +51,20 @@ ASKED_OF = re.compile(r"\d\s*(?:k?W|V|ph?|x)\b", re.IGNORECASE)
 MOST_ASKING = 3  # words with a question mark that ask about the row
 OFFERED = re.compile(
     r"\s*(?:option\w*|altern\w+|variante?\w*|opci[oó]n\w*|opzion\w*|optie|opcja|op[cç][aã]o|tilvalg|tillval|opsjon|opce)\b",
+    re.IGNORECASE,
+)
+PLACED = re.compile(  # words that say where a tank stands: "last tank before dryer", "Wanne vor Trockner"
+    r"\b(?:before|after|beside|behind|next to|near|opposite|ahead of|downstream of|upstream of|vor|nach|neben|hinter|avant|apr[eè]s|devant"
+    r"|derri[eè]re|pr[eè]s d[eu]|antes del?|despu[eé]s del?|delante del?|detr[aá]s del?|junto al?|prima d[ei]l?|dopo|davanti a|dietro"
+    r"|v[oó][oó]r|achter|naast|przed|obok|za|antes d[oae]|depois d[oae]|ao lado d[oae]|f[øo]r|efter|etter|ved siden av|f[öo]re|bredvid"
+    r"|innan|p[rř]ed|vedle)\s+(?:the|d(?:er|em|en|as|ie)|l[aeo']|il|het|de|den|det)?\s*\Z",
+    re.IGNORECASE,
+)
+GOVERNS = re.compile(
+    r"\b(?:remarks?|notes?|comments?|bemerkung(?:en)?|observations?|remarques?|observacion(?:es)?|note|osservazion[ie]|opmerking(?:en)?|uwag[ai]"
+    r"|observa[cç](?:[aã]o|[oõ]es)|bem[æa]rkning(?:er)?|anm[äa]rkning(?:ar)?|merknad(?:er)?|pozn[aá]mk[ay])\b[^.;]{0,30}?\b(?:governs?|prevails?"
+    r"|takes? precedence|overrides?|counts?|gilt|gelten|ma[ßs]+gebend|ma[ßs]+geblich|fait foi|font foi|pr[ée]va(?:ut|lent)|prevalecen?"
+    r"|prevale|prevalgono|geldt|gelden|gaat voor|gaan voor|decyduj[eą]|prevalecem?|g[æa]lder|gjelder|g[äa]ller|plat[ií])\b",
     re.IGNORECASE,
 )
 WORDY = frozenset({"tank", "bank", "notes", "status", "description"})  # columns of words, in which equipment may be named
@@ -173,6 +188,8 @@ class SaidOfRow(RowReferences):
         for at, text in texts:
             text = _before_aside(text) if self.plan.free else text
             word = (other_equipment(text) or machine_in(text)) if at not in figures else ""
+            if word and at in remarks and _placed(text, word):
+                continue
             if not word and at not in figures and at not in remarks and at not in self._tank_column() and not powered:
                 word = beside_in(text)  # "cable 4G2.5, 50 m" among heaters that are ordered
                 word = word or (_accessory(text) if "description" in self.by_index.get(at, ()) else "")
@@ -207,8 +224,16 @@ class SaidOfRow(RowReferences):
             other, several = said.facts.get("power_kw"), said.facts.get("quantity")
             many = several if isinstance(several, int) else 0
             each = said.power_of == EACH and not said.foreign and (many or hits("per_heater", text))  # "3 x 9 kW", "9 kW each"; no hp
-            if isinstance(other, float) and each and not any(close(times * other, power) for times in (1, many)):
+            differs = isinstance(other, float) and each and not any(close(times * other, power) for times in (1, many))
+            if differs and own is not None and said.power_of == EACH and not many and self._remarks_govern():
+                line.facts["power_kw"] = Fact(other, at, text[:60], source="description", basis=EACH)
+            elif differs:
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where the row says {power:g} kW,', at
+
+    def _remarks_govern(self) -> bool:
+        """Does the sheet say that of a column and a remark that differ the remark counts?"""
+        texts = (value for line in self.grid.lines for value in self.grid.rows[line] if isinstance(value, str) and len(value) > LONGEST_TAG)
+        return any(GOVERNS.search(text) for text in texts)
 
     @staticmethod
     def _of_several(line: Line, text: str, power: float) -> bool:
@@ -293,6 +318,13 @@ def _accessory(text: str) -> str:
     """The accessory that a text begins with, "Temperaturfühler Pt100", and no heater; "" where it begins with another thing."""
     first = next(iter(hits("accessories", text)), None)
     return first.word if first is not None and not text[: first.start].strip(" (\"") and not is_heater(text) else ""
+
+
+def _placed(text: str, word: str) -> bool:
+    """Does a remark name other equipment only to say where its tank stands? A tank stands before the word for it."""
+    start = text.casefold().find(word.casefold())
+    before = text[: max(start, 0)]
+    return PLACED.search(before) is not None and any("tank" in concepts_of(one) for one in words(before)) and POWERED.search(text) is None
 
 
 def _asks(text: str) -> bool:

@@ -1,7 +1,7 @@
 """How a list was read against the truth of its rows.
 
 take    right: sized with exactly these values; asked: not sized, and a question or a reason names the row; silent: anything else
-ask     right where it is asked; sized is silent
+ask     right where it is asked, or where the total that it is is said to differ; sized is silent
 report  right where it is not sized and a reason is given
 leave   right where nothing is sized from it; sized is silent
 Anything sized from a row that the truth does not name is silent too.
@@ -187,6 +187,9 @@ def _told(result: JobResult) -> dict[tuple[str, int], str]:
         for row in table.rows:
             if row.refused and row.refused not in NO_DATA and row.refused != "sheet not read" and table.sheet in held:
                 found[row.sheet, row.row] = row.refused
+    for finding in result.findings:  # a total that is none of the rows read
+        if finding.code == "total-differs" and (at := re.fullmatch(r"[A-Z]+(\d+)", finding.cell or "")):
+            found[finding.sheet, int(at[1])] = finding.code
     for (sheet, number), fate in result.fates.items():
         if fate == "not sized":
             found[sheet, number] = fate
