@@ -65,6 +65,9 @@ def of_feeder(code: str, key: str, words: str, heaters: list[dict] | None = None
 
 of_project("code-basis-unavailable", "code_basis", "The project asks for NEC 2008; this program holds NEC 2023, NEC 2020, NEC 2017, IEC 60364. Nothing of the project was sized.",
            code_basis="NEC 2008")
+case("code-basis-taken", "code_basis", "Code basis is blank, and NEC 2023 is taken, though 2 banks are for 400 V and 690 V, as supplies are where another code is in force:"
+     " devices, wires and words may be wrong there.",
+     lambda: (job([bank(volts_v=400.0), bank(tank="T-2", volts_v=690.0), bank(tank="T-3")], projects=(one := project(code_basis=None))), one))
 of_project("default-used", "margin_pct",
            "Left blank, and so by default: Continuous-load margin 25 % (1 in all). Code basis says why.",
            ambient_c=40.0, terminal_c=60, conductor="copper", insulation="THWN-2", raceway="PVC-80", largest_conductor="500",
@@ -448,3 +451,9 @@ def test_what_stops_a_bank_stops_it() -> None:
     assert {code: holds.get(code) for code in NOT_RELEASED} == dict.fromkeys(NOT_RELEASED, Effect.NOT_RELEASED)
     assert {code: holds.get(code) for code in NOT_SIZED} == dict.fromkeys(NOT_SIZED, Effect.NOT_SIZED)
     assert not [kind.code for kind in CATALOGUE.values() if kind.severity is not Severity.HOLD and kind.effect is not Effect.NONE]
+
+
+@pytest.mark.parametrize("code_basis", ["NEC 2023", "IEC 60364"])
+def test_a_code_that_is_named_is_not_asked_for(code_basis: str) -> None:
+    sized = size_job(job([bank(volts_v=400.0), bank(volts_v=480.0, tank="T-2")], projects=project(code_basis=code_basis)))
+    assert "code-basis-taken" not in {one.code for one in sized.findings}
