@@ -179,10 +179,11 @@ def protected(wires: Wires, device: Device, ambient_c: float, shares: int, marke
     return device_a <= 800 and up is not None and device_a <= up.value
 
 
-def not_rounded(wires: Wires, device_a: float, ambient_c: float) -> int:
+def not_rounded(wires: Wires, device_a: float, ambient_c: float, shares: int = 1) -> int:
     """Whole amps of the lower of terminal and corrected ampacity, all sets together: what 240.21 goes by."""
     at_terminal = RULES.ampacity(wires.size, wires.material, column_of(device_a)).value
     corrected = RULES.ampacity(wires.size, wires.material, 90).value * RULES.ambient_factor(ambient_c, 90).value
+    corrected *= RULES.adjustment(min(wires.lines + bool(wires.neutral), 3) * shares, 1).value
     return int(min(at_terminal, corrected) + 1e-9) * wires.sets
 
 
@@ -196,11 +197,11 @@ def steps(
     if row.feeder.device_at_end:
         assert said & {"device-at-end", "service-conductors"} or row.device is None or row.wires is None, row.feeder.feeder
     else:
-        yield Step("feeder", row.wires, row.device, feeder_air)
+        yield Step("feeder", row.wires, row.device, feeder_air, row.feeder.circuits_in_raceway or 1)
     if end.unit == "taps":
         yield from tapped(row, way, air, said, laid)
     elif end.unit:
-        yield Step(f"way {way.tag}", way.wires, way.device, air)
+        yield Step(f"way {way.tag}", way.wires, way.device, air, row.feeder.ways_in_raceway or 1)
         assert way.device is None or way.device.rating_a >= way.largest_a, f"way {way.tag} below the device behind it"
         existing = row.feeder.device_there_a is not None
         assert None in (row.device, way.device) or row.device.rating_a >= way.device.rating_a or existing, f"feeder below way {way.tag}"
@@ -212,7 +213,8 @@ def steps(
         if panel.design.device_at_way:  # the way's device protects the panel feeder too
             assert way.device is not None and way.device.rating_a == panel.design.panel_feeder_device.rating_a
             assert not [need for need in panel.design.parts if need.role.startswith("panel feeder")]
-        yield Step(f"panel feeder {panel.tag}", panel.design.panel_feeder_wires, panel.design.panel_feeder_device, air)
+        feed, shares = panel.design.panel_feeder_wires, one.bank.panel_feeders_in_raceway or 1
+        yield Step(f"panel feeder {panel.tag}", feed, panel.design.panel_feeder_device, air, shares)
     branch = one.design.branch
     ahead = one.design.single_circuit.panel_feeder_device if one.design.single_circuit is not None else branch.device
     yield Step(f"branch of {one.bank.tank}/{one.label}", branch.wires, ahead, air, one.bank.circuits_in_raceway or 1)
@@ -225,15 +227,16 @@ def tapped(row: FeederRow, way: Way, air: float, said: set[str], laid: tuple[str
     assert not row.feeder.device_at_end or "tap-of-secondary" in said, f"tap {way.tag} of conductors without a device"
     if row.feeder.tap_m > (IEC_TAP_M if laid else LONGEST_TAP_M):
         assert said & {"tap-too-long", "tap-no-wire"}, f"tap {way.tag} too long"
-        yield Step(f"tap {way.tag}", way.wires, row.device, air)
+        yield Step(f"tap {way.tag}", way.wires, row.device, air, row.feeder.ways_in_raceway or 1)
     elif way.wires is None:
         assert said & MISSING, f"tap {way.tag} has no wires, and nobody says so"
     else:
         share, device_a = 10 if row.feeder.tap_m <= SHORT_TAP_M else 3, way.device.rating_a
         if laid is None:
-            ampacity = not_rounded(way.wires, device_a, air)
+            ampacity = not_rounded(way.wires, device_a, air, row.feeder.ways_in_raceway or 1)
         else:
-            ampacity, device_a = ampacity_by_iec(way.wires, air, 1, *laid) * (1 + 1e-3), device_a * over_by_iec(way.device)
+            ampacity = ampacity_by_iec(way.wires, air, row.feeder.ways_in_raceway or 1, *laid) * (1 + 1e-3)
+            device_a *= over_by_iec(way.device)
         assert ampacity + CLOSE >= device_a and ampacity + CLOSE >= row.device.rating_a / share, f"tap {way.tag}"
 
 
@@ -290,10 +293,10 @@ def secondaries(project: ProjectResult, row: SourceRow, settings: dict[str, str]
         air = around(fed, metric, ambient_c)
         if metric:
             method = fed.feeder.installation or settings["Installation method"].partition(":")[0]
-            ampacity = ampacity_by_iec(wires, air, 1, method, settings["Grouping"]) * (1 + 1e-3)
+            ampacity = ampacity_by_iec(wires, air, fed.feeder.circuits_in_raceway or 1, method, settings["Grouping"]) * (1 + 1e-3)
             device_a *= over_by_iec(fed.device)
         else:
-            ampacity = not_rounded(wires, fed.device.rating_a, air)
+            ampacity = not_rounded(wires, fed.device.rating_a, air, fed.feeder.circuits_in_raceway or 1)
         deltas = one.primary_winding == "delta" and row.supply.system in (System.DELTA, System.CORNER_GROUNDED_DELTA)
         two_wires = row.supply.phases == 1 and row.supply.wires == 2
         assert not fed.feeder.device_at_end or ampacity + CLOSE >= fed.required_a, f"{one.source}: secondary conductors below their load"

@@ -18,10 +18,11 @@ from batch.findings import CATALOGUE
 from batch.intake.headings import Matcher
 from batch.papers.gathering import gather_papers
 from batch.papers.paper_data import Paper
+from batch.price.questions import ask
 from batch.results import JobResult
 from batch.rules import Wording, load
-from batch.schedules import RESULTS
-from batch.schedules.country_words import in_words
+from batch.schedules import RESULTS, rows
+from batch.schedules.country_words import as_written, in_words
 from batch.schedules.designations import lettered, of_iec
 from batch.sheets import INPUTS
 from batch.sizing.project import size_job
@@ -319,3 +320,27 @@ def test_papers_of_two_countries_have_each_its_units_and_paper() -> None:
         for at in (0, 1)
     ]
     assert "ft" in units[0] and "m" not in units[0] and "m" in units[1] and "ft" not in units[1]
+
+
+def test_a_piece_of_a_sentence_asks_in_units_of_the_country() -> None:
+    """What a customer is asked in a quotation, and what stands in brackets beside a figure, as in the results."""
+    assert IEC.within("Liquid depth … m or ft, Heat-up time … h") == "Liquid depth … m, Heat-up time … h"
+    assert IEC.within("air of 40 °C (104 °F)") == "air of 40 °C"
+    assert load("NEC 2023").wording.within("Liquid depth … m or ft") == "Liquid depth … m or ft"
+
+
+def test_what_cables_lie_in_is_a_heading_here_and_a_thing_there() -> None:
+    """A column is headed "Laid in"; a line of Materials is for something that can be bought."""
+    assert (IEC.heading("Raceway"), IEC.of("raceway")) == ("Laid in", "cable containment")
+    lines = [line for line in result().projects[0].materials if line.role == "raceway"]
+    assert lines
+    shown = {row["role"] for row in as_written(result(), "runs", rows(result(), "runs"))}
+    assert "cable containment" in shown and "Laid in" not in shown
+
+
+def test_an_earthing_that_nobody_gave_is_asked_about_as_it_is_taken() -> None:
+    """Of a delta IT is taken: a customer who does not answer is not told TN-S."""
+    made = job(bank(volts_v=400.0, phases=3, connection=None), feeder(volts_v=400.0, system="delta"), [tank()],
+               project(code_basis="IEC 60364"))  # fmt: skip
+    [asked] = [one for one in ask(size_job(made)) if "earthed: TN-S" in one.words]
+    assert "IT where no point of the supply is earthed" in asked.until

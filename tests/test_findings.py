@@ -65,6 +65,9 @@ def of_feeder(code: str, key: str, words: str, heaters: list[dict] | None = None
 
 of_project("code-basis-unavailable", "code_basis", "The project asks for NEC 2008; this program holds NEC 2023, NEC 2020, NEC 2017, IEC 60364. Nothing of the project was sized.",
            code_basis="NEC 2008")
+case("code-basis-taken", "code_basis", "Code basis is blank, and NEC 2023 is taken, though 2 banks are for 400 V and 690 V, as supplies are where another code is in force:"
+     " devices, wires and words may be wrong there.",
+     lambda: (job([bank(volts_v=400.0), bank(tank="T-2", volts_v=690.0), bank(tank="T-3")], projects=(one := project(code_basis=None))), one))
 of_project("default-used", "margin_pct",
            "Left blank, and so by default: Continuous-load margin 25 % (1 in all). Code basis says why.",
            ambient_c=40.0, terminal_c=60, conductor="copper", insulation="THWN-2", raceway="PVC-80", largest_conductor="500",
@@ -116,7 +119,7 @@ of_tank("control-incomplete", "tank",
         "T-1: 1 heater row not sized: its contactors and limits are not in the control panel.", [{}, {"bank": "2", "phases": 2}])
 # one contactor of size 1: 75 VA at 480 V
 of_project("control-amps-apart", "",
-           "Control power takes up to 0.15625 A a panel from the first supply; that is not in the currents of feeders and sources.")
+           "Control power takes up to 0.16 A a panel from the first supply; that is not in the currents of feeders and sources.")
 of_project("margin-below-code", "margin_pct", "A continuous-load margin of 10 % is below the code's 25 %: 25 % is used.", margin_pct=10.0)
 of_project("setting-unused", "breaker_type", "Breaker type B: NEC 2023 has no use for it.", breaker_type="B")
 of_project("setting-unreadable", "smallest_conductor", "Smallest conductor: 13 is not one that the rule set knows; 12 AWG is used.",
@@ -315,7 +318,7 @@ def of_runs(code: str, words: str, heater: dict | None = None, **given: object) 
 
 # six and nine conductors in a raceway: 80 and 70 %, Table 310.15(C)(1)
 of_runs("runs-alone", "Nothing says how many circuits run together, so each runs alone here: 1 feeder, 1 bank with its branches. "
-        "Of two that share a raceway, or touch, each keeps 80% of its ampacity, of three 70%.", {"circuits_in_raceway": None}, circuits_in_raceway=None)
+        "Laid as the project has it, of two that share a raceway or touch each keeps 80% of its ampacity, of three 70%.", {"circuits_in_raceway": None}, circuits_in_raceway=None)
 of_runs("raceway-in-full", "Which others share the raceway of F-1 is not known: Materials counts one for each, large enough for all of them.",
         circuits_in_raceway=2)
 
@@ -448,3 +451,9 @@ def test_what_stops_a_bank_stops_it() -> None:
     assert {code: holds.get(code) for code in NOT_RELEASED} == dict.fromkeys(NOT_RELEASED, Effect.NOT_RELEASED)
     assert {code: holds.get(code) for code in NOT_SIZED} == dict.fromkeys(NOT_SIZED, Effect.NOT_SIZED)
     assert not [kind.code for kind in CATALOGUE.values() if kind.severity is not Severity.HOLD and kind.effect is not Effect.NONE]
+
+
+@pytest.mark.parametrize("code_basis", ["NEC 2023", "IEC 60364"])
+def test_a_code_that_is_named_is_not_asked_for(code_basis: str) -> None:
+    sized = size_job(job([bank(volts_v=400.0), bank(volts_v=480.0, tank="T-2")], projects=project(code_basis=code_basis)))
+    assert "code-basis-taken" not in {one.code for one in sized.findings}

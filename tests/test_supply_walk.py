@@ -54,6 +54,7 @@ def jobs(draw: st.DrawFn) -> JobResult:
         more |= {"existing_device_a": of(None, None, 100.0, 400.0), "existing_poles": of(None, None, "2", "2 marked 1ø-3ø")}
         more |= {"bus_a": of(None, None, 225.0), "unit_main_a": of(None, None, 150.0), "ambient_c": of(None, None, 50.0)}
         more |= {"unit_apart": of(None, "yes"), "other_load_a": of(None, None, 30.0)}
+        more |= {"circuits_in_raceway": of(None, 1, 2, 4), "ways_in_raceway": of(None, 1, 3)}
         if one_phase:
             more |= {"phases": 1, "wires": 2, "existing_poles": None}
         feeders.append(hung(feeder=name, **more) if sourced else feeder(feeder=name, **more))
@@ -63,7 +64,7 @@ def jobs(draw: st.DrawFn) -> JobResult:
             banks.append(bank(
                 tank=tag, feeder=name, phases=1 if one_phase else of(1, 3), connection="parallel" if one_phase else None,
                 quantity=draw(st.integers(1, 14)), power_kw=power_kw, panel_feeder_run_m=of(None, 15.0),
-                circuits_per_heater=of(None, 2), fixed_rating_a=of(None, None, None, 20.0, 60.0),
+                circuits_per_heater=of(None, 2), fixed_rating_a=of(None, None, None, 20.0, 60.0), panel_feeders_in_raceway=of(None, 2),
             ))  # fmt: skip
             tanks.append(tank(tank=tag, distribution_run_m=of(None, 20.0), one_device=of(None, "yes"), backup_contactor=of(None, "yes")))
     how = settled(device_kind=of("fuse", "fuse", "breaker"), conductor=of(None, None, None, "aluminum"), distribution=of(None, "ours"))
@@ -83,10 +84,11 @@ def metric_jobs(draw: st.DrawFn) -> JobResult:
     for at in range(draw(st.integers(1, 3))):
         more = {"run_m": of(None, 2.0, 60.0), "device_at": of(None, None, "end"), "installation": of(None, "C", "E", "D1")}
         more |= {"ambient_c": of(None, 45.0), "tap_m": of(None, None, 2.5, 5.0), "system": None, "wires": None, "phases": 3}
+        more |= {"circuits_in_raceway": of(None, 2, 4), "ways_in_raceway": of(None, 1, 3)}
         feeders.append(feeder(feeder=f"F-{at}", source="TX-1", volts_v=None, fault_ka=None, **more))
         for number in range(draw(st.integers(1, 2))):
             how = {"quantity": draw(st.integers(1, 12)), "power_kw": of(3.0, 9.0, 18.0), "volts_v": 400.0, "phases": 3, "connection": None}
-            how |= {"heater_run_m": of(None, 15.0), "panel_feeder_run_m": of(None, 10.0)}
+            how |= {"heater_run_m": of(None, 15.0), "panel_feeder_run_m": of(None, 10.0), "panel_feeders_in_raceway": of(None, 2)}
             banks.append(bank(tank=f"T-{at}{number}", feeder=f"F-{at}", **how))
     unit = {"volts_v": 400.0, "system": "wye grounded", "kva": of(100.0, 630.0, 1600.0), "z_pct": 4.0}
     unit |= {"earthing": of(None, "TN-S", "TT", "IT")}

@@ -133,7 +133,7 @@ class _Power:
         begins = TERMINAL_IN + reach
         pole = next((one for one in self.control.circuit.power if one.start == incoming.number), None)
         if pole is not None:
-            begins, x = self._pole(pole, DISCONNECT, y, begins, first=False), BACK_UP
+            begins, x = self._pole(pole, DISCONNECT, y, begins, first=False), BUILT_IN + 40
             self._wire(pole.end, begins, x, y)
         else:
             plan.line((begins, y), (x, y))

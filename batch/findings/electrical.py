@@ -31,6 +31,9 @@ PROJECT_KINDS = (
     _refused("code-basis-unavailable", "Code basis not at hand",
              "The project asks for {asked}; this program holds {available}. Nothing of the project was sized.",
              "no rule set, no sizing", "Choose a code basis that is at hand (see the command `editions`), or leave the cell blank."),
+    _caution("code-basis-taken", "Code basis taken for want of one",
+             "Code basis is blank, and {rule_set} is taken, though {count:bank is|banks are} for {volts}, as supplies are where another code is in force: devices, wires and words may be wrong there.",
+             "volts of supplies, on Code basis", "Fill Code basis on the Projects sheet: with NEC 2023 too, where that is what is in force.", harm=OVERLOAD),
     _note("rule-set-own", "The firm's own rule set",
           "{rule_set} is a rule set of the firm's own (checksum {checksum}): {base} with {count:value|values} of its own: {examples}.",
           "the firm's rule set; the sources stand on Code basis", "Name it in the bid: whoever checks this needs it beside the code."),
@@ -160,7 +163,7 @@ PROTECTION_KINDS = (
              "Use a three-pole breaker for each wye, or fuses behind a disconnect that opens all lines.", harm=SHOCK),
     _caution("single-circuit-large", "Several heaters behind one large device", "{quantity} heaters stand behind one {device} device; one of them alone takes {alone}.",
              "{heating_load}, {subdivision}; maker's largest device", "Check that the heaters' leads and makers allow a device of that size, or use a panel.", harm=OVERLOAD, by_feeder=True),
-    _note("single-circuit-allowed", "Single-circuit bank", "No heater panel is needed: at most {wires} on a contactor terminal and {amps} on the fullest line.", "{terminals}, {subdivision}",
+    _note("single-circuit-allowed", "Single-circuit bank", "No heater panel is needed: at most {wires} on a contactor terminal and {bound}.", "{terminals}, {subdivision}",
           "See the column Basis of panel."),
 )
 
@@ -174,7 +177,7 @@ PANEL_KINDS = (
     _caution("branches-unusual", "Unusual number of branches a panel", "{given} branches a panel are asked for; one to eight are usual.", PRACTICE,
              "Check that the shop builds such a panel."),
     _note("no-length", "No length", "No {what} is given: no voltage drop and no raceway length for it.", "a length is not guessed", "Fill the length."),
-    _note("runs-alone", "Circuits taken to run alone", "Nothing says how many circuits run together, so each runs alone here: {runs}. Of two that share a raceway, or touch, each keeps {two} of its ampacity, of three {three}.",
+    _note("runs-alone", "Circuits taken to run alone", "Nothing says how many circuits run together, so each runs alone here: {runs}. Laid as the project has it, of two that share a raceway or touch each keeps {two} of its ampacity, of three {three}.",
           "{adjustment}", "Where they run together fill Circuits sharing the raceway (Feeders, Heaters), Ways sharing the raceway (Feeders) and Panel feeders sharing the raceway (Heaters).", harm=OVERLOAD),
     _note("raceway-in-full", "Shared raceway counted for each", "Which others share the raceway of {runs} is not known: Materials counts one for each, large enough for all of them.",
           PRACTICE, "Take out the raceways that are counted twice.", harm=MONEY),

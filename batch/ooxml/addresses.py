@@ -11,7 +11,7 @@ def letters(index: int) -> str:
     """Column letters: 0 is A, 26 is AA."""
     text = ""
     index += 1
-    while index:
+    while index > 0:  # left of the sheet there are none
         index, rest = divmod(index - 1, 26)
         text = chr(65 + rest) + text
     return text

@@ -33,6 +33,7 @@ from batch.papers.paper_sets import (
 )
 from batch.papers.record_papers import record_papers
 from batch.papers.region_words import in_region_words
+from batch.papers.run_papers import run_papers
 from batch.papers.schedule_papers import schedule_papers
 from batch.papers.shop_test_papers import shop_test_papers
 from batch.papers.transmittal_papers import transmittal_papers
@@ -43,7 +44,7 @@ from batch.schedules.country_words import of_one_country
 MADE_BY: Mapping[str, Callable[[AtHand], Iterable[Paper]]] = {
     TRANSMITTAL: transmittal_papers,
     ONE_LINE: one_line_papers,
-    SCHEDULE: schedule_papers,
+    SCHEDULE: lambda at: chain(schedule_papers(at), run_papers(at)),
     TYPE: lambda at: chain(type_papers(at), single_circuit_papers(at), control_box_papers(at)),
     LADDER: ladder_papers,
     WIRING: lambda at: chain(wiring_papers(at), control_wiring_papers(at)),

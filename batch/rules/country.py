@@ -69,15 +69,18 @@ class Wording:
 
     def within(self, text: str) -> str:
         """A piece of a sentence in these words, where what is said of a heading that stands alone does not hold."""
+        text = self._in_its_units(text)
         return text if self._ours is None else self._ours.sub(self._word, text)
+
+    def _in_its_units(self, text: str) -> str:
+        return _EITHER_UNIT.sub(r"\1", _OTHER_UNITS.sub("", text)) if self._metric else text
 
     def heading(self, text: str, unit: str = "") -> str:
         """A heading in these words; one that reads otherwise in some unit stands with the unit: "phases [ph]"."""
         return self._theirs.get(f"{ALONE}{text.casefold()} [{unit.casefold()}]") or self.of(text)
 
     def _said(self, text: str) -> str:
-        if self._metric:
-            text = _EITHER_UNIT.sub(r"\1", _OTHER_UNITS.sub("", text))
+        text = self._in_its_units(text)
         alone = self._theirs.get(ALONE + text.casefold())
         return text if self._ours is None else alone or self._ours.sub(self._word, text)
 

@@ -157,6 +157,11 @@ class DeviceRules(RuleData):
         return line_v / sqrt(3.0) if named is None else named
 
     @property
+    def limits_heater_circuits(self) -> bool:
+        """Whether the code sets a largest circuit for resistance heaters."""
+        return self.section("devices").get("heater_circuits_limited") == "yes"
+
+    @property
     def slash_ratings(self) -> bool:
         """Whether breakers are rated 480Y/277 for a grounded wye beside straight ratings."""
         return self.section("devices").get("slash_ratings") == "yes"

@@ -114,7 +114,7 @@ PROJECTS = Sheet(
         Column("insulation", "Insulation", kind="choice", choices=INSULATIONS, default="THWN-2", width=12,
                help="90 °C wet-rated insulation.", also=("wire type", "insulation type", "conductor insulation")),
         Column("raceway", "Raceway", kind="choice", choices=RACEWAYS, default="PVC-80", width=12,
-               help="Raceway of branches, panel feeders and feeders.", also=("conduit", "conduit type", "raceway type", "laid in")),
+               help="Raceway of branches, panel feeders and feeders.", also=("conduit", "conduit type", "raceway type", "laid in", "cable containment")),
         Column("largest_conductor", "Largest conductor", "AWG or kcmil", width=12, default="500",
                help="Above this size, parallel sets are used.", also=("largest wire", "maximum conductor", "largest conductor in one set")),
         Column("smallest_conductor", "Smallest conductor", "AWG or kcmil", width=12, default="12",

@@ -33,7 +33,7 @@ from batch.sizing.neutral_poles import KIND
 from batch.sizing.placing import lines_of_terminals, terminals_of
 from batch.sizing.power_circuit import FeederRun, power_elements, power_wires
 from batch.sizing.stock import Stock
-from batch.sizing.words import amps, size_words
+from batch.sizing.words import size_words
 from batch.unsized_results import NotSized
 
 BOX = "HCP"
@@ -127,7 +127,7 @@ class ControlWork:
             most_a = max(most_a, control_amps(panel.row))
             yield panel
         if most_a:
-            self.said.add("control-amps-apart", amps=amps(most_a))
+            self.said.add("control-amps-apart", amps=f"{most_a:.2g} A")
 
     def _panel(self, banks: list[BankRow], feeders: Mapping[str, FeederRow], ways: Mapping[tuple[str, str], Way], lost: int) -> JudgedPanel:
         first = banks[0]

@@ -16,7 +16,7 @@ from batch.sizing.branch import branch_on_panel
 from batch.sizing.connection import CannotSize, choose_connection
 from batch.sizing.legs import lines_used
 from batch.sizing.panel import build_panels
-from batch.sizing.single_circuit import build_single_circuit, single_circuit_run
+from batch.sizing.single_circuit import bank_limit_words, build_single_circuit, single_circuit_run
 from batch.sizing.stock import Need, Stock
 from batch.sizing.words import amps, amps_above
 
@@ -104,16 +104,17 @@ def _panel_needed(bank: BankCurrents, line_a: float, allowed: int, rules: RuleSe
     wires = wires_on_terminal(connection, design.supply.system, design.quantity, bank.circuits, rules).value
     point = wires_on_wye_point(connection, design.quantity, bank.circuits, rules).value
     limit = largest_bank_load(design.quantity, design.settings.margin_pct, rules).value
-    reasons = []
+    most, reasons = bank_limit_words(design.quantity, design.settings.margin_pct, rules), []
     if wires > allowed:
         reasons.append(f"{wires} wires on a contactor terminal that takes {allowed}")
     if point:
         reasons.append(f"{point} wires on a wye point")
     if exceeds_bank_load(line_a, design.quantity, design.settings.margin_pct, rules).value:
-        reasons.append(f"{amps_above(line_a, limit)} on the fullest line, above {amps(limit)}")
+        reasons.append(f"{amps_above(line_a, limit)} on the fullest line, above {most}")
     if bank.circuits > 1:
         reasons.append(f"{bank.circuits} circuits per heater")
     if reasons:
         return PanelNeed(True, "; ".join(reasons), wires)
     on_it = f"{wires} {'wire' if wires == 1 else 'wires'} on a contactor terminal that takes {allowed}"
-    return PanelNeed(False, f"{on_it}; {amps(line_a)} on the fullest line, within {amps(limit)}", wires)
+    within = f", within {most}" if most else f" of one heater, which {rules.name} does not limit"
+    return PanelNeed(False, f"{on_it}; {amps(line_a)} on the fullest line{within}", wires)

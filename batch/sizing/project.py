@@ -37,7 +37,7 @@ from batch.sizing.phasing import Balanced, DesignedBank, by_feeder, settle_start
 from batch.sizing.placing import panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.rows_as_read import findings_by_feeder, findings_by_row
-from batch.sizing.rule_set_in_use import say_rule_set
+from batch.sizing.rule_set_in_use import say_code_taken, say_rule_set
 from batch.sizing.safety import say_safety
 from batch.sizing.said_once import said_once
 from batch.sizing.settings import resolve_settings
@@ -158,7 +158,8 @@ class _ProjectSizer:
         rules, said = self.rules, Remarks()
         resolved = resolve_settings(self.project, rules, said)
         self._say_all(said, self.project)
-        say_rule_set(rules, said := Remarks())
+        say_code_taken(self.project, self.banks, rules, said := Remarks())
+        say_rule_set(rules, said)
         self._say_all(said, self.project)
         feeders, supplies = self._supplies()
         settings = resolved.settings

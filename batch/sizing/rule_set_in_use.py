@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from batch.findings import Remarks
+from batch.records import Bank, Project
 from batch.rules import MEMORY, RuleSet, differences
 
 NAMED = 4  # values or documents written out in one finding
@@ -17,6 +18,15 @@ def say_rule_set(rules: RuleSet, said: Remarks) -> None:
     if recalled:
         sources = list(dict.fromkeys(value.source.split(",")[0] for value in recalled))
         said.add("values-from-memory", "code_basis", count=len(recalled), rule_set=rules.name, examples=_first(sources))
+
+
+def say_code_taken(project: Project, banks: Iterable[Bank], rules: RuleSet, said: Remarks) -> None:
+    """Asks for the code where none is named and heaters are for volts that are no system's of the code that is taken for it."""
+    others = rules.named_list("volts_of_other_codes").value
+    volts = sorted(bank.volts_v for bank in banks if bank.volts_v in others)
+    if project.code_basis is None and volts:
+        named = " and ".join(f"{one:g} V" for one in dict.fromkeys(volts))
+        said.add("code-basis-taken", "code_basis", rule_set=rules.name, count=len(volts), volts=named)
 
 
 def _say_own(rules: RuleSet, said: Remarks) -> None:

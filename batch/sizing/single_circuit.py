@@ -26,6 +26,14 @@ def single_circuit_run(design: Design) -> float | None:
     return None if design.heater_run_m is None else design.heater_run_m + (design.panel_feeder_run_m or 0.0)
 
 
+def bank_limit_words(heaters: int, margin_pct: float, rules: RuleSet) -> str:
+    """The most that one device may serve in a bank, in words; "" for one heater where the code limits no heater's circuit."""
+    if heaters == 1 and not rules.limits_heater_circuits:
+        return ""
+    most = amps(largest_bank_load(heaters, margin_pct, rules).value)
+    return most if rules.limits_heater_circuits else f"{most} (common practice)"
+
+
 def build_single_circuit(bank: BankCurrents, line_a: float, rules: RuleSet, said: Remarks) -> tuple[BranchDesign, PanelDesign]:
     """The branch to each heater, and the device and contactor of the whole bank."""
     bank = bank._replace(design=replace(bank.design, heater_run_m=single_circuit_run(bank.design), panel_feeder_run_m=None))
@@ -54,9 +62,9 @@ def build_single_circuit(bank: BankCurrents, line_a: float, rules: RuleSet, said
     wires_on = wires_on_terminal(connection, supply.system, design.quantity, bank.circuits, rules).value
     ahead = choose_ahead(bank, device, line_a, rules, said, on_contactor=(branch.wires.size, wires_on))
     plain = control_of(bank, design.quantity, branch, ahead, wires or no_wires(design, ungrounded), rules=rules)
-    most_a = largest_bank_load(design.quantity, settings.margin_pct, rules).value
-    most = settings.wires_per_terminal
-    said.add("single-circuit-allowed", "quantity", wires=f"{most} wire{'' if most == 1 else 's'}", amps=amps(most_a))
+    words, most = bank_limit_words(design.quantity, settings.margin_pct, rules), settings.wires_per_terminal
+    bound = f"{words} on the fullest line" if words else f"one heater, whose circuit {rules.name} does not limit"
+    said.add("single-circuit-allowed", "quantity", wires=f"{most} wire{'' if most == 1 else 's'}", bound=bound)
     holder = holder_ahead(bank, device, plain.panel_feeder_wires, rules, said)
     inside = (*device_parts("bank", device, 1, holder), *plain.feed_parts)  # in the control panel, where its limits land too
     return branch, replace(plain, panel_feeder_holder=holder, parts=(), feed_parts=inside)

@@ -53,7 +53,7 @@ def projects() -> list[dict[str, object]]:
         {"project": "FX-UNUSED", "breaker_type": "B", "notes": "setting-unused"},
         {"project": "FX-BRK", "device_kind": "breaker", "notes": "interrupting-over, slash-rated"},
         {"project": "FX-OLD", "code_basis": "NEC 2014", "notes": "code-basis-unavailable"},
-        {"project": "FX-NOF", "notes": "feeders-assumed, feeders-nearly-alike"},
+        {"project": "FX-NOF", "notes": "feeders-assumed, feeders-nearly-alike, code-basis-taken"},
         {"project": "FX-ONE", "notes": "feeder-taken"},
         {"project": heat_faults.PROJECT, "title": "Findings of the heat check (invented)", "code_basis": "NEC 2023"},
         {"project": "FX-BAD", "ambient_c": "warm", "notes": "project-not-read"},
@@ -196,6 +196,7 @@ def other_projects() -> list[dict[str, object]]:
         h("FX-NOF", "N-1", "feeders-assumed"),
         h("FX-NOF", "N-2", "feeders-nearly-alike", feeder="MCC-1"),
         h("FX-NOF", "N-3", "feeders-nearly-alike", feeder="MCC1"),
+        h("FX-NOF", "N-4", "code-basis-taken", volts=400, phases=3),
         h("FX-ONE", "O-1", "feeder-taken"),
         h("FX-BAD", "P-1", "project-not-read"),
     ]

@@ -15,7 +15,8 @@ STORY = (
     "IEC 60364, in metric units.",
     "Heaters of 480, 600 and 208 V are 400 V ones there, those of 277 and 240 V are 230 V ones; gG fuses, in HALL-2 circuit-breakers.",
     "Its transformers are that country's sizes, 4 % up to 630 kVA, 5 and 6 % above; small loads of 230 V hang between line and neutral.",
-    "Feeders lie in one layer on perforated tray, all else in conduit; supplies are TN-S, those of delta units IT; every length is given.",
+    "Feeders lie in one layer on perforated tray, in HALL-2 two beside each other, all else in conduit, there each in one of its own.",
+    "Supplies are TN-S, those of delta units IT; every length is given.",
 )
 VOLTS: dict[object, object] = {480: 400, "480Y/277": 400, 277: 230, 600: 400, 208: 400, 240: 230, 230: 440}
 STEPS = {"m": 0.05, "mm": 1.0, "L": 10.0, "°C": 1.0, "kg/h": 5.0, "L/h": 5.0, "m/s": 0.05}  # what a metric list is rounded to
@@ -35,6 +36,9 @@ SAID = {  # notes of the other country's list in the words of this one
 }  # fmt: skip
 OF_THE_UNIT = {"primary_v", "primary_ka", "primary_device_a", "secondary_run_m", "secondary_wire", "of_this_job"}  # are by others there
 US_UNITS = {sheet.id: {column.key: column for column in sheet.columns if column.us_unit} for sheet in INPUTS}
+
+GROUPED, TOGETHER = "HALL-2", {"circuits_in_raceway": 2, "ways_in_raceway": 1}  # of one hall it is known what shares a tray or a conduit
+ALONE = {"circuits_in_raceway": 1, "panel_feeders_in_raceway": 1}
 
 
 def metric(sheet: str, row: dict[str, object]) -> dict[str, object]:
@@ -135,5 +139,7 @@ def tables() -> dict[str, list[dict[str, object]]]:
     made = in_iec_country(plant.tables())
     for name in ("sources", "feeders"):
         made[name] = [spoken(row) for row in made[name]]
+    made["feeders"] = [row | (TOGETHER if row["project"] == GROUPED else {}) for row in made["feeders"]]
+    made["heaters"] = [(ALONE if row["project"] == GROUPED else {}) | row for row in made["heaters"]]
     made["tanks"] = [row | {"distribution_run_m": 10 + 5 * (at % 4)} for at, row in enumerate(made["tanks"])]
     return made
