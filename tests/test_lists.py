@@ -21,7 +21,8 @@ from tests.lists.score import HERE, lists_in, score_list
 WORKED = HERE / "worked"
 SETS = (
     "worked", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth", "thirteenth",
-    "fourteenth", "fifteenth", "sixteenth", "seventeenth", "eighteenth", "twentieth", "twentyfirst", "twentysecond", "twentythird", "nineteenth", "opened",
+    "fourteenth", "fifteenth", "sixteenth", "seventeenth", "eighteenth", "twentieth", "twentyfirst", "twentysecond", "twentythird",
+    "nineteenth", "opened",
 )  # fmt: skip
 BUILT_ON = [HERE / name for name in SETS]
 HEAD = ["Tank", "Qty", "kW each", "Volts", "Ph"]
