@@ -482,3 +482,22 @@ def test_a_single_circuit_is_not_held_against_a_limit_that_the_code_has_not():
     assert told(2, 12.0).count("50.4 A (common practice)") == 2
     assert "within 48 A" in told(1, 30.0, "NEC 2023", 480.0) and "48 A on the fullest line" in told(1, 30.0, "NEC 2023", 480.0)
     assert IEC.clause("subdivision") == "IEC 60364 limits no heater's circuit; several on one up to 63 A: common practice"
+
+
+def test_cables_are_bought_as_they_are_laid():
+    """Three sets on a tray lie beside each other on one, and are cores of multicore cables by method E; in conduit (B1, single-core) each
+    set has its own. 200 kW at 400 V: 288.7 A, 360.8 with 25 %."""
+    def lines(method: str) -> dict[str, tuple[str, int]]:
+        made = job(bank(quantity=10, power_kw=40.0, volts_v=400.0, phases=3, connection=None), feeder(volts_v=400.0, installation=method),
+                   projects=project(code_basis="IEC 60364"))  # fmt: skip
+        found = size_job(made).projects[0]
+        assert found.feeders[0].wires.sets > 1
+        return {line.role: (line.words, line.stretch.abreast) for line in found.materials if line.used_for == "feeder" and line.stretch}
+
+    tray, conduit = lines("E"), lines("B1")
+    assert tray["raceway"] == ("perforated tray or ladder", 1) and conduit["raceway"][1] > 1
+    assert tray["conductor"][0].endswith("copper PVC, core of a multicore cable") and conduit["conductor"][0].endswith("copper PVC")
+    assert {letters: method.value.cable for letters, method in IEC.methods.items()} == {
+        "A1": "single-core", "A2": "multicore", "B1": "single-core", "B2": "multicore", "C": "either", "D1": "multicore", "D2": "multicore",
+        "E": "multicore", "F": "single-core",
+    }

@@ -24,10 +24,15 @@ class Installation(NamedTuple):
 
 
 class Method(NamedTuple):
-    """An installation method: what it runs in, and in full."""
+    """An installation method: what it runs in, its cable ("single-core", "multicore", "either"), and in full.
+
+    together  parallel sets lie in one containment, beside each other on a tray; else each set has its own
+    """
 
     containment: str
     words: str
+    cable: str = "either"
+    together: bool = False
 
 
 class InstallationRules(ConductorRules):
@@ -52,7 +57,8 @@ class InstallationRules(ConductorRules):
     def methods(self) -> dict[str, Cited[Method]]:
         """Installation methods by their letters."""
         rows = self.table("methods") if self.has("methods") else ()
-        return {row["method"]: row.cited(Method(row["containment"], row["words"]), "words") for row in rows}
+        made = ((row, Method(row["containment"], row["words"], row["cable"], row["sets"] == "together")) for row in rows)
+        return {row["method"]: row.cited(method, "words") for row, method in made}
 
     @cached_property
     def _views(self) -> dict[Installation, Self]:

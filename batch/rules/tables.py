@@ -117,7 +117,7 @@ SHAPES: dict[str, TableShape] = {
     "ampacity_by_method": TableShape(
         ("method", "column_c", "loaded", "size", "cu_a", "al_a"), ("column_c", "loaded", "cu_a", "al_a"), named_by=4
     ),
-    "methods": TableShape(("method", "containment", "words")),
+    "methods": TableShape(("method", "containment", "cable", "sets", "words")),
     "ambient_ground": TableShape(
         ("ambient_from_c", "ambient_to_c", "factor_{c}c"), ("ambient_from_c", "ambient_to_c", "factor_{c}c"), ("ambient_to_c",)
     ),

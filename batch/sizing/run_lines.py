@@ -29,10 +29,16 @@ class RunFinder:
 
     def parts_of(self, wires: Wires) -> tuple[tuple[str, str, str], ...]:
         """(role, part, words) of its conductors, grounded line, neutral, ground and raceway."""
-        key = wires.size, wires.neutral, wires.ground, wires.material, wires.insulation, wires.raceway
+        key = wires.size, wires.neutral, wires.ground, wires.material, wires.insulation, wires.raceway, wires.method
         if key not in self._known:
             self._known[key] = tuple(self._look(wires))
         return self._known[key]
+
+    def containments(self, wires: Wires, circuits: int, shares: int) -> int:
+        """What so many circuits run in, so many to each: one for each set, or for all sets of a circuit where those lie in one together."""
+        method = self._rules.methods.get(wires.method)
+        sets = 1 if method is not None and method.value.together else wires.sets
+        return -(-sets * circuits // shares)
 
     def area(self, size: str) -> float:
         """Of a conductor's metal, to tell the largest; 0.0 where no conductor serves."""
@@ -40,7 +46,9 @@ class RunFinder:
 
     def _look(self, wires: Wires) -> Iterator[tuple[str, str, str]]:
         stock, rules = self._stock, self._rules
-        kind, insulated = (wires.material, wires.insulation), f"{wires.material} {wires.insulation}"
+        method = rules.methods.get(wires.method)
+        core = ", core of a multicore cable" if method is not None and method.value.cable == "multicore" else ""
+        kind, insulated = (wires.material, wires.insulation), f"{wires.material} {wires.insulation}{core}"
         line, neutral, ground = CONDUCTORS
         yield line, choose_wire(wires.size, *kind, False, stock=stock, rules=rules), f"{size_words(wires.size)} {insulated}"
         white = choose_wire(wires.size, *kind, False, stock=stock, rules=rules, colours=WHITE)
@@ -124,7 +132,8 @@ def _run(
     for role, part, words in finder.parts_of(wires):
         if (inside and role in (CONDUCTORS[2], RACEWAY)) or (role == RACEWAY and not raceway):
             continue
-        count = {CONDUCTORS[0]: sets * wires.lines - white, GROUNDED: white, RACEWAY: -(-sets // shares)}.get(role, sets)
+        laid = finder.containments(wires, circuits, shares)
+        count = {CONDUCTORS[0]: sets * wires.lines - white, GROUNDED: white, RACEWAY: laid}.get(role, sets)
         if not count:
             continue
         pct, ends_m = (raceway_pct, 0.0) if role == RACEWAY else (wire_pct, end_m)
