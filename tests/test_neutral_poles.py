@@ -94,7 +94,7 @@ def test_devices_of_feeder_and_ways_have_it_too() -> None:
     row = result.feeders[0]
     assert row.device and row.device.neutral and "4-pole switch that opens the neutral too" in row.device.words and row.end
     assert all(way.device and way.device.neutral for way in row.end.ways)
-    assert all("4-pole, the neutral's without a fuse" in words for words in bought(result, "way fusible switch"))
+    assert all("4-pole, the neutral's without a fuse" in words for words in bought(result, "way fused switch or holder"))
     assert "4-pole, short-circuit rating" in bought(result, "distribution unit")[0]
     [holder] = bought(result, "feeder fused switch or holder")
     assert holder.startswith("4-pole, the neutral's without a fuse")
