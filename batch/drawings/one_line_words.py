@@ -50,7 +50,7 @@ class Load(NamedTuple):
 
     @property
     def height(self) -> int:
-        residual = LEADING * (self.design.residual_ma is not None)  # a line more below its device
+        residual = 2 * LEADING * (self.design.residual_ma is not None)  # a line more below its device, which stands in the middle
         return max(ROW + residual, LEADING * len(self.lines) + 2 * PAD + 10)
 
 
