@@ -25,9 +25,10 @@ LISTS = (
 )  # fmt: skip
 
 
-def not_sized(result: JobResult) -> list[str]:
-    """Why each row is not sized."""
-    return sorted(row.why for row in (*(row for project in result.projects for row in project.not_sized), *result.not_sized))
+def not_sized(result: JobResult) -> list[tuple[str, ...]]:
+    """What is known of each row that is not sized."""
+    found = (*(row for project in result.projects for row in project.not_sized), *result.not_sized)
+    return sorted(tuple(map(str, (row.why, row.feeder, row.quantity, row.connected_kw, row.volts_v, row.notes))) for row in found)
 
 
 def held(result: JobResult) -> int:
@@ -72,7 +73,7 @@ def test_a_cell_that_was_filled_in_is_read(tmp_path: Path) -> None:
     from openpyxl import load_workbook
 
     (tmp_path / "list.xlsx").write_bytes(book({"Sheet1": [HEAD, ONE, ["T-2", 3, None, 480, 3]]}))
-    assert not_sized(batch.size(tmp_path / "list.xlsx", tmp_path / "once.xlsx")) == ["Power: blank"]
+    assert [why for why, *_ in not_sized(batch.size(tmp_path / "list.xlsx", tmp_path / "once.xlsx"))] == ["Power: blank"]
     results = load_workbook(tmp_path / "once.xlsx")
     sheet = next(sheet for sheet in results if sheet.title.startswith("As received"))
     row = next(row for row in sheet.iter_rows() if any(cell.value == "T-2" for cell in row))

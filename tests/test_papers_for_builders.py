@@ -175,3 +175,41 @@ def test_materials_say_a_thing_once_and_only_things(small: JobResult) -> None:
         "engraved nameplate": "8", "warning labels": "32", "ground bar": "8", "terminal adapters": "96",
     }  # fmt: skip
     assert not any(row[5] in ("day", "lot", "tank", "h") for row in listed)
+
+
+def test_the_door_has_every_device_with_its_words_and_colour(small: JobResult) -> None:
+    for control in small.projects[0].controls:
+        door = {row[0]: row[1:] for row in table_named(papers_of(small)[f"{control.type}: power circuit and parts"], "On the door").rows}
+        wanted = {one.mark for one in control.circuit.elements if one.kind in ("lamp", "selector", "button")}
+        assert wanted | {supply.mark for supply in control.supplies} == door.keys() - {""}
+        assert all(words and (colour or not mark) for mark, (_, words, colour) in door.items())
+        assert (door["LT1"][2], door["LT3"][2], door["LT2-1"][2]) == ("white", "red", "green") and door["LT3"][1] == "LIMIT STRING OPEN"
+
+
+def test_what_is_cut_into_a_panel_is_said(small: JobResult) -> None:
+    """T-104: a panel feeder of 6 AWG in 1 in, three heaters each in a raceway of its own."""
+    entries = table_named(papers_of(small)["Type 04: heater panel"], "What enters").rows
+    assert [row[:3] for row in entries] == [
+        ("control panel", "1", "1 PVC-80"), ("heaters", "3", "1/2 PVC-80"), ("control panel, limits", "____", "____"),
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(("type", "large"), [("Type 03", ""), ("Type 04", "6 AWG on 15 A"), ("Type 08", "4 AWG on 20 A")])
+def test_jumpers_larger_than_a_branch_device_s_terminals_are_known_to_take_are_open(small: JobResult, type: str, large: str) -> None:
+    """Terminals of a 30 A frame are counted on up to 8 AWG: one size above the 10 AWG of 30 A at 60 °C. Type 03 has jumpers of 10 AWG."""
+    paper = papers_of(small)[f"{type}: heater panel"]
+    said = [row[0] for one in paper.tables if one.title == "Open on this paper" for row in one.rows]
+    assert any(f"jumpers of {large}" in words and "up to 8 AWG" in words for words in said) if large else not said
+
+
+def test_cautions_of_a_bank_stand_on_its_panel_s_drawing_and_what_nobody_settled_on_the_first_sheet(small: JobResult) -> None:
+    result = size([bank(quantity=6, over_temperature_limit="no"), bank(tank="T-2", quantity=6)], feeder())
+    found = papers_of(result)
+    told = {}
+    for kind in result.projects[0].types:
+        tables = [one for one in found[f"{kind.type}: heater panel"].tables if one.title == "Open on this paper"]
+        told[kind.tags] = " ".join(row[0] for one in tables for row in one.rows)
+    [first], [second] = ([words for tags, words in told.items() if tags[0].startswith(tank)] for tank in ("T-1/", "T-2/"))
+    assert "T-1/1: " in first and "limit" in first and "T-2" not in first and "T-1" not in second
+    decided = table_named(papers_of(small)["Transmittal"], "Open in this set").rows
+    assert len(decided) == 8 and all(what and who for what, who in decided)

@@ -28,6 +28,7 @@ from batch.schedules import rows
 from batch.schedules.sized_data import FORMAT, RECORDS, DamagedData, data_of, data_text, pieces, whole
 from batch.sheets import INPUTS
 from batch.sheets.received import DATA
+from batch.sizing.previous_decisions import bank_key, by_turns
 from tests.recalculation import needs_office, recalculated
 from tests.sample_results import ALL, FINDINGS, PLANT, SMALL, sized
 from tests.test_revisions_reopen import cell
@@ -82,14 +83,14 @@ def test_data_of_every_sample_are_the_records_and_the_choices_it_was_sized_with(
         assert kept == {key: values if any(value not in (None, "") for value in values) else [None] * len(values)
                         for key, values in given_in.items()}  # fmt: skip
     banks = [row for project in result.projects for row in project.banks]
-    assert len({id(bank) for bank in banks}) >= len(data.banks)  # a bank given twice is a blocker, and one of the two
-    for row in banks:
-        bank = data.banks[tuple(str(part).strip().casefold() for part in (row.bank.project, row.bank.tank, row.label))]
-        if len(banks) == len(data.banks):
-            was = bank.chosen
-            now = (row.feeder.feeder, row.starts, row.design.connected.across, tuple(panel.design.heaters for panel in row.panels))
-            assert (was.feeder, was.starts, was.across, was.split) == now
-            assert bank.figures["heater_a"] == row.design.heater_a
+    assert len(banks) == len(data.banks)
+    keys = by_turns(bank_key(row.bank.project, row.bank.tank, row.label) for row in banks)
+    for row, key in zip(banks, keys, strict=True):
+        bank = data.banks[key]
+        was = bank.chosen
+        now = (row.feeder.feeder, row.starts, row.design.connected.across, tuple(panel.design.heaters for panel in row.panels))
+        assert (was.feeder, was.starts, was.across, was.split) == now
+        assert bank.figures["heater_a"] == row.design.heater_a
     assert data.carried_forward == result.job.carried_forward
 
 

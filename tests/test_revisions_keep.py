@@ -412,6 +412,17 @@ def test_pairs_of_feeders_and_numbers_of_ways_stay() -> None:
     assert said(kept, "kept-pair")
 
 
+def test_each_row_of_a_bank_given_twice_keeps_its_own_phases() -> None:
+    rows = [bank("T-1", "A", quantity=2), bank("T-1", "A", quantity=2), bank("T-2", "A", quantity=2)]
+    old = revision(job(heaters=rows))
+    [project] = old.result.projects
+    starts = [(2,), (0,), (2,)]  # as nobody would choose anew
+    banks = tuple(replace(row, starts=some) for row, some in zip(project.banks, starts, strict=True))
+    old = Revision(old.job, replace(old.result, projects=(replace(project, banks=banks),)))
+    new = keep(old, job(heaters=[bank("T-0", "A", quantity=2), *rows]))
+    assert [row.starts for row in new.result.projects[0].banks[1:]] == starts
+
+
 def test_they_stay_through_the_data_of_a_workbook() -> None:
     made = one_phase_feeders("T-1", "T-2")
     result = size_job(made)

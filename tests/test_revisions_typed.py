@@ -75,7 +75,8 @@ WIDEST = max(len(extended(sheet).columns) for sheet in SHEETS)
 
 def unnamed(name: str, cells: dict[str, dict[str, object]], folder: Path) -> list[tuple[str, str]]:
     """Which of the cells no finding names. Who types over a row's tags makes it another row, and that is named by any cell of the row."""
-    said = edits(revision(typed(sized(name).path, folder / "edited.xlsx", cells)))
+    side = revision(typed(sized(name).path, folder / "edited.xlsx", cells))
+    said = [*edits(side), *(finding for finding in side.result.findings if finding.code.startswith("answer-"))]
     places = {(one.sheet, one.cell) for one in said}
     places |= {(one.sheet, cell) for one in said if one.code == "edit-stray" for cell in re.findall(r"\b[A-Z]+[0-9]+\b", one.message)}
     rows = {(one.sheet, re.sub("[A-Z]+", "", one.cell)) for one in said}
@@ -315,3 +316,26 @@ def test_a_sheet_is_read_again_or_protected(name: str) -> None:
         assert sheet.protection.sheet is not again, sheet.title
         if not again:
             assert sheet.protection.password is None and not sheet.protection.autoFilter
+
+
+@pytest.fixture(scope="module")
+def given_twice(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """A job with two rows for T-1/A and three for T-2/1, unlike each other, among banks of their own names."""
+    rows = [["T-1", "A", 4, 6, 480, 1], ["T-1", "A", 14, 6, 480, 1], ["T-2", 1, 3, 9, 480, 3], ["T-3", None, 5, 6, 480, 1],
+            ["T-2", 1, 8, 3, 480, 1], ["T-2", 1, 8, 3, 480, 1], ["T-1", "B", 7, 3, 480, 1]]  # fmt: skip
+    path = tmp_path_factory.mktemp("twice") / "twice.xlsx"
+    path.write_bytes(intake_book({"Heaters": [["Tank", "Bank", "Quantity", "Power (kW)", "Volts", "Phases"], *rows]}))
+    return str(path)
+
+
+def test_nothing_is_taken_for_typed_in_results_with_banks_given_twice(given_twice: str) -> None:
+    """Each row keeps the phases, the split and the types it had, though others have its name."""
+    side = revision(sized(given_twice).path)
+    assert edits(side) == []
+    before, after = ([(row.starts, row.panels) for row in one.projects[0].banks] for one in (sized(given_twice).result, side.result))
+    assert before == after and len(before) == 7
+
+
+@pytest.mark.parametrize(("offset", "emptied"), [(3, False), (11, False), (17, False), (23, True), (29, False), (37, True)])
+def test_a_value_typed_into_a_row_about_a_bank_given_twice_is_named(given_twice: str, offset: int, emptied: bool, tmp_path: Path) -> None:
+    assert unnamed(given_twice, in_every_row(given_twice, offset, emptied), tmp_path) == []

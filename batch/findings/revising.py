@@ -110,4 +110,7 @@ EDITS = (
 REVISING: tuple[Kind, ...] = KEPT + ANSWERS + EDITS
 
 # What is said of cells of results that are not taken, of whatever kind.
-LEFT = frozenset({"edit-not-taken", "edit-stray", "edit-row-added", "edit-row-unknown", "edit-sheet-added", "edit-not-told", "edit-data-damaged"})
+LEFT = frozenset({
+    "edit-not-taken", "edit-stray", "edit-row-added", "edit-row-unknown", "edit-sheet-added", "edit-not-told", "edit-data-damaged",
+    "answer-unclear", "answer-changed", "answer-by-hand", "answer-no-question",
+})

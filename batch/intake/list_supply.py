@@ -12,7 +12,9 @@ from batch.intake.survey import Region
 from batch.intake.texts_beside import cell_of
 
 ALL_HEATERS = re.compile(
-    r"\b(all|unless|typ(?:ical)?|every|everything|each|alle|tous|toutes|tod[oa]s?|tutt[ie]|wszystkie)\b", re.IGNORECASE
+    r"\b(all|unless|typ(?:ical)?|every|everything|each|alle|tous|toutes|tod[oa]s?|tutt[ie]|wszystkie"
+    r"|tenzij|sauf|salvo|sofern|soweit|o ile nie|chyba [zż]e|exce[pt]to|medmindre|med mindre|om inte|om ikke|pokud nen[ií])\b",
+    re.IGNORECASE,
 )
 EVERYTHING = re.compile(
     r"\b(?:everything|all (?:loads|circuits|of it)) (?:on|in|from|at) (?:this|the) (?:panel|sheet|line|list)\b", re.IGNORECASE

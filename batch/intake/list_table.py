@@ -264,9 +264,9 @@ def _line(work: Settling, line: Line) -> None:
         work.spare.append(number)
     elif work.held:
         _refuse(work, line, work.held, who)
-    elif number in work.one.plan.left_open:
-        work.say(remark("row-still-open", row=number, why=line.why), line.at, number, line.text, **who)
-        _refuse(work, line, line.why, who)
+    elif (left := work.one.plan.left_open.get(number)) is not None:
+        work.say(remark("row-still-open", row=number, why=left.why), line.at, number, line.text, **who)
+        _refuse(work, line, left.why, who, left.read)
     elif line.kind == DOUBT:
         work.say(remark("row-in-doubt", row=number, why=line.why, line=_row_key(work, number)), line.at, number, line.text, **who)
         _refuse(work, line, "in doubt: " + line.why, who)

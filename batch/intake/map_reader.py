@@ -156,8 +156,8 @@ class TableReader:
     def _left_open(self) -> dict[int, LeftOpen]:
         said = self.said.left_open if isinstance(self.said.left_open, dict) else {}
         try:
-            return {int(row): LeftOpen(one["why"], column_at(one.get("column", ""))) for row, one in said.items()}
-        except (ValueError, KeyError):
+            return {int(row): LeftOpen(one["why"], column_at(one.get("column", "")), dict(one["read"])) for row, one in said.items()}
+        except (ValueError, KeyError, TypeError):
             raise self.fault("left_open is not as it was written: restore it", "left_open") from None
 
     def _choice(self, key: str, choices: Mapping[str, str]) -> str:

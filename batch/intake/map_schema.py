@@ -79,7 +79,7 @@ class TableSaid(Struct, forbid_unknown_fields=True):
     held: str | UnsetType = UNSET  # of results that are read again
     older: str | UnsetType = UNSET
     merged: dict[str, dict[str, Any]] | UnsetType = UNSET
-    left_open: dict[str, dict[str, str]] | UnsetType = UNSET
+    left_open: dict[str, dict[str, Any]] | UnsetType = UNSET
 
 
 class MapSaid(Struct, forbid_unknown_fields=True):

@@ -381,8 +381,9 @@ def _also(also: Also, first: int, at: Mapping[int, int]) -> dict[str, Any]:
     return {"columns": columns, "fixed": fixed, "means": means, "rows": rows} | power
 
 
-def _left_open(one: Studied, table: Table, first: int) -> dict[int, dict[str, str]]:
-    """The rows that are not sized because something is asked of them, and what: nobody has answered when the results are sized again.
+def _left_open(one: Studied, table: Table, first: int) -> dict[int, dict[str, Any]]:
+    """The rows that are not sized because something is asked of them, what, and what was read of them: nobody has answered when the
+    results are sized again.
 
     A cell that is blank or cannot be read is read again, since it may have been filled in there.
     """
@@ -391,4 +392,5 @@ def _left_open(one: Studied, table: Table, first: int) -> dict[int, dict[str, st
     cells = [ADDRESS.fullmatch(said.cell) for said in reversed(table.findings) if said.severity is Severity.HOLD and not one.plan.turned]
     places = [(int(cell[2]), column_number(cell[1]) - first) for cell in cells if cell is not None]
     about = {row: {"column": letters(column)} for row, column in places if column >= 0}  # what stands left of the table is not in it
-    return {row: {"why": table.refused[row]} | about.get(row, {}) for row in table.named if row in doubted or row in asked}
+    rows = [row for row in table.named if row in doubted or row in asked]
+    return {row: {"why": table.refused[row], "read": table.read_of[row]} | about.get(row, {}) for row in rows}

@@ -72,10 +72,11 @@ class Also:
 
 
 class LeftOpen(NamedTuple):
-    """Why results left a row unsized, and the column that was asked about; -1 = none of one."""
+    """Why results left a row unsized, the column that was asked about (-1 = none of one), and what was read of the row, by column key."""
 
     why: str
     at: int
+    read: Mapping[str, object]
 
 
 @dataclass(slots=True)

@@ -7,8 +7,10 @@ from math import ceil
 
 from batch.control_results import TankControl
 from batch.drawings.control_power import power_alt_text, power_plans
+from batch.papers.door_devices import door_of
 from batch.papers.grounding_wires import fed_from
 from batch.papers.job_at_hand import AtHand, first_of
+from batch.papers.open_points import open_on_control
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import TYPE
 from batch.results import Needed, PanelDesign
@@ -61,6 +63,8 @@ def _tables(at: AtHand, alike: Sequence[TankControl], hung: Sequence[BoxFeed]) -
          "; ".join(f"{feed.contactor} to {one.tank}/{feed.tag}" for feed in one.feeds)) for one in alike
     ))  # fmt: skip
     yield _by_tag(at, control, hung)
+    yield door_of(control)
+    yield from open_on_control(alike)
     if control.settings.boxes == "one" and any(not one.feed.single for one in hung):
         own = (
             ColumnHead("Heater panel in this box", share=1.6), ColumnHead("Drawn as", share=1.0), ColumnHead("Designations", share=5.0),

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from batch.counted_words import counted
 from batch.findings import Effect, Harm, Severity
 from batch.papers.job_at_hand import AtHand, some_held
+from batch.papers.open_points import open_in_set
 from batch.papers.paper_data import ColumnHead, Paper, PaperFact, PaperTable, table
 from batch.papers.paper_sets import NO_MONEY, TRANSMITTAL
 from batch.report.findings_groups import grouped
@@ -22,9 +23,10 @@ def transmittal_papers(at: AtHand) -> Iterator[Paper]:
     panels = [panel for row in at.project.banks for panel in row.panels]
     held = sum(len(row.panels) for row in at.project.banks if row.hold is not None)
     band = some_held(held, len(panels), "heater panel").replace("see Status", "see below") if held else ""
+    settled = (open_in_set(),) if at.project.banks else ()
     yield at.paper(
         TRANSMITTAL, "transmittal", "Transmittal",
-        band=band, facts=tuple(_facts(at)), tables=(*_not_sized(at), *_holds(holds), *_cautions(rows)),
+        band=band, facts=tuple(_facts(at)), tables=(*_not_sized(at), *_holds(holds), *_cautions(rows), *settled),
         notes=tuple(f"{words} ({basis})" if basis else words for words, basis in at.result.cautions),
     )  # fmt: skip
     yield at.paper(TRANSMITTAL, "index", "Index of papers", band=band)

@@ -9,12 +9,13 @@ from batch.drawings.single_circuit_drawing import SingleMarks, single_alt_text, 
 from batch.papers.control_box_papers import described, quantity_words, torque_words
 from batch.papers.grounding_wires import grounds_of_panel
 from batch.papers.job_at_hand import AtHand, first_of
+from batch.papers.open_points import entries_of, open_on_panel
 from batch.papers.panel_designations import panel_designation
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import TYPE, type_serial
 from batch.papers.paper_sets import WIRING as GROUP
 from batch.papers.shown import shown, table_of
-from batch.results import Needed, PanelDesign
+from batch.results import BankRow, Needed, PanelDesign
 from batch.schedules.designations import marks_in_box, marks_of, numbers_in_box
 from batch.schedules.panel_schedule import PANELS
 from batch.schedules.row_words import band_words, single_tag
@@ -38,14 +39,26 @@ OFFSETS = {  # shares of the table of tags
 
 def type_papers(at: AtHand) -> Iterator[Paper]:
     rows, tags = at.by(PANELS, "panel"), grouped_by(at.rows(WIRING_TAGS), "wired_as")
+    banks = {panel.tag: row for row in at.project.banks for panel in row.panels}
     for kind in at.project.types:
         drawing = plan(kind.design, kind.type, at.us, at.project.symbols, at.project.wording)
         yield at.paper(
             TYPE, "type", f"{kind.type}: heater panel", number=type_serial(kind.type),
             band=band_words(kind.hold), quantity=f"{len(kind.tags):,}", tags=first_of(kind.tags),
             figures=(at.figures.add(drawing, alt_text(kind.design, kind.type)),),
-            tables=(_parts(at, kind.design.parts, design=kind.design), _panels(at, tags[kind.type], rows, kind.design.branch.device.kind)),
+            tables=(
+                _parts(at, kind.design.parts, design=kind.design),
+                _panels(at, tags[kind.type], rows, kind.design.branch.device.kind),
+                *_settled_there(at, kind.design, [banks[tag] for tag in kind.tags]),
+            ),
         )  # fmt: skip
+
+
+def _settled_there(at: AtHand, design: PanelDesign, rows: Sequence[BankRow]) -> Iterator[PaperTable]:
+    """What is cut into a panel, and what stays open; a panel in its control panel's box has no openings of its own."""
+    if design.enclosure is not None:
+        yield entries_of(at, design, rows)
+    yield from open_on_panel(at, design, rows)
 
 
 def single_circuit_papers(at: AtHand) -> Iterator[Paper]:

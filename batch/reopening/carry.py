@@ -23,7 +23,7 @@ from batch.reopening.typed_not_kept import typed_not_kept
 from batch.results import JobResult
 from batch.sheets import Column
 from batch.sizing.placing import type_key
-from batch.sizing.previous_decisions import BankKey, FeederKey, PreviousBank, PreviousDecisions, PreviousFeeder, bank_key
+from batch.sizing.previous_decisions import BankKey, FeederKey, PreviousBank, PreviousDecisions, PreviousFeeder, bank_key, by_turns
 from batch.sizing.project import size_job
 
 # What the estimator fixes for a bank, and the findings that say that it cannot stand with the inputs as they now are.
@@ -252,17 +252,16 @@ def choices_of(old: Revision, job: Job, pairs: Sequence[Pair], quiet: bool = Fal
     """What the tool had chosen in the old revision, by the keys of the new one."""
     projects = {left.key[0]: right.key[0] for left, right in in_both(pairs, "projects")}
     feeders = {one.old: one.name for one in same_feeders(old.job, job, pairs)}
-    banks: dict[BankKey, PreviousBank] = {}
+    banks: dict[int, PreviousBank] = {}
     labels: dict[Address, str] = {}
     for left, right in in_both(pairs, "heaters"):
         if left.address not in old.banks or right.number < 0:
             continue
         row = old.banks[left.address][1]
-        label = right.label
         if not right.key[2]:
-            label = labels[right.address] = row.label
+            labels[right.address] = row.label
         feeder = feeders.get((fold(row.bank.project), fold(row.feeder.feeder)), row.feeder.feeder)
-        banks[bank_key(right.names[0], right.names[1], label)] = PreviousBank(
+        banks[right.number] = PreviousBank(
             feeder, row.starts, row.design.connected.across, tuple(panel.design.heaters for panel in row.panels)
         )
     types: dict[str, Mapping[tuple, str]] = {}
@@ -280,7 +279,15 @@ def choices_of(old: Revision, job: Job, pairs: Sequence[Pair], quiet: bool = Fal
         name = projects.get(fold(one.project.project), fold(one.project.project))
         types[name] = {type_key(kind.design, bool(kind.hold)): kind.type for kind in one.types}
         names[name] = frozenset(types[name].values())
-    return PreviousDecisions(old.job.name, labels, banks, types, {}, names, quiet, hung)
+    return PreviousDecisions(old.job.name, labels, _by_name(banks, pairs, labels), types, {}, names, quiet, hung)
+
+
+def _by_name(banks: Mapping[int, PreviousBank], pairs: Sequence[Pair], labels: Mapping[Address, str]) -> dict[BankKey, PreviousBank]:
+    """What was chosen for banks, of which each is known by its place in the new job."""
+    rows = [line for pair in pairs if pair.either.table == "heaters" and (line := pair.right) is not None and line.number >= 0]
+    rows.sort(key=lambda line: line.number)
+    keys = by_turns(bank_key(line.names[0], line.names[1], labels.get(line.address, line.label)) for line in rows)
+    return {key: banks[line.number] for key, line in zip(keys, rows, strict=True) if line.number in banks}
 
 
 def _refused(carried: Carried, result: JobResult) -> Iterator[tuple[CarriedValue, str]]:

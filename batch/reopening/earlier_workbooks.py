@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections import Counter, defaultdict
 from collections.abc import Mapping
+from itertools import chain
 
 from batch.comparing.input_changes import same
 from batch.comparing.lines import SHEETS, fold
@@ -35,11 +36,11 @@ def chosen_in_cells(job: Job, stored: StoredResults) -> PreviousDecisions:
         if row.bank not in circuits or _circuit_order(row) < _circuit_order(circuits[row.bank]):
             circuits[row.bank] = row
     panels: dict[BankKey, list[StoredRow]] = defaultdict(list)
-    tags: dict[str, dict[str, str]] = defaultdict(dict)
+    tags: dict[str, dict[str, tuple[str, ...]]] = defaultdict(dict)
     for row in stored.rows.get("panels", ()):
         panels[row.bank].append(row)
         if row.values.get("type"):
-            tags[fold(row.values.get("project"))][row.text("panel")] = FORMER_LEAD.sub(LEAD, row.text("type"))
+            tags[fold(row.values.get("project"))][row.text("panel")] = (FORMER_LEAD.sub(LEAD, row.text("type")),)
     banks = {}
     for row in stored.rows.get("banks", ()):
         split = sorted(panels.get(row.bank, ()), key=lambda row: natural(row.text("panel")))
@@ -49,7 +50,7 @@ def chosen_in_cells(job: Job, stored: StoredResults) -> PreviousDecisions:
             lines = [_line(panel.text("panel_feeder_phases")) for panel in split]
             starts = tuple(line for line in lines if line is not None)
             banks[row.bank] = PreviousBank(row.text("feeder"), starts if len(starts) == len(lines) > 0 else (start,), "", counts)
-    names = {project: frozenset(found.values()) for project, found in tags.items()}
+    names = {project: frozenset(chain.from_iterable(found.values())) for project, found in tags.items()}
     listed = (Listed(row.bank, row.text("bank"), row.values) for row in stored.rows.get("banks", ()))
     return PreviousDecisions(job.name, labels_again(job, listed), banks, {}, dict(tags), names, quiet=True)
 

@@ -44,7 +44,6 @@ FEEDER_GIVEN = tuple(_becomes("feeder_totals", "input"))
 FIXES = _becomes("banks", "result")
 SAID = ("status", "findings")  # what was said of a row, looked at by itself
 NOT_GIVEN = "it follows from the inputs"
-TWICE = "several rows have this bank's name, and which of them is meant cannot be told; change it on As received"
 NO_PART = "the line is no part; change it on Other costs, or on Allowances"
 PRICED = {  # columns of Buy list and Materials -> columns of Stock
     "unit_price": "unit_price", "per": "per_quantity", "currency": "currency", "price_date": "price_date", "hours_each": "labour_h",
@@ -86,16 +85,13 @@ class Editing:
         numbers = {(bank.origin.sheet, bank.origin.row): at for at, bank in enumerate(sized.job.banks)}
         results = as_written(sized.result, "banks", sized_rows(sized.result, "banks"))
         self._known: dict[BankKey, tuple[int, Row]] = {}
-        self._alike: dict[BankKey, list[Row]] = defaultdict(list)
         for address, (place, row) in sized.banks.items():
             key = bank_key(row.bank.project, row.bank.tank, row.label)
             self._known[key] = numbers[address], results[place]
-            self._alike[key].append(results[place])
 
     def inputs(self) -> list[Edit]:
         """Inputs, notes and prices typed into Banks, Feeders and Materials."""
         self._strangers()
-        self._given_twice()
         found = [edit for stored, key in self._own_rows() for edit in self._given(stored, key)]
         prices = list(self._prices())
         self._rebased(prices)
@@ -128,24 +124,6 @@ class Editing:
                 _, row = self._known[key]
                 said = remark("edit-row-missing", "", what=f"Bank {row['tank']}/{row['bank']}", sheet="Banks")
                 self.findings.append(find(said, project=str(row["project"]), tank=str(row["tank"]), bank=str(row["bank"]), sheet="Banks"))
-
-    def _given_twice(self) -> None:
-        """Figures of a bank given twice that none of its rows gives: none is taken, and that is said.
-
-        Phases are left out: what was decided before goes by the name, which the rows share.
-        """
-        columns = RESULT_SHEETS["banks"]
-        stored: dict[BankKey, list[StoredRow]] = defaultdict(list)
-        for one in self.stored.rows.get("banks", ()):
-            stored[one.bank].append(one)
-        for key, some in stored.items():
-            results = self._alike.get(key, [])
-            if len(some) < 2 or len(some) != len(results):
-                continue
-            for one, row in zip(some, results, strict=True):
-                for name in (*GIVEN, "feeder", *(name for name in FIXES if name != "phases_on"), "notes"):
-                    if name in one.values and not any(same(columns[name], other[name], one.values[name]) for other in results):
-                        self._leave(one, name, row[name], TWICE)
 
     def _refused(self, key: BankKey) -> bool:
         """A row of Banks whose input can be read no more, since As received was edited: said where it is read."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
+from itertools import chain
 from typing import NamedTuple, Protocol
 
 from batch.comparing.input_changes import same
@@ -13,7 +14,7 @@ from batch.records import Job
 from batch.reopening.results_book import StoredRow
 from batch.schedules.sized_data import Cell, SizedData, feeder_key
 from batch.sheets import Column
-from batch.sizing.previous_decisions import BankKey, PreviousDecisions
+from batch.sizing.previous_decisions import BankKey, PreviousDecisions, is_first
 
 LIKE = ("quantity", "power_kw", "volts_v", "phases")  # by which a bank without a label is known again
 
@@ -100,8 +101,8 @@ def _changed(column: Column, was: object, shown: object, now: object) -> Changed
 def chosen_with(job: Job, data: SizedData) -> PreviousDecisions:
     """The decisions in the data, for the job that was received with them."""
     banks = {key: bank.chosen for key, bank in data.banks.items()}
-    names = {project: frozenset(found.values()) for project, found in data.tags.items()}
-    listed = (Listed(key, bank.label, bank.figures) for key, bank in data.banks.items())
+    names = {project: frozenset(chain.from_iterable(found.values())) for project, found in data.tags.items()}
+    listed = (Listed(key, bank.label, bank.figures) for key, bank in data.banks.items() if is_first(key))
     return PreviousDecisions(job.name, labels_again(job, listed), banks, {}, data.tags, names, quiet=True, feeders=data.hung)
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter, defaultdict
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 from typing import Any, NamedTuple
@@ -31,7 +31,7 @@ from batch.schedules.sized_data import RECORDS as KINDS
 from batch.schedules.sized_data import SizedData
 from batch.sheets import Column, Sheet
 from batch.sheets.received import CONTINUED
-from batch.sizing.previous_decisions import BankKey, bank_key
+from batch.sizing.previous_decisions import bank_key
 from batch.sizing.project import size_job
 
 _BECOMES = {id: frozenset(column.key for column in sheet.columns if column.becomes) for id, sheet in SHEETS.items()}
@@ -55,8 +55,8 @@ WHY: Mapping[tuple[str, str], str] = {
     ("circuits", "heater_run_m"): "lengths stand in the heater list; change it on As received",
     ("materials", "part"): "parts are chosen from the Stock sheet; change them there",
 }  # fmt: skip
-ADDED_UP = frozenset({"panel_types", "feeder_totals"})  # sheets whose rows stand for several banks
-NUMBERED = frozenset({"prices", "builds", "buy_list", "materials", "runs"})  # and those whose rows name each other by number
+NUMBERED = frozenset({"prices", "builds", "buy_list", "materials", "runs"})  # sheets whose rows name each other by number
+TWICE = "several rows have this bank's name, and which of them is meant cannot be told; change it on As received"
 OURS = {  # how our own sentences are known that are worded anew from each workbook
     "as_read": re.compile(r"\. Read: .* \(.* row \d+\)\Z", re.S), "open": re.compile(r"\b(not sized|on hold|HOLD)\b"),
     "hold": re.compile(rf"\A{HELD}\b"),
@@ -82,8 +82,7 @@ def typed_elsewhere(
     rows of Panel types whose name was typed over, each with the name that it had; `taken`: the job with what is taken, which the formulas
     of sheets of money follow where a spreadsheet program has recalculated them.
 
-    Not looked at are workbooks without their data, of which it is not known what they were sized with, and rows about a bank given
-    twice, a hold that has to be cured first.
+    Not looked at are workbooks without their data, of which it is not known what they were sized with.
     """
     same_program = program == stored.program
     yield from _beside([stray for stray in stored.strays if same_program or not stray.frame])
@@ -91,17 +90,20 @@ def typed_elsewhere(
     if stored.data is None:
         return
     result = sized if _unchanged(job, stored.data) else _again(stored.data)
-    twice = _banks_given_twice(result)
     yield from _unsized(stored, sized)
     unsure: list[str] = []
     unread = {_place(row) for row in stored.unsized}
-    for id, listed in stored.rows.items():
+    for id, stands in stored.rows.items():
+        listed: Sequence[StoredRow] = stands
         if id in ("carried_forward", "questions"):  # looked at where they are taken
             continue
-        own = [row for row in listed if not _of_twin(id, twice, row.text)]
-        shown = as_written(result, id, rows(result, id))
-        written = [row for row in shown if row.get("status") != NOT_SIZED and not _of_twin(id, twice, row.get)]
-        found, added, missing = _differences(SHEETS[id], own, written, TAKEN.get(id, frozenset()))
+        written = [row for row in as_written(result, id, rows(result, id)) if row.get("status") != NOT_SIZED]
+        if id == "banks":
+            listed, written, twins = _without_twins(listed, written)
+            of_twins, *_ = _differences(SHEETS[id], *twins, frozenset())
+            yield from _named(SHEETS[id], of_twins if same_program else (), TWICE)
+            unsure += [SHEETS[id].name] if of_twins and not same_program else []
+        found, added, missing = _differences(SHEETS[id], listed, written, TAKEN.get(id, frozenset()))
         if result is not sized:  # rows that could not be read are not in the data: what hung on them was on hold
             found = [cell for cell in found if cell.column.key != HELD_OF_A_PART or cell.before is not None]
             added = [row for row in added if id != "heat" or _place(row) not in unread]  # nor a tank of which no row could be read
@@ -139,21 +141,15 @@ def _place(row: StoredRow) -> tuple[str, str]:
     return fold(row.text("project")), fold(row.text("tank"))
 
 
-def _banks_given_twice(result: JobResult) -> frozenset[BankKey]:
-    """What was chosen goes by the name of a bank, so that of two banks of one name the rows cannot be written again."""
-    count = Counter(bank_key(one.project.project, row.bank.tank, row.label) for one in result.projects for row in one.banks)
-    return frozenset(key for key, times in count.items() if times > 1)
-
-
-def _of_twin(sheet_id: str, twice: frozenset[BankKey], value: Callable[[str], object]) -> bool:
-    """Whether a row is about a bank given twice, or may add it up with others."""
-    if not twice:
-        return False
-    if sheet_id in NUMBERED:
-        return True
-    if "bank" in SHEETS[sheet_id].by_key:
-        return bank_key(*(fold(value(part)) for part in ("project", "tank", "bank"))) in twice
-    return sheet_id in ADDED_UP and fold(value("project")) in {project for project, _, _ in twice}
+def _without_twins(
+    listed: Sequence[StoredRow], written: Sequence[Row]
+) -> tuple[list[StoredRow], list[Row], tuple[list[StoredRow], list[Row]]]:
+    """Rows of Banks, and apart from them those of banks given several times: of these nothing is taken, and every cell is looked at."""
+    keys = [bank_key(str(row["project"] or ""), str(row["tank"]), str(row["bank"])) for row in written]
+    count = Counter(keys)
+    apart = [row for row, key in zip(written, keys, strict=True) if count[key] > 1]
+    alone = [row for row, key in zip(written, keys, strict=True) if count[key] == 1]
+    return [row for row in listed if count[row.bank] < 2], alone, ([row for row in listed if count[row.bank] > 1], apart)
 
 
 def _unchanged(job: Job, data: SizedData) -> bool:

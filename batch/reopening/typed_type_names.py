@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
+from itertools import chain
 
 from batch.comparing.lines import fold
 from batch.findings import Finding, find, remark
@@ -26,13 +27,14 @@ def with_type_names(
     for row, name in typed:
         project, wanted = fold(row.text("project")), row.text("type").strip()
         types = {kind.type: kind for one in result.projects if fold(one.project.project) == project for kind in one.types}
-        why = _why_not(wanted, types.get(name), {fold(other) for other in (*types, *tags.get(project, {}).values())} - {fold(name)})
+        others = {fold(other) for other in (*types, *chain.from_iterable(tags.get(project, {}).values()))} - {fold(name)}
+        why = _why_not(wanted, types.get(name), others)
         if why:
             said.append(_finding(row, "edit-not-taken", before=name, after=wanted or "blank", why=why))
             continue
-        tags.setdefault(project, {}).update(dict.fromkeys(types[name].tags, wanted))
+        tags.setdefault(project, {}).update(dict.fromkeys(types[name].tags, (wanted,)))
         said.append(_finding(row, "edit-taken", before=name, after=wanted))
-    names = {project: frozenset({*own.values(), *previous.names.get(project, ())}) for project, own in tags.items()}
+    names = {project: frozenset({*chain.from_iterable(own.values()), *previous.names.get(project, ())}) for project, own in tags.items()}
     return replace(previous, tags=tags, names=names)
 
 

@@ -68,8 +68,8 @@ HOW = (
     (
         "Edited rows",
         "Banks, Panels, Feeders and Heat keep what each row was sized with in columns grouped away at their right, and compare. What is "
-        "typed into other sheets is noticed when this workbook is sized again: what is not taken is named by its cell, but for rows about "
-        "a bank given twice and sums over such a bank. Sheets from which nothing is read are protected, without a password.",
+        "typed into other sheets is noticed when this workbook is sized again: what is not taken is named by its cell. "
+        "Sheets from which nothing is read are protected, without a password.",
     ),
     ("Proof", "Code basis names every factor and table value with its source. Checks compares the workbook with itself."),
     (

@@ -21,7 +21,7 @@ from batch.results import JobResult
 from batch.schedules import RESULTS, Row
 from batch.schedules.row_words import NOT_SIZED
 from batch.sheets import INPUTS
-from batch.sizing.previous_decisions import BankKey, FeederKey, PreviousBank, PreviousFeeder, bank_key, feeder_key
+from batch.sizing.previous_decisions import BankKey, FeederKey, PreviousBank, PreviousFeeder, bank_key, by_turns, feeder_key
 
 FORMAT = 2  # of the text; a reader that knows only lower ones says so
 FORMER = (1,)  # that are read too; 1 has one start a bank, from which its panels go on in rotation
@@ -64,9 +64,9 @@ class SizedData:
 
     inputs   rows of each input table by column key; a column that was blank throughout is left out
     carried_forward  values that the rows as received do not state
-    banks    by folded project, tank and label
+    banks    by folded project, tank and label, of one given several times each row by its turn
     feeders  figures of the rows of Feeders
-    tags     project, folded -> panel tag -> name of its type
+    tags     project, folded -> panel tag -> name of its type; of banks given several times more than one
     tabs     every sheet of the workbook as it was written; () = not known
     received sheet as received -> what its own columns say
     hung     of each feeder its pair of its source, and the numbers of its ways
@@ -76,7 +76,7 @@ class SizedData:
     carried_forward: tuple[CarriedForward, ...]
     banks: Mapping[BankKey, SizedBank]
     feeders: Mapping[FeederKey, Mapping[str, Cell]]
-    tags: Mapping[str, Mapping[str, str]]
+    tags: Mapping[str, Mapping[str, tuple[str, ...]]]
     tabs: tuple[str, ...] = ()
     received: Mapping[str, OwnCells] = field(default_factory=dict)
     hung: Mapping[FeederKey, PreviousFeeder] = field(default_factory=dict)
@@ -181,15 +181,18 @@ def data_of(text: str) -> SizedData:
 
 def _parsed(data) -> SizedData:
     figures = _rows(data["bank figures"])
-    banks = {}
+    given: list[tuple[BankKey, SizedBank]] = []
     for project, tank, label, feeder, on, across, split, which in data["banks"]:
         project, tank, label = map(_text, (project, tank, label))
         starts = tuple(_among(start, 3) for start in (on if isinstance(on, list) else [on]))
         chosen = PreviousBank(_text(feeder), starts, _text(across), tuple(_among(count, LIST) for count in split))
-        banks[bank_key(project, tank, label)] = SizedBank(project, tank, label, chosen, figures[_among(which, len(figures))])
-    tags: dict[str, dict[str, str]] = {}
+        given.append((bank_key(project, tank, label), SizedBank(project, tank, label, chosen, figures[_among(which, len(figures))])))
+    banks = dict(zip(by_turns(key for key, _ in given), (bank for _, bank in given), strict=True))
+    tags: dict[str, dict[str, tuple[str, ...]]] = {}
     for project, name, own in data["types"]:
-        tags.setdefault(_text(project).strip().casefold(), {}).update((_text(tag), _text(name)) for tag in own)
+        known = tags.setdefault(_text(project).strip().casefold(), {})
+        for tag in map(_text, own):
+            known[tag] = (*known.get(tag, ()), _text(name))
     return SizedData(
         {table: _rows(rows) for table, rows in data["inputs"].items() if table in RECORDS},
         tuple(_carried_forward(one) for one in data["carried forward"]),

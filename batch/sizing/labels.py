@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -21,12 +22,16 @@ def natural(text: str) -> tuple[tuple[int, int, str], ...]:
 
 @dataclass(slots=True)
 class LabelledBank:
-    """A bank with its label, what is said of its row on the way through sizing, and the feeder it was found to hang on ("" = none)."""
+    """A bank with its label, what is said of its row on the way through sizing, and the feeder it was found to hang on ("" = none).
+
+    `turn`: how many rows stand before it that give the same bank.
+    """
 
     bank: Bank
     label: str
     said: Remarks
     feeder: str = ""
+    turn: int = 0
 
 
 def label_banks(banks: Sequence[Bank], previous: Mapping[Address, str] | None = None, source: str = "") -> list[LabelledBank]:
@@ -42,10 +47,13 @@ def label_banks(banks: Sequence[Bank], previous: Mapping[Address, str] | None = 
         by_tank.setdefault(bank.tank.casefold(), []).append(bank)
     numbers = {id(bank): label for group in by_tank.values() for bank, label in _numbered(group, previous)}
     labelled = []
+    turns: Counter[tuple[str, str]] = Counter()
     for bank in banks:
         group, said = by_tank[bank.tank.casefold()], Remarks()
         label = numbers[id(bank)] if bank.bank is None else bank.bank
-        labelled.append(LabelledBank(bank, label, said))
+        name = bank.tank.casefold(), label.casefold()
+        labelled.append(LabelledBank(bank, label, said, turn=turns[name]))
+        turns[name] += 1
         if bank.bank is None and len(group) > 1:
             said.add("bank-numbered", "bank")
             if source and _address(bank) in previous:

@@ -32,6 +32,7 @@ class DesignedBank:
     said: Remarks
     starts: tuple[int, ...] = ()
     panels: tuple[PanelRow, ...] = ()
+    turn: int = 0  # of a bank given several times
 
     @property
     def key(self) -> tuple[tuple[tuple[int, int, str], ...], ...]:
@@ -86,7 +87,7 @@ def _units(one: DesignedBank, supply: Supply, previous: PreviousDecisions) -> It
     fixed = fixed_start(one.bank, design, supply, one.said)
     starts_on = starts_of(design, supply)
     parts = groups(design)
-    was = previous.bank(one.bank.project, one.bank.tank, one.label)
+    was = previous.bank(one.bank, one.label, one.turn)
     stays = previous_starts(was, one.bank, one.feeder.feeder, design, starts_on, previous=previous, said=one.said)
     whole, _ = bank_loads(design, supply, panel_starts(design, supply, 0))
     if starts_on > 1 and fixed is None and any(is_lopsided(panel.loads, supply.system) for panel in parts):

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from batch.counted_words import counted
@@ -13,9 +14,10 @@ from batch.sizing.labels import Address
 from batch.systems import Connection, System
 
 LINES = "ABC"
+TURN = "\x02"  # which no label ends with
 COSTS = 1.05  # a fullest line this much above one chosen anew is said; common practice, no source
 
-BankKey = tuple[str, str, str]  # project, tank, label, folded
+BankKey = tuple[str, str, str]  # project, tank, label, folded; behind the label a TURN for each row of that name before it
 TypeKey = tuple[object, ...]  # what makes two panels alike to build (batch.sizing.placing.type_key)
 
 
@@ -26,8 +28,22 @@ def feeder_key(project: object, feeder: object) -> FeederKey:
     return str(project or "").strip().casefold(), str(feeder or "").strip().casefold()
 
 
-def bank_key(project: str, tank: str, label: str) -> BankKey:
-    return project.casefold().strip(), tank.casefold().strip(), label.casefold().strip()
+def bank_key(project: str, tank: str, label: str, turn: int = 0) -> BankKey:
+    """`turn`: of a bank given several times how many rows of its name stand before this one."""
+    return project.casefold().strip(), tank.casefold().strip(), f"{label.casefold().strip()}{TURN * turn}"
+
+
+def by_turns(keys: Iterable[BankKey]) -> Iterator[BankKey]:
+    """The keys, each told from those of the same bank before it."""
+    seen: Counter[BankKey] = Counter()
+    for key in keys:
+        yield bank_key(*key, turn=seen[key])
+        seen[key] += 1
+
+
+def is_first(key: BankKey) -> bool:
+    """Is it the first row of its name?"""
+    return not key[2].endswith(TURN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +78,7 @@ class PreviousDecisions:
     source  name of its workbook
     labels  of banks left blank, by the address of their rows in the job being sized
     types   project, folded -> what makes a type -> its name
-    tags    project, folded -> panel tag -> name of its type, where the types are known by name only
+    tags    project, folded -> panel tag -> name of its type, where the types are known by name only; of banks given twice several
     names   project, folded -> every name of a type ever used: none is used again for another
     quiet   what is kept was decided in this very workbook, so nothing is said of it
     feeders of each its pair of its source, and the numbers of its ways
@@ -72,7 +88,7 @@ class PreviousDecisions:
     labels: Mapping[Address, str] = field(default_factory=dict)
     banks: Mapping[BankKey, PreviousBank] = field(default_factory=dict)
     types: Mapping[str, Mapping[TypeKey, str]] = field(default_factory=dict)
-    tags: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    tags: Mapping[str, Mapping[str, tuple[str, ...]]] = field(default_factory=dict)
     names: Mapping[str, frozenset[str]] = field(default_factory=dict)
     quiet: bool = False
     feeders: Mapping[FeederKey, PreviousFeeder] = field(default_factory=dict)
@@ -80,8 +96,8 @@ class PreviousDecisions:
     def feeder(self, project: str, feeder: str) -> PreviousFeeder:
         return self.feeders.get(feeder_key(project, feeder), NEW_FEEDER)
 
-    def bank(self, project: str, tank: str, label: str) -> PreviousBank | None:
-        return self.banks.get(bank_key(project, tank, label))
+    def bank(self, bank: Bank, label: str, turn: int) -> PreviousBank | None:
+        return self.banks.get(bank_key(bank.project, bank.tank, label, turn))
 
 
 NOTHING = PreviousDecisions()

@@ -296,7 +296,7 @@ class _ProjectSizer:
                 if supply.system is System.HIGH_LEG_DELTA:
                     said.add("high-leg", "feeder", feeder=feeder.feeder)
                 fault_ka = fault_at(self.known[feeder.feeder], supply, (), settings, self.rules) if self.job.stock else None
-                was = self.previous.bank(bank.project, bank.tank, one.label)
+                was = self.previous.bank(bank, one.label, one.turn)
                 split = was.split if was is not None else ()
                 box = boxes[bank.tank.casefold()]
                 residual_ma = residual_device(bank, self.project, self.rules, said)
@@ -311,7 +311,7 @@ class _ProjectSizer:
                 said.take(*density_remarks(bank, design, tank))
                 say_heater_part(bank, stock, said)
                 judge_bank_terminals(design, settings, stock, self.rules, said)
-                sized[id(one)] = DesignedBank(bank, one.label, tank, feeder, supply, design, said)
+                sized[id(one)] = DesignedBank(bank, one.label, tank, feeder, supply, design, said, turn=one.turn)
             except CannotSize as fault:
                 said.take(fault.said)
             if number % TOLD_EVERY == 0:

@@ -34,7 +34,7 @@ def judge_bank_terminals(design: BankDesign, settings: Settings, stock: Stock, r
                 limits = " to ".join(limit for limit in (part.smallest_wire, part.largest_wire) if limit)
                 said.add("terminal-range-stock", about, what=one.what, wire=size_words(one.wires.size), part=part.part, limits=limits)
             continue
-        beyond = beyond_frame(one.device, one.wires, settings, rules)
+        beyond = beyond_frame(one.device, one.wires, settings.terminal_c, rules)
         if beyond is not None:
             frame, most = beyond
             said.add("terminal-range", about, what=one.what, wire=size_words(one.wires.size), frame=f"{frame:g} A", most=size_words(most))
@@ -57,12 +57,12 @@ def _of_bank(design: BankDesign) -> Iterator[Landed]:
             yield Landed("branch", branch.device, branch.wires, holder if branch.device.kind == "fuse" else branch.device.part)
 
 
-def beyond_frame(device: Device, wires: Wires, settings: Settings, rules: RuleSet) -> tuple[float, str] | None:
+def beyond_frame(device: Device, wires: Wires, terminal_c: int | None, rules: RuleSet) -> tuple[float, str] | None:
     """Frame and the largest conductor that it takes, where the wires are larger; None where they fit or no frame is known."""
     frame = frame_of(device.rating_a, rules)
     if frame is None or wires.size not in rules.sizes:
         return None
-    column_c = temperature_column(device.rating_a, settings.terminal_c, rules).value
+    column_c = temperature_column(device.rating_a, terminal_c, rules).value
     most = largest_on_frame(frame.value, column_c, wires.material, rules)
     return (frame.value, most.value) if most is not None and rules.rank(wires.size) > rules.rank(most.value) else None
 
@@ -71,7 +71,7 @@ def judge_feeder_terminals(row: FeederRow, settings: Settings, rules: RuleSet, s
     """The same of a feeder's own device and of its ways and taps: one caution with the list."""
     found = []
     for tag, device, wires in _of_feeder(row):
-        beyond = beyond_frame(device, wires, settings, rules)
+        beyond = beyond_frame(device, wires, settings.terminal_c, rules)
         if beyond is not None:
             found.append(f"{tag} {size_words(wires.size)} on a {beyond[0]:g} A frame (up to {size_words(beyond[1])})")
     if found:

@@ -5,6 +5,7 @@ fabrication; a type that an earlier revision had keeps its name, whatever somebo
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from itertools import chain
 from typing import NamedTuple
 
 from batch.counted_words import few
@@ -49,7 +50,7 @@ def name_types(panels: Iterable[TaggedPanel], previous: PreviousDecisions, proje
     leads = {key: HOLD_LEAD if panel.hold else LEAD for key, panel in first.items()}
     project = project.strip().casefold()
     known, by_tag = previous.types.get(project, {}), previous.tags.get(project, {})
-    before = {*known.values(), *by_tag.values()}
+    before = {*known.values(), *chain.from_iterable(by_tag.values())}
     names = _previous_names(tags, leads, known, by_tag)
     stay = set(names.values())
     ever = {*before, *previous.names.get(project, ())}
@@ -66,13 +67,15 @@ def name_types(panels: Iterable[TaggedPanel], previous: PreviousDecisions, proje
 
 
 def _previous_names(
-    tags: Mapping[TypeKey, list[str]], leads: Mapping[TypeKey, str], known: Mapping[TypeKey, str], by_tag: Mapping[str, str]
+    tags: Mapping[TypeKey, list[str]], leads: Mapping[TypeKey, str], known: Mapping[TypeKey, str],
+    by_tag: Mapping[str, tuple[str, ...]],
 ) -> dict[TypeKey, str]:
     """A type's own name, or that of the first of its panels which carried one; what came off its hold, or on it, gets another."""
     names: dict[TypeKey, str] = {}
     for key, own in tags.items():
         held = leads[key] == HOLD_LEAD
-        name = known.get(key) or next((by_tag[tag] for tag in own if tag in by_tag and by_tag[tag].startswith(HOLD_LEAD) == held), "")
+        mine = (name for tag in own for name in by_tag.get(tag, ()) if name.startswith(HOLD_LEAD) == held and name not in names.values())
+        name = known.get(key) or next(mine, "")
         if name and name not in names.values():
             names[key] = name
     return names
