@@ -69,7 +69,7 @@ def test_feeders_on_diagrams_share_what_is_of_the_project(tmp_path: Path) -> Non
     jobs.write(tmp_path / "job.xlsx", 60)
     feds = list(feds_of(batch.check(tmp_path / "job.xlsx"), us=True))
     assert len(feds) > 3
-    assert {id(fed.feeds) for fed in feds} == {id(feds[0].contactors)}
+    assert {id(fed.feeds) for fed in feds} == {id(feds[0].feeds)}
     assert sum(len(fed.supplies) for fed in feds) == sum(len(control.supplies) for fed in feds[:1] for control in fed.project.controls)
 
 
