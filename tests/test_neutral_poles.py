@@ -135,6 +135,7 @@ def test_a_one_line_tells_the_poles() -> None:
              for earthing in (TT, TN)]  # fmt: skip
     assert " 63 A 4-pole " in drawn[0] and "opens N" in drawn[0] and "opens the neutral too" in drawn[0]
     assert "4-pole" not in drawn[1] and "opens N" not in drawn[1]
+    assert all(" 40 A " in one and " 300 mA " in one and " ... " not in one for one in drawn)  # nothing of a residual-current device is cut
 
 
 def test_a_box_makes_room_for_it() -> None:
