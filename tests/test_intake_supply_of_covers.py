@@ -30,7 +30,8 @@ def test_a_supply_of_all_heaters_on_a_cover_is_taken_with_a_caution(tmp_path: Pa
 @pytest.mark.parametrize(
     "text",
     [
-        "All heaters 480 V 3 phase?", "All heaters 480 V", "All pumps 480 V 3 phase", "Immersion heater element, 480 V 3 phase", "Immersion heater element 9 kW 480 V 3 phase",
+        "All heaters 480 V 3 phase?", "All heaters 480 V", "All pumps 480 V 3 phase",
+        "Immersion heater element, 480 V 3 phase", "Immersion heater element 9 kW 480 V 3 phase",
         "All 9 kW heaters 480 V 3 phase", "All panels 480 V 3 phase", "All heaters 480 V 3 phase, to be confirmed",
     ],
 )  # fmt: skip
