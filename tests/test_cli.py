@@ -231,7 +231,7 @@ def test_a_job_larger_than_the_memory_is_told_and_no_fault_of_the_program(
 
     monkeypatch.setattr(batch, "size", fail, raising=False)
     (job,) = touch(tmp_path, "a.xlsx")
-    said = f"heaterbatch: {job}: this machine has not enough memory for it, and nothing was written: a job takes some 35 kB a bank"
+    said = f"heaterbatch: {job}: this machine has not enough memory for it, and nothing was written: a job takes some 30 kB a bank"
     code, out, err = say(capsys, "size", str(job))
     assert (code, out) == (3, "") and err.startswith(said)
 

@@ -17,9 +17,11 @@ import pytest
 import batch
 from batch.control_results import Coil, ControlFeed, ControlSupply, ControlWire, Element
 from batch.drawings.one_line_words import feds_of
+from batch.findings import find, remark
 from batch.report import write
 from batch.results import JobResult
 from batch.schedules import each_row
+from batch.schedules.finding_list import spread_words
 from batch.sizing.control_ladder import LimitStrip
 from tests.benchmarks import jobs
 from tests.job_builder import bank, feeder, size
@@ -76,6 +78,17 @@ def test_rows_of_money_are_made_when_they_are_written(tmp_path: Path) -> None:
 
     write(batch.check(tmp_path / "job.xlsx"), tmp_path / "sized.xlsx", rows=rows)
     assert asked.index("banks") < asked.index("materials") < asked.index("runs")
+
+
+def test_a_caution_of_thousands_of_feeders_fits_its_cell() -> None:
+    """It named each of them, and was cut in silence where a cell ends."""
+    one = find(remark("limit-missing"), project="P", tank="T-1", bank="1")
+    words = spread_words([replace(one, feeder=f"LONG-NAMED-FEEDER-{at}") for at in range(3000)])
+    assert len(words) < 4000
+    assert ": 3,000 feeders. LONG-NAMED-FEEDER-0: 1 bank; " in words
+    assert "; LONG-NAMED-FEEDER-59: 1 bank; and 2,940 more, as their rows say. The first, of LONG-NAMED-FEEDER-0: " in words
+    few = spread_words([replace(one, feeder=f"F-{at}") for at in range(60)])
+    assert "F-59: 1 bank. The first" in few
 
 
 def test_feeders_on_diagrams_share_what_is_of_the_project(tmp_path: Path) -> None:
