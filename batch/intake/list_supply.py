@@ -20,7 +20,7 @@ EVERYTHING = re.compile(
     r"\b(?:everything|all (?:loads|circuits|of it)) (?:on|in|from|at) (?:this|the) (?:panel|sheet|line|list)\b", re.IGNORECASE
 )
 NOT_THE_HEATERS = re.compile(
-    r"\b(plant|incoming|feeder|panel(?:board)?|main|service|transformer|mcc|source|pump|rectifier|control|utility|building|site)\b",
+    r"\b(plant|incoming|feeder|panel(?:board)?|main|service|transformer|mcc|source|pump|rectifier|control|utility|building|site)s?\b",
     re.IGNORECASE,
 )
 
