@@ -223,6 +223,19 @@ def test_a_fault_of_the_program_is_told_without_a_trace(
         cli.main(["size", str(job), "--traceback"])
 
 
+def test_a_job_larger_than_the_memory_is_told_and_no_fault_of_the_program(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fail(*_: object, **__: object) -> None:
+        raise MemoryError
+
+    monkeypatch.setattr(batch, "size", fail, raising=False)
+    (job,) = touch(tmp_path, "a.xlsx")
+    said = f"heaterbatch: {job}: this machine has not enough memory for it, and nothing was written: a job takes some 30 kB a bank"
+    code, out, err = say(capsys, "size", str(job))
+    assert (code, out) == (3, "") and err.startswith(said)
+
+
 def test_stopping_says_that_nothing_was_written(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -10,7 +10,7 @@ import math
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from batch.drawings.schematic import plan
@@ -112,6 +112,7 @@ def test_the_longest_run_is_where_the_loop_is_full():
     st.floats(1, 200), st.floats(1, 300), st.sampled_from(["fuse", "breaker"]), st.sampled_from("BCD"),
     st.sampled_from(["TN-S", "TN-C-S", "IT"]),
 )  # fmt: skip
+@settings(deadline=None)
 def test_what_is_said_to_disconnect_does(feeder_m, heater_m, kind, type, earthing):
     """By its device: the current at the end is never below the one at which the device is sure to open."""
     settings = {"device_kind": kind, "breaker_type": type, "on_drop": "caution"}

@@ -134,3 +134,13 @@ def test_nothing_differs_from_the_results_of_a_list_that_describes_its_tanks(tmp
     batch.size(tmp_path / "list.xlsx", tmp_path / "once.xlsx")
     compared = batch.compare(tmp_path / "list.xlsx", tmp_path / "once.xlsx", target=tmp_path / "compared.xlsx").steps[-1]
     assert not compared.changes and all(check.passes for check in compared.checks)
+
+
+def test_what_changes_of_a_bath_is_said_once_of_its_tank(tmp_path: Path) -> None:
+    listed(tmp_path, [*HEATERS, "Gallons", "Temp °F"], [*ONE, 500, 160], [*TWO, 300, 140])
+    (tmp_path / "list.xlsx").rename(tmp_path / "old.xlsx")
+    listed(tmp_path, [*HEATERS, "Gallons", "Temp °F"], [*ONE, 500, 170], [*TWO, 300, 140])
+    compared = batch.compare(tmp_path / "old.xlsx", tmp_path / "list.xlsx", target=tmp_path / "compared.xlsx").whole
+    changed = [compared.pairs[change.pair].either for change in compared.changes]
+    assert [(one.table, "rides: temp °f" in one.values) for one in changed] == [("tanks", False), ("heaters", True)]
+    assert all(check.passes for check in compared.checks)

@@ -34,7 +34,10 @@ def test_a_feeder_may_have_its_volts_in_its_name(tmp_path: Path, heading: str, c
     assert [one.feeder for one in job.banks] == list(cells)
 
 
-@pytest.mark.parametrize("text", ["480 V", "208Y/120", "480/277", "3/N/PE ~ 400/230 V 50 Hz", "480Y/277V 3PH 4W", "400 V trifase", "480-1"])
+@pytest.mark.parametrize(
+    "text",
+    ["480 V", "208Y/120", "480/277", "3/N/PE ~ 400/230 V 50 Hz", "480Y/277V 3PH 4W", "400 V trifase", "480-1", "400V TP&N 50Hz"],
+)
 def test_a_supply_alone_names_no_feeder(text: str) -> None:
     assert not names_a_supply(text) and names_a_supply(f"{text} MCC-1")
 

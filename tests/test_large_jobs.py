@@ -8,7 +8,7 @@ what its control circuit is made of counts how often it is looked at, which must
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -17,8 +17,11 @@ import pytest
 import batch
 from batch.control_results import Coil, ControlFeed, ControlSupply, ControlWire, Element
 from batch.drawings.one_line_words import feds_of
+from batch.findings import find, remark
 from batch.report import write
 from batch.results import JobResult
+from batch.schedules import each_row
+from batch.schedules.finding_list import spread_words
 from batch.sizing.control_ladder import LimitStrip
 from tests.benchmarks import jobs
 from tests.job_builder import bank, feeder, size
@@ -64,12 +67,36 @@ def test_no_sheet_searches_all_rows_for_each_of_its_rows(tmp_path: Path) -> None
     assert not grown, f"gone through more often in a job of more rows {rows}"
 
 
+def test_rows_of_money_are_made_when_they_are_written(tmp_path: Path) -> None:
+    """They are ten a bank, and were all in memory while the sheets before them were written: 7 kB a bank."""
+    jobs.write(tmp_path / "job.xlsx", 30)
+    asked: list[str] = []
+
+    def rows(result: JobResult, id: str) -> Iterable[dict]:
+        asked.append(id)
+        return each_row(result, id)
+
+    write(batch.check(tmp_path / "job.xlsx"), tmp_path / "sized.xlsx", rows=rows)
+    assert asked.index("banks") < asked.index("materials") < asked.index("runs")
+
+
+def test_a_caution_of_thousands_of_feeders_fits_its_cell() -> None:
+    """It named each of them, and was cut in silence where a cell ends."""
+    one = find(remark("limit-missing"), project="P", tank="T-1", bank="1")
+    words = spread_words([replace(one, feeder=f"LONG-NAMED-FEEDER-{at}") for at in range(3000)])
+    assert len(words) < 4000
+    assert ": 3,000 feeders. LONG-NAMED-FEEDER-0: 1 bank; " in words
+    assert "; LONG-NAMED-FEEDER-59: 1 bank; and 2,940 more, as their rows say. The first, of LONG-NAMED-FEEDER-0: " in words
+    few = spread_words([replace(one, feeder=f"F-{at}") for at in range(60)])
+    assert "F-59: 1 bank. The first" in few
+
+
 def test_feeders_on_diagrams_share_what_is_of_the_project(tmp_path: Path) -> None:
     """Each had a copy of all contactors: at 10,000 banks that was 1.5 GB."""
     jobs.write(tmp_path / "job.xlsx", 60)
     feds = list(feds_of(batch.check(tmp_path / "job.xlsx"), us=True))
     assert len(feds) > 3
-    assert {id(fed.contactors) for fed in feds} == {id(feds[0].contactors)}
+    assert {id(fed.feeds) for fed in feds} == {id(feds[0].feeds)}
     assert sum(len(fed.supplies) for fed in feds) == sum(len(control.supplies) for fed in feds[:1] for control in fed.project.controls)
 
 

@@ -21,7 +21,8 @@ from tests.lists.score import HERE, lists_in, score_list
 WORKED = HERE / "worked"
 SETS = (
     "worked", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth", "thirteenth",
-    "fourteenth", "fifteenth", "sixteenth", "seventeenth", "eighteenth", "twentieth", "twentyfirst", "twentysecond", "nineteenth", "opened",
+    "fourteenth", "fifteenth", "sixteenth", "seventeenth", "eighteenth", "twentieth", "twentyfirst", "twentysecond", "twentythird",
+    "nineteenth", "opened",
 )  # fmt: skip
 BUILT_ON = [HERE / name for name in SETS]
 HEAD = ["Tank", "Qty", "kW each", "Volts", "Ph"]
@@ -34,7 +35,8 @@ def test_the_lists_are_there() -> None:
         "eighth": 24, "eleventh": 14, "fifth": 24, "fourth": 14, "ninth": 20, "opened": 12, "second": 20, "seventh": 16, "sixth": 12,
         "tenth": 16, "third": 22, "twelfth": 14,
         "thirteenth": 14, "fourteenth": 14, "fifteenth": 16, "sixteenth": 14, "seventeenth": 12, "eighteenth": 12,
-        "twentieth": 14, "twentyfirst": 12, "twentysecond": 15, "nineteenth": 12,
+        "twentieth": 14, "twentyfirst": 12, "twentysecond": 15, "twentythird": 15,
+        "nineteenth": 12,
         "worked": 22,
     }  # fmt: skip
 

@@ -94,7 +94,7 @@ def test_devices_of_feeder_and_ways_have_it_too() -> None:
     row = result.feeders[0]
     assert row.device and row.device.neutral and "4-pole switch that opens the neutral too" in row.device.words and row.end
     assert all(way.device and way.device.neutral for way in row.end.ways)
-    assert all("4-pole, the neutral's without a fuse" in words for words in bought(result, "way fusible switch"))
+    assert all("4-pole, the neutral's without a fuse" in words for words in bought(result, "way fused switch or holder"))
     assert "4-pole, short-circuit rating" in bought(result, "distribution unit")[0]
     [holder] = bought(result, "feeder fused switch or holder")
     assert holder.startswith("4-pole, the neutral's without a fuse")
@@ -135,6 +135,7 @@ def test_a_one_line_tells_the_poles() -> None:
              for earthing in (TT, TN)]  # fmt: skip
     assert " 63 A 4-pole " in drawn[0] and "opens N" in drawn[0] and "opens the neutral too" in drawn[0]
     assert "4-pole" not in drawn[1] and "opens N" not in drawn[1]
+    assert all(" 40 A " in one and " 300 mA " in one and " ... " not in one for one in drawn)  # nothing of a residual-current device is cut
 
 
 def test_a_box_makes_room_for_it() -> None:

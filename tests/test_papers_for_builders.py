@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ from batch.papers.gathering import gather_papers
 from batch.papers.paper_data import Paper, PaperTable
 from batch.results import JobResult
 from batch.schedules import rows
+from batch.sizing.project import size_job
 from tests.job_builder import bank, feeder, project, size
 
 SMALL = Path(__file__).resolve().parents[1] / "sample_jobs" / "small-clean.xlsx"
@@ -156,6 +158,14 @@ def test_every_run_is_on_a_paper_and_its_wire_among_the_materials(small: JobResu
         assert float(row[3].replace(",", "")) == pytest.approx(length, abs=0.5) and row[5] == ""
     listed = {(one["role"], one["words"]) for one in bought}
     assert listed == {(row[0], row[2]) for row in table_named(found["Materials"], "Wire and raceway").rows}
+
+
+def test_panel_feeders_of_two_sizes_are_two_runs_where_nothing_stands_between_them(small: JobResult) -> None:
+    """T-105 has panels of six heaters and of three: with no wire from device to contactor to buy, they follow on each other."""
+    priced = [replace(one, device_run_m=0.0) for one in small.job.pricing]
+    found = papers_of(size_job(replace(small.job, pricing=tuple(priced))))
+    runs = [row for row in found["Runs of wire and raceway"].tables[0].rows if row[1] == "T-105"]
+    assert [run[3] for run in runs] == ["branch", "panel feeder", "panel feeder"] and all(run[6] == "1" for run in runs[1:])
 
 
 def test_runs_of_no_known_length_are_counted_apart() -> None:

@@ -606,7 +606,8 @@ def test_the_devices_of_the_ways_are_looked_up_and_withstand_the_fault() -> None
         rows = [row for row in five_ways(stock=listed).materials if row.used_for == "distribution"]
         fuses = {row.words.partition(" A ")[0]: (row.part, row.quantity) for row in rows if row.role == "way fuse"}
         assert fuses["70"] == (fuse, 3) and fuses["90"] == ("", 6)
-        assert sum(row.quantity for row in rows if row.role == "way fusible switch" and row.part == switch and "100 A" in row.words) == 3
+        holders = [row for row in rows if row.role == "way fused switch or holder" and row.part == switch]
+        assert sum(row.quantity for row in holders if "100 A" in row.words) == 3
 
 
 def test_a_feeder_of_one_bank_follows_its_device() -> None:
@@ -692,7 +693,8 @@ def test_the_devices_at_the_ends_of_taps_are_bought() -> None:
     found = sized(source(), [bank(quantity=6), bank(tank="T-2")], [hung("F-1", existing_device_a=600.0, tap_m=2.5)])
     bought = {(row.role, row.words.partition(" A ")[0]): row.quantity for row in found.materials if row.used_for == "distribution"}
     assert bought == {
-        ("way fuse", "60"): 3, ("way fusible switch", "3-pole, 60"): 1, ("way fuse", "30"): 3, ("way fusible switch", "3-pole, 30"): 1,
+        ("way fuse", "60"): 3, ("way fused switch or holder", "3-pole, 60"): 1,
+        ("way fuse", "30"): 3, ("way fused switch or holder", "3-pole, 30"): 1,
     }  # fmt: skip
 
 

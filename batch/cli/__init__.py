@@ -2,5 +2,5 @@
 
 import gc
 
-SELDOM = 50_000  # new objects between two searches for loops of references: 5 to 8 % of a run was spent on them, and few were found
+SELDOM = 400_000  # new objects between two searches for loops of references: 3 to 5 % of a run was spent on them, and few were found
 gc.set_threshold(SELDOM)  # here, so that it holds while the command is imported

@@ -200,6 +200,8 @@ def do_completion(options: argparse.Namespace, voice: Voice) -> int:
 
 
 def program_fault(fault: Exception) -> str:
+    if isinstance(fault, MemoryError):
+        return "this machine has not enough memory for it, and nothing was written: a job takes some 30 kB a bank; split it into several"
     return f"a fault in this program, {type(fault).__name__}: {fault}; nothing was written; please report it with what --traceback shows"
 
 

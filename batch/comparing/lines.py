@@ -102,11 +102,12 @@ def lines_of(job: Job, labels: Mapping[Address, str] | None = None) -> dict[str,
 def _lines(job: Job, table: str, extras: Extra, labels: Mapping[Address, str]) -> list[Entry]:
     sheet = SHEETS[table]
     numbered = _labels(job) | dict(labels) if table == "heaters" else {}
+    own = {one.sheet for one in job.received if one.kind == table}  # of a list that describes its tanks the cells are the heaters'
     found = []
     for number, record in enumerate(getattr(job, RECORDS[table])):
         where = record.origin.sheet, record.origin.row
         values = {column.key: value for column in sheet.columns if (value := getattr(record, column.key)) not in (None, "")}
-        values |= extras.rows.get(where, {})
+        values |= extras.rows.get(where, {}) if record.origin.sheet in own else {}
         names = tuple(_text(values.get(name)) for name in sheet.key)
         found.append(Entry(table, tuple(map(fold, names)), names, values, numbered.get(where, ""), *where, number=number))
     found += _refused(job, sheet, extras)

@@ -359,9 +359,10 @@ def _below(plan: Plan, x: int, y: int, *, words: str, room: int, most: int) -> i
 def _draw_load(plan: Plan, fed: Fed, load: Load, y: int) -> None:
     """One heater panel or single-circuit bank: device, contactor, and its box with what it is."""
     design, x = load.design, PANEL_BAR
-    device, residual = design.panel_feeder_device, residual_words(design, ", ").replace("residual-current device ", "")
+    device, residual = design.panel_feeder_device, residual_words(design, "").replace("residual-current device ", "")
+    of_device = (f"{device.rating_a:g} A", made_words(device), *((residual,) if residual else ()))
     for kind, middle, above, below in (
-        ("" if design.device_at_way else device.kind, STEPS[0], load.device, (f"{device.rating_a:g} A{residual}", made_words(device))),
+        ("" if design.device_at_way else device.kind, STEPS[0], load.device, of_device),
         ("contactor", STEPS[1], load.contactor, (f"{design.contactor_a:.4g} A",)),
     ):
         if not kind:  # in the distribution unit

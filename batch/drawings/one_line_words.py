@@ -50,7 +50,8 @@ class Load(NamedTuple):
 
     @property
     def height(self) -> int:
-        return max(ROW, LEADING * len(self.lines) + 2 * PAD + 10)
+        residual = 2 * LEADING * (self.design.residual_ma is not None)  # a line more below its device, which stands in the middle
+        return max(ROW + residual, LEADING * len(self.lines) + 2 * PAD + 10)
 
 
 def feds_of(result: JobResult, us: bool | None) -> Iterator[Fed]:

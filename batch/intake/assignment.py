@@ -45,6 +45,7 @@ SURE_TAGS = 0.75  # of the cells, for a column under a heading that says nothing
 LEAST_TAGGED = 3
 UNKNOWN_TAG = re.compile(r"[A-Za-z]{1,4}[-. ]?\d{1,4}[A-Za-z]?")
 POWERED = re.compile(r"\d\s*-?k\s?w\b", re.IGNORECASE)
+WATTS = re.compile(r"\d{3,5}\s*w\b", re.IGNORECASE)
 FACTS = re.compile(r"\d\s*k\s?w\b|\d{3,5}\s*w\b|\d\s*v(?:ac)?\b", re.IGNORECASE)
 
 
@@ -244,7 +245,7 @@ def _by_facts_in_cells(here: dict[str, tuple[float, float, float, str, str]], pr
     if "quantity" not in here or profile.numeric() > 0:
         return
     said = [text for text in profile.texts if not nothing_word(text)]
-    if said and sum(bool(POWERED.search(text)) for text in said) >= MOSTLY * len(said):
+    if said and sum(bool(POWERED.search(text) or WATTS.search(text)) for text in said) >= MOSTLY * len(said):
         here["description"] = max(here.pop("quantity"), here.get("description", (0.0, 0.0, 0.0, "", "")))
 
 

@@ -258,6 +258,7 @@ class LineReader(SaidOfRow):
             self._beside(line)
             self._standby(line)
             self._other_power(line, texts)
+            self._other_count(line, texts)
         tank = line.facts.get("tank")
         if not keep and line.kind == DATA and tank is not None and STORES.search(tank.seen):
             line.kind, line.why = DOUBT, f'"{tank.seen}" in place of a tank'

@@ -12,13 +12,15 @@ from batch.intake.survey import Region
 from batch.intake.texts_beside import cell_of
 
 ALL_HEATERS = re.compile(
-    r"\b(all|unless|typ(?:ical)?|every|everything|each|alle|tous|toutes|tod[oa]s?|tutt[ie]|wszystkie)\b", re.IGNORECASE
+    r"\b(all|unless|typ(?:ical)?|every|everything|each|alle|tous|toutes|tod[oa]s?|tutt[ie]|wszystkie"
+    r"|tenzij|sauf|salvo|sofern|soweit|o ile nie|chyba [zż]e|exce[pt]to|medmindre|med mindre|om inte|om ikke|pokud nen[ií])\b",
+    re.IGNORECASE,
 )
 EVERYTHING = re.compile(
     r"\b(?:everything|all (?:loads|circuits|of it)) (?:on|in|from|at) (?:this|the) (?:panel|sheet|line|list)\b", re.IGNORECASE
 )
 NOT_THE_HEATERS = re.compile(
-    r"\b(plant|incoming|feeder|panel(?:board)?|main|service|transformer|mcc|source|pump|rectifier|control|utility|building|site)\b",
+    r"\b(plant|incoming|feeder|panel(?:board)?|main|service|transformer|mcc|source|pump|rectifier|control|utility|building|site)s?\b",
     re.IGNORECASE,
 )
 

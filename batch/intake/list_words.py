@@ -30,6 +30,7 @@ LESS, NONE_OF_OURS = 0.7, 0.4  # what is left of another meaning, where the word
 OWN_TAG = re.compile(r"\b(?:mark|tag|equip\w*|item|unit|asset)\b", re.IGNORECASE)
 
 
+INVERTED = re.compile(r"\W*(?P<noun>[^\W\d_]{3,}),\s*(?P<kind>[^\W\d_]{3,})\b")  # as registers of assets name things: "HEATER, UNIT"
 FOREIGN = re.compile(r"(?<![\w/])(hp|btu\s?/?\s?hr?|ps|cv|mbh)(?!\w)", re.IGNORECASE)
 UNIT_NAMES: dict[Unit, str] = {}
 for _name, _one in EXACT.items():
@@ -192,17 +193,26 @@ def heater_word(text: str) -> str:
     return _first("heaters", text)
 
 
+def _turned(text: str) -> str:
+    """ "HEATER, UNIT" as it is said: "UNIT HEATER"; "" where no comma parts a word for a heater from the next."""
+    match = INVERTED.match(text)
+    return f"{match['kind']} {match['noun']}" if match is not None and hits("heaters", match["noun"]) else ""
+
+
 @lru_cache(maxsize=16384)
 def is_heater(text: str) -> bool:
     """Does the text name a heater, and not only one of another kind: a unit heater, a duct heater?"""
     others = hits("other_equipment", text)
+    if (turned := _turned(text)) and hits("other_equipment", turned):  # "HEATER, UNIT, CEILING"
+        return False
     return any(not any(one.start < hit.end <= one.end for one in others) for hit in hits("heaters", text))
 
 
 @lru_cache(maxsize=16384)
 def other_equipment(text: str) -> str:
     """The other equipment that a text names; "four" is an oven in one language and a number in another, and decides nothing."""
-    return next((hit.word for hit in hits("other_equipment", text) if words().number(hit.word) is None), "")
+    found = (*hits("other_equipment", text), *hits("other_equipment", _turned(text)))
+    return next((hit.word for hit in found if words().number(hit.word) is None), "")
 
 
 @lru_cache(maxsize=16384)

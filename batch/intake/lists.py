@@ -370,10 +370,15 @@ def _left_beside(out: Lists, grids: Sequence[Grid]) -> None:
         units = sum(text.casefold().strip("()[] .:") in ("kw", "w", "watt", "watts") or bool(POWERED.search(text)) for text in texts)
         if any(_priced(text) for text in texts):
             continue
-        if units or any(supply_in(text) is not None for text in texts):
+        if units or any(supply_in(text) is not None and not _used(out, text, grid.name) for text in texts):
             _ask(out, grid, "it names a power or a supply, and no headings were found by which its rows could be read")
         elif any(speaks(cells_of(grid.rows[line])) for line in grid.lines):
             _ask(out, grid, "its rows look like heaters with their ratings, as of a list that goes on, and stand below no headings")
+
+
+def _used(out: Lists, text: str, sheet: str) -> bool:
+    """Is it the supply of a list that says none itself?"""
+    return any(f'"{text[:80]}" in ' in why and why.endswith(f" of sheet {sheet}") for one in out.studied for why in one.plan.why.values())
 
 
 def _nothing_read(out: Lists, grids: Sequence[Grid]) -> None:

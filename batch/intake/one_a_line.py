@@ -50,6 +50,7 @@ ONE_A_CIRCUIT = re.compile(
 OF_THE_ONE = re.compile(r"\bkW (?:is |= ?)?(?:that )?of the one heater on (?:the|each|its) circuit\b", re.IGNORECASE)
 ONE_OF = re.compile(r"\b(?P<number>\d{1,2})\s*(?:of|von|sur|de|di|van|z|/)\s*(?P<all>\d{1,2})\b", re.IGNORECASE)
 NUMBERED_HEATER = re.compile(r"[^\W\d_]{3,}\.?\s*(?:(?:no|nr|n[°º])\.?|#)?\s*0?(\d{1,2}|[A-H])\Z")
+ITS_NUMBER = re.compile(r"(?:\A[^\W\d_]{3,}\.?|#|\bn(?:o|r|[°º])\.?)\s*(\d{1,2})\b", re.IGNORECASE)  # "Resistenza 1", "HEATER, #2"
 SEVERAL = re.compile(  # words for more than one heater
     r"\b(?:htrs|heaters|elements|pair|set|bank|both|heizer|thermoplongeurs|resist[eê]ncias|resistencias|resistenze|grza[łl]ki)\b",
     re.IGNORECASE,
@@ -92,6 +93,9 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
     told = plan.columns.get("description")
     if told is not None and 2 * len(_heaters_in(region, data, told.index)) > len(_filled(region, data, told.index)):
         _one_heater_each(plan, region, data)
+        if "quantity" not in plan.fixed and (numbered := _numbered_by_tank(plan, region, data)):
+            plan.fixed["quantity"] = 1
+            plan.why["fixed.quantity"] = f'each line has a tag of its own and is one heater of its tank, such as "{numbered[:60]}"'
         return
     rows = [region.grid.rows[line] for line in data]
     filled = [row for row in rows if power.index < len(row) and not nothing_word(worded(row[power.index]) or "-")]
@@ -123,6 +127,31 @@ def _one_heater_each(plan: ListPlan, region: Region, data: Sequence[int]) -> Non
     if len(tanks) - len(set(tanks)) >= LEAST_TANKS:
         plan.fixed["quantity"] = 1
         plan.why["fixed.quantity"] = f'each line has a tag of its own under "{tag.heading}" and is one heater, "{texts[0][:40]}"'
+
+
+def _numbered_by_tank(plan: ListPlan, region: Region, data: Sequence[int]) -> str:
+    """ "Resistenza 1 sgrassaggio" and "HEATER, IMMERSION, #2", each line with a tag of its own: the heaters of each tank are numbered from
+    1; "" where one of them is not, or a line speaks of several."""
+    told, tank = plan.columns["description"], plan.columns.get("tank")
+    rows = [region.grid.rows[line] for line in data]
+    rows = [row for row in rows if told.index < len(row) and _heats(worded(row[told.index]))]
+    texts = [worded(row[told.index]) for row in rows]
+    if tank is None or any(SEVERAL.search(text) or "quantity" in described(text).facts for text in texts):
+        return ""
+    used = {index for column in plan.columns.values() for index in column.indexes()}
+    if not any(column.index not in used and _numbered(rows, column.index) for column in region.columns):
+        return ""
+    numbers: dict[str, list[int]] = {}
+    for row, text in zip(rows, texts, strict=True):
+        match = ITS_NUMBER.search(text)
+        numbers.setdefault(worded(row[tank.index]).strip(), []).append(int(match[1]) if match is not None else 0)
+    several = [some for some in numbers.values() if len(some) > 1]
+    whole = all(sorted(some) == list(range(1, len(some) + 1)) for some in several)
+    return texts[0] if whole and len(several) >= LEAST_TANKS else ""
+
+
+def _heats(text: str) -> bool:
+    return is_heater(text) or names_a_heater(text)
 
 
 def _numbered_in_words(plan: ListPlan, region: Region, data: Sequence[int]) -> str:
@@ -157,7 +186,7 @@ def _one_of_several(region: Region, data: Sequence[int]) -> str:
 
 def _heaters_in(region: Region, data: Sequence[int], at: int) -> list[str]:
     """The cells of a column that name heaters."""
-    return [text for text in _filled(region, data, at) if is_heater(text) or names_a_heater(text)]
+    return [text for text in _filled(region, data, at) if _heats(text)]
 
 
 def _filled(region: Region, data: Sequence[int], at: int) -> list[str]:

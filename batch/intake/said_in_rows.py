@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from batch.intake.cells import NONE, OPEN
-from batch.intake.changes_told import in_place_of, not_changed
+from batch.intake.changes_told import in_place_of, not_changed, now_said
 from batch.intake.described import described
 from batch.intake.facts import Fact, note_of
 from batch.intake.grid import worded
@@ -60,6 +60,14 @@ PLACED = re.compile(  # words that say where a tank stands: "last tank before dr
     r"|innan|p[rř]ed|vedle)\s+(?:the|d(?:er|em|en|as|ie)|l[aeo']|il|het|de|den|det)?\s*\Z",
     re.IGNORECASE,
 )
+OF_SOME = re.compile(  # "one heater added", "2 of them titanium": a number of those that the row counts
+    r"\b(?:added|additional|extra|more|further|of (?:them|these|which|those)|hinzu\w*|zus[äa]tzlich\w*|weitere?\w*|davon|ajout\w*|dont"
+    r"|suppl[ée]mentaires?|en plus|a[ñn]adid\w*|agregad\w*|adicional\w*|de ell[oa]s|aggiunt\w*|in pi[ùu]|di cui|toegevoegd|bijgekomen"
+    r"|waarvan|dodan\w*|dodatkow\w*|z tego|w tym|acrescentad\w*|adicionad\w*|dos quais|das quais|tilf[øo]jet|ekstra|heraf|herav|lagt til"
+    r"|tillag\w*|varav|p[řr]id[áa]n\w*|nav[íi]c|z toho)\b",
+    re.IGNORECASE,
+)
+REFERENCE = re.compile(r"\(\d{1,2}\)\s*\Z")  # "see note (1)"
 GOVERNS = re.compile(
     r"\b(?:remarks?|notes?|comments?|bemerkung(?:en)?|observations?|remarques?|observacion(?:es)?|note|osservazion[ie]|opmerking(?:en)?|uwag[ai]"
     r"|observa[cç](?:[aã]o|[oõ]es)|bem[æa]rkning(?:er)?|anm[äa]rkning(?:ar)?|merknad(?:er)?|pozn[aá]mk[ay])\b[^.;]{0,30}?\b(?:governs?|prevails?"
@@ -229,6 +237,19 @@ class SaidOfRow(RowReferences):
                 line.facts["power_kw"] = Fact(other, at, text[:60], source="description", basis=EACH)
             elif differs:
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where the row says {power:g} kW,', at
+
+    def _other_count(self, line: Line, texts: list[tuple[int, str]]) -> None:
+        """A remark that counts other pieces than the row does, "since March there are 3 pcs": which of the two is asked."""
+        fact = line.facts.get("quantity")
+        if fact is None or fact.source or not isinstance(fact.value, int) or line.kind != DATA:
+            return
+        remarks = {column.index for key, column in self.plan.columns.items() if key in ("notes", "status")}
+        for at, text in texts:
+            beside = other_equipment(text) or beside_in(text) or hits("accessories", text) or hits("spare", text) or POWERED.search(text)
+            apart = beside or OF_SOME.search(text) or note_of(text)
+            said = described(now_said(REFERENCE.sub("", text))).facts if at in remarks and not apart else {}
+            if said.keys() == {"quantity"} and said["quantity"] != fact.value:
+                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where the row says {fact.value},', at
 
     def _remarks_govern(self) -> bool:
         """Does the sheet say that of a column and a remark that differ the remark counts?"""

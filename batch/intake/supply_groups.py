@@ -17,7 +17,7 @@ from batch.intake.facts import Fact
 from batch.intake.grid import Grid, worded
 from batch.intake.groups_named import CZECH, GroupsNamed, Named, Rows, letters_behind
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, StatedSupply, supply_in
-from batch.intake.list_supply import NOT_THE_HEATERS
+from batch.intake.list_supply import ALL_HEATERS, NOT_THE_HEATERS
 from batch.intake.list_words import heater_word, old_word, other_equipment
 from batch.intake.plan import ListPlan
 from batch.intake.remark_words import read_row_words
@@ -31,6 +31,10 @@ PAIR = frozenset({"volts_v", "phases"})
 TITLE = 5  # words of a line above a list that is its title: judgement, no source
 APART = 4  # signs between the volts and the phases of one supply: "415 V, 3 Ph, 50 Hz"
 OF_A_SUPPLY = frozenset({"volts", "pair", "phases", "hertz"})
+POWERED = re.compile(r"\d\s*k?W\b", re.IGNORECASE)  # "all 9 kW heaters" are not all
+WIDE = re.compile(
+    r"\b(?:every\s?thing|alles|tout|todo|tutto|wszystko|tudo|allt|v[šs]e|unless|tenzij|sauf|salvo|sofern|soweit)\b", re.IGNORECASE
+)
 EXCEPT = re.compile(
     r"\b(?:except\w*|excluding|apart from|other than|au(?:ß|ss)er|ausgenommen|sauf|except[ée]|hormis|excepto|salvo|menos|eccetto|tranne"
     r"|behalve|uitgezonderd|opr[óo]cz|z wyj[ąa]tkiem|poza|exceto|undtagen|undtaget|unntatt|utom|f[öo]rutom|krom[ěe]|vyjma)\b",
@@ -86,13 +90,48 @@ def supply_of_groups(plan: ListPlan, grid: Grid, texts: Sequence[tuple[int, int,
 
 def supply_of_cover(one: Studied, texts: Sequence[tuple[int, int, str]], sheet: str) -> None:
     """What a cover says of the supply of some rows of a list that was read already, where they do not say it themselves."""
-    if not supply_of_groups(one.plan, one.grid, texts, sheet=sheet):
+    if not supply_of_groups(one.plan, one.grid, texts, sheet=sheet) and not _supply_of_all(one, texts, sheet):
         return
     for line in one.lines:
         if PAIR & line.facts.keys() or line.kind not in (DATA, DOUBT, HIDDEN):
             continue  # a row that says one of the two has a supply of its own
         said = one.plan.row_supply.get(line.index + 1) or {key: value for key, value in one.plan.fixed.items() if key in PAIR}
         line.facts.update({key: Fact(value, -1, worded(value), source="fixed") for key, value in said.items()})
+
+
+def _supply_of_all(one: Studied, texts: Sequence[tuple[int, int, str]], sheet: str) -> bool:
+    """The one supply that a cover gives for all heaters, of a list that says nothing of volts or phases itself; was there one?"""
+    plan, before = one.plan, one.plan.why.get("fixed.volts_v", "")
+    of_cover = " of sheet " in before
+    own = PAIR & (plan.columns.keys() | (set() if of_cover else plan.fixed.keys()))
+    if own or plan.row_supply or plan.when or plan.given or plan.also or plan.free:
+        return False
+    wide = [(cell_of(row, column), text) for row, column, text in texts if ALL_HEATERS.search(text)]
+    about = [(place, text) for place, text in wide if heater_word(text) or WIDE.search(text)]
+    said = {supply: (place, text) for place, text in about if (supply := _whole_supply(text)) is not None}
+    if len(said) != 1 or any(supply_in_text(text) is not None and _whole_supply(text) is None for _, text in about):
+        return False
+    [(supply, (place, text))] = said.items()
+    if of_cover and (supply.volts, supply.phases) != (plan.fixed_volts, plan.fixed_phases):
+        for line in one.lines:
+            if line.kind == DATA and any(fact.source == "fixed" for key, fact in line.facts.items() if key in PAIR):
+                line.kind, line.why = DOUBT, f'"{text[:60]}" in {place} of sheet {sheet}, beside {before[:80]},'
+    if of_cover:
+        return False
+    plan.fixed_volts, plan.fixed_phases = supply.volts, supply.phases
+    for key, value in (("volts_v", supply.volts), ("phases", supply.phases)):
+        plan.fixed[key], plan.why[f"fixed.{key}"] = value, f'"{text[:80]}" in {place} of sheet {sheet}'
+    return True
+
+
+def _whole_supply(text: str) -> StatedSupply | None:
+    """The supply of a sentence that names one, volts and phases, and leaves nothing open; None of any other."""
+    supply, full = supply_in(text), supply_in_text(text)
+    unsure = "?" in text or other_equipment(text) or read_row_words(text).fate or old_word(text) or FORMER_CLAUSE.search(text)
+    of_others = EXCEPT.search(text) or POWERED.search(text) or (NOT_THE_HEATERS.search(text) and not heater_word(text))
+    if supply is None or supply.volts is None or supply.phases is None or full is None or full.contradictions or unsure or of_others:
+        return None
+    return supply
 
 
 def _put(plan: ListPlan, rows: Rows, told: Mapping[int, StatedSupply], why: Mapping[StatedSupply, str]) -> None:

@@ -355,8 +355,8 @@ def _by_repeats(columns: list[HeadingColumn], keys: list[str]) -> list[list[Head
             return [[*columns[: spans[0][0]], *columns[slice(*spans[0])]], *[columns[low:high] for low, high in spans[1:]]]
     headed = [column for column in columns if column.text]
     half, texts = len(headed) // 2, [column.text.casefold() for column in headed]
-    if len(headed) % 2 == 0 and half >= LEAST_SAME and texts[:half] == texts[half:][::-1]:
-        return [headed[:half], headed[half:]]  # mirrored, as panel schedules are: circuits left and right of the panel
+    if half >= LEAST_SAME and texts[:half] == texts[-half:][::-1]:  # mirrored, as panel schedules are: circuits left and right of the panel
+        return [headed[:half], headed[-half:]]  # less what stands once between them: the line that each way is on
     return [columns]
 
 

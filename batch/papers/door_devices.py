@@ -19,8 +19,8 @@ WHITE, GREEN, RED, BLUE, BLACK = "white", "green", "red", "blue", "black"
 
 
 def door_of(control: TankControl) -> PaperTable:
-    heads = (ColumnHead("Designation", share=1.4), ColumnHead("Device", share=1.6), ColumnHead("Words beside it", share=3.2),
-             ColumnHead("Colour", share=1.0))  # fmt: skip
+    heads = (ColumnHead("Designation", share=1.4), ColumnHead("Device", share=1.6), ColumnHead("Words beside it", share=2.6),
+             ColumnHead("Colour", share=1.8))  # fmt: skip
     return table("On the door", heads, _devices(control), note=NOTE)
 
 
@@ -40,7 +40,6 @@ def _devices(control: TankControl) -> Iterator[tuple[str, str, str, str]]:
     if control.settings.controller == "panel":
         marks = dict.fromkeys(one.mark for one in control.circuit.elements if one.kind == "temperature contact")
         yield ", ".join(marks), "temperature controller", "TANK TEMPERATURE", ""
-    yield "", "nameplate", "as on the nameplate's paper, with the panel's tag", ""
 
 
 def _of_lamp(rung: Rung) -> str:

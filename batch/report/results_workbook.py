@@ -213,9 +213,9 @@ class _Writer:
     def _plan_money(self) -> None:
         """Where the sheets of money will stand, since the formulas of each rest on others; one of several tabs is left to figures."""
         for id in MONEY:
-            rows = self._rows[id] = list(self._rows_of(self._result, id))
-            if 0 < len(rows) <= LAST_ROW - DATA:
-                self._ahead[id] = Planned(self._sheets[id], self._sheets[id].name, len(rows))
+            count = sum(1 for _ in each_row(self._result, id, ("project",)))  # they are made when they are written
+            if 0 < count <= LAST_ROW - DATA:
+                self._ahead[id] = Planned(self._sheets[id], self._sheets[id].name, count)
 
     def _printed(self, summaries: Sequence[str]) -> frozenset[str]:
         """Tabs of the sheets that print."""
@@ -236,10 +236,8 @@ class _Writer:
             self._book, sheet, self._footer, us=self._us, names=self._names, open_all=self._paper.unfolded, ahead=self._ahead
         )
         placed = writer.write(rows)
-        if id in self._ahead and [one.name for one in placed] != [self._ahead[id].name]:
+        if id in self._ahead and [(one.name, one.rows) for one in placed] != [(self._ahead[id].name, self._ahead[id].rows)]:
             raise SpecificationError(f"sheet {sheet.name} stands elsewhere than planned")
-        if id in MONEY:
-            self._rows.pop(id, None)
         self._kept += writer.kept
         if not placed:
             self._left_out.append(sheet.name)

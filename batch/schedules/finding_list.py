@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import islice
 from typing import NamedTuple
 
 from batch.counted_words import counted
@@ -14,6 +15,7 @@ from batch.schedules.row_words import listed
 from batch.schedules.schedule import Schedule, its_bank, its_feeder, its_project, its_tank, ordinal, text
 
 FEW_FEEDERS = 3  # of a project: more that carry a caution are one line (common practice, no source)
+MOST_FEEDERS = 60  # named in such a line, a page of them: a cell ends at 32,767 characters, and a large job has thousands of feeders
 LONGEST = 800  # characters of a line that holds several notes: about twenty lines of its cell
 KILOAMPERES = re.compile(r"(\d+(?:\.\d+)?) kA")
 SENTENCE = re.compile(r"(?<=[.?]) (?=[A-Z])")
@@ -105,7 +107,8 @@ def spread_words(group: Sequence[Finding]) -> str:
         feeders.setdefault(one.feeder, []).append(one)
     if len(feeders) < 2:
         return feeder_words(group)
-    each = "; ".join(f"{name}: {_how_many(ones)}" for name, ones in feeders.items())
+    each = "; ".join(f"{name}: {_how_many(ones)}" for name, ones in islice(feeders.items(), MOST_FEEDERS))
+    each += f"; and {len(feeders) - MOST_FEEDERS:,} more, as their rows say" if len(feeders) > MOST_FEEDERS else ""
     return f"{group[0].kind.title}: {len(feeders):,} feeders. {each}. The first, of {group[0].feeder}: {group[0].message}"
 
 

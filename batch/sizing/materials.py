@@ -238,7 +238,7 @@ def _distribution(row: FeederRow, take_off: TakeOff) -> dict[Needed, float]:
             if way.wires is not None:
                 holder = choose_holder(way.device, way.wires, end.fault_ka, row.supply.volts_v, stock=stock, rules=rules)
             words = f"{poles_words(way.device)}, {way.frame_a or 0:g} A frame"
-            count[Needed("way fusible switch", holder.part if holder else "", words, 0)] += 1
+            count[Needed("way fused switch or holder", holder.part if holder else "", words, 0)] += 1
         else:
             count[Needed("way breaker", name, _poles_of(way.device.in_full, way.device, part), 0)] += 1
     return count

@@ -89,7 +89,9 @@ def _scored(truth: dict, result: JobResult) -> Score:
     told = _told(result)
     for row in truth["rows"]:
         at = _place(row)
-        keys = [key for key in sized if _same(key, at) and not _a_column(key, row)] or _of_form(sized, row)
+        form = _of_form(sized, row)
+        of_form = len(form) > 1 and len(form) >= len(row.get("heaters", ()))  # several tanks of a turned list, by the row of their numbers
+        keys = form if of_form else [key for key in sized if _same(key, at) and not _a_column(key, row)] or form
         _one(score, row, at, _of_this(row, truth["rows"], [values for key in keys for values in sized[key]]), told)
     named = [_place(row) for row in truth["rows"]]
     forms = {key for row in truth["rows"] for key in _of_form(sized, row)}

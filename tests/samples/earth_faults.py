@@ -29,7 +29,7 @@ FEEDERS: tuple[tuple[str, str, dict[str, object], Bank], ...] = (
     ("E-14KW", "protective-reinforced", {"volts_v": 690}, (3, 14, {"volts_v": 690, "device_kind": "breaker"})),
     ("E-STIFF", "short-circuit-energy, fault-rating-unknown", {"fault_ka": 50, "run_m": 5}, (3, 6, {"device_kind": "breaker"})),
     ("E-PEN", "pen-small", {"earthing": "TN-C"}, PLAIN),
-    ("E-ITN", "neutral-not-opened, neutral-not-guarded, neutral-opened", {"earthing": "IT", "wires": 4, "existing_device_a": 40},
+    ("E-ITN", "neutral-not-opened, neutral-not-guarded, neutral-opened", {"earthing": "IT", "wires": 4, "existing_device_a": 50},
      (9, 3, {"volts_v": 230, "phases": 1})),
     ("E-LIKE", "fuses-not-selective", {}, (9, 3, {"fixed_rating_a": 40})),
     ("E-UNIT", "transformer-practice", {"source": "E-TX", "fault_ka": None}, PLAIN),
