@@ -338,4 +338,7 @@ def test_nothing_is_taken_for_typed_in_results_with_banks_given_twice(given_twic
 
 @pytest.mark.parametrize(("offset", "emptied"), [(3, False), (11, False), (17, False), (23, True), (29, False), (37, True)])
 def test_a_value_typed_into_a_row_about_a_bank_given_twice_is_named(given_twice: str, offset: int, emptied: bool, tmp_path: Path) -> None:
-    assert unnamed(given_twice, in_every_row(given_twice, offset, emptied), tmp_path) == []
+    cells = in_every_row(given_twice, offset, emptied)
+    if emptied:  # of a question no word is wanted back but its answer
+        del cells["Questions"]
+    assert unnamed(given_twice, cells, tmp_path) == []
