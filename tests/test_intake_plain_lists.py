@@ -245,6 +245,15 @@ def test_the_metal_of_the_bath_is_no_sheath(tmp_path: Path) -> None:
     assert [bank.sheath for bank in job.banks] == ["titanium", "316SS", "PTFE"]
 
 
+def test_amps_of_one_heater_are_held_against_its_power_where_another_row_is_open(tmp_path: Path) -> None:
+    """14.4 A are those of 12 kW on 480 V, 3-phase: which of the two is wrong nobody can tell but the customer."""
+    job = read_list(
+        tmp_path, ["Tank", "Qty", "kW", "Volts", "Ph", "Amps"], ["TK-11", 1, 9, 480, 3, 10.8], ["TK-12", 1, 12, 480, 3, 14.4],
+        ["TK-14", 1, 18, 480, 3, 21.7], ["TK-17", 1, 6, 480, 3, 14.4], ["TK-18", 2, 12, 480, 3, None],
+    )  # fmt: skip
+    assert [bank.tank for bank in job.banks] == ["TK-11", "TK-12", "TK-14"] and "row-disagrees" in codes(job)
+
+
 @pytest.mark.parametrize(
     ("said", "sheath"),
     [

@@ -80,8 +80,8 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
 
 def _odd_amps(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> None:
     """Rows whose amps fit neither one heater nor all of them, or not that of the two which those of the other rows fit: one of their
-    figures is wrong, or they are meant otherwise."""
-    if "amps_a" not in plan.columns or not verdict.basis:
+    figures is wrong, or they are meant otherwise. While it is open what a power is of, rows of one heater alone."""
+    if "amps_a" not in plan.columns:
         return
     ways = Counter[str]()
     fits: list[tuple[Line, frozenset[str], str]] = []
@@ -89,6 +89,8 @@ def _odd_amps(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> None:
         amps, volts, phases, q = (line.figure(key) for key in ("amps_a", "volts_v", "phases", "quantity"))
         p = power_of(line) if power_of(line) is not None else total_of(line)
         if amps is None or not volts or phases is None or q is None or p is None or "power_unit" in plan.columns:
+            continue
+        if not verdict.basis and q != 1:
             continue
         one = 1000.0 * p / (volts * (sqrt(3.0) if phases == 3 else 1.0))
         times = {"as given": 1.0, "times the number": q, "divided by the number": 1.0 / q}
