@@ -245,6 +245,14 @@ def test_the_metal_of_the_bath_is_no_sheath(tmp_path: Path) -> None:
     assert [bank.sheath for bank in job.banks] == ["titanium", "316SS", "PTFE"]
 
 
+@pytest.mark.parametrize("heading", ["Tank / Location", "TANK/LOCATION", "Location or tank", "Becken / Ort"])
+def test_tanks_under_a_heading_that_says_place_too(heading: str, tmp_path: Path) -> None:
+    head = ["Item", "Qty", "Description", heading, "kW ea", "Volts", "Ph"]
+    pump, heater, fan = ["1", 1, "Pump", "T1", None, 480, 3], ["2", 3, "Immersion heater", "T1", 15, 480, 3], ["3", 1, "Fan", "Blow-off"]
+    job = read_list(tmp_path, head, pump, heater, fan)
+    assert heaters(job) == [("T1", 3, 15.0, 480.0, 3)]
+
+
 def test_amps_of_one_heater_are_held_against_its_power_where_another_row_is_open(tmp_path: Path) -> None:
     """14.4 A are those of 12 kW on 480 V, 3-phase: which of the two is wrong nobody can tell but the customer."""
     job = read_list(

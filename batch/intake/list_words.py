@@ -53,6 +53,7 @@ def words() -> Vocabulary:
     return vocabulary()
 
 
+OR_ELSE = re.compile(r"\s*/\s*|\s+(?:or|oder|ou|o|of|lub|eller|nebo)\s+", re.IGNORECASE)  # between two names of a column
 SURELY = 0.92  # of a heading put together from words that leave no doubt
 WORDS_ALONE = frozenset({"sheath", "bank", "notes", "status", "connection", "feeder", "item"})  # columns without figures
 
@@ -80,10 +81,19 @@ def meanings(text: str) -> tuple[Meaning, ...]:
     _by_sense(text, best)
     if tag_of_a_tank(text) and best.get("tank", NOTHING).score < SURELY:
         best["tank"] = Meaning("tank", SURELY)
+    if _tank_or_place(text):
+        best.pop("", None)
+        best["tank"] = Meaning("tank", SURELY)
     if KILOWATTS.search(text):  # a unit of power stands over no words
         for key in WORDS_ALONE & best.keys():
             del best[key]
     return tuple(sorted(best.values(), key=lambda one: -one.score))
+
+
+def _tank_or_place(text: str) -> bool:
+    """ "Tank / Location": the tanks, and the place of what stands in none."""
+    parts = OR_ELSE.split(text)
+    return len(parts) == 2 and any(words()["tanks"].whole(one) and names_a_place(other) for one, other in (parts, reversed(parts)))
 
 
 def _by_sense(text: str, best: dict[str, Meaning]) -> None:
