@@ -253,6 +253,34 @@ def test_tanks_under_a_heading_that_says_place_too(heading: str, tmp_path: Path)
     assert heaters(job) == [("T1", 3, 15.0, 480.0, 3)]
 
 
+def test_equipment_at_a_tank_that_another_row_names_is_no_bath(tmp_path: Path) -> None:
+    """A pump and a rectifier under "number of heaters", beside the tank that the row above has named."""
+    job = read_list(
+        tmp_path, ["Pos.", "Bad", "Verfahrensschritt", "Anzahl Heizstäbe", "Leistung je Stab (kW)", "Volt", "Phasen"],
+        [1, "B01", "Abkochentfettung", 3, 9, 400, 3], [2, "B02", "Entfettung", 2, 9, 400, 3], [3, "B04", "Beize", 1, 3, 400, 3],
+        [4, "B05", "Zink sauer", None, None, None, None], [5, "B05", "Filterpumpe Zink", 1, 2.2, 400, 3],
+        [6, "B05", "Gleichrichter", 1, 26, 400, 3],
+    )  # fmt: skip
+    assert [bank.tank for bank in job.banks] == ["B01", "B02", "B04"] and "row-not-heater" in codes(job)
+
+
+@pytest.mark.parametrize(("said", "phases"), [("mono entre phases", 1), ("mono Ph–N", 1), ("tri", 3)])
+def test_phases_in_a_column_of_words_go_before_those_of_the_title(said: str, phases: int, tmp_path: Path) -> None:
+    head = ["Cuve", "Désignation", "Qté", "P unit. (W)", "Tension (V)", "Alimentation"]
+    rows = [[f"C{at:02}", "Thermoplongeurs", 2, 4500, 400, "tri"] for at in range(1, 4)]
+    job = read_list(tmp_path, ["Réseau 400 V tri + N + PE, 50 Hz"], [], head, *rows, ["C09", "Thermoplongeurs", 2, 3000, 400, said])
+    assert [bank.phases for bank in job.banks] == [3, 3, 3, phases]
+    assert "supply-from-words" not in codes(job)
+
+
+def test_a_line_that_says_that_its_heaters_are_gone(tmp_path: Path) -> None:
+    job = read_list(
+        tmp_path, ["Everything is 480 volt 3 phase unless the line says different."], ["T-1 alkaline clean - four heaters, 15 kW each"],
+        ["T-5 hot rinse - two heaters, 9 kW each"], ["T-9 - used to have two 9 kW heaters, pulled last year, don't quote"],
+    )  # fmt: skip
+    assert [bank.tank for bank in job.banks] == ["T-1", "T-5"]
+
+
 def test_amps_of_one_heater_are_held_against_its_power_where_another_row_is_open(tmp_path: Path) -> None:
     """14.4 A are those of 12 kW on 480 V, 3-phase: which of the two is wrong nobody can tell but the customer."""
     job = read_list(

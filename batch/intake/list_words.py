@@ -9,6 +9,7 @@ from typing import NamedTuple
 from batch.intake.heading_sense import KILOWATTS, heaters_in_a_tank, of_heaters_alone, said_of_a_part, sense, tag_of_a_tank
 from batch.intake.heading_words import Role
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
+from batch.intake.wording import words as words_of
 from batch.sheets import FILLED
 from batch.units import EXACT, Unit
 
@@ -53,6 +54,8 @@ def words() -> Vocabulary:
     return vocabulary()
 
 
+BETWEEN = frozenset({"entre", "between", "zwischen", "tra", "fra", "tussen", "mellem", "mellom", "mellan", "miedzy", "mezi", "et", "and"})
+LONGEST_PHASES = 5  # words of a cell that says no more than its phases: judgement, no source
 OR_ELSE = re.compile(r"\s*/\s*|\s+(?:or|oder|ou|o|of|lub|eller|nebo)\s+", re.IGNORECASE)  # between two names of a column
 SURELY = 0.92  # of a heading put together from words that leave no doubt
 WORDS_ALONE = frozenset({"sheath", "bank", "notes", "status", "connection", "feeder", "item"})  # columns without figures
@@ -239,8 +242,17 @@ def out_code(text: str) -> bool:
 
 @lru_cache(maxsize=4096)
 def phase_word(text: str) -> bool:
-    """Is a cell no more than a word for one phase or for three: Tri, Mono?"""
-    return any(words()[name].whole(text.strip(" .")) for name in ("three_phase", "one_phase"))
+    """Is a cell no more than a word for one phase or for three: Tri, Mono, "mono entre phases", "mono Ph-N"?"""
+    phases = [words()[name] for name in ("three_phase", "one_phase")]
+    if any(one.whole(text.strip(" .")) for one in phases):
+        return True
+    parts = words_of(text)
+    return 1 < len(parts) <= LONGEST_PHASES and any(one.whole(parts[0]) for one in phases) and all(map(_of_lines, parts[1:]))
+
+
+def _of_lines(word: str) -> bool:
+    """A word that says between what one phase lies: phases, lines, a neutral."""
+    return word in BETWEEN or any(words()[name].whole(word) for name in ("phase", "neutral"))
 
 
 def of_pieces(text: str) -> bool:

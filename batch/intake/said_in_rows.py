@@ -44,6 +44,7 @@ ALONE = re.compile(
 EITHER_VOLTS = re.compile(r"(?<![\w.,])(\d{3})\s*V?\s*(?:or|oder|ou|o|of|lub|eller|nebo)\s*(\d{3})(?![.,]?\d)", re.IGNORECASE)
 PLUS_SPARE = re.compile(r"(\d{1,3})\s*\+\s*(\d{1,2})(?:\s+\D*)?")
 LONGEST_TAG = 12
+LEAST_OF_A_TANK = 2  # rows of one tank, of which one names it
 LEAST_ALIKE = 3  # tags that begin alike, for a row to be of the list's own kind: judgement, no source
 TAG_HEAD = re.compile(r"\D*")
 SIZED_BY = 2  # figures of a row: a number and a power
@@ -207,7 +208,7 @@ class SaidOfRow(RowReferences):
             if word and fitted:
                 continue  # "low level cutoff required", "anodize (start-up heat)": nothing that the row's power could be of
             beside = POWERED.search(text) is None and any(other != text and POWERED.search(other) for _, other in texts)
-            if word and at not in remarks and self.counts_heaters and self._whole(line) and self._tagged_as_others(line):
+            if word and at not in remarks and self.counts_heaters and self._names_its_bath(line):
                 line.aside = (at, text, f'"{word.lower()}" is taken for what the bath is called: the row counts heaters')
             elif word and at not in remarks and (beside or self._may_heat(line, at, text)):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
@@ -320,6 +321,12 @@ class SaidOfRow(RowReferences):
         """Has a row a tank, a number and a power?"""
         powered = any(line.value(key) is not None for key in ("power_kw", "total_kw"))
         return powered and all(line.value(key) is not None for key in ("tank", "quantity"))
+
+    def _names_its_bath(self, line: Line) -> bool:
+        """Can a word for equipment be what the bath of a row is called? Not where another row has named the tank already."""
+        column = self.plan.columns.get("tank")
+        cells = [worded(row[column.index]).strip() for row in self._rows() if column is not None and column.index < len(row)]
+        return self._whole(line) and self._tagged_as_others(line) and cells.count(worded(line.value("tank")).strip()) < LEAST_OF_A_TANK
 
     def _tagged_as_others(self, line: Line) -> bool:
         """Does the row's tag begin as those of other rows do: WT-7736 among WT-7710 and WT-7711, where P-1 is a pump's?"""
