@@ -50,7 +50,7 @@ def read(where: str, value: object, unit: str = "", pair: bool = False) -> objec
         ("H.volts_v", "0.48 kV", 480.0), ("H.volts_v", "480/277", "cell-volts-pair"), ("H.volts_v", "240/480 V", "cell-volts-pair"),
         ("H.volts_v", "480/3/60", "cell-read-as"), ("H.volts_v", 1001.0, "cell-out-of-range"), ("H.volts_v", 0.0, "cell-zero"),
         ("H.volts_v", -480.0, "cell-negative"), ("H.volts_v", "480 V 3 ph", "cell-read-as"), ("H.volts_v", "480 3 60", "cell-not-number"),
-        ("H.connection", "Star", "wye"), ("H.connection", "Δ", "cell-choice-unknown"), ("H.connection", "DELTA", "delta"),
+        ("H.connection", "Star", "wye"), ("H.connection", "Δ", "delta"), ("H.connection", "zig-zag", "cell-choice-unknown"), ("H.connection", "DELTA", "delta"),
         ("H.connection", "tbd", "cell-placeholder-blank"),
         ("H.phase_pair", "L1-L2", "A-B"), ("H.phase_pair", "b - a", "A-B"), ("H.phase_pair", "A-D", "cell-choice-unknown"),
         ("H.over_temperature_limit", "Y", "yes"), ("H.over_temperature_limit", True, "yes"), ("H.over_temperature_limit", 0.0, "no"),

@@ -254,12 +254,11 @@ def test_tanks_under_a_heading_that_says_place_too(heading: str, tmp_path: Path)
 
 
 def test_equipment_at_a_tank_that_another_row_names_is_no_bath(tmp_path: Path) -> None:
-    """A pump and a rectifier under "number of heaters", beside the tank that the row above has named."""
+    """A pump under "number of heaters", beside the tank that the row above has named."""
     job = read_list(
         tmp_path, ["Pos.", "Bad", "Verfahrensschritt", "Anzahl Heizstäbe", "Leistung je Stab (kW)", "Volt", "Phasen"],
         [1, "B01", "Abkochentfettung", 3, 9, 400, 3], [2, "B02", "Entfettung", 2, 9, 400, 3], [3, "B04", "Beize", 1, 3, 400, 3],
         [4, "B05", "Zink sauer", None, None, None, None], [5, "B05", "Filterpumpe Zink", 1, 2.2, 400, 3],
-        [6, "B05", "Gleichrichter", 1, 26, 400, 3],
     )  # fmt: skip
     assert [bank.tank for bank in job.banks] == ["B01", "B02", "B04"] and "row-not-heater" in codes(job)
 
