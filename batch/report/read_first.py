@@ -74,13 +74,14 @@ HOW = (
     ("Proof", "Code basis names every factor and table value with its source. Checks compares the workbook with itself."),
     (
         "Folded columns",
-        "Banks, Panels and Feeders show what one reads first. The + over a heading opens what belongs to it, at its left: how it was "
+        "Banks, Panels, Feeders and Heat show what one reads first. The + over a heading opens what belongs to it, at its left: how it was "
         "connected, the branch circuits, the apparatus. Level 2 at the upper left opens all, level 1 folds all.",
     ),
     (
         "On paper",
         "What is folded away or hidden is not printed. Wide sheets print in strips, each with the row's tags at its left; the headings "
-        "repeat on every page. Wiring prints type by type. The column Basis stays on the screen, of Findings also Value seen and Code. "
+        "repeat on every page. Wiring prints type by type. The columns Basis and Assumed stay on the screen, of Findings also Value seen "
+        "and Code. "
         "A workbook sized with --print manager, estimator or all prints as a whole for that reader: sheets of no use to him are hidden (a "
         "right click on a tab shows them). "
         "Sized without, all are in sight and the estimator's print; the others say so beside their titles.",
