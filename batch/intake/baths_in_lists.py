@@ -46,8 +46,7 @@ def bath_columns(one: Studied) -> dict[str, ColumnPlan]:
     plan = one.plan
     if one.region is None or plan.given or plan.turned or plan.free:
         return {}
-    taken = {index for column in plan.columns.values() for index in column.indexes()} | plan.former
-    taken |= {index for also in plan.also for column in also.columns.values() for index in column.indexes()}
+    taken = plan.taken()
     found: dict[str, ColumnPlan] = {}
     best: dict[str, float] = {}
     for head in one.region.columns:

@@ -324,15 +324,17 @@ class SaidOfRow(RowReferences):
 
     def _names_its_bath(self, line: Line) -> bool:
         """Can a word for equipment be what the bath of a row is called? Not where another row has named the tank already."""
+        own = worded(line.value("tank")).strip()
+        return self._whole(line) and self._tagged_as_others(line) and self._tank_cells().count(own) < LEAST_OF_A_TANK
+
+    def _tank_cells(self) -> list[str]:
+        """The cells of the tanks' column, down the list."""
         column = self.plan.columns.get("tank")
-        cells = [worded(row[column.index]).strip() for row in self._rows() if column is not None and column.index < len(row)]
-        return self._whole(line) and self._tagged_as_others(line) and cells.count(worded(line.value("tank")).strip()) < LEAST_OF_A_TANK
+        return [worded(row[column.index]).strip() for row in self._rows() if column is not None and column.index < len(row)]
 
     def _tagged_as_others(self, line: Line) -> bool:
         """Does the row's tag begin as those of other rows do: WT-7736 among WT-7710 and WT-7711, where P-1 is a pump's?"""
-        column = self.plan.columns.get("tank")
-        cells = [worded(row[column.index]).strip() for row in self._rows() if column is not None and column.index < len(row)]
-        heads = [TAG_HEAD.match(text)[0] for text in cells if text]  # type: ignore[index]
+        heads = [TAG_HEAD.match(text)[0] for text in self._tank_cells() if text]  # type: ignore[index]
         own = TAG_HEAD.match(worded(line.value("tank")).strip())
         return own is not None and bool(own[0]) and heads.count(own[0]) >= LEAST_ALIKE
 
