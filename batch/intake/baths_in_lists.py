@@ -190,9 +190,10 @@ def sizes_in(text: str, unit: str, decimal: str = "") -> tuple[float, float, flo
     ending = ENDING.search(pieces[-1])
     of_all = find_unit(ending[1], "length") if ending else None
     known = find_unit(unit, "length") if unit else None
+    bare = known or of_all
     found: list[float] = []
     for side, piece in zip(SIDES, pieces, strict=True):
-        value = _in_unit_of(side, known or of_all, decimal)(piece)
+        value = _in_unit_of(side, bare, decimal)(piece)
         if not isinstance(value, float):
             return None
         found.append(value)
