@@ -280,6 +280,14 @@ def test_a_line_that_says_that_its_heaters_are_gone(tmp_path: Path) -> None:
     assert [bank.tank for bank in job.banks] == ["T-1", "T-5"]
 
 
+def test_a_line_below_the_list_that_orders_a_heater_is_asked(tmp_path: Path) -> None:
+    line = "Also need one for the lab tank, tag LAB-1: one heater 1.5 kW, 120 V single phase."
+    job = read_list(tmp_path, HEAD[:-1], ["T-1", 3, 9, 480, 3], ["T-2", 1, 9, 480, 3], [], [line])
+    assert len(job.banks) == 2 and "row-in-doubt" in codes(job)
+    job = read_list(tmp_path, HEAD[:-1], ["T-1", 3, 9, 480, 3], ["T-2", 1, 9, 480, 3], [], ["Line 2 comes next year"])
+    assert len(job.banks) == 2 and "row-in-doubt" not in codes(job)
+
+
 def test_amps_of_one_heater_are_held_against_its_power_where_another_row_is_open(tmp_path: Path) -> None:
     """14.4 A are those of 12 kW on 480 V, 3-phase: which of the two is wrong nobody can tell but the customer."""
     job = read_list(

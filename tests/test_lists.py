@@ -35,7 +35,7 @@ def test_the_lists_are_there() -> None:
         "eighth": 24, "eleventh": 14, "fifth": 24, "fourth": 14, "ninth": 20, "opened": 12, "second": 20, "seventh": 16, "sixth": 12,
         "tenth": 16, "third": 22, "twelfth": 14,
         "thirteenth": 14, "fourteenth": 14, "fifteenth": 16, "sixteenth": 14, "seventeenth": 12, "eighteenth": 12,
-        "twentieth": 14, "twentyfirst": 12, "twentysecond": 15, "twentythird": 15, "twentyfourth": 14, "twentyfifth": 14,
+        "twentieth": 14, "twentyfirst": 12, "twentysecond": 15, "twentythird": 15, "twentyfourth": 14, "twentyfifth": 14, "twentysixth": 12,
         "nineteenth": 12,
         "worked": 22,
     }  # fmt: skip

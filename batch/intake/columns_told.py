@@ -41,8 +41,7 @@ def say_counts_not_read(one: Studied, table: Table) -> None:
     plan = one.plan
     if one.region is None or plan.given or "quantity" not in plan.columns:
         return
-    taken = {index for column in plan.columns.values() for index in column.indexes()} | plan.former
-    taken |= {index for also in plan.also for column in also.columns.values() for index in column.indexes()}
+    taken = plan.taken()
     lines = [line.index for line in one.lines if line.kind == DATA]
     aside = [
         column

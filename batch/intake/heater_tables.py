@@ -23,7 +23,7 @@ def _of_others(around: Sequence[tuple[int, int, str]], top: int) -> bool:
 
 def left_out_by_column(plan: ListPlan, lines: Sequence[Line], around: Sequence[tuple[int, int, str]], region: Region | None) -> None:
     """A sentence that names a column of yes and no, "only the rows with yes under Replace": rows that say no there are asked about."""
-    used = {index for column in plan.columns.values() for index in column.indexes()}
+    used = plan.used()
     for column in region.columns if region is not None else ():
         name = column.text.strip()
         if column.index in used or len(name) < LEAST_NAMED:

@@ -27,7 +27,7 @@ from batch.intake.list_columns import HEATER_MARK, NEEDED
 from batch.intake.list_words import ditto, hits, is_heater, meanings, nothing_word, takes_out, total_word
 from batch.intake.panel_poles import one_on_a_circuit, pole_of_another
 from batch.intake.row_references import OF_MACHINES
-from batch.intake.rows_compared import compare_rows
+from batch.intake.rows_compared import ask_below, compare_rows
 from batch.intake.said_in_rows import STORES, SaidOfRow
 from batch.intake.survey import cells_of, flat
 from batch.intake.tank_words import sentence_of_a_tank, tank_named
@@ -65,6 +65,7 @@ class LineReader(SaidOfRow):
                 self.fresh = False
             elif lines[-1].kind != NOTE:
                 self.by_gap = False
+        ask_below(lines)
         compare_rows([line for line in lines if line.index + 1 not in self.plan.left_open], self.plan)
         return lines
 

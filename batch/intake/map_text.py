@@ -243,7 +243,7 @@ def _unused(one: Studied) -> list[str]:
     """The columns that nothing was taken for, as far as something that is needed was not found."""
     if not any(_lacks(one, key) for key in NEEDED):
         return []
-    taken = {index for column in one.plan.columns.values() for index in column.indexes()}
+    taken = one.plan.used()
     heads = one.region.columns if one.region is not None else ()
     left = [(head, _sample(one, head.index)) for head in heads if head.index not in taken]
     return [f"# not used: {where(one, ColumnPlan('power_kw', head.index, head.text))}{sample}" for head, sample in left if sample]

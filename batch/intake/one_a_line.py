@@ -138,7 +138,7 @@ def _numbered_by_tank(plan: ListPlan, region: Region, data: Sequence[int]) -> st
     texts = [worded(row[told.index]) for row in rows]
     if tank is None or any(SEVERAL.search(text) or "quantity" in described(text).facts for text in texts):
         return ""
-    used = {index for column in plan.columns.values() for index in column.indexes()}
+    used = plan.used()
     if not any(column.index not in used and _numbered(rows, column.index) for column in region.columns):
         return ""
     numbers: dict[str, list[int]] = {}
@@ -223,8 +223,7 @@ def _lines_of_tanks(plan: ListPlan, region: Region, data: Sequence[int]) -> int:
 
 def volts_said_twice(grid: Grid, plan: ListPlan, columns: Sequence[HeadingColumn], lines: Sequence[Line]) -> None:
     """A row whose two columns of volts differ is asked about: a heater of 480 V on a net of 600 V."""
-    taken = {index for column in plan.columns.values() for index in column.indexes()} | plan.former
-    taken |= {index for also in plan.also for column in also.columns.values() for index in column.indexes()}
+    taken = plan.taken()
     main = plan.columns.get("volts_v")
     if main is None:
         return

@@ -133,5 +133,14 @@ class ListPlan:
     def heading_row(self) -> int:
         return self.heading_rows[-1] if self.heading_rows else 0
 
+    def used(self) -> set[int]:
+        """The columns of theirs that those of ours are read from."""
+        return {index for column in self.columns.values() for index in column.indexes()}
+
+    def taken(self) -> set[int]:
+        """The columns of theirs that something was taken for: a row's first bank, a further one, or what was before."""
+        further = {index for also in self.also for column in also.columns.values() for index in column.indexes()}
+        return self.used() | further | self.former
+
 
 NONE: Mapping[str, object] = {}

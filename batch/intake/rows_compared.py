@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from batch.intake.described import described
 from batch.intake.grid import worded
-from batch.intake.line_kinds import DATA, DOUBT, OTHER, Line
+from batch.intake.line_kinds import BANNER, DATA, DOUBT, OTHER, Line
 from batch.intake.list_words import is_heater
 from batch.intake.plan import ListPlan
 from batch.intake.survey import flat
@@ -113,3 +114,11 @@ def _repeated(line: Line) -> bool:
     """Is its description that of the row above, by a mark that repeats it?"""
     fact = line.facts.get("description")
     return fact is not None and fact.source == "above" and isinstance(fact.value, str) and is_heater(fact.value)
+
+
+def ask_below(lines: list[Line]) -> None:
+    """A line below the last row of heaters heads nothing: one that says how many heaters of what power is asked."""
+    last = max((at for at, line in enumerate(lines) if line.kind == DATA), default=len(lines))
+    for line in lines[last + 1 :]:
+        if line.kind == BANNER and {"power_kw", "quantity"} <= described(line.text).facts.keys():
+            line.kind, line.why = DOUBT, f'"{line.text[:60]}", below the list,'
