@@ -22,6 +22,7 @@ LISTS = (
     "fourth/83-eloxal-heizstaebe.xlsx", "fourth/88-tanques-decapagem.xlsx", "fourth/89-parts-washer-stages.xlsx",
     "worked/18-dates-and-errors.xlsm", "second/29-size-matrix.xlsx", "third/67-machine-builder.xlsx", "seventh/138-us-erp-export.csv",
     "eighteenth/330-heater-list-rev1.xlsx", "fifteenth/264-enquiry-letter.xlsx", "sixteenth/291-haerterei-waschanlagen.xlsx",
+    "third/61-two-lines.xlsx",
 )  # fmt: skip
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 from batch.findings import find, remark
 from batch.intake.assignment import CERTAIN, LIKELY
@@ -26,7 +27,7 @@ from batch.intake.survey import HeadingColumn
 from batch.intake.table import Row, Table
 from batch.ooxml.addresses import letters
 from batch.sheets import TANKS
-from batch.units import find_unit
+from batch.units import Unit, find_unit
 
 KEYS = frozenset(column.key for column in BATH)
 SIDES = ("length_m", "width_m", "depth_m")
@@ -172,8 +173,13 @@ def _whole(cell: object) -> object:
 def _reader(key: str, column: ColumnPlan, decimal: str) -> Reader:
     """A figure without a unit, under a heading without one, is not read."""
     own = column_unit(TANKS[key])
-    unit = find_unit(column.unit, own.quantity) if own and column.unit else None
-    return reader(TANKS[key], unit, "" if unit or not own else "no unit", decimal=decimal)
+    return _in_unit_of(key, find_unit(column.unit, own.quantity) if own and column.unit else None, decimal)
+
+
+@lru_cache(maxsize=64)
+def _in_unit_of(key: str, unit: Unit | None, decimal: str) -> Reader:
+    strange = "no unit" if unit is None and column_unit(TANKS[key]) else ""
+    return reader(TANKS[key], unit, strange, decimal=decimal)
 
 
 def sizes_in(text: str, unit: str, decimal: str = "") -> tuple[float, float, float] | None:
@@ -184,10 +190,10 @@ def sizes_in(text: str, unit: str, decimal: str = "") -> tuple[float, float, flo
     ending = ENDING.search(pieces[-1])
     of_all = find_unit(ending[1], "length") if ending else None
     known = find_unit(unit, "length") if unit else None
+    bare = known or of_all
     found: list[float] = []
     for side, piece in zip(SIDES, pieces, strict=True):
-        bare = known or of_all
-        value = reader(TANKS[side], bare, "" if bare else "no unit", decimal=decimal)(piece)
+        value = _in_unit_of(side, bare, decimal)(piece)
         if not isinstance(value, float):
             return None
         found.append(value)

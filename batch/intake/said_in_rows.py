@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cached_property
 
 from batch.intake.cells import NONE, OPEN
 from batch.intake.changes_told import in_place_of, not_changed, now_said
@@ -234,7 +235,7 @@ class SaidOfRow(RowReferences):
             many = several if isinstance(several, int) else 0
             each = said.power_of == EACH and not said.foreign and (many or hits("per_heater", text))  # "3 x 9 kW", "9 kW each"; no hp
             differs = isinstance(other, float) and each and not any(close(times * other, power) for times in (1, many))
-            if differs and own is not None and said.power_of == EACH and not many and self._remarks_govern():
+            if differs and own is not None and said.power_of == EACH and not many and self._remarks_govern:
                 line.facts["power_kw"] = Fact(other, at, text[:60], source="description", basis=EACH)
             elif differs:
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where the row says {power:g} kW,', at
@@ -246,12 +247,15 @@ class SaidOfRow(RowReferences):
             return
         remarks = {column.index for key, column in self.plan.columns.items() if key in ("notes", "status")}
         for at, text in texts:
+            if at not in remarks:
+                continue
             beside = other_equipment(text) or beside_in(text) or hits("accessories", text) or hits("spare", text) or POWERED.search(text)
             apart = beside or OF_SOME.search(text) or note_of(text)
-            said = described(now_said(REFERENCE.sub("", text))).facts if at in remarks and not apart else {}
+            said = described(now_said(REFERENCE.sub("", text))).facts if not apart else {}
             if said.keys() == {"quantity"} and said["quantity"] != fact.value:
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where the row says {fact.value},', at
 
+    @cached_property
     def _remarks_govern(self) -> bool:
         """Does the sheet say that of a column and a remark that differ the remark counts?"""
         texts = (value for line in self.grid.lines for value in self.grid.rows[line] if isinstance(value, str) and len(value) > LONGEST_TAG)
@@ -325,8 +329,9 @@ class SaidOfRow(RowReferences):
     def _names_its_bath(self, line: Line) -> bool:
         """Can a word for equipment be what the bath of a row is called? Not where another row has named the tank already."""
         own = worded(line.value("tank")).strip()
-        return self._whole(line) and self._tagged_as_others(line) and self._tank_cells().count(own) < LEAST_OF_A_TANK
+        return self._whole(line) and self._tagged_as_others(line) and self._tank_cells.count(own) < LEAST_OF_A_TANK
 
+    @cached_property
     def _tank_cells(self) -> list[str]:
         """The cells of the tanks' column, down the list."""
         column = self.plan.columns.get("tank")
@@ -334,7 +339,7 @@ class SaidOfRow(RowReferences):
 
     def _tagged_as_others(self, line: Line) -> bool:
         """Does the row's tag begin as those of other rows do: WT-7736 among WT-7710 and WT-7711, where P-1 is a pump's?"""
-        heads = [TAG_HEAD.match(text)[0] for text in self._tank_cells() if text]  # type: ignore[index]
+        heads = [TAG_HEAD.match(text)[0] for text in self._tank_cells if text]  # type: ignore[index]
         own = TAG_HEAD.match(worded(line.value("tank")).strip())
         return own is not None and bool(own[0]) and heads.count(own[0]) >= LEAST_ALIKE
 

@@ -8,7 +8,18 @@ from typing import NamedTuple
 from batch.results import Device, FeederEnd, FeederRow, JobResult, ProjectResult, Way, Wires
 from batch.schedules.hanging import Hanging, of_feeders, of_ways
 from batch.schedules.row_words import basis_words, ground_size, has_b, laid_in, listed, run_words
-from batch.schedules.schedule import Schedule, calculated, given, its_basis, its_feeder, its_project, its_status, selected, text
+from batch.schedules.schedule import (
+    Schedule,
+    calculated,
+    given,
+    its_basis,
+    its_company,
+    its_feeder,
+    its_project,
+    its_status,
+    selected,
+    text,
+)
 
 PLAIN = ("", "taps")  # ends without a unit
 FEW = 3  # tanks named on the row of a unit: each has a row of its own below
@@ -98,12 +109,7 @@ DISTRIBUTION = Schedule(
         text("lugs", "Lugs", 20, lambda at: at.end.lugs if at.way is None else "", role="result", help="For the feeder's conductors."),
         text("spaces", "Spaces", 28, _spaces, role="result", help="Of the distribution unit, by frame and poles; no spares."),
         text("wire", "Wire", 22, lambda at: run_words(at.wires) if at.wires else "", role="result", help="Of the feeder, or of the way."),
-        selected("together", "Circuits together", "ea", "count", lambda at: at.wires.shares if at.wires else None,
-                 width=10, help="Feeders, or ways, that run together, itself among them."),
-        selected("grouping", "Grouping factor", "", "factor", lambda at: at.wires.grouping if at.wires else None,
-                 width=10, help="What that leaves of the ampacity of its conductors, parallel sets counted as the code counts them."),
-        calculated("ampacity_a", "Ampacity of conductors", "A", "amps", lambda at: at.wires.ampacity_a if at.wires else None,
-                   help="Of all its sets: the lower of the ampacity at its terminals and of that where it runs, corrected for the air and for what runs with it."),
+        *its_company(lambda at: at.wires, "conductors", "Feeders, or ways, that run together, itself among them."),
         text("tap_rule", "Tap rule", 14, lambda at: at.way.tap.rule if at.way and at.way.tap else "", help="Of a tap: the rule that its length goes by."),
         calculated("tap_needs_a", "Tap needs", "A", "amps", lambda at: at.way.tap.needs_a if at.way and at.way.tap else None,
                    help="Of a tap: the most of its load with the margin, the OCPD at its end and its share of the feeder's OCPD."),

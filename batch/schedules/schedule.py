@@ -15,7 +15,7 @@ from operator import attrgetter
 from typing import Any, NamedTuple
 
 from batch.errors import SpecificationError
-from batch.results import JobResult
+from batch.results import JobResult, Wires
 from batch.schedules.row_words import Row
 from batch.sheets import Column, Sheet
 
@@ -159,6 +159,23 @@ def with_look_up(findings: Column) -> tuple[Column, Column]:
 
 def _see(said: Any) -> Callable[[Any], str]:
     return lambda at: SEE if said(at) else ""
+
+
+def its_company(wires: Callable[[Any], Wires | None], of: str, together: str) -> Iterator[Column]:
+    """How many circuits run together, what that leaves of their ampacity, and that ampacity; blank where there are no wires.
+
+    `of`: whose ampacity, as its heading names it. `together`: what runs together, in words.
+    """
+
+    def said(figure: Callable[[Wires], object]) -> Callable[[Any], object]:
+        return lambda at: figure(run) if (run := wires(at)) is not None else None
+
+    left = "What that leaves of the ampacity of its conductors, parallel sets counted as the code counts them."
+    where = "that where it runs, corrected for the air and for what runs with it"
+    most = f"Of all its sets: the lower of the ampacity at its terminals and of {where}."
+    yield selected("together", "Circuits together", "ea", "count", said(lambda run: run.shares), help=together)
+    yield selected("grouping", "Grouping factor", "", "factor", said(lambda run: run.grouping), help=left)
+    yield calculated("ampacity_a", f"Ampacity of {of}", "A", "amps", said(lambda run: run.ampacity_a), help=most)
 
 
 def its_basis(value: Value) -> Column:

@@ -136,9 +136,10 @@ def _failed_test(run: Run, candidate: WireChoice, settings: Settings, rules: Rul
     """Name of the first test that a candidate fails; "" where it passes all three: the load with its margin at the terminals, the load
     at the corrected ampacity, and the device ahead."""
     sets, size = candidate
-    terminal, corrected = _ampacities(run, candidate, settings, rules)
+    terminal = _at_terminals(run, size, settings, rules)
     if terminal is not None and not carries(run.required_a, terminal.value, sets):
         return "load with margin at the terminals"
+    corrected = _where_it_runs(run, candidate, settings, rules)
     if terminal is None or corrected is None or not carries(run.load_a, corrected.value, sets):
         return "corrected ampacity"
     if not small_conductor_allows(run.device_a, size, sets, settings.conductor, rules).value:
@@ -182,7 +183,7 @@ def _wires(
     raceway, fill_pct = _raceway(run, chosen.size, ground.value, settings, rules, said=said)
     letters = _method(run.installation, settings)
     company = _company(run, chosen.sets, rules)
-    terminal, corrected = _ampacities(run, chosen, settings, rules)
+    terminal, corrected = _at_terminals(run, chosen.size, settings, rules), _where_it_runs(run, chosen, settings, rules)
     return Wires(
         size=chosen.size,
         sets=chosen.sets,
@@ -195,7 +196,7 @@ def _wires(
         required_size=_words(needed),
         raceway=raceway,
         fill_pct=fill_pct,
-        basis=_basis(run, chosen, ground.citation, letters, bool(raceway), rules=rules),
+        basis=_basis(run, chosen, ground.citation, company, letters, in_raceway=bool(raceway), rules=rules),
         method=letters if letters in rules.methods else "",
         shares=run.shares,
         grouping=company.value,
@@ -203,13 +204,14 @@ def _wires(
     )
 
 
-def _basis(run: Run, chosen: WireChoice, ground: str, letters: str, in_raceway: bool, *, rules: RuleSet) -> tuple[str, ...]:
+def _basis(
+    run: Run, chosen: WireChoice, ground: str, company: Cited[float], letters: str, *, in_raceway: bool, rules: RuleSet
+) -> tuple[str, ...]:
     """Every clause that had a say in wires as chosen."""
     basis = [rules.clause(name) for name in ("ampacity", "terminal_limits", "overcurrent_protection")]
     basis.append(ground)
     warm = ambient_correction(run.ambient_c, rules.factor("insulation_c").value, rules)
-    factors = warm, _company(run, chosen.sets, rules)
-    basis += [factor.citation for factor in factors if factor is not None and factor.value < 1.0]
+    basis += [factor.citation for factor in (warm, company) if factor is not None and factor.value < 1.0]
     if chosen.sets > 1:
         basis.append(rules.clause("parallel"))
     if run.drop is not None:
@@ -226,11 +228,15 @@ def _company(run: Run, sets: int, rules: RuleSet) -> Cited[float]:
     return adjustment(run.current_carrying * run.shares, circuits_together(run.shares, sets, rules), rules)
 
 
-def _ampacities(run: Run, candidate: WireChoice, settings: Settings, rules: RuleSet) -> tuple[Cited[float] | None, Cited[float] | None]:
-    """Of one conductor: in its terminals' column, and where it runs."""
+def _at_terminals(run: Run, size: str, settings: Settings, rules: RuleSet) -> Cited[float] | None:
+    """Ampacity of one conductor in its terminals' column."""
+    return terminal_ampacity(size, settings.conductor, temperature_column(run.device_a, settings.terminal_c, rules).value, rules)
+
+
+def _where_it_runs(run: Run, candidate: WireChoice, settings: Settings, rules: RuleSet) -> Cited[float] | None:
+    """Ampacity of one conductor among what runs with it."""
     sets, size = candidate
-    column_c = temperature_column(run.device_a, settings.terminal_c, rules).value
-    corrected = corrected_ampacity(
+    return corrected_ampacity(
         size,
         settings.conductor,
         ambient_c=run.ambient_c,
@@ -238,7 +244,6 @@ def _ampacities(run: Run, candidate: WireChoice, settings: Settings, rules: Rule
         circuits=circuits_together(run.shares, sets, rules),
         rules=rules,
     )
-    return terminal_ampacity(size, settings.conductor, column_c, rules), corrected
 
 
 def raceway_of(
