@@ -597,3 +597,14 @@ def test_a_quotation_speaks_the_words_of_its_code(tmp_path: Path) -> None:
     assert "contactors and switch-disconnectors" in words and "conduit or trunking" in words
     assert not [one for one in words if re.search(r"raceway|\bdisconnects\b|ground", one)]
     assert {"raceway", "contactors and disconnects"} <= set(quote_project(batch.check(SMALL)).offer.included)
+
+
+def test_a_customer_reads_of_which_tanks_the_liquid_was_taken(tmp_path: Path) -> None:
+    """Of one tank no liquid is listed: its heat is that of water, which is said of it and of no other."""
+
+    def blank(tables: Tables) -> None:
+        tables["tanks"][0] = {**tables["tanks"][0], "liquid": None}
+
+    made = batch.check(job(tmp_path, blank))
+    told = [words for words in quote_project(made).offer.assumptions if words.startswith("heat of")]
+    assert told == [f"heat of tank {made.job.tanks[0].tank} compared as of water"]

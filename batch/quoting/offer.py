@@ -200,6 +200,12 @@ def _assumptions(one: ProjectResult) -> Iterator[str]:
     for setting in one.settings:
         if not setting.given and setting.name in TOLD:
             yield TOLD[setting.name].format(setting.value)
+    taken: dict[str, list[str]] = {}
+    for row in one.heat:
+        if row.liquid and row.tank is not None and not row.tank.liquid:
+            taken.setdefault(row.liquid, []).append(row.tag)
+    for liquid, tags in taken.items():
+        yield f"heat of {_tanks('', tags)} compared as of {liquid}"
 
 
 def _switches(result: JobResult, one: ProjectResult) -> Iterator[str]:
