@@ -75,7 +75,7 @@ def assemble(
     firms = add_stock(tables, matchers) if known is None else None  # results bring the list along that they were sized with
     if firms is not None:
         received.append(firms)
-        recognised.findings = [one for one in recognised.findings if not (one.code == "sheet-missing" and STOCK.name in one.message)]
+        _take_back_missing(recognised, STOCK)
     names = settle_projects(tables)
     of_stock = _settled(tables, names)
     if not tables.get("heaters") and not known:
@@ -171,7 +171,12 @@ def _add_baths(tables: dict[str, Tables], lists: Lists | None, recognised: Recog
     if lists is None or not lists.baths:
         return
     tables.setdefault("tanks", Tables(TANKS)).all += lists.baths
-    recognised.findings = [one for one in recognised.findings if not (one.code == "sheet-missing" and TANKS.name in one.message)]
+    _take_back_missing(recognised, TANKS)
+
+
+def _take_back_missing(recognised: Recognised, sheet: Sheet) -> None:
+    """A sheet whose rows were found elsewhere is not missing."""
+    recognised.findings = [one for one in recognised.findings if not (one.code == "sheet-missing" and sheet.name in one.message)]
 
 
 def _settled(tables: dict[str, Tables], names: Names) -> list[Finding]:
