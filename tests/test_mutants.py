@@ -14,7 +14,7 @@ from tests.mutants.__main__ import ROOT, Change, changes
 ALL = changes()
 AREAS = (
     "method", "sizing", "price", "rules", "intake", "comparing", "reopening", "schedules", "findings", "units.py", "results.py", "writing",
-    "report", "filling", "watch", "file_names.py", "sheets", "drawings", "papers",
+    "report", "filling", "watch", "file_names.py", "sheets", "drawings", "papers", "quoting",
 )  # fmt: skip
 
 
