@@ -199,6 +199,19 @@ def test_one_branch_out() -> None:
     assert common.one_out_kw == pytest.approx(common.installed_kw * 4.8 / 6, rel=0.001)
 
 
+def test_one_branch_out_of_a_bank_on_hold() -> None:
+    """9 kW heaters of 415 V on 480 V, held for their volts, count as rated though they would deliver a third more. A single circuit out
+    leaves nothing of them, and not less; one of eight branches leaves seven heaters.
+    """
+    def held(quantity: int) -> TankHeat:
+        volts_high = [bank(quantity=quantity, power_kw=9.0, volts_v=415.0, phases=3, connection=None)]
+        [row] = build.size(volts_high, build.feeder(volts_v=480.0), [tank()]).projects[0].heat
+        return row
+
+    assert (held(1).installed_kw, held(1).one_out_kw) == (pytest.approx(9.0), pytest.approx(0.0))
+    assert (held(8).installed_kw, held(8).one_out_kw) == (pytest.approx(72.0), pytest.approx(63.0))
+
+
 def test_margin_is_the_project_s() -> None:
     assert heated({"power_kw": 4.0}, {"heat_margin_pct": 5.0})[0].verdict == ENOUGH  # 12 kW on 11 x 1.05 = 11.55
     assert heated({"power_kw": 4.0}, {"heat_margin_pct": 20.0})[0].verdict == MARGINAL

@@ -13,6 +13,7 @@ from batch.material_lines import BUILD, OTHER, Material
 from batch.price.cost_chain import price_of, rounded
 from batch.results import JobResult
 from batch.schedules import money_checks as money_check_module
+from batch.schedules.buy_list import BUY_LIST
 from batch.schedules.money_checks import money_checks
 from tests.job_builder import bank, size
 from tests.make_samples import HERE
@@ -125,3 +126,11 @@ def test_a_price_is_of_markup_or_of_margin_never_of_both(markup: float | None, p
 )
 def test_halves_of_a_position_go_up(price: float, step: float, shown: str) -> None:
     assert rounded(price, step) == Decimal(shown)
+
+
+def test_the_buy_list_counts_the_runs_whose_length_it_lacks() -> None:
+    """What Used says of wire and raceway is without them, so each stands beside it."""
+    made = batch.check(HERE / "every-finding.xlsx")
+    bought = list(BUY_LIST.items(made))
+    lacking = sum(line.lacks_length for project in made.projects for line in project.materials)
+    assert lacking and sum(at.unmeasured or 0 for at in bought) == lacking

@@ -15,7 +15,7 @@ from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import TYPE
 from batch.results import Needed, PanelDesign
 from batch.schedules.designations import marks_of
-from batch.schedules.hanging import BoxFeed, banks_of_tanks, hung_on
+from batch.schedules.hanging import BoxFeed, hung_on
 from batch.schedules.row_words import AS_MARKED, band_words, single_tag
 from batch.sizing.labels import natural
 from batch.sizing.marks import pole_of
@@ -34,10 +34,9 @@ def built_alike(at: AtHand) -> Mapping[str, list[TankControl]]:
 
 
 def control_box_papers(at: AtHand) -> Iterator[Paper]:
-    banks = banks_of_tanks(at.project)
     for type, alike in built_alike(at).items():
         control = alike[0]
-        hung = hung_on(control, banks.get(control.tank.casefold(), ()))
+        hung = hung_on(control, at.banks_of(control.tank))
         drawings = power_plans(control, at.project.symbols, at.project.wording)
         held = " ".join(dict.fromkeys(one.hold.message for one in alike if one.hold is not None))
         yield at.paper(

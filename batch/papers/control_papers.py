@@ -11,7 +11,7 @@ from batch.papers.grounding_wires import GroundWire, fed_from, grounds_of_contro
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import LADDER, WIRING, paper_number
-from batch.schedules.hanging import banks_of_tanks, hung_on
+from batch.schedules.hanging import hung_on
 from batch.schedules.row_words import at_most_words, band_words, size_or_words
 from batch.sizing.labels import natural
 from batch.sizing.power_circuit import NEUTRAL_BAR
@@ -65,7 +65,7 @@ def control_wiring_papers(at: AtHand) -> Iterator[Paper]:
 
 def _wiring_notes(at: AtHand, control: TankControl) -> Iterator[str]:
     yield f"{control.kind}. {_two_wires(control.circuit.wires)}Wires that leave the box bear the tank's tag before their number."
-    hung = hung_on(control, banks_of_tanks(at.project).get(control.tank.casefold(), ()))
+    hung = hung_on(control, at.banks_of(control.tank))
     kinds = dict.fromkeys(f"{wires.material} {wires.insulation}" for wires in (one.design.panel_feeder_wires for one in hung))
     yield f"Power wires are {' or '.join(kinds)} as their runs, control wires copper, insulated for the highest volts in the box."
     interlock = next((one for one in control.circuit.elements if one.kind == "interlock"), None)

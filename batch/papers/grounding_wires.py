@@ -5,15 +5,16 @@ Plate and door: of the supply's size, common practice, no source; the maker of t
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from batch.control_results import TankControl
 from batch.papers.job_at_hand import AtHand
 from batch.results import PanelDesign, Wires
 from batch.schedules.designations import PanelMarks, marks_of
-from batch.schedules.hanging import banks_of_tanks, hung_on
+from batch.schedules.hanging import hung_on
 from batch.schedules.row_words import ground_size
+from batch.sizing.control_supplies import wires_in
 
 METAL = ("plate", "door, its metal parts")
 
@@ -25,16 +26,10 @@ class GroundWire(NamedTuple):
     size: str
 
 
-def ways_of(at: AtHand, control: TankControl) -> Mapping[str, str]:
-    """Tag of the way that feeds a control panel, by feeder; none where the feeder ends in the panel itself."""
-    ends = [feeder.end for feeder in at.project.feeders if feeder.end is not None and feeder.end.unit]
-    return {way.feeder: way.tag for end in ends for way in end.ways if way.tank == control.tank}
-
-
 def fed_from(at: AtHand, control: TankControl) -> str:
     """ "way F-1-W1", of several supplies "way F-1-W1, feeder F-2"."""
-    ways = ways_of(at, control)
-    return ", ".join(f"way {ways[one.feeder]}" if one.feeder in ways else f"feeder {one.feeder}" for one in control.supplies)
+    ways = at.ways_to(control.tank)
+    return ", ".join(f"way {ways[one.feeder].tag}" if one.feeder in ways else f"feeder {one.feeder}" for one in control.supplies)
 
 
 def grounds_of_control(at: AtHand, control: TankControl) -> tuple[GroundWire, ...]:
@@ -46,7 +41,7 @@ def grounds_of_control(at: AtHand, control: TankControl) -> tuple[GroundWire, ..
         largest = largest or size
         found.append(GroundWire(f"field supply {supply.number} {marks.ground}", marks.ground_bar, marks.ground_colour, size))
     if control.settings.boxes != "one":
-        for one in hung_on(control, banks_of_tanks(at.project).get(control.tank.casefold(), ())):
+        for one in hung_on(control, at.banks_of(control.tank)):
             if not one.feed.single:
                 size = _size(one.design.panel_feeder_wires)
                 found.append(GroundWire(marks.ground_bar, f"{one.feed.tag} {marks.ground_bar}", marks.ground_colour, size))
@@ -62,11 +57,7 @@ def grounds_of_panel(design: PanelDesign, marks: PanelMarks) -> Iterator[GroundW
 
 def _incoming(at: AtHand, control: TankControl, feeder: str) -> Wires | None:
     """Conductors that come to the control panel: of its way, else the feeder's own."""
-    row = next(one for one in at.project.feeders if one.feeder.feeder == feeder)
-    for way in row.end.ways if row.end is not None else ():
-        if way.tank == control.tank and way.wires is not None:
-            return way.wires
-    return row.wires
+    return wires_in(at.feeder(feeder), at.ways_to(control.tank).get(feeder))
 
 
 def _size(wires: Wires | None) -> str:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from batch.counted_words import counted, few
 from batch.drawings.drawing_list import DOTS_PER_INCH, Drawing
 from batch.papers.paper_data import Paper, PaperFigure
-from batch.results import JobResult, ProjectResult
+from batch.results import BankRow, FeederRow, JobResult, ProjectResult, Way
+from batch.schedules.hanging import banks_of_tanks
 from batch.schedules.row_words import BAND
 from batch.schedules.schedule import Schedule
 
@@ -28,6 +30,22 @@ class Figures:
         return PaperFigure(name, round(width, 2), round(height, 2), says)
 
 
+class _Found(NamedTuple):
+    """What of a project is looked up for each of its control panels, gone through once."""
+
+    banks: Mapping[str, Sequence[BankRow]]
+    feeders: Mapping[str, FeederRow]
+    ways: Mapping[str, Mapping[str, Way]]
+
+
+def _found_in(project: ProjectResult) -> _Found:
+    ways: dict[str, dict[str, Way]] = {}
+    for end in (row.end for row in project.feeders if row.end is not None and row.end.unit):
+        for way in end.ways:
+            ways.setdefault(way.tank, {})[way.feeder] = way
+    return _Found(banks_of_tanks(project), {row.feeder.feeder: row for row in project.feeders}, ways)
+
+
 class AtHand:
     """A project of a sized job with its rows, each sheet worked out once for all projects."""
 
@@ -35,6 +53,7 @@ class AtHand:
         self.result, self._us, self.figures, self.audience = result, us, figures, audience
         self._rows: dict[str, dict[str, list[dict]]] = {}
         self._torques: dict[str, float] | None = None
+        self._found: dict[int, _Found] = {}
         self.project: ProjectResult = result.projects[0]
         self.number = 0
 
@@ -54,6 +73,22 @@ class AtHand:
                 own.setdefault(str(row["project"] or ""), []).append(row)
             self._rows[sheet.id] = own
         return self._rows[sheet.id].get(self.project.project.project, [])
+
+    def _here(self) -> _Found:
+        if self.number not in self._found:
+            self._found[self.number] = _found_in(self.project)
+        return self._found[self.number]
+
+    def banks_of(self, tank: str) -> Sequence[BankRow]:
+        """The banks of a tank of the project."""
+        return self._here().banks.get(tank.casefold(), ())
+
+    def feeder(self, tag: str) -> FeederRow:
+        return self._here().feeders[tag]
+
+    def ways_to(self, tank: str) -> Mapping[str, Way]:
+        """By feeder the way that feeds a tank's control panel; none where the feeder ends in the panel itself."""
+        return self._here().ways.get(tank, {})
 
     def torques(self) -> Mapping[str, float]:
         """Tightening torques that stock parts state [N·m], by part."""

@@ -22,9 +22,10 @@ WIDE = {"words": 50.0, "used_for": 12.0, "quantity": 8.0, "hold": 34.0}
 def material_papers(at: AtHand) -> Iterator[Paper]:
     parts = [row for row in at.rows(MATERIALS) if row["sort"] == PART]  # hours and costs are none
     clear, held = (_together([row for row in parts if bool(row["hold"]) is on_hold]) for on_hold in (False, True))
-    runs = [_wire_and_raceway(rows) for rows in ([row for row in at.rows(RUNS) if not row["hold"]],) if rows]
-    if clear or runs:
-        tables = ([table_of(MATERIALS, COLUMNS, clear, at.us, wide=WIDE)] if clear else []) + runs
+    tables = [table_of(MATERIALS, COLUMNS, clear, at.us, wide=WIDE)] if clear else []
+    if runs := [row for row in at.rows(RUNS) if not row["hold"]]:
+        tables.append(_wire_and_raceway(runs))
+    if tables:
         yield at.paper(GROUP, "materials", "Materials", tables=tuple(tables))
     if held:
         yield at.paper(

@@ -13,7 +13,6 @@ from batch.papers.assembly_marking import assembly_facts
 from batch.papers.control_box_papers import box_serial
 from batch.papers.control_papers import ladder_numbers
 from batch.papers.distribution_nameplates import unit_plates
-from batch.papers.grounding_wires import ways_of
 from batch.papers.job_at_hand import AtHand
 from batch.papers.paper_data import Label, Paper, PaperFact
 from batch.papers.paper_sets import LABELS, NAMEPLATES, TYPE, paper_number, type_serial
@@ -83,11 +82,11 @@ def _plates(at: AtHand) -> Iterator[Label]:
 def _of_control(at: AtHand, control: TankControl, rows: Sequence[BankRow], drawing: str) -> Label:
     kw, heaters = sum(row.design.connected_kw for row in rows), sum(row.bank.quantity for row in rows)
     facts = [*_maker(drawing)]
-    ways = ways_of(at, control)
+    ways = at.ways_to(control.tank)
     us, rules = at.project.symbols == US_SYMBOLS, load(at.project.rule_set)
     for supply in control.supplies:
         way = ways.get(supply.feeder)
-        fed = f"way {way}, feeder {supply.feeder}" if way else f"feeder {supply.feeder}"
+        fed = f"way {way.tag}, feeder {supply.feeder}" if way is not None else f"feeder {supply.feeder}"
         leg = rules.leg_named(supply.volts_v)
         volts = _system(supply.volts_v, SYSTEMS[supply.system], supply.neutral, supply.frequency_hz, us=us, named=leg)
         volts += earthed(at.project, supply.feeder)

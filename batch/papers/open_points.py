@@ -14,7 +14,7 @@ from batch.rules import load
 from batch.schedules.designations import marks_of
 from batch.schedules.row_words import laid_in
 from batch.sizing.stock import Stock, takes_wire
-from batch.sizing.terminal_fit import beyond_frame
+from batch.sizing.terminal_fit import beyond_frame, wire_range
 from batch.sizing.words import size_words
 
 OPEN = (ColumnHead("Open", share=5.2), ColumnHead("Who decides", share=2.6))
@@ -58,9 +58,8 @@ def _jumper(at: AtHand, design: PanelDesign) -> Iterator[tuple[str, str]]:
     part = stock.named((holder.part if holder is not None else "") if device.kind == "fuse" else device.part)
     named = "Block jumpers of {size} on {what}: {why}."
     who = "builder, by the marking; where it does not take them, the engineer: a rated bar, or other devices"
-    if part is not None and (part.smallest_wire or part.largest_wire):
+    if part is not None and (limits := wire_range(part)):
         if design.jumper in rules.sizes and not takes_wire(part, design.jumper, rules):
-            limits = " to ".join(limit for limit in (part.smallest_wire, part.largest_wire) if limit)
             yield named.format(size=size, what=part.part, why=f"its terminals take {limits}"), who
         return
     wires = replace(design.branch.wires, size=design.jumper)

@@ -14,22 +14,26 @@ from batch.schedules.schedule import Schedule, calculated, given, its_project, o
 
 
 class BoughtPart(NamedTuple):
-    """A part; `held`: how much of it is for what is not released for fabrication."""
+    """A part; `held`: how much of it is for what is not released for fabrication; `unmeasured`: its runs of which no length is given."""
 
     one: BuyLine
     held: float | None
+    unmeasured: int | None
 
 
 def _items(result: JobResult) -> Iterator[BoughtPart]:
     if not result.money.asked:
         return
     held: dict[int, float] = defaultdict(float)
+    unmeasured: dict[int, int] = defaultdict(int)
     lines = [(at.line, at.hold) for at in material_lines(result)] + [(at.line, at.hold) for at in run_lines(result)]
     for line, hold in lines:
         if hold:
             held[line.item] += line.amount or 0.0
+        if line.lacks_length:
+            unmeasured[line.item] += 1
     for one in result.money.buy:
-        yield BoughtPart(one, held.get(one.number) or None)
+        yield BoughtPart(one, held.get(one.number) or None, unmeasured.get(one.number))
 
 
 BUY_LIST = Schedule(
@@ -41,13 +45,15 @@ BUY_LIST = Schedule(
         its_project(lambda at: at.one.project or None),
         text("part", "Stock part", 14, "one.part", role="input", help="The part of the Stock sheet; blank: none is listed for it."),
         text("role", "Kind", 20, "one.role", role="result", help="What it is, or what it does."),
-        text("words", "Description", 46, "one.words", role="result", help="In words."),
+        text("words", "Description", 39, "one.words", role="result", help="In words."),
         text("unit", "Unit", 6, "one.unit", help="ea, h, ft or m."),
         selected("used", "Used", "of unit", "length", "one.used",
                  formula="SUMIFS(<materials.quantity>,<materials.item>,[number])+SUMIFS(<runs.quantity>,<runs.item>,[number])",
                  help="Over all lines of Materials and Runs, with waste and spares: what the cost counts."),
         calculated("held", "Of it on hold", "of unit", "length", "held", width=9,
                    help="For panels, banks and feeders that are not released for fabrication: do not buy it before that is put right."),
+        calculated("unmeasured", "Lengths not in it", "ea", "count", "unmeasured", width=8,
+                   help="Lines of Runs that need it and have no length: more of it is needed than Used says."),
         given("lot", "Bought in lots of", "of unit", "number", lambda at: at.one.lot or (1.0 if at.one.unit == "ea" else None), width=9,
               help="As the Stock sheet has it; 1 of what goes by the piece."),
         selected("order", "Order", "of unit", "length", "one.order",

@@ -125,7 +125,7 @@ def feeder_words(group: Sequence[Finding]) -> str:
     first = group[0]
     banks = dict.fromkeys(f"{one.tank}/{one.bank}" for one in group if one.tank or one.bank)
     own = sum(not one.tank and not one.bank for one in group)  # of the feeder itself, and of what stands between it and the banks
-    ahead = f"{own:,} circuit{'s' * (own != 1)} ahead of its banks" if own else ""
+    ahead = f"{counted(own, 'circuit')} ahead of its banks" if own else ""
     if not banks:
         return f"{first.kind.title}: {first.feeder}, {ahead}. The first: {first.message}"
     more = f", and {ahead}" if own else ""

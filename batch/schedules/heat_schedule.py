@@ -106,7 +106,7 @@ HEAT = Schedule(
         calculated("heaters", "Heaters", "ea", "count", "row.heaters",
                    total="sum", help="Heaters in the tank."),
         given("installed_kw", "Installed", "kW", "kw", "row.installed_kw",
-              total="sum", help="What its banks deliver at the feeder's volts."),
+              total="sum", help="What its banks deliver at the feeder's volts; one on hold no more than its heaters are rated for."),
         calculated("one_out_kw", "With one branch out", "kW", "kw", "row.one_out_kw",
                    help="The same with the one branch open that costs most; a bank on a single circuit is out as a whole."),
         calculated("over_pct", "Installed over need", "%", "percent_0", _over_pct,

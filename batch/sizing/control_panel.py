@@ -13,7 +13,7 @@ from batch.control_results import Coil, ControlCircuit, ControlFeed, ControlSett
 from batch.findings import Remarks
 from batch.method.line_currents import Lines
 from batch.records import Part, Project, Settings, Supply, Tank
-from batch.results import BankRow, FeederRow, PanelDesign, Way, Wires
+from batch.results import BankRow, FeederRow, PanelDesign, Way
 from batch.rules import RuleSet
 from batch.sizing.box_parts import control_box_parts, enclosure_part
 from batch.sizing.control_coils import back_up_coil, coil_of
@@ -24,7 +24,7 @@ from batch.sizing.control_load import coil_load, control_power, other_load
 from batch.sizing.control_parts import control_parts, feeder_parts, power_parts, rating_of, together
 from batch.sizing.control_settings import box_place, control_settings, say_control_defaults
 from batch.sizing.control_source import OTHERS, ControlSource, control_source, say_source
-from batch.sizing.control_supplies import build_supplies, neutral_comes
+from batch.sizing.control_supplies import build_supplies, neutral_comes, wires_in
 from batch.sizing.control_wires import control_wires, strip_terminals
 from batch.sizing.enclosures import OnPlate, control_box
 from batch.sizing.labels import natural
@@ -215,7 +215,7 @@ class ControlWork:
     def _box(self, row: TankControl, hung: Sequence[OnPlate], at: Sequence[tuple[FeederRow, Way | None]]) -> Enclosure:
         """The box that all of it stands in."""
         lines = [way.lines if way is not None else Lines() for _, way in at]
-        incoming = [wires.size if (wires := _wires_in(row_of, way)) is not None else "" for row_of, way in at]
+        incoming = [wires.size if (wires := wires_in(row_of, way)) is not None else "" for row_of, way in at]
         ambient_c = self.settings.ambient_c
         place = box_place(row.settings)
         return control_box(row, hung, lines, incoming, place=place, ambient_c=ambient_c, rules=self.rules, stock=self.stock)
@@ -234,15 +234,10 @@ def _fault(row: FeederRow, way: Way | None) -> float | None:
     return way.fault_ka if way is not None and way.fault_ka is not None else row.fault_end_ka
 
 
-def _wires_in(row: FeederRow, way: Way | None) -> Wires | None:
-    """The conductors that come into the control panel."""
-    return way.wires if way is not None and way.wires is not None else row.wires
-
-
 def _shape_of(row: FeederRow, way: Way | None, from_stock: bool) -> tuple[object, ...]:
     """What of a feeder and its way to the panel the panel follows from; the fault current where a stock part is chosen by it."""
     ahead = way.device if way is not None and way.device is not None else row.device
-    wires = _wires_in(row, way)
+    wires = wires_in(row, way)
     return (
         row.supply, row.feeder.frequency_hz, ahead and (ahead.rating_a, ahead.kind), wires and (wires.size, wires.sets),
         neutral_comes(row, way, ()), row.earthing[:KIND],
@@ -345,7 +340,7 @@ def _run(one: HungFeed, block: str) -> FeederRun:
 
 
 def _incoming(row: FeederRow, way: Way | None) -> str:
-    wires = _wires_in(row, way)
+    wires = wires_in(row, way)
     if wires is None or not wires.size[:1].isdigit():
         return ""
     return size_words(wires.size) if wires.sets == 1 else f"{wires.sets} x {size_words(wires.size)}"

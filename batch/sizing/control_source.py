@@ -47,10 +47,10 @@ def control_source(supply: ControlSupply, settings: ControlSettings, *, earthed:
     why = _against(supply, settings, earthed)
     if not why and settings.transformer != PANEL:
         words = f"line 1 to neutral of supply {supply.number}, behind its disconnect: no transformer"
-        return ControlSource(_to_neutral(supply), *to_neutral, False, words, True)
+        return ControlSource(_to_neutral(supply), *to_neutral, False, words, grounded=True)
     if supply.lines == 1:
-        return ControlSource(supply.volts_v, *to_neutral, True, "", earthed, why)
-    return ControlSource(supply.volts_v, (hot, other), (first, second), True, "", False, why)
+        return ControlSource(supply.volts_v, *to_neutral, True, "", grounded=earthed, why=why)
+    return ControlSource(supply.volts_v, (hot, other), (first, second), True, "", why=why)
 
 
 def say_source(source: ControlSource, row: TankControl, has_neutral: bool, said: Remarks) -> None:

@@ -58,7 +58,7 @@ def _supply(number: int, at: At, of: int, bar: str, *, asked: ControlSettings, b
     poles, volts_v = supply.system.lines, supply.volts_v
     required_a = way.required_a if way is not None else 0.0
     ahead = way.device if way is not None and way.device is not None else row.device
-    wires = way.wires if way is not None and way.wires is not None else row.wires
+    wires = wires_in(row, way)
     size = wires.size if wires is not None else ""
     opened = bool(bar) and opens_neutral(row, rules)
     disconnect = None
@@ -104,6 +104,11 @@ def _supply(number: int, at: At, of: int, bar: str, *, asked: ControlSettings, b
         backup_part=contactor.name if contactor is not None else "",
         fault_ka=way.fault_ka if way is not None and way.fault_ka is not None else row.fault_end_ka,
     )
+
+
+def wires_in(row: FeederRow, way: Way | None) -> Wires | None:
+    """The conductors that come into the control panel."""
+    return way.wires if way is not None and way.wires is not None else row.wires
 
 
 def neutral_comes(row: FeederRow, way: Way | None, fed: Sequence[PanelDesign]) -> bool:

@@ -27,7 +27,7 @@ from batch.method.withstand import breaker_lets_through, energy_borne, fuse_lets
 from batch.records import Bank, Project, Settings, Supply
 from batch.results import Device, FeederRow, PanelDesign, Wires
 from batch.rules import RuleSet
-from batch.sizing.neutral_poles import with_neutral_poles
+from batch.sizing.neutral_poles import KIND, with_neutral_poles
 from batch.sizing.phasing import DesignedBank
 from batch.sizing.selective_fuses import judge_selectivity
 from batch.sizing.sources import KnownSource
@@ -52,7 +52,7 @@ class Grounds(NamedTuple):
     @property
     def kind(self) -> str:
         """ "TN", "TT", "IT"."""
-        return self.earthing[:2]
+        return self.earthing[:KIND]
 
 
 class LoopTo(NamedTuple):

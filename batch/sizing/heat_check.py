@@ -97,7 +97,7 @@ class _Judging:
             banks=len(self.rows),
             heaters=sum(row.bank.quantity for row in self.rows),
             installed_kw=self.installed,
-            one_out_kw=self.installed - max((_lost_kw(row) for row in self.rows), default=0.0),
+            one_out_kw=self.installed - max((_heat_lost_kw(row) for row in self.rows), default=0.0),
             margin_pct=self.margin_pct,
             density_w_cm2=density.here if density else None,
             density_low_w_cm2=density.low if density else None,
@@ -198,6 +198,11 @@ def _basis(evaporates: bool, draught: bool, agitated: bool) -> tuple[str, ...]:
     if agitated:
         laws.append("air agitation: a strip of 6 in of free surface for each sparger run")
     return tuple(laws)
+
+
+def _heat_lost_kw(row: BankRow) -> float:
+    """Of what the bank is good for as heat, which may be less than it delivers where it is on hold: so never more than that."""
+    return _lost_kw(row) * row.heating_kw / row.design.delivered_kw
 
 
 def _lost_kw(row: BankRow) -> float:

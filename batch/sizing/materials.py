@@ -19,7 +19,7 @@ from batch.results import BankRow, Device, FeederRow, Material, Needed, TypeRow
 from batch.rules import RuleSet
 from batch.sizing.allowances import allowance_lines, counted_by_shop, usual_spares
 from batch.sizing.box_parts import CONSUMABLES
-from batch.sizing.neutral_poles import poles_words
+from batch.sizing.neutral_poles import fused_poles_words
 from batch.sizing.run_lines import RunFinder, bank_runs, feeder_runs
 from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_board, choose_device, choose_heater, choose_holder, heater_words
@@ -202,7 +202,7 @@ def _feeder_devices(row: FeederRow, take_off: TakeOff) -> dict[Needed, float]:
             holder = None
             if row.wires is not None:
                 holder = choose_holder(device, row.wires, row.device_fault_ka, volts_v, stock=stock, rules=rules)
-            words = f"{poles_words(device)}, for {one}"
+            words = f"{fused_poles_words(device)}, for {one}"
             count[Needed("feeder fused switch or holder", holder.part if holder else "", words, 0)] += 1
     return count
 
@@ -237,7 +237,7 @@ def _distribution(row: FeederRow, take_off: TakeOff) -> dict[Needed, float]:
             holder = None
             if way.wires is not None:
                 holder = choose_holder(way.device, way.wires, end.fault_ka, row.supply.volts_v, stock=stock, rules=rules)
-            words = f"{poles_words(way.device)}, {way.frame_a or 0:g} A frame"
+            words = f"{fused_poles_words(way.device)}, {way.frame_a or 0:g} A frame"
             count[Needed("way fused switch or holder", holder.part if holder else "", words, 0)] += 1
         else:
             count[Needed("way breaker", name, _poles_of(way.device.in_full, way.device, part), 0)] += 1

@@ -12,6 +12,7 @@ from batch.method.neutral import neutral_guarded
 from batch.results import Device, FeederRow, PanelDesign
 from batch.rules import RuleSet
 from batch.sizing.phasing import DesignedBank
+from batch.sizing.words import poles_words
 
 TO_NEUTRAL = "N"
 KIND = 2  # letters of an earthing system that say how its source is earthed: "TT", of "TN-S" "TN"
@@ -54,11 +55,11 @@ def _with_pole(device: Device | None) -> Device | None:
     poles = f"{device.poles}-pole"
     words = device.words.replace(f"in a {poles} holder", f"in a {device.poles + 1}-pole switch that opens the neutral too")
     if words == device.words:
-        words = words.replace(poles, f"{device.poles + 1}-pole with the neutral")
+        words = words.replace(poles, poles_words(device.poles, neutral=True))
     return replace(device, words=words, neutral=True)
 
 
-def poles_words(device: Device) -> str:
+def fused_poles_words(device: Device) -> str:
     """ "3-pole", of one that opens the neutral too "4-pole, the neutral's without a fuse"."""
     return f"{device.poles + 1}-pole, the neutral's without a fuse" if device.neutral else f"{device.poles}-pole"
 

@@ -129,10 +129,10 @@ def _run(
     raceway_pct = pricing.raceway_waste_pct if pricing is not None else 0.0
     sets = wires.sets * circuits
     white = wires.sets * grounded or sets * wires.grounded
+    laid = finder.containments(wires, circuits, shares)
     for role, part, words in finder.parts_of(wires):
         if (inside and role in (CONDUCTORS[2], RACEWAY)) or (role == RACEWAY and not raceway):
             continue
-        laid = finder.containments(wires, circuits, shares)
         count = {CONDUCTORS[0]: sets * wires.lines - white, GROUNDED: white, RACEWAY: laid}.get(role, sets)
         if not count:
             continue

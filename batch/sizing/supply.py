@@ -64,8 +64,6 @@ def _assumed_system(feeder: Feeder, rules: RuleSet) -> tuple[System, str]:
     return System.LINE_TO_LINE, "1-phase, 2 wires"
 
 
-
-
 def by_tag_of(feeders: Sequence[Feeder]) -> dict[str, Feeder]:
     """Feeders by folded tag, in their order; of one tag the first."""
     found: dict[str, Feeder] = {}

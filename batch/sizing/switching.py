@@ -10,7 +10,7 @@ from batch.records import Part
 from batch.results import Device
 from batch.rules import RuleSet
 from batch.sizing.stock import Need, Stock, say_none_serves
-from batch.sizing.words import amps, size_words
+from batch.sizing.words import amps, poles_words, size_words
 
 
 class Chosen(NamedTuple):
@@ -83,7 +83,7 @@ def choose_disconnect(
         return from_stock
     found = rules.next_switch(least_a)
     rating = found.value if found else least_a
-    return Chosen(f"{rating:g} A, {_poles(poles, neutral)}, lockable open", rating, None, rules.clause("disconnect"))
+    return Chosen(f"{rating:g} A, {poles_words(poles, neutral)}, lockable open", rating, None, rules.clause("disconnect"))
 
 
 def choose_fusible(
@@ -95,14 +95,9 @@ def choose_fusible(
     if not stock.lists("disconnect"):
         found = rules.next_switch(least_a)
         rating = found.value if found else least_a
-        return Chosen(f"{rating:g} A, {_poles(poles, neutral)}, fusible, lockable open", rating, None, rules.clause("disconnect"))
+        return Chosen(f"{rating:g} A, {poles_words(poles, neutral)}, fusible, lockable open", rating, None, rules.clause("disconnect"))
     fusible = Stock(part for part in stock.of("disconnect") if _takes_fuses(part))
     return _from_stock(Need("disconnect", least_a, poles + neutral, volts_v, _known(wire, rules)), rules, fusible, Remarks())
-
-
-def _poles(lines: int, neutral: bool) -> str:
-    """ "3-pole", "4-pole with the neutral"."""
-    return f"{lines + 1}-pole with the neutral" if neutral else f"{lines}-pole"
 
 
 def _takes_fuses(part: Part) -> bool:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from batch.findings import Remarks
 from batch.method.terminals import frame_of, largest_on_frame, temperature_column
-from batch.records import Settings
+from batch.records import Part, Settings
 from batch.results import BankDesign, Device, FeederRow, Wires
 from batch.rules import RuleSet
 from batch.sizing.placing import groups
@@ -29,9 +29,8 @@ def judge_bank_terminals(design: BankDesign, settings: Settings, stock: Stock, r
     for one in dict.fromkeys(_of_bank(design)):
         about = "panel_feeder_run_m" if one.what == "panel feeder" else "heater_run_m"
         part = stock.named(one.part)
-        if part is not None and (part.smallest_wire or part.largest_wire):
+        if part is not None and (limits := wire_range(part)):
             if one.wires.size in rules.sizes and not takes_wire(part, one.wires.size, rules):
-                limits = " to ".join(limit for limit in (part.smallest_wire, part.largest_wire) if limit)
                 said.add("terminal-range-stock", about, what=one.what, wire=size_words(one.wires.size), part=part.part, limits=limits)
             continue
         beyond = beyond_frame(one.device, one.wires, settings.terminal_c, rules)
@@ -43,6 +42,11 @@ def judge_bank_terminals(design: BankDesign, settings: Settings, stock: Stock, r
         listed = [part.part for name in sorted(names) if (part := stock.named(name)) is not None and part.terminals_for == "copper"]
         if listed:
             said.add("copper-terminals", "quantity", parts=", ".join(listed))
+
+
+def wire_range(part: Part) -> str:
+    """ "14 to 4", the wires that a part says its terminals take; "" = it says nothing."""
+    return " to ".join(limit for limit in (part.smallest_wire, part.largest_wire) if limit)
 
 
 def _of_bank(design: BankDesign) -> Iterator[Landed]:

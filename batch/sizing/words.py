@@ -41,6 +41,11 @@ def size_words(size: str) -> str:
     return f"{size} kcmil" if size.isdigit() and int(size) >= 250 else f"{size} AWG"
 
 
+def poles_words(lines: int, neutral: bool = False) -> str:
+    """ "3-pole", "4-pole with the neutral"."""
+    return f"{lines + 1}-pole with the neutral" if neutral else f"{lines}-pole"
+
+
 def celsius(value: float) -> str:
     """ "82.2 °C (180 °F)"."""
     return f"{round(value, 1):g} °C ({round(value * 1.8 + 32, 1):g} °F)"
