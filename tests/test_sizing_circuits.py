@@ -10,7 +10,7 @@ from batch.results import JobResult
 from batch.schedules import rows
 from batch.schedules.reconciliation import reconcile
 from batch.sizing.project import size_job
-from tests.job_builder import bank, feeder, job, project, size
+from tests.job_builder import bank, feeder, job, project, size, tank
 
 ONE_PHASE = {"phases": 1, "connection": None}
 
@@ -58,6 +58,18 @@ def test_total_drop_is_known_only_where_every_part_is() -> None:
     [row] = circuits(quantity=3, **ONE_PHASE)
     assert row["total_drop_pct"] > row["drop_pct"] > 0
     assert all(row["total_drop_pct"] is None for row in circuits(quantity=6, panel_feeder_run_m=None, **ONE_PHASE))
+
+
+@pytest.mark.parametrize(("way_m", "known"), [(None, False), (30.0, True)])
+def test_the_way_to_the_control_panel_is_in_the_total_drop(way_m: float | None, known: bool) -> None:
+    """Two tanks on one feeder, so that each has a way of its own."""
+    banks = [bank(tank="T-1", quantity=3, **ONE_PHASE), bank(tank="T-2", quantity=3, **ONE_PHASE)]
+    result = size(banks, feeder(wires=4, run_m=20.0), [tank(tank=tag, distribution_run_m=way_m) for tag in ("T-1", "T-2")])
+    [row] = result.projects[0].feeders
+    for circuit in rows(result, "circuits"):
+        way = next(one for one in row.end.ways if one.tank == circuit["tank"])
+        assert (circuit["total_drop_pct"] is not None) is known
+        assert not known or circuit["total_drop_pct"] == pytest.approx(row.drop_pct + way.drop_pct + circuit["drop_pct"])
 
 
 # Checks

@@ -264,7 +264,7 @@ def test_feeder_and_total_drop() -> None:
 def test_feeder_leaves_the_branch_its_share_and_over_five_per_cent_is_said() -> None:
     result = size(bank(**THREE_PHASE, heater_run_m=200.0), feeder(run_m=600.0), projects=project(on_drop="caution"))
     said = [finding.message for finding in result.findings if finding.code == "drop-over"]
-    assert any(message.startswith("Feeder, panel feeder and branch together: a voltage drop of ") for message in said)
+    assert any(message.startswith("Feeder, way, panel feeder and branch together: a voltage drop of ") for message in said)
     upsized = size(bank(**THREE_PHASE, heater_run_m=200.0), feeder(run_m=600.0))
     row, one = row_of(upsized), one_bank(upsized)
     assert "drop-over" not in codes(upsized.findings)
@@ -279,7 +279,7 @@ def test_the_panel_feeder_counts_in_the_total_drop() -> None:
         result = size(bank(**heaters), feeder(run_m=60.0), projects=project(on_drop="caution", total_drop_pct=limit))
         row, one = row_of(result), one_bank(result)
         [panel] = one.panels
-        said = any("Feeder, panel feeder and branch together" in finding.message for finding in result.findings)
+        said = any("Feeder, way, panel feeder and branch together" in finding.message for finding in result.findings)
         return row.drop_pct + panel.design.drop_pct + one.design.branch.drop_pct, panel.design.drop_pct, said
 
     total, of_panel_feeder, _ = sized_for(5.0)

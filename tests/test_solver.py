@@ -24,7 +24,7 @@ from batch.schedules import rows
 from batch.sizing.placing import bank_loads, groups, panel_starts
 from batch.sizing.project import size_job
 from batch.systems import Connection, System
-from tests.job_builder import RULES, WYE_480, WYE_480_4, bank, design, fault_behind_runs, feeder, job, project, settings, sized
+from tests.job_builder import RULES, WYE_480, WYE_480_4, bank, design, fault_behind_runs, feeder, job, project, settings, sized, tank
 
 ROOT3 = sqrt(3.0)
 THREE_WIRE = Supply(240.0, 3, System.THREE_WIRE)
@@ -259,9 +259,13 @@ MIXED = [
 ]
 
 
-def whole_feeder(run_m: float = 120.0, **given: object):
+WAY_M = 15.0  # from the distribution unit to each control panel
+
+
+def whole_feeder(run_m: float = 120.0, way_m: float | None = None, **given: object):
     made = [bank(**one, heater_run_m=25.0, panel_feeder_run_m=40.0) for one in MIXED]
-    return size_job(job(made, feeder(wires=4, run_m=run_m, **given), projects=project(on_drop="caution"))).projects[0]
+    tanks = [tank(tank=tag, distribution_run_m=way_m) for tag in dict.fromkeys(one.tank for one in made)]
+    return size_job(job(made, feeder(wires=4, run_m=run_m, **given), tanks, project(on_drop="caution"))).projects[0]
 
 
 def test_a_whole_feeder_with_mixed_banks() -> None:
@@ -285,7 +289,7 @@ def shape_of(one) -> dict[str, object]:
 
 
 def wired(result):
-    """The whole feeder with its conductors as resistances: feeder, panel feeders, branches. Returns the network and each heater's ends."""
+    """The whole feeder with its conductors as resistances: feeder, ways, panel feeders, branches. The network, and each heater's ends."""
     [row] = result.feeders
     net, heaters = Network(row.supply), []
 
@@ -300,11 +304,13 @@ def wired(result):
 
     end = run("s", "123", row.wires, 120.0)
     net.resistor("s.0", f"{end}.4", ohms(row.wires, 120.0))
+    ways = {way.tank: run(end, "1234", way.wires, WAY_M) for way in row.end.ways}
     for one in result.banks:
         branch = ohms(one.design.branch.wires, 25.0 if one.design.panels else 25.0 + 40.0)  # direct: from the contactor
         ohm = one.bank.volts_v**2 / (1000 * one.bank.power_kw) * one.design.circuits_per_heater
         for panel, on in zip(groups(one.design), one.starts, strict=True):
-            bus = run(end, "1234", panel.panel_feeder_wires, 40.0) if one.design.panels else end
+            way = ways[one.bank.tank]
+            bus = run(way, "1234", panel.panel_feeder_wires, 40.0) if one.design.panels else way
             node = {f"L{leg + 1}": f"{bus}.{(leg + on) % 3 + 1}" for leg in range(3)} | {"N": f"{bus}.4"}
             points = {f"WP{wye}": f"p{next(net.names)}.1" for wye in range(1, 4)}
             for legs in panel.legs:
@@ -321,7 +327,7 @@ def wired(result):
 def test_drop_of_a_whole_feeder_is_never_less_than_the_solver_finds() -> None:
     """Ours is linear: full current through every run, in line with the volts, and the worst of each run added up. With fixed
     resistances the true current falls with the volts, so ours is above: by the drop itself, squared, and by what unequal lines differ."""
-    result = whole_feeder()
+    result = whole_feeder(way_m=WAY_M)
     net, heaters = wired(result)
     job_rows = rows_of(result, "circuits")
     for one in result.banks:

@@ -39,19 +39,23 @@ class CircuitLine(NamedTuple):
     single: PanelDesign | None
     number: int
     feeder_drop_pct: float | None
+    way_drop_pct: float | None
 
 
 def _items(result: JobResult) -> Iterator[CircuitLine]:
     for project in result.projects:
         drops = {row.feeder.feeder: row.drop_pct for row in project.feeders}
+        ends = [(row.feeder.feeder, way) for row in project.feeders if row.end for way in row.end.ways]
+        ways = {(feeder, way.tank): way.drop_pct if way.wires else 0.0 for feeder, way in ends}
         for row in project.banks:
-            branch, single, drop_pct = row.design.branch, row.design.single_circuit, drops.get(row.feeder.feeder)
+            branch, single, feeder = row.design.branch, row.design.single_circuit, row.feeder.feeder
+            ahead = drops.get(feeder), ways.get((feeder, row.bank.tank), 0.0)
             if single is not None:
-                yield CircuitLine(project, row, branch, single.panel_feeder_device, None, single, 0, drop_pct)
+                yield CircuitLine(project, row, branch, single.panel_feeder_device, None, single, 0, *ahead)
             for panel in row.panels:
                 for number in range(panel.design.branches):
                     device = branch_device(panel.design, panel.design.legs[number])
-                    yield CircuitLine(project, row, branch, device, panel, None, number, drop_pct)
+                    yield CircuitLine(project, row, branch, device, panel, None, number, *ahead)
 
 
 def _heaters(at: CircuitLine) -> str:
@@ -112,8 +116,8 @@ CIRCUITS = Schedule(
               us_unit="ft", help="One way from the panel, or from the contactor where the bank is a single circuit; blank where not given."),
         calculated("drop_pct", "Branch drop", "%", "percent_2", "branch.drop_pct",
                    help="Voltage drop of this branch."),
-        calculated("total_drop_pct", "Total drop", "%", "percent_2", lambda at: total(at.feeder_drop_pct, at.panel.design.drop_pct if at.panel else 0.0, at.branch.drop_pct),
-                   help="Feeder, panel feeder and branch together."),
+        calculated("total_drop_pct", "Total drop", "%", "percent_2", lambda at: total(at.feeder_drop_pct, at.way_drop_pct, at.panel.design.drop_pct if at.panel else 0.0, at.branch.drop_pct),
+                   help="Feeder, way, panel feeder and branch together; blank where the length of one is not given."),
         selected("torque_nm", "Torque", "N·m", "torque", "branch.torque_nm",
                  us_unit="lbf·in", help="Of the branch terminals, as the stock part is marked; blank: as marked on the part."),
         text("governed_by", "Sizing basis", 28, "branch.wires.governed_by",

@@ -28,5 +28,5 @@ def judge_total_drops(row: FeederRow, on: Sequence[DesignedBank], settings: Sett
         panels = max((panel.design.drop_pct or 0.0 for panel in one.panels), default=0.0)
         total = (row.drop_pct or 0.0) + ways.get(one.bank.tank, 0.0) + panels + (one.design.branch.drop_pct or 0.0)
         if total > settings.total_drop_pct + CLOSE_PCT:
-            what, limit = "Feeder, panel feeder and branch together", f"{settings.total_drop_pct:g} %"
+            what, limit = "Feeder, way, panel feeder and branch together", f"{settings.total_drop_pct:g} %"
             one.said.add("drop-over", "heater_run_m", what=what, percent=f"{total:.2f} %", limit=limit)
