@@ -60,6 +60,31 @@ def test_a_heater_list_describes_its_tanks_and_heat_is_judged(tmp_path: Path) ->
     assert judged == ["never gets there", "enough"]
 
 
+@pytest.mark.parametrize(
+    ("heading", "cell", "taken"),
+    [
+        ("Tank size (in), depth x width x length", "48 x 36 x 96", False),
+        ("Size W x L x D (in)", "36 x 96 x 48", True),
+        ("Size HxWxL in", "48 x 36 x 96", False),
+        ("Panel size (in)", "24 x 20 x 14", False),
+        ("Heater size (in)", "36 x 12 x 12", False),
+        ("Dimensions (in)", "36 x 8 x 8", False),  # a heater's, perhaps
+        ("Tank dimensions (in)", "36 x 8 x 8", True),
+        ("Abmessungen L x B x H (mm)", "2400 x 900 x 1200", True),
+        ("Maße LxBxT mm", "2400 x 900 x 1200", True),
+    ],
+)
+def test_whose_size_and_in_which_order(heading: str, cell: str, taken: bool, tmp_path: Path) -> None:
+    job = listed(tmp_path, [*HEATERS, "Temp (°F)", heading], [*ONE, 160, cell], [*TWO, 150, cell])
+    assert [tank.length_m is not None for tank in job.tanks] == [taken, taken]
+
+
+def test_the_length_of_a_heater_is_no_side_of_its_tank(tmp_path: Path) -> None:
+    head = [*HEATERS, "Heater length (in)", "Tank width (in)", "Tank depth (in)"]
+    first, _ = listed(tmp_path, head, [*ONE, 36, 36, 48], [*TWO, 36, 36, 48]).tanks
+    assert first.length_m is None and first.width_m == pytest.approx(36 * INCH)
+
+
 def test_volumes_that_no_bath_has_are_thousands(tmp_path: Path) -> None:
     head = ["Becken", "Anzahl", "kW je Stück", "Volt", "Phasen", "Inhalt [l]", "Temp. [°C]"]
     rows = [head, ["B1", 2, 6, 400, 3, "1.800", 60], ["B2", 2, 6, 400, 3, 950.5, "RT"]]
@@ -99,9 +124,17 @@ def test_a_sheet_of_tanks_goes_before(tmp_path: Path) -> None:
     tanks = [["Tank", "Operating temperature (°F)"], ["T-1", 150]]
     job = listed(tmp_path, [*HEATERS, "Gallons", "Temp °F"], [*ONE, 500, 160], [*TWO, 300, 140], Tanks=tanks)
     by_tag = {tank.tank: tank for tank in job.tanks}
-    assert by_tag["T-1"].operating_c == pytest.approx(65.6, abs=0.1) and by_tag["T-1"].volume_l is None
+    assert by_tag["T-1"].operating_c == pytest.approx(65.6, abs=0.1) and by_tag["T-1"].volume_l == pytest.approx(1892.7, abs=0.1)
     assert by_tag["T-2"].operating_c == pytest.approx(60.0)
     assert not {"tank-repeated", "tank-without-heaters"} & codes(job)
+    [said] = [one.message for one in job.findings if one.code == "bath-differs"]
+    assert "Of T-1 the list on sheet Sheet1 says otherwise than Tanks does: Operating temperature" in said
+
+
+def test_a_sheet_of_tanks_that_says_the_same_is_not_told(tmp_path: Path) -> None:
+    tanks = [["Tank", "Operating temperature (°C)"], ["T-1", 71], ["T-2", 60]]
+    job = listed(tmp_path, [*HEATERS, "Temp °F"], [*ONE, 160], [*TWO, 140], Tanks=tanks)
+    assert "bath-differs" not in codes(job)
 
 
 def test_two_lists_describe_the_same_tank_once(tmp_path: Path) -> None:

@@ -66,3 +66,15 @@ def test_a_watched_workbook_sees_that_a_load_beside_has_changed(tmp_path: Path) 
             assert any(f"at least {2 * power} kW" in one.message for one in by_name["MCC-1"].findings)
     finally:
         kept_projects._kept = None
+
+
+def test_results_sized_again_say_the_same_of_the_loads_beside(tmp_path: Path) -> None:
+    listed(
+        tmp_path, ["T-3", "", 2, 9, 480, 3, "MCC-1", "existing"], ["T-4", "", 1, 6, 480, 3, "MCC-1", "cancelled"],
+        ["F-1", "Fan", 1, 2, 480, 3, "MCC-1", ""],
+    )  # fmt: skip
+    first = batch.size(tmp_path / "list.xlsx", tmp_path / "once.xlsx").job
+    again = batch.size(tmp_path / "once.xlsx", tmp_path / "twice.xlsx").job
+    for job in (first, again, batch.check(tmp_path / "twice.xlsx").job):
+        [one] = said(job, "feeder-other-rows")
+        assert "at least 20 kW" in one.message

@@ -302,6 +302,7 @@ def test_amps_of_one_heater_are_held_against_its_power_where_another_row_is_open
     [
         ("Watts nickel", None), ("Bright nickel - immersion heaters", None), ("Kupfer, Heizstäbe", None), ("Titanium etch", None),
         ("Stainless or titanium pickle", None), ("Nickel sheath heaters", "Nickel"), ("Heater, sheath in nickel", "nickel"),
+        ("Stainless pickle heater", None),
         ("Heater, sheath is all nickel", None), ("Titanium heaters", "Titanium"), ('L-shape, 316SS, 36" hot', "316SS"),
         ("6 kW titanium", "titanium"),
     ],

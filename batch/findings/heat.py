@@ -35,7 +35,7 @@ HEAT: tuple[Kind, ...] = (
           "Ask the customer, and fill Heat-up time."),
     _note("heat-default", "Tank cells left blank", "Left blank, and so by default: {settings}. Heat of tanks on Code basis says why.",
           "heat of tanks, defaults on Code basis", "Fill the cells on the Tanks sheet where they are known.", by_project=True),
-    _note("liquid-unknown", "Liquid not known", "{liquid} is not in the table of liquids: water is taken for the heat check.", "table of liquids",
+    _note("liquid-unknown", "Liquid not known", "{liquid} is not in the table of liquids: water is taken for the heat check, and the watt density of its heaters is not judged.", "table of liquids",
           "Use one of the names of the table (see Code basis), and ask about strong caustic, oil or wax: they are not like water."),
     _note("material-unknown", "Material not known", "{material} is not in the table of tank materials: {used} is taken for the heat check.", "table of tank materials",
           "Use one of the names of the table (see Code basis)."),

@@ -53,6 +53,12 @@ LISTS: tuple[Kind, ...] = (
         "Ask whether they are fed from it: if so, give what they draw as Other load on the Feeders sheet, and the OCPD that is there.",
         harm=OVERLOAD,
     ),
+    caution(
+        "bath-differs",
+        "Two things said of a tank",
+        "Of {tank} the list on sheet {sheet} says otherwise than {first} does: {cells}. What {first} says counts.",
+        "Ask which of the two is right, and put it on the sheet Tanks.",
+    ),
     note(
         "baths-from-list",
         "Baths taken from the heater list",

@@ -16,15 +16,18 @@ from batch.intake.cell_profiles import number_of
 from batch.intake.cells import Outcome, Reader, reader
 from batch.intake.grid import worded
 from batch.intake.head import Head
-from batch.intake.headings import column_unit
+from batch.intake.heading_sense import concepts_of, names_a_heater
+from batch.intake.headings import BRACKETS, column_unit
 from batch.intake.line_kinds import DATA
 from batch.intake.list_columns import BATH, LIST, TANK_SIZE
-from batch.intake.list_words import UNIT_NAMES, words
+from batch.intake.list_words import UNIT_NAMES, other_equipment, words
 from batch.intake.names import fold
 from batch.intake.plan import ColumnPlan
 from batch.intake.study import Studied
 from batch.intake.survey import HeadingColumn
 from batch.intake.table import Row, Table
+from batch.intake.wording import folded
+from batch.intake.wording import words as heading_words
 from batch.ooxml.addresses import letters
 from batch.sheets import TANKS
 from batch.units import Unit, find_unit
@@ -39,6 +42,17 @@ TIMES = re.compile(r"\s*(?:[x×*]|\bby\b|(?<=\d)\s*/\s*(?=\d))\s*", re.IGNORECAS
 LETTER = re.compile(r"(?<=[\d\s\"'”′″.)])\s*[LWBDHTPlwbdh]\.?\Z|\A[LWBDHTPlwbdh][\s.:=]+")  # "96L", "L 96": which side it is
 ENDING = re.compile(r"\d\s*([a-zA-Z]{1,6}\.?|\"|''|'|”|″|′)\s*\Z")
 THOUSANDS = re.compile(r"(?<![\d.,])(\d{1,3})[.,](\d{3})(?![\d.,])")
+ORDER = re.compile(  # "L x W x D", "lxbxh", "depth x width x length"
+    r"\b([a-z])\s*[x×*/]\s*([a-z])\s*[x×*/]\s*([a-z])\b|([^\W\d_]{2,})\.?\s*(?:[×*/]|\bx\b)\s*([^\W\d_]{2,})\.?\s*(?:[×*/]|\bx\b)\s*([^\W\d_]{2,})",
+    re.IGNORECASE,
+)
+DEPTHS = frozenset(  # what stands last where length and width stand before it: only then is the order ours
+    {"d", "h", "t", "p", "a", "v", "depth", "deep", "height", "high", "ht", "dp", "tiefe", "hohe", "hoehe", "profondeur", "hauteur"}
+    | {"profundidad", "alto", "altura", "profondita", "altezza", "diepte", "hoogte", "gleb", "glebokosc", "wys", "wysokosc", "profundidade"}
+    | {"haut", "prof", "dybde", "hojde", "hoyde", "djup", "hojd", "hloubka", "vyska"}
+)
+INSIDE = frozenset({"inside", "internal", "inner", "clear", "overall", "innen", "interieures", "utiles", "interiores", "interne", "utili"})
+OF_A_TANK_M = 0.25  # the least side of a tank under a heading that names none: judgement, no source
 MOST_SHOWN = 5  # cells that a finding names
 
 
@@ -57,12 +71,12 @@ def bath_columns(one: Studied) -> dict[str, ColumnPlan]:
         if meant is not None and meant[1] > best.get(meant[0].key, 0.0):
             best[meant[0].key], found[meant[0].key] = meant[1], meant[0]
     if TANK_SIZE.key in found or not {"length_m", "width_m"} <= found.keys():  # one side alone may be that of a heater
-        found = {key: column for key, column in found.items() if key not in SIDES or _names_the_tank(column)}
+        found = {key: column for key, column in found.items() if key not in SIDES or _of_a_tank(column.heading)}
     return found
 
 
-def _names_the_tank(column: ColumnPlan) -> bool:
-    return bool(words()["tanks"].find(column.heading))
+def _of_a_tank(heading: str) -> bool:
+    return any("tank" in concepts_of(word) for word in heading_words(heading))
 
 
 def _meant(one: Studied, head: HeadingColumn) -> tuple[ColumnPlan, float] | None:
@@ -70,6 +84,8 @@ def _meant(one: Studied, head: HeadingColumn) -> tuple[ColumnPlan, float] | None
     text = f"{head.text} ({head.unit})" if head.unit and head.unit.casefold() not in head.text.casefold() else head.text
     said = next(iter(words().heading_candidates(text)), None)
     if said is None or said.sheet_id != "tanks" or said.key not in KEYS or said.score < LEAST_NAME:
+        return None
+    if said.key in SIDES and names_a_heater(head.text):
         return None
     unit, why, sure = UNIT_NAMES.get(said.unit, "") if said.unit is not None else "", said.why, CERTAIN
     if said.key.endswith("_c") and not unit and _fahrenheit(one, head.index):
@@ -93,14 +109,30 @@ def _cells(one: Studied, index: int) -> Iterable[object]:
 
 def _sizes_column(one: Studied, head: HeadingColumn) -> tuple[ColumnPlan, float] | None:
     """A column of lengths, widths and depths in one cell: "96 x 36 x 48"."""
-    if not words()["tank_sizes"].find(head.text):
+    if not words()["tank_sizes"].find(head.text) or names_a_heater(head.text) or other_equipment(head.text) or not _in_order(head.text):
         return None
     cells = [worded(cell) for cell in _cells(one, head.index)]
     if not cells or sum(len(TIMES.split(cell.strip())) == len(SIDES) for cell in cells) < LEAST_SIZES * len(cells):
         return None
     pieces = re.split(r"[\s,;:()\[\]]+", f"{head.text} {head.unit}")
     unit = next((name for piece in pieces if (known := find_unit(piece, "length")) and (name := UNIT_NAMES.get(known, ""))), "")
+    sides = [side for cell in cells for side in sizes_in(cell, unit, one.plan.decimal) or ()]
+    if not _of_a_tank(head.text) and (not _size_alone(head.text) or any(side < OF_A_TANK_M for side in sides)):
+        return None  # a heater's, perhaps, or a box's
     return ColumnPlan(TANK_SIZE.key, head.index, head.text, unit, CERTAIN, "its heading says so, and its cells are three measures"), 1.0
+
+
+def _size_alone(heading: str) -> bool:
+    """Does a heading say no more than that it is a size: "Size L x W x D (in)", "Inside dimensions"; not "Panel size"?"""
+    rest = [word for word in heading_words(ORDER.sub(" ", BRACKETS.sub(" ", heading))) if find_unit(word, "length") is None]
+    left = " ".join(word for word in rest if word not in INSIDE)
+    return not left or bool(words()["tank_sizes"].whole(left))
+
+
+def _in_order(heading: str) -> bool:
+    """Does a heading say length, width and depth in this order, or nothing of it? "depth x width x length" is not read."""
+    match = ORDER.search(heading)
+    return match is None or folded(match[3] or match[6]) in DEPTHS
 
 
 def baths_of(one: Studied, table: Table) -> Table | None:

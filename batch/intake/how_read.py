@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from batch.intake.grid import shown, worded
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN
-from batch.intake.list_columns import LIST
+from batch.intake.list_columns import BATH, LIST
 from batch.intake.study import Studied
 from batch.intake.turned import BLOCKS, address_of
 from batch.intake.verdict import EACH, ROW, TANK
@@ -31,7 +31,7 @@ def how_read(studied: Sequence[Studied]) -> Iterator[HowRead]:
             taken = column_of.heading
             if key in ("power_kw", "total_kw") and plan.power:
                 taken = f"{taken} {OF[plan.power]}"
-            unit = column.unit or column_of.unit
+            unit = column.unit or ("" if column_of in BATH else column_of.unit)  # of a bath no unit is taken for granted
             evidence = column.why
             if key == "power_kw" and one.verdict.said:
                 evidence = "; ".join(dict.fromkeys([evidence, *one.verdict.said])).strip("; ")

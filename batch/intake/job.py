@@ -185,7 +185,7 @@ def _settled(tables: dict[str, Tables], names: Names) -> list[Finding]:
         place_rows(tables.get(kind), names)
     keep_first(tables.get("sources"), "source", "source-repeated", names, within="project")
     settle_feeders(tables.get("feeders"), names)
-    leave_listed(tables.get("tanks"))
+    leave_listed(tables.get("tanks"), names)
     keep_first(tables.get("tanks"), "tank", "tank-repeated", names, within="project")
     of_stock = settle_stock(tables.get("stock"))
     keep_first(tables.get("stock"), "part", "part-repeated", names, unless="from_quantity")

@@ -243,7 +243,8 @@ class LineReader(SaidOfRow):
             self._unpowered(line, texts)
             return
         if number in self.plan.leave_rows:
-            line.kind, line.why = OUT, "left out by the column map"
+            self._words(line, self._spares_told(line, texts))  # it may say itself why: of results that are sized again it did
+            line.kind, line.why = OUT, line.why if line.kind == OUT else "left out by the column map"
             return
         keep = number in self.plan.keep_rows
         if number in self.plan.asked_rows:

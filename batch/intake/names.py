@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from math import isclose
 
 from batch.findings import Finding, Remark, find, remark
 from batch.intake.table import Row, Tables, names_of, rows_of_sheets, rows_worded
+
+SAME_BATH = 0.01  # of two figures of a tank: rounding, and degrees of one scale or the other
 
 
 def fold(name: object) -> str:
@@ -37,14 +40,31 @@ def keep_first(table: Tables | None, key: str, code: str, names: Names, *, withi
             _say_repeated(table, key, code, same, names)
 
 
-def leave_listed(tanks: Tables | None) -> None:
-    """Of a tank that a sheet Tanks lists, or an earlier list describes, what a further list of heaters says is left where it stands."""
-    known: set[tuple[str, str]] = set()
+def leave_listed(tanks: Tables | None, names: Names) -> None:
+    """Of a tank that a sheet Tanks lists, or an earlier list describes, a further list of heaters fills what is blank there; where both say
+    something and not the same, the first counts, and it is said.
+    """
+    known: dict[tuple[str, str], Row] = {}
     for table in sorted(tanks.all, key=lambda table: table.of_list) if tanks is not None else ():
-        who = {id(row): (str(row.values.get("project", "")), fold(row.values["tank"])) for row in table.rows}
-        if table.of_list:
-            table.rows = [row for row in table.rows if who[id(row)] not in known]
-        known.update(who.values())
+        left = []
+        for row in table.rows:
+            who = str(row.values.get("project", "")), fold(row.values["tank"])
+            first = known.setdefault(who, row)
+            if not table.of_list or first is row:
+                left.append(row)
+                continue
+            unlike = [key for key, value in row.values.items() if not _alike(first.values.setdefault(key, value), value)]
+            apart = " and ".join(table.sheet[key].heading for key in unlike)
+            if apart:
+                said = {"tank": str(row.values["tank"]), "cells": apart, "first": first.table.grid.name, "sheet": table.grid.name}
+                names.say(row, remark("bath-differs", "tank", **said), "tank")
+        table.rows = left
+
+
+def _alike(one: object, other: object) -> bool:
+    if isinstance(one, float) and isinstance(other, float):
+        return isclose(one, other, rel_tol=SAME_BATH)
+    return fold(one) == fold(other)
 
 
 def _groups(table: Tables | None, key: str, within: str = "", unless: str = "") -> Iterable[list[Row]]:

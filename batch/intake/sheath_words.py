@@ -12,7 +12,10 @@ STAINLESS = re.compile(r"(?:stainless(?: steel)?|ss|inox|edelstahl|rvs|(?:acero|
 GRADE = re.compile(r"(?<!\d)(?:3(?:04|10|16|17|21|47)L?|1\.4\d{3})(?!\d)", re.IGNORECASE)  # of stainless steel: EN 10088, AISI; from memory
 LONGEST_TAG = 2  # words between "tank" and the metal in it: "tank 14 nickel", "tank no. 14 nickel": judgement, no source
 NEAREST = 2  # words between the sheath and its metal: "sheath in nickel", "nickel alloy sheath": judgement, no source
-PLATED = re.compile(r"strike|plat(?:e|ing)\b|rinse|solution|sulfamate|sulphamate|sulfate|sulphate|chloride")
+PLATED = re.compile(
+    r"strike|plat(?:e|ing)\b|rinse|solution|sulfamate|sulphamate|sulfate|sulphate|chloride"
+    r"|pickl|etch|passivat|activat|anodi[sz]|desmut|strip|brighten|polish"
+)
 
 
 def sheaths_in(text: str, rest: str) -> tuple[list[Hit], list[Hit]]:
