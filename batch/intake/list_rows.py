@@ -231,6 +231,11 @@ class LineReader(SaidOfRow):
         self._banner(line, text, line.at)
         return True
 
+    def _left_out(self, line: Line, texts: list[tuple[int, str]]) -> None:
+        """A row that a map leaves out; it may say itself why, as it did when the results read here were sized."""
+        self._words(line, self._spares_told(line, texts))
+        line.kind, line.why = OUT, line.why if line.kind == OUT else "left out by the column map"
+
     def _classify(self, line: Line) -> None:
         """What a row with figures is, and what goes down to it from above."""
         if self._without_heaters(line):
@@ -243,8 +248,7 @@ class LineReader(SaidOfRow):
             self._unpowered(line, texts)
             return
         if number in self.plan.leave_rows:
-            self._words(line, self._spares_told(line, texts))  # it may say itself why: of results that are sized again it did
-            line.kind, line.why = OUT, line.why if line.kind == OUT else "left out by the column map"
+            self._left_out(line, texts)
             return
         keep = number in self.plan.keep_rows
         if number in self.plan.asked_rows:
