@@ -26,6 +26,12 @@ LISTS: tuple[Kind, ...] = (
         'Sheet {sheet}: the power under "{heading}" was taken for that of {whose}: {why}. The other way, in the map: power = "{other}".',
         IF_NOT,
     ),
+    note(
+        "tag-before-name",
+        "Tag and name of a tank in one cell",
+        "Sheet {sheet}: the tag that each cell begins with is the tank's name, and the words behind it say what it is: {tags}.",
+        "If the whole cell is the name, write it so under [table.tags] in the map that is written beside the results, and size by the map.",
+    ),
     caution(
         "supply-from-words",
         "Volts or phases taken from words beside the list",

@@ -26,6 +26,7 @@ from batch.intake.table import BANNER_ROW, EMPTY_FORM, NOT_A_HEATER, TAKEN_OUT, 
 from batch.intake.table import NOTE as NOTE_FATE
 from batch.intake.table import TOTAL as TOTAL_FATE
 from batch.intake.table import UNIT_ROW as UNIT_FATE
+from batch.intake.tags_and_names import said_of_names
 from batch.intake.turned import TURNED, address_of
 from batch.intake.verdict import EACH, ROW, TANK, close
 from batch.ooxml.addresses import letters
@@ -155,6 +156,8 @@ def _say_columns(work: Settling) -> None:
     if not plan.given:
         table.findings.append(find(remark("list-read", sheet=sheet, rows=rows, why=one.why), **where))
     say_taken(one, table)
+    if plan.names:
+        table.findings.append(said_of_names(plan.names, sheet, table.address(plan.columns["tank"].index, plan.heading_row or 1)))
     say_counts_not_read(one, table)
     source = plan.columns.get("power_kw") or plan.columns.get("total_kw")
     if plan.power and one.verdict.sure != CERTAIN and source is not None and one.verdict.said and not plan.given:

@@ -124,6 +124,8 @@ def _table(one: Studied, held: str, older: str) -> list[str]:
         if _lacks(one, key):
             what = "give its heading under [table.columns]" if key in ("tank", "power_kw") else NOT_FOUND
             lines.append(f'{_key(key)} = "{OPEN_WORD}"  # QUESTION: {LIST[key].heading} was not found: {what}')
+    named = [f"{quoted(text)} = {quoted(tag)}" for text, (tag, _) in plan.names.items()]
+    lines += ["[table.tags]", *named] if named else []
     return [*lines, *_row_lines(one), *(said for also in plan.also for said in _also_lines(one, also))]
 
 

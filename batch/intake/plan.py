@@ -110,6 +110,7 @@ class ListPlan:
     hidden_rows: str = "asked"  # or "left out", "kept"
     means: Mapping[str, Mapping[str, object]] = field(default_factory=dict)  # by column: what a cell's word stands for, words folded
     tags: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # the tanks that a tag of the list stands for, tags folded
+    names: Mapping[str, tuple[str, str]] = field(default_factory=dict)  # tag and name of tanks, by the cell that holds both
     also: tuple[Also, ...] = ()
     row_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # by row number: in place of what the row says
     asked_rows: tuple[int, ...] = ()  # of which a map leaves open whether they are to be built

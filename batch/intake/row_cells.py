@@ -22,14 +22,14 @@ from batch.intake.made_cells import made_cell, meant
 from batch.intake.numbers import decimal_mark
 from batch.intake.plan import ListPlan
 from batch.intake.survey import flat
+from batch.intake.tags_and_names import tags_before_names
 from batch.intake.tank_words import tank_named
 
 CLOSE = 0.006  # powers agree within half of a per cent and a rounding
 TO_NEUTRAL = re.compile(r"\bL-N\b|\b(?:line|phase)[- ]to[- ]neutral\b|\bPh-N\b", re.IGNORECASE)
 IN_UNITS = re.compile(r"\d\s*(k?W)(?![\w/])", re.IGNORECASE)
 BARE = re.compile(r"\s*\d[\d.,]*\s*")
-LEAST_USUAL = 3  # rows in one state, for it to be the usual one
-MOST_OFTEN = 3  # times the other mark, for the mark before decimals to be known all the same
+LEAST_USUAL, MOST_OFTEN = 3, 3  # rows in one state, for it to be the usual one; times the other mark, for one before decimals to be known
 SET_OF = re.compile(
     r"\b(?:set|kit|bank|group|satz|gruppe|ensemble|lot|jeu|groupe|conjunto|juego|grupo|gruppo|serie|kit|stel|groep|zestaw|komplet|jogo)\s+"
     r"(?:of|von|mit|à|de|da|di|con|van|z)?\s*(?:(?P<of>\d{1,2})\s*,\s*)?(?=\w)",
@@ -40,9 +40,8 @@ SETS = re.compile(
     re.IGNORECASE,
 )
 STANDBY = re.compile(r"\b(?:st(?:an)?d?-?by|stby)\b", re.IGNORECASE)
-NEARLY_ALL, TAGS_AND_NAMES = 0.75, 0.6  # of the rows: judgement, no source
+NEARLY_ALL = 0.75  # of the rows: judgement, no source
 CHANGE = re.compile(r"\bchang|[äa]nder|modif|cambi|wijzig|zmian|alter|revis", re.IGNORECASE)
-TAG_AND_NAME = re.compile(r"(?P<tag>[A-Z]{1,5}\d{0,3}[-.]?[A-Z]{0,3}\d{1,4}[A-Z]?)[ ,:]+[^\W\d_]{3,}[^\d]*(?:\d{1,2})?")
 FIRST_CLAUSE = re.compile(r"[,;(]|\s[-–]\s")
 STARS = re.compile(r"\s*(?:\*{1,3}|†|‡)\s*")
 BY_NOTE = frozenset({"volts_v", "phases"})
@@ -76,7 +75,7 @@ class RowCells:
         self.banner: dict[str, Fact] = {}
         self.banner_text = ""
         self.group_names: dict[int, str] = {}
-        self.tanks_told, self.tag_first = self._tanks_told(), self._tag_first()
+        self.tanks_told = self._tanks_told()
         self.marks_behind = not plan.given and marks_behind(plan, self._rows())
         self.banner_unsure = ""  # one whose volts may not be those of the heaters below it
         # words above the rows that take them out, or put them in doubt
@@ -95,12 +94,13 @@ class RowCells:
             for index in column.indexes():
                 self.by_index.setdefault(index, []).append(key)
         self.unheaded = frozenset() if plan.given else frozenset(self._unheaded())
-        counted = plan.columns.get("quantity")
-        self.counts_heaters = counted is not None and (is_heater(counted.heading) or names_a_heater(counted.heading))
+        counted = plan.columns["quantity"].heading if "quantity" in plan.columns else ""
+        self.counts_heaters = is_heater(counted) or names_a_heater(counted)
         self.standby = dict(self._standby_columns())
         self.states, self.tags = self._states(), self._tags()
         self.usual_state, self.common_state = self._usual_state(), self._common_state()
         self.mixed = frozenset(self._mixed_units())
+        self._name_tanks()
 
     def _mixed_units(self) -> Iterator[str]:
         """Columns of a power without a unit of its own, whose cells bring units of two kinds: beside "9 kW" and "4500 W" a bare 9 is
@@ -139,14 +139,14 @@ class RowCells:
         filled = sum(column.index < len(row) and row[column.index] not in ("", None) for row in rows) if column is not None else 0
         return filled >= NEARLY_ALL * len(rows) > 0
 
-    def _tag_first(self) -> bool:
-        """Do the cells of the tanks' column begin with a tag, and go on with a name: "WA1-B1 Waschtank"?"""
+    def _name_tanks(self) -> None:
+        """What of the tanks' cells is the tag, where they hold tag and name together: "WA1-B1 Waschtank"."""
         column = self.plan.columns.get("tank")
         if column is None or column.parts or self.plan.given:
-            return False
+            return
         texts = [text for row in self._rows() if column.index < len(row) and (text := flat(row[column.index]))]
-        tags = [match["tag"] for text in texts if (match := TAG_AND_NAME.fullmatch(text))]
-        return len(tags) >= LEAST_USUAL and len(tags) >= TAGS_AND_NAMES * len(texts) and len(set(tags)) == len(tags)
+        self.plan.names = tags_before_names(texts, column.heading)
+        self.plan.tags = {text.casefold(): (tag,) for text, (tag, _) in self.plan.names.items()} | dict(self.plan.tags)
 
     def _tags(self) -> frozenset[str]:
         """The tags of the tanks' column that stand by themselves, B12, folded."""
@@ -283,8 +283,8 @@ class RowCells:
                 continue
             if key in BY_NOTE and isinstance(cell, str) and STARS.fullmatch(cell):
                 continue  # what the note with that mark says, in the same row
-            if key == "tank" and self.tag_first and isinstance(cell, str) and (match := TAG_AND_NAME.fullmatch(flat(cell))):
-                cell = match["tag"]
+            if key == "tank" and isinstance(cell, str) and (named := plan.names.get(flat(cell))):
+                cell = named[0]
             if key == "tank" and self.marks_behind and type(cell) is str:
                 cell = unmarked(cell)
             fact = self._cell(key, cell, index, unit)
