@@ -9,7 +9,7 @@ import pytest
 from batch.intake import read
 from batch.intake.column_map import parse_map
 from batch.intake.tags_and_names import tag_and_name
-from tests.intake_book import book, read_sheets
+from tests.intake_book import book
 from tests.test_intake_plain_lists import HEAD, codes, heaters, read_list
 
 PLAIN = HEAD[:-1]

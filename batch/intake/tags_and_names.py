@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from batch.findings import Finding, find, remark
 from batch.intake.heading_sense import concepts_of
@@ -48,7 +48,7 @@ def tags_before_names(texts: Sequence[str], heading: str) -> dict[str, tuple[str
     return found if len(found) >= LEAST and many >= MOSTLY * len(texts) and len(tags) == len(found) and not of_machines else {}
 
 
-def said_of_names(names: dict[str, tuple[str, str]], sheet: str, cell: str) -> Finding:
+def said_of_names(names: Mapping[str, tuple[str, str]], sheet: str, cell: str) -> Finding:
     """Once a list: what was taken for the tanks' names, and what for words about them."""
     shown = "; ".join(f'"{text}" is {tag}' for text, (tag, _) in list(names.items())[:MOST_SHOWN])
     more = f"; and {len(names) - MOST_SHOWN} more" if len(names) > MOST_SHOWN else ""
