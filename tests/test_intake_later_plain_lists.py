@@ -50,3 +50,33 @@ def test_stations_of_a_machine_keep_their_names(tmp_path: Path) -> None:
 @pytest.mark.parametrize("text", ["T-1 to T-4", "T-1 and T-2", "T-1 9 kW", "NO 3 RINSE", "T-101A", "B12", "T-3 for T-4"])
 def test_what_is_no_tag_with_a_name(text: str) -> None:
     assert tag_and_name(text) is None
+
+
+HEATED = ["Tank", "Process", "No. of heaters", "kW each", "Volts", "Ph"]
+BATHS = [["T-1", "Soak clean", 3, 9, 480, 3], ["T-2", "Rinse", 2, 6, 480, 3], ["T-3", "Nickel", 4, 9, 480, 3]]
+
+
+@pytest.mark.parametrize(
+    ("name", "asked"),
+    [
+        ("Filter pump", True),
+        ("Rectifier 1000 A", True),
+        ("Circulatiepomp beits", True),
+        ("Thermostat", True),
+        ("Agitating wash tank", False),  # what a bath is called
+        ("Wash, with chiller", False),
+        ("Soak clean, thermostat control", False),
+    ],
+)
+def test_other_equipment_under_a_number_of_heaters_is_asked(name: str, asked: bool, tmp_path: Path) -> None:
+    job = read_list(tmp_path, HEATED, *BATHS, ["T-4", name, 1, 1.5, 480, 3])
+    assert ("T-4" in [bank.tank for bank in job.banks]) != asked
+    assert ("row-in-doubt" in codes(job)) == asked
+
+
+@pytest.mark.parametrize(
+    ("heading", "read"), [("Thermostat setting (°F)", True), ("Temperature controller", True), ("Pump type", False), ("Chiller set (°F)", False)]
+)
+def test_a_column_about_the_thermostat_makes_no_list_of_other_equipment(heading: str, read: bool, tmp_path: Path) -> None:
+    job = read_list(tmp_path, [*PLAIN, heading], ["T-1", 3, 9, 480, 3, 140], ["T-2", 2, 6, 480, 3, 150])
+    assert bool(job.banks) == read and ("list-not-read" in codes(job)) != read

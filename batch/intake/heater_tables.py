@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import machine_in, names_a_heater
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OTHER, OUT, Line
-from batch.intake.list_words import heater_word, other_equipment, says_no
+from batch.intake.list_words import heater_word, other_equipment, says_no, without_power
 from batch.intake.plan import ListPlan
 from batch.intake.survey import Region, flat
 
@@ -52,7 +52,7 @@ def lists_heaters(
     strange = [
         word
         for text in (*headings, *near, grid.name)
-        if not heater_word(text) and not names_a_heater(text) and (word := other_equipment(text))
+        if not heater_word(text) and not names_a_heater(text) and (word := other_equipment(text)) and not without_power(text)
     ]
     if not data:
         return (

@@ -62,6 +62,7 @@ PLACED = re.compile(  # words that say where a tank stands: "last tank before dr
     r"|innan|p[rř]ed|vedle)\s+(?:the|d(?:er|em|en|as|ie)|l[aeo']|il|het|de|den|det)?\s*\Z",
     re.IGNORECASE,
 )
+WITH = re.compile(r"(?<!\w)(?:with|w/|incl\w*|mit|avec|con|met|z|ze|com|med|s|se)\s", re.IGNORECASE)
 OF_SOME = re.compile(  # "one heater added", "2 of them titanium": a number of those that the row counts
     r"\b(?:added|additional|extra|more|further|of (?:them|these|which|those)|hinzu\w*|zus[äa]tzlich\w*|weitere?\w*|davon|ajout\w*|dont"
     r"|suppl[ée]mentaires?|en plus|a[ñn]adid\w*|agregad\w*|adicional\w*|de ell[oa]s|aggiunt\w*|in pi[ùu]|di cui|toegevoegd|bijgekomen"
@@ -206,10 +207,14 @@ class SaidOfRow(RowReferences):
             apart = "description" not in self.by_index.get(at, ()) and all(line.value(key) is not None for key in ("tank", "quantity"))
             fitted = (self._whole(line) or apart) and not machine_in(text) and without_power(text)
             fitted = fitted and not (ALONE.search(text) and hits("accessories", text))  # "thermostat only"
+            if word and fitted and self._is_accessory(line, at, text):
+                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" in place of heaters', at
             if word and fitted:
                 continue  # "low level cutoff required", "anodize (start-up heat)": nothing that the row's power could be of
             beside = POWERED.search(text) is None and any(other != text and POWERED.search(other) for _, other in texts)
-            if word and at not in remarks and self.counts_heaters and self._names_its_bath(line):
+            if word and at not in remarks and self.counts_heaters and _is_machine(text) and self._names_its_bath(line):
+                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()}), though the row counts heaters,', at
+            elif word and at not in remarks and self.counts_heaters and self._names_its_bath(line):
                 line.aside = (at, text, f'"{word.lower()}" is taken for what the bath is called: the row counts heaters')
             elif word and at not in remarks and (beside or self._may_heat(line, at, text)):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
@@ -219,6 +224,13 @@ class SaidOfRow(RowReferences):
             elif (word and not (self.plan.of_heaters or self._whole(line))) or (word and not about_what_stands_beside(text)):
                 # a remark that only names equipment may say what the row is
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
+
+    def _is_accessory(self, line: Line, at: int, text: str) -> bool:
+        """Is a row that of a thermostat or a sensor: its name, in a column in which the others are no accessories?"""
+        if not _accessory(text) or len(text.split()) > MOST_ASKING or {"notes", "status"} & set(self.by_index.get(at, ())):
+            return False
+        cells = [flat(row[at]) for row in self._rows() if at < len(row) and isinstance(row[at], str)]
+        return 2 * sum(bool(_accessory(cell)) for cell in cells) < len(cells)
 
     def _other_power(self, line: Line, texts: list[tuple[int, str]]) -> None:
         """A remark that gives each heater another power than the row does leaves open which of the two is meant."""
@@ -347,6 +359,14 @@ class SaidOfRow(RowReferences):
         """Columns that a row is sized without: a question in them is about themselves."""
         asked = {"tank", "bank", "notes", *NEEDED}
         return {at for at, keys in self.by_index.items() if all(key in HEATERS.by_key and key not in asked for key in keys)}
+
+
+def _is_machine(text: str) -> bool:
+    """Is a text the name of a machine, "Circulatiepomp beits"? "With chiller" and "agitating wash tank" are said of a bath."""
+    word = machine_in(text)
+    before = WITH.search(text.casefold().partition(word)[0])
+    of_bath = word.endswith("ing") or before is not None or any("tank" in concepts_of(one) for one in words(text) if one != word)
+    return bool(word) and not of_bath
 
 
 def _accessory(text: str) -> str:
