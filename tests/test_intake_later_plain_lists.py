@@ -75,7 +75,8 @@ def test_other_equipment_under_a_number_of_heaters_is_asked(name: str, asked: bo
 
 
 @pytest.mark.parametrize(
-    ("heading", "read"), [("Thermostat setting (°F)", True), ("Temperature controller", True), ("Pump type", False), ("Chiller set (°F)", False)]
+    ("heading", "read"),
+    [("Thermostat setting (°F)", True), ("Temperature controller", True), ("Pump type", False), ("Chiller set (°F)", False)],
 )
 def test_a_column_about_the_thermostat_makes_no_list_of_other_equipment(heading: str, read: bool, tmp_path: Path) -> None:
     job = read_list(tmp_path, [*PLAIN, heading], ["T-1", 3, 9, 480, 3, 140], ["T-2", 2, 6, 480, 3, 150])

@@ -364,9 +364,9 @@ class SaidOfRow(RowReferences):
 def _is_machine(text: str) -> bool:
     """Is a text the name of a machine, "Circulatiepomp beits"? "With chiller" and "agitating wash tank" are said of a bath."""
     word = machine_in(text)
-    before = WITH.search(text.casefold().partition(word)[0])
-    of_bath = word.endswith("ing") or before is not None or any("tank" in concepts_of(one) for one in words(text) if one != word)
-    return bool(word) and not of_bath
+    if not word or word.endswith("ing") or WITH.search(text.casefold().partition(word)[0]):
+        return False
+    return not any("tank" in concepts_of(one) for one in words(text) if one != word)
 
 
 def _accessory(text: str) -> str:
