@@ -50,7 +50,7 @@ def projects() -> list[dict[str, object]]:
          "notes": "margin-below-code, setting-unreadable, branches-unusual"},
         {"project": "FX-HOT", "ambient_c": 140, "notes": "pvc-too-hot"},
         {"project": "FX-WIRE", "largest_conductor": "8", "smallest_conductor": "12", "notes": "wire-beyond-table"},
-        {"project": "FX-UNUSED", "breaker_type": "B", "notes": "setting-unused"},
+        {"project": "FX-UNUSED", "breaker_type": "B", "heat_margin_pct": 200, "notes": "setting-unused, setting-taken-as-blank"},
         {"project": "FX-BRK", "device_kind": "breaker", "notes": "interrupting-over, slash-rated"},
         {"project": "FX-OLD", "code_basis": "NEC 2014", "notes": "code-basis-unavailable"},
         {"project": "FX-NOF", "notes": "feeders-assumed, feeders-nearly-alike, code-basis-taken"},
