@@ -201,6 +201,7 @@ class _Judge:
             length_m=run_m,
             material=settings.conductor,
             raceway=settings.raceway,
+            works_at_c=self.rules.works_at(wires.insulation).value,
             rules=self.rules,
         ).value
 
