@@ -21,6 +21,7 @@ CONTROL: dict[str, dict[str, object]] = {  # tanks with settings of their own
     "E-PP": {"tank_material": "polypropylene", "notes": "control-no-backup"},
     "E-CPT": {"control_transformer": "others", "notes": "control-by-others"},
     "E-NO-CPT": {"control_transformer": "none", "notes": "control-transformer-needed"},
+    "E-TAP": {"block_jumpers": "tap", "notes": "block-jumper-tap"},
     "E-BOX": {"box_location": "corrosive", "box_material": "steel", "notes": "box-material-corrodes"},
 }
 E, R = "FX-ELEC", "FX-READ"  # electrical findings; findings of reading
@@ -172,7 +173,7 @@ def electrical() -> list[dict[str, object]]:
     h("unbalance", "FUNB", 6, 6, 480, 1, connection="parallel", phase_pair="A-B")
     h("unbalance", "FUNB", 6, 6, 480, 1, connection="parallel", phase_pair="A-B")
     for tag in CONTROL:
-        h(CONTROL[tag]["notes"], "F480", 3, 6, 480, 1, tank=tag)
+        h(CONTROL[tag]["notes"], "F480", 6 if tag == "E-TAP" else 3, 6, 480, 1, tank=tag)
     h("control-incomplete", "F480", 3, 6, 480, 1, tank="E-PART", bank="A")
     h("control-incomplete, feeder-unknown", "F-99", 3, 6, 480, 1, tank="E-PART", bank="B")
     for number in range(1, 7):

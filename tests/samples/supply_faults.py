@@ -71,6 +71,7 @@ FEEDERS: tuple[tuple[str, str, dict[str, object], tuple[Bank, ...]], ...] = (
     ("Y-SHARE", "raceway-in-full", {"circuits_in_raceway": 2}, (PLAIN,)),
     ("Y-NOPOLES", "existing-poles-unused", {"existing_poles": "3"}, (PLAIN,)),
     ("Y-FAR", "terminal-range", {}, ((6, 6, 1, {"heater_run_m": 2000}),)),
+    ("Y-JUMP", "block-jumper-large", {}, ((3, 9.5, 3, {}),)),
     ("Y-LONG", "feeder-terminal-range", {"run_m": 4000}, (PLAIN,)),
     ("D-APART", "main-apart", {"unit_apart": "yes"}, TWO),
     ("Y-100", "hundred-pct-wires", {}, ((1, 60, 3, {"circuits_per_heater": 2, "marked_wire": "3", "cycling": "yes"}),)),
