@@ -21,7 +21,6 @@ CONTROL: dict[str, dict[str, object]] = {  # tanks with settings of their own
     "E-PP": {"tank_material": "polypropylene", "notes": "control-no-backup"},
     "E-CPT": {"control_transformer": "others", "notes": "control-by-others"},
     "E-NO-CPT": {"control_transformer": "none", "notes": "control-transformer-needed"},
-    "E-TAP": {"block_jumpers": "tap", "notes": "block-jumper-tap"},
     "E-BOX": {"box_location": "corrosive", "box_material": "steel", "notes": "box-material-corrodes"},
 }
 E, R = "FX-ELEC", "FX-READ"  # electrical findings; findings of reading
@@ -169,11 +168,11 @@ def electrical() -> list[dict[str, object]]:
     h("source-overloaded", "FSRC", 6, 6, 480, 1)
     h("demand-factor", "FDEM", 3, 6, 480, 1)
     h("fault-unknown, feeder-length-unknown", "FUNK", 3, 6, 480, 1)
-    h("fault-over-default", "FFLT", 24, 12, 480, 1, panel_feeder_run_m=5)
+    h("fault-over-default, block-jumper-large", "FFLT", 24, 12, 480, 1, panel_feeder_run_m=5)
     h("unbalance", "FUNB", 6, 6, 480, 1, connection="parallel", phase_pair="A-B")
     h("unbalance", "FUNB", 6, 6, 480, 1, connection="parallel", phase_pair="A-B")
     for tag in CONTROL:
-        h(CONTROL[tag]["notes"], "F480", 6 if tag == "E-TAP" else 3, 6, 480, 1, tank=tag)
+        h(CONTROL[tag]["notes"], "F480", 3, 6, 480, 1, tank=tag)
     h("control-incomplete", "F480", 3, 6, 480, 1, tank="E-PART", bank="A")
     h("control-incomplete, feeder-unknown", "F-99", 3, 6, 480, 1, tank="E-PART", bank="B")
     for number in range(1, 7):

@@ -5,7 +5,10 @@ from __future__ import annotations
 PROJECT, ALUMINUM, BREAKERS = "FX-SUPPLY", "FX-ALUM", "FX-POLES"
 SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m": 20}
 
-TANKS = {"Q-004": {"one_device": "yes", "notes": "one-device-not"}}  # the tank of S-1P, in which that feeder ends
+TANKS = {  # tanks with settings of their own: that of S-1P, in which that feeder ends, and that of Y-FAR, with a heater panel
+    "Q-004": {"one_device": "yes", "notes": "one-device-not"},
+    "Q-042": {"block_jumpers": "tap", "notes": "block-jumper-tap"},
+}
 
 # tag, findings that its row or its feeders' rows show, cells
 SOURCES: tuple[tuple[str, str, dict[str, object]], ...] = (
@@ -71,7 +74,6 @@ FEEDERS: tuple[tuple[str, str, dict[str, object], tuple[Bank, ...]], ...] = (
     ("Y-SHARE", "raceway-in-full", {"circuits_in_raceway": 2}, (PLAIN,)),
     ("Y-NOPOLES", "existing-poles-unused", {"existing_poles": "3"}, (PLAIN,)),
     ("Y-FAR", "terminal-range", {}, ((6, 6, 1, {"heater_run_m": 2000}),)),
-    ("Y-JUMP", "block-jumper-large", {}, ((3, 9.5, 3, {}),)),
     ("Y-LONG", "feeder-terminal-range", {"run_m": 4000}, (PLAIN,)),
     ("D-APART", "main-apart", {"unit_apart": "yes"}, TWO),
     ("Y-100", "hundred-pct-wires", {}, ((1, 60, 3, {"circuits_per_heater": 2, "marked_wire": "3", "cycling": "yes"}),)),
