@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from dataclasses import replace
 from itertools import combinations
 from math import ceil
 
 import pytest
+from msgspec.structs import replace
 
 import batch
 from batch.drawings.drawing_list import DOTS_PER_INCH, Drawing, Words

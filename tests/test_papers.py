@@ -7,12 +7,12 @@ import re
 import subprocess
 import sys
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
 
 import pypdfium2
 import pytest
+from msgspec.structs import replace
 
 import batch
 from batch.cli import app as cli

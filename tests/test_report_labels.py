@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from itertools import pairwise
 
 import openpyxl
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from batch import report
 from batch.drawings.one_line_words import kiloamps

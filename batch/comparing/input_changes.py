@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from math import inf
+
+from msgspec.structs import replace
 
 from batch.comparing.changeset import Change, ChangeNames, ColumnChange, Sort, is_number
 from batch.comparing.lines import RIDES, SHEETS, Entry, fold, rides_along, rows_with_data

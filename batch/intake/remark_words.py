@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
+
+from msgspec import Struct
 
 from batch.intake.heading_sense import concepts_of, subjects_of
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
@@ -59,8 +60,7 @@ _RELEASED = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class RowWords:
+class RowWords(Struct, frozen=True):
     """What the words of a cell do to their row.
 
     fate   OUT, DOUBT or "" (nothing)

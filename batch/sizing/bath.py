@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any, NamedTuple
+
+from msgspec import Struct
 
 from batch.errors import SpecificationError
 from batch.findings import Remarks
@@ -20,8 +21,7 @@ NAMES = {  # cells of Tanks as a person knows them
 OPEN, LID, FIXED_COVER, BALLS = "open", "lid", "fixed cover", "floating balls"
 
 
-@dataclass(frozen=True, slots=True)
-class Bath:
+class Bath(Struct, frozen=True):
     """Everything that decides a tank's heat, and nothing else: equal baths have equal needs, whatever their tags."""
 
     liquid: Liquid

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import replace
 from functools import partial
+
+from msgspec.structs import replace
 
 from batch.control_results import TankControl
 from batch.errors import RuleSetError
@@ -383,16 +384,10 @@ class _ProjectSizer:
         origin = record.origin
         seen = getattr(record, said.about, None) if said.about else None
         finding = find(
-            said,
-            self.rules.citations,
-            project=self.project.project,
-            tank=tank,
-            bank=bank,
-            feeder=feeder,
-            sheet=origin.sheet,
-            cell=origin.cell(said.about),
+            said, self.rules.citations, project=self.project.project, tank=tank, bank=bank, feeder=feeder,
+            sheet=origin.sheet, cell=origin.cell(said.about),
             seen="" if seen is None else f"{seen:g}" if isinstance(seen, float) else str(seen),
-        )
+        )  # fmt: skip
         finding = replace(finding, message=self.wording.of(finding.message)) if self.wording else finding
         self.findings.append(finding)
         if feeder and not tank:
