@@ -144,6 +144,7 @@ def electrical() -> list[dict[str, object]]:
     h("level-cutoff-unknown", "F480", 3, 6, 480, 1, tank="E-CUT?")
     h("bank-repeated", "F480", 3, 6, 480, 1, tank="E-TWICE", bank="A")
     h("bank-repeated", "F480", 6, 6, 480, 1, tank="E-TWICE", bank="A")
+    h("note-on-hold", "F480", 3, 6, 480, 1)
     h("bank-numbered", "F480", 3, 6, 480, 1, tank="E-MANY")
     h("bank-numbered", "F480", 3, 4, 480, 1, tank="E-MANY")
     h("fixed-rating-small", "F480", 6, 6, 480, 1, fixed_rating_a=15)
@@ -187,7 +188,7 @@ def other_projects() -> list[dict[str, object]]:
                 "notes": code}
 
     return [
-        h("FX-SET", "S-1", "margin-below-code, setting-unreadable, branches-unusual", feeder="F1"),
+        h("FX-SET", "S-1", "margin-below-code, branches-unusual", feeder="F1"),
         h("FX-SET", "S-2", "drop-over", feeder="F1", heater_run_m=600),
         h("FX-HOT", "H-1", "pvc-too-hot", feeder="F1"),
         h("FX-WIRE", "W-1", "wire-beyond-table", feeder="F1", quantity=4, kw=30, phases=3, circuits_in_raceway=40),
