@@ -27,6 +27,7 @@ CASES: dict[str, tuple[dict[str, object], dict[str, object]]] = {
     "start-frozen": ({"start_c": 25}, {"quantity": 6}),
     "start-not-below": ({"start_c": 150}, {}),
     "volume-odd": ({"volume_l": 600}, {"quantity": 6}),
+    "tank-size-unlikely": ({"depth_m": 0.3}, {}),
     "shell-too-hot": ({"tank_material": "PVC", "operating_c": 150}, {}),
     "heat-beyond-tests": ({"operating_c": 203, "tank_material": "316 stainless", "heatup_h": 12}, {"quantity": 6}),
     "heat-generous": ({}, {"quantity": 9}),
