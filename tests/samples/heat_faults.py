@@ -27,7 +27,6 @@ CASES: dict[str, tuple[dict[str, object], dict[str, object]]] = {
     "start-frozen": ({"start_c": 25}, {"quantity": 6}),
     "start-not-below": ({"start_c": 150}, {}),
     "volume-odd": ({"volume_l": 600}, {"quantity": 6}),
-    "tank-size-unlikely": ({"depth_m": 0.3}, {}),
     "shell-too-hot": ({"tank_material": "PVC", "operating_c": 150}, {}),
     "heat-beyond-tests": ({"operating_c": 203, "tank_material": "316 stainless", "heatup_h": 12}, {"quantity": 6}),
     "heat-generous": ({}, {"quantity": 9}),
@@ -36,6 +35,7 @@ CASES: dict[str, tuple[dict[str, object], dict[str, object]]] = {
     "watt-density-unknown": ({}, {"diameter_mm": None}),
     "tubes-assumed": ({}, {"phases": 3, "heated_length_mm": 50, "tubes_per_heater": None}),
     "heater-longer-than-tank": ({}, {"heated_length_mm": 100}),
+    "tank-size-unlikely": ({"depth_m": 0.3}, {}),
     "heat-bank-refused": ({}, {"bank": "1"}),
 }  # fmt: skip
 
