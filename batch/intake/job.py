@@ -260,6 +260,7 @@ def _of_file(workbook: Workbook) -> list[Finding]:
     said += [find(remark("workbook-macros"))] if workbook.macros else []
     if workbook.half_seen:
         said.append(find(remark("workbook-half-seen")))
+        said += [find(remark("workbook-looks-unseen"))] if not all(grid.looks_known for grid in workbook.grids) else []
     if workbook.slow:
         said.append(find(remark("sheet-other-reader", why=workbook.slow)))
     return said

@@ -24,5 +24,6 @@ def _open_word(notes: str) -> str:
     """The word by which; "" where the notes speak of another thing, "subdivided by their maker", "price to be confirmed"."""
     said = read_row_words(notes)
     if said.fate == OUT:
-        return said.word if said.alone or notes.strip().casefold().startswith(said.word.casefold()) else ""
+        begins = " " in said.word and notes.strip().casefold().startswith(said.word.casefold())  # "do not quote yet"
+        return said.word if said.alone or begins else ""
     return said.word if said.fate == DOUBT and about_the_row(notes, said.word) else ""

@@ -144,7 +144,6 @@ def electrical() -> list[dict[str, object]]:
     h("level-cutoff-unknown", "F480", 3, 6, 480, 1, tank="E-CUT?")
     h("bank-repeated", "F480", 3, 6, 480, 1, tank="E-TWICE", bank="A")
     h("bank-repeated", "F480", 6, 6, 480, 1, tank="E-TWICE", bank="A")
-    h("note-on-hold", "F480", 3, 6, 480, 1)
     h("bank-numbered", "F480", 3, 6, 480, 1, tank="E-MANY")
     h("bank-numbered", "F480", 3, 4, 480, 1, tank="E-MANY")
     h("fixed-rating-small", "F480", 6, 6, 480, 1, fixed_rating_a=15)
@@ -179,6 +178,7 @@ def electrical() -> list[dict[str, object]]:
     for number in range(1, 7):
         h("control-beyond", "F480", 8, 36, 480, 3, tank="E-COILS", bank=str(number), branches_per_panel=2)
     h("heater-without-tank", "F480", 3, 6, 480, 1, tank="E-NOWHERE")
+    h("note-on-hold", "F480", 3, 6, 480, 1)
     return rows
 
 
