@@ -5,6 +5,7 @@ Field names are the keys of the column specification (`batch.sheets`). `None` is
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -223,6 +224,7 @@ class Bank:
     rcd_ma: float | None = None
     temperature_contact: str | None = None
     notes: str | None = None
+    judged_notes: str | None = None  # as a customer's list had them, where its reading has judged what they say of the row
     origin: Origin = NOWHERE
 
 
@@ -306,6 +308,11 @@ class CarriedForward(NamedTuple):
     source: str
 
 
+def unheard(notes: str) -> str:
+    """Of a job that no reader of workbooks made: no note puts anything on hold."""
+    return ""
+
+
 @dataclass(frozen=True, slots=True)
 class Job:
     """Everything read from one workbook. Records hold only rows that could be read; the others are in `received`."""
@@ -332,6 +339,7 @@ class Job:
     other_costs: tuple[OtherCost, ...] = ()
     typed_prices: tuple[TypedPrice, ...] = ()
     answered: tuple[Answered, ...] = ()  # questions that were answered
+    hears: Callable[[str], str] = unheard  # the word by which Notes put something on hold, as who reads workbooks knows words
     came_from: dict[str, CameFrom] = field(default_factory=dict)  # of a results workbook: sheets as received -> where they came from
 
 
