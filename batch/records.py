@@ -5,6 +5,7 @@ Field names are the keys of the column specification (`batch.sheets`). `None` is
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from operator import attrgetter
 from typing import NamedTuple
 
@@ -220,6 +221,7 @@ class Bank(Struct, frozen=True):
     rcd_ma: float | None = None
     temperature_contact: str | None = None
     notes: str | None = None
+    judged_notes: str | None = None  # as a customer's list had them, where its reading has judged what they say of the row
     origin: Origin = NOWHERE
 
 
@@ -314,6 +316,11 @@ class CarriedForward(NamedTuple):
     source: str
 
 
+def unheard(notes: str) -> str:
+    """Of a job that no reader of workbooks made: no note puts anything on hold."""
+    return ""
+
+
 class Job(Struct, frozen=True):
     """Everything read from one workbook. Records hold only rows that could be read; the others are in `received`."""
 
@@ -339,6 +346,7 @@ class Job(Struct, frozen=True):
     other_costs: tuple[OtherCost, ...] = ()
     typed_prices: tuple[TypedPrice, ...] = ()
     answered: tuple[Answered, ...] = ()  # questions that were answered
+    hears: Callable[[str], str] = unheard  # the word by which Notes put something on hold, as who reads workbooks knows words
     came_from: dict[str, CameFrom] = field(default_factory=dict)  # of a results workbook: sheets as received -> where they came from
 
 

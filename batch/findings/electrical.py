@@ -133,7 +133,7 @@ HEATER_KINDS = (
             "Give each bank of a tank its own label, in the job or on As received: nothing typed on other sheets about such banks is taken.",
             harm=SHOCK),
     _unsafe("note-on-hold", "Note that puts a row on hold",
-            'By "{word}" the note of row {row} leaves open whether it is to be built: "{notes}". It is sized and counted in every total.',
+            'By "{word}" the note of {whose} leaves open whether it is to be built: "{notes}". It is sized and counted in every total.',
             "what a person puts on hold is on hold on every sheet: a rule of this program",
             "When it is settled, take the words out of Notes, or write \"released\" behind them; what is not to be built, delete."),
     _note("bank-numbered", "Banks numbered", "Tank has several banks without labels: numbered in sheet order.", PRACTICE,

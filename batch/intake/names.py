@@ -209,10 +209,8 @@ def settle_heaters(tables: dict[str, Tables], names: Names) -> None:
     _refuse_unread_feeders(heaters, feeders, names)
     heaters.drop_refused()
     for table in heaters.all:
-        if table.list_plan is None and any("notes" in row.values for row in table.rows):
-            from batch.intake.notes_told import hold_by_notes  # with the words of all languages, which few jobs in our form need
-
-            hold_by_notes(table)
+        for row in table.rows if table.list_plan is not None else ():
+            row.values["judged_notes"] = row.values.get("notes")
     if tanks is not None and any(not table.of_list for table in tanks.all) and (tanks.rows or tanks.refused_names()):
         _compare_tanks(heaters, tanks, names)
 

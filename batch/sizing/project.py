@@ -39,7 +39,7 @@ from batch.sizing.placing import panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.rows_as_read import findings_by_feeder, findings_by_row
 from batch.sizing.rule_set_in_use import say_code_taken, say_rule_set
-from batch.sizing.safety import say_safety
+from batch.sizing.safety import say_notes, say_safety
 from batch.sizing.said_once import said_once
 from batch.sizing.settings import resolve_settings
 from batch.sizing.source_loads import use_sources
@@ -226,8 +226,7 @@ class _ProjectSizer:
         if self.assumed:
             feeders = assumed_feeders(self.project.project, self.banks, self.assumed, self.rules)
             self._say_all(said_of_assumed(feeders, self.assumed), self.project)
-        supplies = {}
-        listed = [source for source in self.job.sources if source.project == self.project.project]
+        supplies, listed = {}, [source for source in self.job.sources if source.project == self.project.project]
         sources = list(self._known_sources(listed))
         whole = []
         for row in feeders:
@@ -307,6 +306,7 @@ class _ProjectSizer:
                     raise design
                 said.take(*self._of_row(bank, design))
                 say_safety(bank, tank, bool(design.panels), said)
+                say_notes(bank, tank, feeder, self.project, hears=self.job.hears, said=said)
                 if bank.marked_wire and self.rules.size_named(bank.marked_wire) is None:
                     said.add("marked-wire-unknown", "marked_wire", value=bank.marked_wire)
                 said.take(*density_remarks(bank, design, tank))
