@@ -5,7 +5,7 @@ Field names are the keys of the column specification (`batch.sheets`). `None` is
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from operator import attrgetter
 from typing import NamedTuple
 
@@ -221,7 +221,6 @@ class Bank(Struct, frozen=True):
     rcd_ma: float | None = None
     temperature_contact: str | None = None
     notes: str | None = None
-    judged_notes: str | None = None  # as a customer's list had them, where its reading has judged what they say of the row
     origin: Origin = NOWHERE
 
 
@@ -346,6 +345,7 @@ class Job(Struct, frozen=True):
     other_costs: tuple[OtherCost, ...] = ()
     typed_prices: tuple[TypedPrice, ...] = ()
     answered: tuple[Answered, ...] = ()  # questions that were answered
+    judged_notes: Mapping[tuple[str, int], object] = field(default_factory=dict)  # of rows of customers' lists, heard when they were read
     hears: Callable[[str], str] = unheard  # the word by which Notes put something on hold, as who reads workbooks knows words
     came_from: dict[str, CameFrom] = field(default_factory=dict)  # of a results workbook: sheets as received -> where they came from
 

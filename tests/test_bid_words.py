@@ -97,6 +97,12 @@ def test_classes_of_findings() -> None:
     assert of("note", harm="fire") == ""
 
 
+def test_a_feeder_is_as_full_as_the_device_that_is_there() -> None:
+    """26.04 A with the margin behind 15 A: 174 %, whatever device would serve."""
+    result = size(bank(quantity=1, power_kw=10.0), feeder(existing_device_a=15.0))
+    assert fullest_feeders(result.projects) == ["F-1: 174 % of its 15 A OCPD"]
+
+
 def test_the_fullest_feeders_first() -> None:
     """3 x 6 kW in delta on 480 V: 21.65 A, 27.06 A with 25 %; on a 30 A device 90 %, on an existing one of 100 A 27 %."""
     banks = [bank(), bank(tank="T-2", feeder="F-2")]

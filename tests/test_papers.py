@@ -387,6 +387,16 @@ def test_customers_and_inspectors_get_no_findings_about_money(held: JobResult) -
         assert harms[audience] == harms["all"] - {Harm.MONEY.word}
 
 
+def test_the_transmittal_says_where_a_caution_is_and_what_was_taken(held: JobResult) -> None:
+    """By itself, without the workbook: the tags of the first rows of each caution, how many more, and what blank cells were taken for."""
+    paper = next(one for one in gather_papers(held, "all", True, "us-letter", "").papers.papers if one.kind == "transmittal")
+    by_title = {one.title: list(one.rows) for one in paper.tables}
+    looked = " ".join(row[2] for row in by_title["To be looked at before use"])
+    assert "No low-level cutoff. E-NOCUT: The tank has no low-level cutoff." in looked
+    assert re.search(r"And \d+ more, in Findings of the results workbook\.", looked)
+    assert {"Defaults used", "System assumed"} <= {row[0] for row in by_title["Taken where the job says nothing"]}
+
+
 def test_the_index_says_what_changed(tmp_path: Path) -> None:
     """Against the revision before: the same job changes nothing, another revision changes what it touches and drops what is gone."""
     [a, b] = [batch.check(ROOT / "sample_jobs" / "revisions" / f"line-4-rev-{name}.xlsx") for name in "AB"]

@@ -107,6 +107,10 @@ def assemble(
         stated=tuple(total for table in every for total in table.stated),
         **{id: records[id] for id in MONEY},
         came_from={},
+        judged_notes={
+            (row.table.grid.name, row.number): row.values.get("notes")
+            for table in (tables["heaters"].all if "heaters" in tables else ()) if table.list_plan is not None for row in table.rows
+        },
         hears=hold_word,
         map_text=lists.map_text if lists is not None and not on_map.lists else "",
     )

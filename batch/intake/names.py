@@ -208,9 +208,6 @@ def settle_heaters(tables: dict[str, Tables], names: Names) -> None:
     _respell(heaters, tanks, "tank", names)
     _refuse_unread_feeders(heaters, feeders, names)
     heaters.drop_refused()
-    for table in heaters.all:
-        for row in table.rows if table.list_plan is not None else ():
-            row.values["judged_notes"] = row.values.get("notes")
     if tanks is not None and any(not table.of_list for table in tanks.all) and (tanks.rows or tanks.refused_names()):
         _compare_tanks(heaters, tanks, names)
 
