@@ -109,7 +109,7 @@ def column_changes(old: Job, new: Job) -> Iterator[ColumnChange]:
     for kind in SHEETS:
         one, other = ([table for table in job.received if table.kind == kind] for job in (old, new))
         if not one or not other:
-            for table in one or other:
+            for table in filter(rows_with_data, one or other):
                 words = f"the whole sheet {table.sheet}"
                 yield ColumnChange(kind, words if one else "", words if other else "", len(rows_with_data(table)))
             continue
