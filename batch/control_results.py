@@ -6,8 +6,9 @@ by a person: a coil is in where a path of closed elements joins its start to the
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from batch.box_results import Enclosure
 from batch.findings import Finding
@@ -112,8 +113,7 @@ class Duty(NamedTuple):
     most_break_a: float
 
 
-@dataclass(frozen=True, slots=True)
-class ControlSettings:
+class ControlSettings(Struct, frozen=True):
     """The settings of a tank's control circuit as used; `given` names those that somebody stated."""
 
     control_v: float = 120.0
@@ -197,8 +197,7 @@ class ControlSupply(NamedTuple):
         return bool(self.neutral_bar)
 
 
-@dataclass(frozen=True, slots=True)
-class ControlCircuit:
+class ControlCircuit(Struct, frozen=True):
     """A control circuit without its tank's tag: boxes are called "HCP" and "1-P1". Equal tanks share one."""
 
     ladder: tuple[Rung, ...]
@@ -211,8 +210,7 @@ class ControlCircuit:
         return tuple(element for rung in self.ladder for element in rung.elements)
 
 
-@dataclass(frozen=True, slots=True)
-class TankControl:
+class TankControl(Struct, frozen=True):
     """The heater control panel of one tank, and its control circuit.
 
     primary_v          volts of the control transformer's primary; 0 = there is none

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class EarthFault:
+class EarthFault(Struct, frozen=True):
     """Whether a circuit disconnects an earth fault at its end in time, and whether its conductors bear a short circuit until then.
 
     What is not known is None; a loop without lengths or source is the part that is known.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from batch.findings import Finding
 from batch.records import Tank
@@ -11,8 +11,7 @@ ENOUGH, MARGINAL, SHORT, NEVER, NOT_JUDGED = "enough", "marginal", "short", "nev
 VERDICTS = (NEVER, SHORT, MARGINAL, ENOUGH, NOT_JUDGED)  # worst first
 
 
-@dataclass(frozen=True, slots=True)
-class TankHeat:
+class TankHeat(Struct, frozen=True):
     """Whether a tank's heaters are enough. Needs are stated to two figures, since no law knows more; None where not judged."""
 
     tag: str

@@ -6,13 +6,13 @@ Field names are the keys of the column specification (`batch.sheets.money_inputs
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from batch.origin import NOWHERE, Origin
 
 
-@dataclass(frozen=True, slots=True)
-class Pricing:
+class Pricing(Struct, frozen=True):
     """The rates of a project, as the firm gave them; None = not given, which is never nought."""
 
     project: str = ""
@@ -40,8 +40,7 @@ class Pricing:
     origin: Origin = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class ScopeItem:
+class ScopeItem(Struct, frozen=True):
     """Who supplies an item of the scope; None = as the lines say."""
 
     project: str = ""
@@ -50,8 +49,7 @@ class ScopeItem:
     origin: Origin = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Allowance:
+class Allowance(Struct, frozen=True):
     """A rule of the shop: `quantity` of a part, or of hours, for each of something."""
 
     project: str = ""
@@ -65,8 +63,7 @@ class Allowance:
     origin: Origin = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class OtherCost:
+class OtherCost(Struct, frozen=True):
     """A cost that no part is; of a tank, a feeder, or the project."""
 
     project: str = ""
@@ -82,8 +79,7 @@ class OtherCost:
     origin: Origin = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class TypedPrice:
+class TypedPrice(Struct, frozen=True):
     """The price of a line that no stock part is, known by its role, words and unit."""
 
     role: str = ""

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import NamedTuple
+
+from msgspec import Struct
 
 NOTHING_READ: Mapping[str, object] = MappingProxyType({})
 
 
-@dataclass(frozen=True, slots=True)
-class ReceivedRow:
+class ReceivedRow(Struct, frozen=True):
     """One row of an input sheet as it came, for As received. `fate` of a row that did not become a record is said here; `read` are the
     values of such a row, as far as they could be read, by column key and in the columns' units.
     """
@@ -20,11 +20,10 @@ class ReceivedRow:
     row: int
     values: tuple[object, ...]  # str, float, int, bool, datetime or None, in the order of the table's headings
     refused: str = ""  # "" = became a record; else why it did not ("blank row", "note below the table", "power not readable")
-    read: Mapping[str, object] = field(default_factory=lambda: NOTHING_READ, hash=False)
+    read: Mapping[str, object] = NOTHING_READ
 
 
-@dataclass(frozen=True, slots=True)
-class ReceivedTable:
+class ReceivedTable(Struct, frozen=True):
     """One table of the user's workbook as it came: headings word for word, and every row below them."""
 
     sheet: str

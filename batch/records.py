@@ -5,8 +5,11 @@ Field names are the keys of the column specification (`batch.sheets`). `None` is
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping
+from operator import attrgetter
 from typing import NamedTuple
+
+from msgspec import Struct, field
 
 from batch.money_records import Allowance, OtherCost, Pricing, ScopeItem, TypedPrice
 from batch.origin import NOWHERE, Origin
@@ -15,8 +18,7 @@ from batch.systems import System
 from batch.used_settings import USUAL_BOX, BoxPlace, Settings
 
 
-@dataclass(frozen=True, slots=True)
-class Project:
+class Project(Struct, frozen=True):
     project: str = ""
     title: str | None = None
     customer: str | None = None
@@ -68,8 +70,7 @@ class Project:
     origin: Origin = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class PowerSource:
+class PowerSource(Struct, frozen=True):
     """A transformer or service that feeders hang on."""
 
     project: str = ""
@@ -101,8 +102,7 @@ class PowerSource:
     origin: Origin = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Feeder:
+class Feeder(Struct, frozen=True):
     project: str = ""
     feeder: str = ""
     volts_v: float = 0.0
@@ -147,8 +147,7 @@ class Feeder:
         return self.unit_main_a if self.existing_device_a is None and self.device_at_end else self.existing_device_a
 
 
-@dataclass(frozen=True, slots=True)
-class Tank:
+class Tank(Struct, frozen=True):
     project: str = ""
     tank: str = ""
     duty: str | None = None
@@ -190,8 +189,7 @@ class Tank:
     origin: Origin = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Bank:
+class Bank(Struct, frozen=True):
     """The identical heaters of one row of the heater list, in one tank, switched together."""
 
     project: str = ""
@@ -226,8 +224,7 @@ class Bank:
     origin: Origin = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class UnreadBank:
+class UnreadBank(Struct, frozen=True):
     """A row of the heater list that held data and could not be used, as far as it could be read: None = not known."""
 
     project: str = ""
@@ -243,8 +240,7 @@ class UnreadBank:
     origin: Origin = NOWHERE
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(Struct, frozen=True):
     """A line of the estimator's stock list. Price and hours are for `per_quantity` of `per_unit`; rows of one part with another
     `from_quantity` are its price breaks."""
 
@@ -282,7 +278,20 @@ class Part:
     lot_quantity: float | None = None
     labour_h: float | None = None
     field_h: float | None = None
-    origin: Origin = field(default=NOWHERE, compare=False)  # a part is what it is, wherever it is listed
+    origin: Origin = NOWHERE
+
+    def __eq__(self, other: object) -> bool:
+        """A part is what it is, wherever it is listed."""
+        return isinstance(other, Part) and _stated(self) == _stated(other)
+
+    def __ne__(self, other: object) -> bool:
+        return not self == other
+
+    def __hash__(self) -> int:
+        return hash(_stated(self))
+
+
+_stated = attrgetter(*(name for name in Part.__struct_fields__ if name != "origin"))
 
 
 class CarriedForward(NamedTuple):
@@ -306,8 +315,12 @@ class CarriedForward(NamedTuple):
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class Job:
+def unheard(notes: str) -> str:
+    """Of a job that no reader of workbooks made: no note puts anything on hold."""
+    return ""
+
+
+class Job(Struct, frozen=True):
     """Everything read from one workbook. Records hold only rows that could be read; the others are in `received`."""
 
     name: str  # file name without folder
@@ -332,11 +345,12 @@ class Job:
     other_costs: tuple[OtherCost, ...] = ()
     typed_prices: tuple[TypedPrice, ...] = ()
     answered: tuple[Answered, ...] = ()  # questions that were answered
+    judged_notes: Mapping[tuple[str, int], object] = field(default_factory=dict)  # of rows of customers' lists, heard when they were read
+    hears: Callable[[str], str] = unheard  # the word by which Notes put something on hold, as who reads workbooks knows words
     came_from: dict[str, CameFrom] = field(default_factory=dict)  # of a results workbook: sheets as received -> where they came from
 
 
-@dataclass(frozen=True, slots=True)
-class Supply:
+class Supply(Struct, frozen=True):
     """The system a bank hangs on, without the feeder's name."""
 
     volts_v: float
@@ -357,8 +371,7 @@ class Supply:
         return self.system is System.WYE_GROUNDED
 
 
-@dataclass(frozen=True, slots=True)
-class Design:
+class Design(Struct, frozen=True):
     """Everything that decides how a bank is built, and nothing else: no tag, no row, no phase."""
 
     quantity: int

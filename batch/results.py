@@ -6,8 +6,9 @@ Designs carry no tag and no phase, so equal ones are equal. Rows add tags, phase
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import NamedTuple
+
+from msgspec import Struct, field
 
 from batch.box_results import Enclosure
 from batch.control_results import TankControl
@@ -25,8 +26,7 @@ from batch.unsized_results import NotSized
 from batch.used_settings import Setting
 
 
-@dataclass(frozen=True, slots=True)
-class Device:
+class Device(Struct, frozen=True):
     """An overcurrent device: what to buy, in words that name no maker."""
 
     rating_a: float
@@ -46,8 +46,7 @@ class Device:
         return f"{count}, {self.rating_a:g} A {rest}" if self.kind == "fuse" and several else f"{self.rating_a:g} A {self.words}"
 
 
-@dataclass(frozen=True, slots=True)
-class Wires:
+class Wires(Struct, frozen=True):
     """The conductors of one branch circuit, panel feeder or feeder."""
 
     size: str  # "12", "1/0", "500"
@@ -69,8 +68,7 @@ class Wires:
     ampacity_a: float | None = None  # of all sets: the lower of that in the terminals' column and of that where it runs
 
 
-@dataclass(frozen=True, slots=True)
-class BranchDesign:
+class BranchDesign(Struct, frozen=True):
     """One branch circuit; all branches of a bank are alike."""
 
     design_a: float
@@ -84,8 +82,7 @@ class BranchDesign:
     holder: Part | None = None  # the fuse holder, from stock
 
 
-@dataclass(frozen=True, slots=True)
-class PanelDesign:
+class PanelDesign(Struct, frozen=True):
     """One heater panel without tag and phase; L1, L2, L3, N are its own terminals."""
 
     heaters: int
@@ -130,8 +127,7 @@ class PanelDesign:
     contactor_takes: int | None = None  # wires on a terminal of its contactor, as the stock part is marked; None = not marked
 
 
-@dataclass(frozen=True, slots=True)
-class BankDesign:
+class BankDesign(Struct, frozen=True):
     """A bank, sized: equal designs have equal answers, whatever their tags."""
 
     applied_v: float
@@ -157,8 +153,7 @@ class BankDesign:
     run_m: float | None = None  # wires of one branch: from the panel, or from the contactor where the bank is a single circuit
 
 
-@dataclass(frozen=True, slots=True)
-class BankRow:
+class BankRow(Struct, frozen=True):
     bank: Bank
     tank: Tank | None
     feeder: Feeder
@@ -190,8 +185,7 @@ class BankRow:
         return min(delivered_kw, self.design.connected_kw) if held else delivered_kw
 
 
-@dataclass(frozen=True, slots=True)
-class PanelRow:
+class PanelRow(Struct, frozen=True):
     tag: str
     type: str
     design: PanelDesign
@@ -202,8 +196,7 @@ class PanelRow:
     findings: tuple[Finding, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class SourceRow:
+class SourceRow(Struct, frozen=True):
     """A source: what its feeders ask of it, and the fault current at its secondary. Blank where its rating or impedance is not known."""
 
     source: PowerSource
@@ -225,8 +218,7 @@ class SourceRow:
     findings: tuple[Finding, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(Struct, frozen=True):
     """A way of a distribution unit, to one tank's control panel; without device and wires where the feeder ends in that panel itself."""
 
     tag: str
@@ -249,8 +241,7 @@ class Way:
     tap: TapSizing | None = None  # of a tap: how its conductors were sized
 
 
-@dataclass(frozen=True, slots=True)
-class FeederEnd:
+class FeederEnd(Struct, frozen=True):
     """What a feeder ends in: a distribution unit in words, "taps", or "" = the one control panel."""
 
     unit: str
@@ -263,8 +254,7 @@ class FeederEnd:
     last_way: int = 0  # the highest number that a way of it ever had
 
 
-@dataclass(frozen=True, slots=True)
-class FeederRow:
+class FeederRow(Struct, frozen=True):
     feeder: Feeder
     supply: Supply
     banks: int
@@ -327,8 +317,7 @@ class TypeRow(NamedTuple):
     hold: str = ""  # why none of them is released for fabrication; "" = they are
 
 
-@dataclass(frozen=True, slots=True)
-class ProjectResult:
+class ProjectResult(Struct, frozen=True):
     project: Project
     rule_set: str  # "NEC 2023"
     settings: tuple[Setting, ...]
@@ -346,8 +335,7 @@ class ProjectResult:
     country: Country = OUR_COUNTRY  # units, paper and cautions of its rule set's country
 
 
-@dataclass(frozen=True, slots=True)
-class JobResult:
+class JobResult(Struct, frozen=True):
     """A whole workbook, sized. `findings` holds everything said, in reading order; the banks' own are among them."""
 
     job: Job

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from batch.findings import Finding
 from batch.origin import Origin
 
 
-@dataclass(frozen=True, slots=True)
-class NotSized:
+class NotSized(Struct, frozen=True):
     """A bank in no total, because its row could not be read or could not be sized; as far as it is known, None = not known."""
 
     project: str

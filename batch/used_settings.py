@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from msgspec import Struct
 
 
 class BoxPlace(NamedTuple):
@@ -19,8 +20,7 @@ class BoxPlace(NamedTuple):
 USUAL_BOX = BoxPlace()
 
 
-@dataclass(frozen=True, slots=True)
-class Settings:
+class Settings(Struct, frozen=True):
     """The settings of a project as used: what was given, and the rule set's default where nothing was."""
 
     margin_pct: float

@@ -12,10 +12,11 @@ import stat
 import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 from zipfile import BadZipFile
+
+from msgspec import Struct
 
 from batch.errors import OutputFileError
 
@@ -35,8 +36,7 @@ ADVICE = {
 }
 
 
-@dataclass(slots=True)
-class FileInTheMaking:
+class FileInTheMaking(Struct):
     """A file in the making.
 
     path     where its bytes go while it is not whole

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from itertools import count
 from typing import Any
+
+from msgspec.structs import replace
 
 from batch.findings import Finding, Remarks
 from batch.origin import Origin
@@ -113,7 +114,7 @@ def fault_behind_runs(source_ka: float, supply: Supply, runs: tuple, how: Settin
 
 def settings(**given: object) -> Settings:
     """The rule set's defaults, as if every setting were left blank, but for what is given."""
-    names = [name for name in Settings.__dataclass_fields__ if RULES.knows_setting(name)]  # the others are of other codes
+    names = [name for name in Settings.__struct_fields__ if RULES.knows_setting(name)]  # the others are of other codes
     return replace(Settings(**{name: RULES.default(name).value for name in names}), **given)
 
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from io import BytesIO
 from zipfile import ZipFile, ZipInfo
+
+from msgspec.structs import replace
 
 from batch.origin import Origin
 from batch.received_rows import ReceivedRow, ReceivedTable

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from batch.comparing.lines import RECORDS, SHEETS
 from batch.comparing.revision import Revision

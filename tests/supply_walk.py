@@ -9,9 +9,10 @@ that names it.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from math import sqrt
 from typing import NamedTuple
+
+from msgspec.structs import replace
 
 from batch.findings import Finding, Severity
 from batch.results import BankRow, Device, FeederRow, JobResult, PanelDesign, ProjectResult, SourceRow, Way, Wires

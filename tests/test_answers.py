@@ -130,7 +130,7 @@ ANSWERS = {
     "FX-HEAT: At what temperature": "HT-09: operating 180 °F",
     "FX-HEAT: Do the heaters of tank HT-20 lie": "yes",
     "FX-ELEC: How many separate": "E-022: 2",
-    "FX-READ: What should stand": "Heaters F88: 6 kW",
+    "FX-READ: What should stand": "Heaters F89: 6 kW",
     "FX-ELEC: The heaters in tank E-021": "480 V",
     "FX-READ: The heaters in tanks R-013": "R-013: 480 V, 3 ph",
     "FX-ELEC: Which supply feeds": "E-001: F480",

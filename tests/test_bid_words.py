@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from batch.report.bid_words import (
     CLASSES,
@@ -95,6 +95,12 @@ def test_classes_of_findings() -> None:
     assert of("hold", "not sized") == of("hold", "not released for fabrication", "fire") == HELD
     assert of("caution", harm="shock") == HURTS and of("caution", harm="price") == PRICE and of("caution") == REST
     assert of("note", harm="fire") == ""
+
+
+def test_a_feeder_is_as_full_as_the_device_that_is_there() -> None:
+    """26.04 A with the margin behind 15 A: 174 %, whatever device would serve."""
+    result = size(bank(quantity=1, power_kw=10.0), feeder(existing_device_a=15.0))
+    assert fullest_feeders(result.projects) == ["F-1: 174 % of its 15 A OCPD"]
 
 
 def test_the_fullest_feeders_first() -> None:

@@ -3,9 +3,8 @@ alone, so they show that it is applied as it is written, not that a shop would b
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from batch.box_results import BoxPart, Enclosure
 from batch.material_lines import Material

@@ -12,12 +12,13 @@ import re
 import shutil
 import sys
 from collections.abc import Iterator, Mapping
-from dataclasses import fields, is_dataclass
 from functools import cache
 from pathlib import Path
 
 import openpyxl
 import pytest
+from msgspec import Struct
+from msgspec.structs import astuple
 
 import batch
 from batch.drawings.schematic import alt_text, plan
@@ -118,8 +119,8 @@ def texts_in(thing: object) -> Iterator[str]:
     elif isinstance(thing, (tuple, list, set, frozenset)):
         for one in thing:
             yield from texts_in(one)
-    elif is_dataclass(thing):
-        yield from texts_in(tuple(getattr(thing, field.name) for field in fields(thing)))
+    elif isinstance(thing, Struct):
+        yield from texts_in(astuple(thing))
 
 
 @cache

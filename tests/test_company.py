@@ -8,9 +8,8 @@ loaded: 35 mm2 110, 50 mm2 134, 70 mm2 171, 120 mm2 239, 150 mm2 262, 185 mm2 29
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from batch.comparing.compare import compare_revisions
 from batch.comparing.revision import Revision

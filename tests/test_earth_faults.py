@@ -7,11 +7,11 @@ No page of the standard was opened: times of Table 41.1 and the gates of fuses a
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from batch.drawings.schematic import plan
 from batch.method.earth_fault import disconnection_time, operating_current

@@ -11,6 +11,7 @@ from batch.findings import CATALOGUE, Effect, Severity
 from batch.findings.reading import READING
 from batch.findings.reading_lists import LISTS
 from tests.intake_book import GOOD, HEADINGS, SHEET_PART, F, book, edited, fates, ods, read_bytes, said
+from tests.lists.score import HERE
 
 PROJECTS = ["Project", "Code basis", "Ambient (°C)"]
 FEEDERS = ["Project", "Feeder", "Volts", "Phases", "Wires", "System"]
@@ -81,6 +82,7 @@ PROVOKED: dict[str, tuple[bytes, str]] = {
     ),
     "workbook-macros": (with_macros(), ""),
     "workbook-half-seen": (ods(HEADINGS, GOOD), ""),
+    "workbook-looks-unseen": ((HERE / "opened" / "86-lista-resistencias.xls").read_bytes(), ""),
     "headings-not-found": (book({"Heaters": [HEADINGS, GOOD], "Tanks": [["one", "two"], [1, 2]]}), ""),
     "heading-missing": (list_of(["T-1", 4, 480, 1], headings=["Tank", "Quantity", "Volts", "Phases"]), "A1"),
     "headings-change": (list_of(GOOD, ["Feeder", "Volts", "Phases"], ["F-1", 480, 3]), "A3"),

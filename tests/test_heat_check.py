@@ -357,6 +357,7 @@ KEYS = {  # finding -> sheet and column that it points at
     "heat-not-judged": ("tanks", "operating_c"), "heat-up-not-judged": ("tanks", "heatup_h"), "heat-default": ("tanks", "room_c"),
     "liquid-unknown": ("tanks", "liquid"), "material-unknown": ("tanks", "tank_material"), "bath-boils": ("tanks", "operating_c"),
     "start-frozen": ("tanks", "start_c"), "start-not-below": ("tanks", "start_c"), "volume-odd": ("tanks", "volume_l"),
+    "tank-size-unlikely": ("tanks", "depth_m"),
     "shell-too-hot": ("tanks", "operating_c"), "heat-beyond-tests": ("tanks", "operating_c"), "heat-generous": ("tanks", "operating_c"),
     "watt-density": ("heaters", "heated_length_mm"), "watt-density-upper": ("heaters", "heated_length_mm"),
     "watt-density-unknown": ("heaters", "diameter_mm"), "tubes-assumed": ("heaters", "tubes_per_heater"),
@@ -369,6 +370,7 @@ WORDS = {
     "heat-default": "Left blank, and so by default: Room temperature 20 °C (68 °F). Heat of tanks on Code basis says why.",
     "start-frozen": "-3.9 °C (25 °F) is below the freezing point of water, 0 °C (32 °F)",
     "volume-odd": "A volume of 2,271 L (600 gal) is stated; length x width x depth are 1,274 L (337 gal).",
+    "tank-size-unlikely": "Few process tanks are of that size: liquid depth 0.09 m (0.3 ft).",
     "heater-longer-than-tank": "A heated length of 2,540 mm (100.0 in) is more than any side of the tank, 1,524 mm (60.0 in).",
 }
 
@@ -434,3 +436,19 @@ def test_the_rectifier_is_never_credited() -> None:
     row, _ = heated({}, duty="anodize 12 V 3000 A")
     assert row.need_kw == heated({})[0].need_kw
     assert "nothing credited for rectifier heat" in " ".join(row.basis)
+
+
+@pytest.mark.parametrize(
+    ("sides", "odd"),
+    [
+        ({"length_m": 24.0, "width_m": 1.5, "depth_m": 2.0}, ""),
+        ({"length_m": 25.5, "width_m": 1.5, "depth_m": 2.0}, "length_m"),
+        ({"length_m": 2.0, "width_m": 0.09, "depth_m": 1.0}, "width_m"),
+        ({"length_m": 2.0, "width_m": 1.0, "depth_m": 5.9}, ""),
+        ({"length_m": 2.0, "width_m": 1.0, "depth_m": 6.1}, "depth_m"),
+    ],
+)
+def test_sides_that_no_tank_has_are_asked_about(sides: dict[str, float], odd: str) -> None:
+    said = Remarks()
+    settle(Tank(tank="T-1", operating_c=60.0, **sides), TABLES, said)
+    assert [one.about for one in said if one.code == "tank-size-unlikely"] == ([odd] if odd else [])

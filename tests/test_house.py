@@ -10,12 +10,12 @@ import inspect
 import re
 import tomllib
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from types import FunctionType
 
 import pytest
+from msgspec.structs import replace
 
 from batch.findings import CATALOGUE
 from batch.intake import read
@@ -31,7 +31,7 @@ from tests.test_layers import MODULES, ROOT, imports
 
 PAGES = [module for module in MODULES if module.startswith("batch.method")]
 CHAPTERS = [module for module in PAGES if module != "batch.method"]
-PYTHON = {"math", "typing", "dataclasses", "enum", "itertools", "collections.abc", "__future__"}
+PYTHON = {"math", "typing", "enum", "itertools", "collections.abc", "__future__"}
 MAY = PYTHON | {"batch.rules", "batch.records", "batch.systems"}
 PRINTED = re.compile(r"print|publish|by hand|by count|table|clause|textbook|tip sheet|the list|the standard|from memory", re.IGNORECASE)
 PARTS = ("Equation", "Parameters", "Returns", "Reference", "Example")

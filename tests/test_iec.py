@@ -9,7 +9,6 @@ from __future__ import annotations
 import csv
 import math
 import re
-from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -17,6 +16,7 @@ import openpyxl
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 import batch
 from batch.method.ampacity import corrected_ampacity

@@ -81,3 +81,18 @@ def test_other_equipment_under_a_number_of_heaters_is_asked(name: str, asked: bo
 def test_a_column_about_the_thermostat_makes_no_list_of_other_equipment(heading: str, read: bool, tmp_path: Path) -> None:
     job = read_list(tmp_path, [*PLAIN, heading], ["T-1", 3, 9, 480, 3, 140], ["T-2", 2, 6, 480, 3, 150])
     assert bool(job.banks) == read and ("list-not-read" in codes(job)) != read
+
+
+@pytest.mark.parametrize(
+    ("fitted", "asked"),
+    [
+        (["Thermostat", "Thermostat", "Thermostat"], 0),
+        (["Thermostat", "Thermostat", "Nickel", "Rinse"], 0),
+        (["Thermostat", "Nickel", "Rinse"], 1),
+    ],
+)
+def test_a_column_of_thermostats_says_what_belongs_to_the_heaters(fitted: list[str], asked: int, tmp_path: Path) -> None:
+    rows = [[f"T-{at}", word, 3, 9, 480, 3] for at, word in enumerate(fitted, 1)]
+    job = read_list(tmp_path, HEATED, *rows)
+    assert len(job.banks) == len(fitted) - asked
+    assert ("row-in-doubt" in codes(job)) == bool(asked)

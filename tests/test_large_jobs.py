@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 import batch
 from batch.control_results import Coil, ControlFeed, ControlSupply, ControlWire, Element

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 import batch
 from batch.material_lines import BUILD, OTHER, Material

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from dataclasses import replace
 from itertools import combinations
 from math import ceil
 
 import pytest
+from msgspec.structs import replace
 
 import batch
 from batch.drawings.drawing_list import DOTS_PER_INCH, Drawing, Words
@@ -164,6 +164,15 @@ def test_same_lists_and_pictures() -> None:
     pictures = draw_feeder(fed)
     assert [picture.png[:4] for picture in pictures] == [b"\x89PNG"] * len(pictures)
     assert pictures[0].alt == alt_text(fed, 1, len(pictures)) and "ways" in pictures[0].alt
+
+
+def test_an_existing_device_that_is_too_small_is_not_drawn_at_the_size_that_is_needed() -> None:
+    """10 kW on one phase of 480 V: 20.83 A, 26.04 with the margin, 30 A; there are 15 A."""
+    [fed] = feds_of(size_job(job(bank(quantity=1, power_kw=10.0), feeder(existing_device_a=15.0))), True)
+    words = words_of(plans(fed)).replace(" | ", " ")
+    assert "Feeder OCPD needed: 3 fuses, 30 A" in words and "the existing one of 15 A is too small; 173.6 % used" in words
+    [large] = feds_of(size_job(job(bank(quantity=1, power_kw=10.0), feeder(existing_device_a=40.0))), True)
+    assert "Feeder OCPD (existing): 3 fuses, 40 A" in words_of(plans(large)).replace(" | ", " ")
 
 
 def test_nothing_is_drawn_of_a_feeder_without_heaters() -> None:

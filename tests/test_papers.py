@@ -7,12 +7,12 @@ import re
 import subprocess
 import sys
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
 
 import pypdfium2
 import pytest
+from msgspec.structs import replace
 
 import batch
 from batch.cli import app as cli
@@ -299,7 +299,8 @@ def test_nameplates_and_labels_of_a_tank_on_two_supplies() -> None:
     assert plate["DISC1"].startswith("480Y/277 V, 3-phase, 3-wire, 60 Hz; full load 21.65 A; fed from feeder F-1; ")
     assert "full load 10.83 A; fed from feeder F-2; available fault current ____ kA, date ____" in plate["DISC2"]
     assert plate["Disconnects"] == "2 disconnects: open all" and plate["Heaters"] == "9 heaters, 27 kW; largest 3,000 W"
-    assert plate["Short-circuit rating"] == "SCCR ____ kA, builder to mark; fault current not given"  # of F-2 it is not known
+    needed = "at least 13.9 kA needed; fault current of feeder F-2 not given"
+    assert plate["Short-circuit rating"] == f"SCCR ____ kA, builder to mark; {needed}"
     panel = facts_of(plates["T-1/1-P1"])
     assert panel["Full load"] == "21.65 A; fed from CON1 in T-1/HCP, by DISC1" and panel["Disconnect"] == "DISC1 in T-1/HCP"
     assert panel["Drawing"] == "P-1-30-01" and panel["Maker"].startswith("____")
@@ -385,6 +386,16 @@ def test_customers_and_inspectors_get_no_findings_about_money(held: JobResult) -
     assert Harm.MONEY.word in harms["all"] and Harm.MONEY.word in harms["shop"]
     for audience in ("customer", "inspector"):
         assert harms[audience] == harms["all"] - {Harm.MONEY.word}
+
+
+def test_the_transmittal_says_where_a_caution_is_and_what_was_taken(held: JobResult) -> None:
+    """By itself, without the workbook: the tags of the first rows of each caution, how many more, and what blank cells were taken for."""
+    paper = next(one for one in gather_papers(held, "all", True, "us-letter", "").papers.papers if one.kind == "transmittal")
+    by_title = {one.title: list(one.rows) for one in paper.tables}
+    looked = " ".join(row[2] for row in by_title["To be looked at before use"])
+    assert "No low-level cutoff. E-NOCUT: The tank has no low-level cutoff." in looked
+    assert re.search(r"And \d+ more, in Findings of the results workbook\.", looked)
+    assert {"Defaults used", "System assumed"} <= {row[0] for row in by_title["Taken where the job says nothing"]}
 
 
 def test_the_index_says_what_changed(tmp_path: Path) -> None:

@@ -6,7 +6,6 @@ The three tests of a conductor are done over again here, from the CSV files alon
 from __future__ import annotations
 
 import csv
-from dataclasses import replace
 from itertools import pairwise, product
 from math import floor, inf
 from pathlib import Path
@@ -14,6 +13,7 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, assume, example, given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from batch import rules as rule_sets
 from batch.findings import CATALOGUE, Effect, Remarks

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Callable
-from dataclasses import replace
 from decimal import Decimal
 from functools import partial
 from math import sqrt
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from batch.findings import Remarks
 from batch.method.ampacity import corrected_ampacity

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from types import SimpleNamespace
 
 import pytest
+from msgspec.structs import replace
 
 from batch.findings import Effect, Finding, find, remark
 from batch.price.question_places import Place, Places, mark_of

@@ -131,7 +131,7 @@ def test_nothing_that_draws_is_loaded_for_a_job_with_nothing_to_draw() -> None:
     """A feeder without heaters has neither panels nor a diagram; three heaters in delta, a single circuit, have a diagram alone."""
     code = """
 import sys, tempfile
-from dataclasses import replace
+from msgspec.structs import replace
 from pathlib import Path
 from batch import report
 from batch.sizing.project import size_job

@@ -5,10 +5,10 @@ was sized says so, is counted, and turns Checks to FAIL. LibreOffice works every
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from openpyxl.utils import get_column_letter
 from python_calamine import CalamineWorkbook
 

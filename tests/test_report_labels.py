@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from itertools import pairwise
 
 import openpyxl
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from batch import report
 from batch.drawings.one_line_words import kiloamps
@@ -193,6 +193,17 @@ def test_a_label_has_its_short_circuit_rating_only_from_marked_parts() -> None:
     assert label["sccr"] == "100 kA by marked parts; builder marks" and label["torque_nm"] == 2.5
     [label] = rows(size_job(job), "panel_labels")
     assert label["sccr"] == "SCCR ____ kA, builder to mark; fault current not given"
+
+
+def test_a_control_panel_with_one_supply_unknown_says_what_the_other_asks_for() -> None:
+    feeders = [feeder(fault_ka=8.04, run_m=None), feeder(feeder="F-2", fault_ka=None)]
+    result = size([bank(quantity=6), bank(bank="2", feeder="F-2", quantity=6)], feeders)
+    [control] = result.projects[0].controls
+    assert [one.fault_ka is None for one in control.supplies] == [False, True]
+    needed = "SCCR ____ kA, builder to mark; at least 8.1 kA needed; fault current of feeder F-2 not given"
+    [box] = [row for row in rows(result, "boxes") if row["box"] == "T-1/HCP"]
+    [label] = rows(result, "control_labels")
+    assert (label["sccr"], box["sccr"]) == (needed, needed)
 
 
 def test_what_is_no_marking_stands_in_the_basis_only() -> None:

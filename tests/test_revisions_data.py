@@ -7,7 +7,6 @@ import shutil
 import subprocess
 from collections.abc import Callable
 from contextlib import suppress
-from dataclasses import replace
 from hashlib import sha256
 from pathlib import Path
 
@@ -15,6 +14,7 @@ import openpyxl
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 import batch
 from batch.comparing.compare import compare_revisions

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import cache
 
 import pytest
+from msgspec.structs import replace
 
 from batch.comparing.compare import compare_revisions
 from batch.comparing.revision import Revision

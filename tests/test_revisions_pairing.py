@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 import pandas
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from batch.comparing.compare import compare_revisions
 from batch.comparing.history import compare_all
@@ -309,3 +309,18 @@ def test_a_type_under_another_number_is_the_same_type() -> None:
     assert found == {"Type 01": ("", "new"), "Type 02": ("Type 01", "same")}
     named = [change for change in compared.changes if change.column.key == "type"]
     assert [(change.sort, change.before, change.after) for change in named] == [("name", "Type 01", "Type 02")]
+
+
+def test_a_number_given_to_another_type_is_told_from_the_type_that_had_it() -> None:
+    """One bank of 6, then one of 5: each revision by itself calls its one type Type 01."""
+    old, new = (revision(job(heaters=[bank("T-1", quantity=quantity)])) for quantity in (6, 5))
+    assert [row.type for result in (old.result, new.result) for row in result.projects[0].types] == ["Type 01", "Type 01"]
+    said = " ".join(one.words for one in sentences(compare_revisions(old, new)))
+    assert "new Type 01 (+1); none left of the former Type 01 (-1)" in said
+
+
+def test_an_empty_sheet_that_is_gone_is_no_change() -> None:
+    rows = [bank("T-1")]
+    old = revision(job(heaters=rows, stock=[]))
+    found = compare_revisions(old, revision(job(heaters=rows)))
+    assert not [one for one in found.columns if "whole sheet" in one.before + one.after]

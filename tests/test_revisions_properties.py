@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import replace
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from batch.comparing.changeset import ChangeNames, Comparison, Default
 from batch.comparing.compare import compare_revisions

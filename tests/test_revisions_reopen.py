@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import fields, replace
 from functools import cache
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 import batch
 from batch.comparing.compare import compare_revisions
@@ -91,8 +91,8 @@ def test_the_job_in_the_results_is_the_job_they_were_made_from(name: str, tmp_pa
     for kind in ("projects", "feeders", "tanks", "banks", "stock"):
         ours, theirs = ([replace(record, origin=NOWHERE) for record in getattr(job, kind)] for job in (before, after))
         for one, other in zip(ours, theirs, strict=True):
-            assert one == other, [(field.name, getattr(one, field.name), getattr(other, field.name)) for field in fields(one)
-                                  if getattr(one, field.name) != getattr(other, field.name)]  # fmt: skip
+            assert one == other, [(name, getattr(one, name), getattr(other, name)) for name in one.__struct_fields__
+                                  if getattr(one, name) != getattr(other, name)]  # fmt: skip
 
 
 @pytest.mark.parametrize("name", ["small-clean", "whole-plant", "revisions/line-4-rev-A"])

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 import zipfile
-from dataclasses import replace
 from pathlib import Path
 
 import openpyxl
 import pytest
+from msgspec.structs import replace
 from openpyxl.utils import get_column_letter
 
 import batch

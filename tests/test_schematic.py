@@ -8,12 +8,12 @@ import subprocess
 import sys
 import zlib
 from collections.abc import Iterator
-from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from msgspec.structs import replace
 
 import batch
 from batch.drawings import schematic

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import sqrt
 
 import pytest
+from msgspec.structs import replace
 
 from batch.method.line_currents import Lines, unbalance_pct
 from batch.records import Bank, Supply

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from math import inf
 
 import pytest
+from msgspec.structs import replace
 
 from batch.findings import Remarks
 from batch.method.contactors import smallest_contactor

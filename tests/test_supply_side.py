@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from batch.findings.supply_side import SUPPLY_SIDE
 from batch.records import Bank, Feeder, Job, PowerSource, Project

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 import pytest
 from hypothesis import given
 from hypothesis import settings as examples
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 import batch
 from batch.results import FeederRow, JobResult, PanelDesign, Way, Wires

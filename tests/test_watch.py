@@ -9,11 +9,11 @@ import subprocess
 import sys
 import time
 import zipfile
-from dataclasses import replace
 from pathlib import Path
 
 import openpyxl
 import pytest
+from msgspec.structs import replace
 
 import batch
 from batch.cli.app import main

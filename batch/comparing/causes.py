@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import replace
 from typing import NamedTuple
+
+from msgspec.structs import replace
 
 from batch.comparing.changeset import Cause, Change, Comparison, Twin
 from batch.comparing.input_changes import same

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal, NamedTuple, TypeGuard
+
+from msgspec import Struct, field
 
 from batch.comparing.money_moves import MoneyMove, PriceStep
 from batch.comparing.offers import Offer
@@ -154,8 +155,7 @@ class Said(NamedTuple):
     after: int
 
 
-@dataclass(frozen=True, slots=True)
-class Side:
+class Side(Struct, frozen=True):
     """How one revision is called and what it was made by."""
 
     file: str
@@ -168,8 +168,7 @@ class Side:
         return f"revision {self.revision}" if self.revision else self.file
 
 
-@dataclass(frozen=True)
-class Comparison:
+class Comparison(Struct, frozen=True, dict=True):
     """Two revisions reconciled."""
 
     old: Side

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from batch.comparing.changeset import BeforeAfter, Change, ChangeNames, Comparison, Default, Said, Twin, amount
 from batch.comparing.input_changes import basis_changes, column_changes, input_changes

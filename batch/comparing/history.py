@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from batch.comparing.causes import with_causes
 from batch.comparing.changeset import Comparison
@@ -20,8 +22,7 @@ CLOSE = 1e-6
 Progress = Callable[[str, int, int], None]
 
 
-@dataclass(frozen=True)
-class History:
+class History(Struct, frozen=True):
     """`whole`: the last revision against the first; `steps`: each against the one before (of two revisions, the same one thing).
 
     `text` says what changed, a sentence a line. `written` is the file that holds it, "" = none; `aside` why it has another name.

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from math import inf
+
+from msgspec.structs import replace
 
 from batch.comparing.changeset import Change, ChangeNames, ColumnChange, Sort, is_number
 from batch.comparing.lines import RIDES, SHEETS, Entry, fold, rides_along, rows_with_data
@@ -108,7 +109,7 @@ def column_changes(old: Job, new: Job) -> Iterator[ColumnChange]:
     for kind in SHEETS:
         one, other = ([table for table in job.received if table.kind == kind] for job in (old, new))
         if not one or not other:
-            for table in one or other:
+            for table in filter(rows_with_data, one or other):
                 words = f"the whole sheet {table.sheet}"
                 yield ColumnChange(kind, words if one else "", words if other else "", len(rows_with_data(table)))
             continue

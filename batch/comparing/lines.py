@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
 from typing import NamedTuple, TypeVar
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from batch.intake.table import NO_DATA
 from batch.money_records import MONEY
@@ -43,11 +45,10 @@ def fold(name: object) -> str:
 
 def with_values(record: Record, values: Mapping[str, object]) -> Record:
     """The job, or one of its records, with other values in the fields that are named: keys of RECORDS, or of the sheet's columns."""
-    return replace(record, **values)  # type: ignore[arg-type]  # which field has which type is known where the values were read
+    return replace(record, **values)  # which field has which type is known where the values were read
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(Struct, frozen=True):
     """One row of a revision.
 
     key      folded tags: ("p-1", "t-101", "up"); "" = left blank
@@ -60,7 +61,7 @@ class Entry:
     table: str
     key: Key
     names: Key
-    values: Mapping[str, object] = field(hash=False)
+    values: Mapping[str, object]
     label: str = ""
     sheet: str = ""
     row: int = 0

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from functools import cached_property
+
+from msgspec import Struct, field
 
 from batch.comparing.changeset import Side
 from batch.comparing.lines import Address, Entry, lines_of
@@ -14,8 +15,7 @@ from batch.schedules import Row, rows, sized_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 
 
-@dataclass(frozen=True)
-class Revision:
+class Revision(Struct, frozen=True, dict=True):
     """A job workbook, or a results workbook taken apart again.
 
     program   what sized it: of a results workbook as it says, of a job workbook this program

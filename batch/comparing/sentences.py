@@ -193,9 +193,14 @@ def _panels(compared: Comparison, whole) -> Iterator[str]:
         return
     panels = whole["panels"]
     parts = []
+    anew = {(order.project, order.name) for order in types if order.verdict == "new"}  # a number may be given to another type than before
     for verdict, words in (("new", "new {}"), ("more", "more of {}"), ("fewer", "fewer of {}"), ("gone", "none left of {}")):
         own = [order for order in types if order.verdict == verdict]
-        names = [f"{order.project + ' ' if compared.several else ''}{order.name} ({order.difference:+.0f})" for order in own]
+        names = [
+            f"{order.project + ' ' if compared.several else ''}"
+            f"{'the former ' if verdict == 'gone' and (order.project, order.name) in anew else ''}{order.name} ({order.difference:+.0f})"
+            for order in own
+        ]
         parts += [words.format(listed(names))] if own else []
     if moved(panels):
         total = f"It takes {number(panels.after, panels)} heater panels instead of {number(panels.before, panels)}"

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from batch.comparing.changeset import Change, Comparison, Default, is_number
 from batch.comparing.input_changes import READ, SETTINGS
@@ -20,8 +22,7 @@ IDLE = frozenset({"notes", "title", "customer", "site", "revision", "prepared_by
 ADDED = "(new) "  # before the sheet of a row that is put into the old revision, so that it is not taken for one of its own
 
 
-@dataclass(frozen=True, eq=False)
-class Trial:
+class Trial(Struct, frozen=True, eq=False):
     """One change (`step`) of a row (`where`, "" = it goes without saying), or several changes of one row together (`parts`)."""
 
     where: str

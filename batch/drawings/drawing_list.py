@@ -7,9 +7,10 @@ junction stands; lines that only cross do not join.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import NamedTuple
+
+from msgspec import Struct, field
 
 from batch.drawings.lettering import wrap
 from batch.drawings.symbols import IEC
@@ -65,8 +66,7 @@ class Drawing(NamedTuple):
     standard: str = IEC  # set of its symbols
 
 
-@dataclass
-class Plan:
+class Plan(Struct):
     """A drawing being laid out, from the top down."""
 
     lines: list[Segment] = field(default_factory=list)

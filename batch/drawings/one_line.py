@@ -145,12 +145,15 @@ def _apparatus(device: Device) -> tuple[str, ...]:
 def _device_stage(fed: Fed, device: Device) -> _Stage:
     """The feeder's OCPD, with the fault current where it stands."""
     row, used = fed.row, "" if fed.row.use_pct is None else f"; {fed.row.use_pct:.1f} % used"
-    existing = " (existing)" if row.feeder.device_there_a is not None else ""
+    there_a = row.feeder.device_there_a
+    small = there_a is not None and there_a < device.rating_a
+    existing = "" if there_a is None else " needed" if small else " (existing)"
     where, at_end = "at the source", row.feeder.device_at_end
     if at_end:
         where = "at the feeder's end"
     main = (" at its end", ", main device of the distribution unit")[bool(row.end and row.end.unit)] if at_end else ""
-    words = f"Feeder OCPD{main}{existing}: {device.in_full}{used}"
+    too_small = f"; the existing one of {there_a:g} A is too small" if small else ""
+    words = f"Feeder OCPD{main}{existing}: {device.in_full}{too_small}{used}"
     alone = "; no OCPD stands ahead on the secondary" if at_end else ""
     return _Stage(_apparatus(device), (words, f"{available(row.device_fault_ka)} {where}{alone}"))
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from typing import NamedTuple
+
+from msgspec import Struct, field
 
 from batch.filling.pieces import Value
 from batch.findings import Finding, Severity
@@ -50,8 +51,7 @@ class Answer(NamedTuple):
     bank: Bank | None
 
 
-@dataclass(slots=True)
-class SheetAnswers:
+class SheetAnswers(Struct):
     """All that is written onto one sheet: `heads` are the rows that hold headings."""
 
     sheet: str

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from hashlib import sha256
 from pathlib import Path
 from zipfile import ZipFile
+
+from msgspec.structs import replace
 
 from batch.errors import CannotFill
 from batch.filling.answers import below_lines, sheet_answers

@@ -132,6 +132,10 @@ HEATER_KINDS = (
     _unsafe("bank-repeated", "Bank given twice", "Bank {label} of tank {tank} is given in rows {rows}.", "project, tank and bank name one row",
             "Give each bank of a tank its own label, in the job or on As received: nothing typed on other sheets about such banks is taken.",
             harm=SHOCK),
+    _unsafe("note-on-hold", "Note that puts a row on hold",
+            'By "{word}" the note of {whose} leaves open whether it is to be built: "{notes}". It is sized and counted in every total.',
+            "what a person puts on hold is on hold on every sheet: a rule of this program",
+            "When it is settled, take the words out of Notes, or write \"released\" behind them; what is not to be built, delete."),
     _note("bank-numbered", "Banks numbered", "Tank has several banks without labels: numbered in sheet order.", PRACTICE,
           "Write a label for each bank, so that a later revision can be matched."),
 )

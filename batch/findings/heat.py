@@ -47,6 +47,8 @@ HEAT: tuple[Kind, ...] = (
              "Correct Start temperature or Operating temperature."),
     _caution("volume-odd", "Volume does not fit the tank", "A volume of {given} is stated; length x width x depth are {worked_out}.", PRACTICE,
              "Correct one of them: a round tank holds 21 % less than its square, and an imperial gallon is a fifth more than a US one."),
+    _caution("tank-size-unlikely", "Tank of an unlikely size", "Few process tanks are of that size: {sides}.", PRACTICE,
+             "Look whether the unit is the one meant, feet, inches, metres or millimetres, and correct the cell; the heat is judged as it stands."),
     _caution("shell-too-hot", "Too hot for the tank's material", "{operating} is above what {material} usually bears, {highest}.", "plastics handbooks, from memory",
              "Ask the tank's maker, or correct material or temperature.", harm=FIRE),
     _note("heat-beyond-tests", "Hotter than the laws were tested", "{operating} is above {tested}, where the evaporation laws were last tested: the need is less certain than its band says.",

@@ -44,6 +44,12 @@ SHEETS = (
         "In this kind of workbook an error cell cannot be told from a blank one, nor 25 % from 0.25.",
         "Look for error cells and percentages yourself, or save the workbook as .xlsx and read that.",
     ),
+    caution(
+        "workbook-looks-unseen",
+        "Marks on cells are not seen",
+        "In this kind of workbook it is not seen what is struck through, hidden or commented: such a row is sized like the others.",
+        "Look for struck and hidden rows and for comments yourself, or save the workbook as .xlsx and read that.",
+    ),
     note(
         "text-table",
         "Table read from text",

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from enum import IntEnum
 from string import Formatter
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from batch.errors import SpecificationError
 
@@ -59,8 +60,7 @@ class Harm(IntEnum):
         return self <= Harm.OVERLOAD
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
+class Kind(Struct, frozen=True):
     """One sort of finding. `template` is filled from named fields; `advice` says what to do.
 
     by_feeder  many banks of a feeder may carry it: the list of findings says it once a feeder, with the banks; of many feeders once
@@ -130,8 +130,7 @@ class Remarks:
         return iter(self._said)
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """A remark with its address: what a person reads."""
 
     kind: Kind

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from batch.intake.assignment import LIKELY, OPEN, Taken
 from batch.intake.facts import read_cell

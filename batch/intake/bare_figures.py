@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from batch.intake.assignment import LIKELY
 from batch.intake.cell_profiles import Profile

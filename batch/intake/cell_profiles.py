@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from functools import lru_cache
 from math import isfinite
+
+from msgspec import Struct, field
 
 from batch.intake.cells import Outcome, reader
 from batch.intake.counts import read_count
@@ -31,8 +32,7 @@ POWER_TEXT = re.compile(r"\d\s*(?:k\s?w|w|watts?|hp|btu)\b", re.IGNORECASE)
 TAG = re.compile(r"(?=.*\d)[\w./#&,+ -]{1,24}\Z")
 
 
-@dataclass(slots=True)
-class Profile:
+class Profile(Struct):
     """What the cells of one column look like."""
 
     cells: list[object]

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from itertools import pairwise
+
+from msgspec import Struct, field
 
 from batch.intake.assignment import assign
 from batch.intake.cell_profiles import Profile
@@ -44,8 +45,7 @@ UNCHANGED = re.compile(
 FORMER, NOW, UNKNOWN = "former", "now", ""
 
 
-@dataclass(slots=True)
-class Groups:
+class Groups(Struct):
     """Columns of the first or the current bank, those of each other, and whether the others are former ones (None = not said)."""
 
     first: list[HeadingColumn]

@@ -48,9 +48,10 @@ from __future__ import annotations
 import json
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from batch.intake.map_lines import key_lines
 from batch.intake.map_reader import TableReader
@@ -61,8 +62,7 @@ from batch.ooxml.addresses import letters
 LARGEST = 1 << 20  # bytes; a map is typed by a person
 
 
-@dataclass(frozen=True, slots=True)
-class ColumnMap:
+class ColumnMap(Struct, frozen=True):
     """A whole map. `name` is its file name without folder; `others`: what the sheets and tables are that it says nothing of."""
 
     name: str

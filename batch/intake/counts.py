@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import lru_cache
+
+from msgspec import Struct
 
 from batch.intake.numbers import speak
 from batch.intake.vocabulary import vocabulary
@@ -28,8 +29,7 @@ _ROUGHLY = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Count:
+class Count(Struct, frozen=True):
     """How many a text says.
 
     value  None where it cannot be told; `doubt` says why, and is "" where all is sure

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
 from functools import lru_cache
+
+from msgspec import Struct, field
 
 from batch.intake.descriptions import read_description
 from batch.intake.list_words import BASES, EACH, ROW
@@ -18,8 +19,7 @@ ASIDE = ("sheath", "heated_length_mm")  # a row is sized without them: what is n
 PLUS = re.compile(r"\d+\s*\+\s*\d+")
 
 
-@dataclass(frozen=True, slots=True)
-class Described:
+class Described(Struct, frozen=True):
     """Facts by key of ours, what the count and the powers are of, and what is not sure."""
 
     facts: dict[str, object] = field(default_factory=dict)

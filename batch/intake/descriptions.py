@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from batch.intake.numbers import speak
 from batch.intake.powers_named import COUNT_BEHIND, PIECES_BETWEEN, kilowatts
@@ -93,8 +94,7 @@ class Found(NamedTuple):
     seen: str
 
 
-@dataclass(frozen=True, slots=True)
-class DescriptionFacts:
+class DescriptionFacts(Struct, frozen=True):
     """What a description says; None where it does not say.
 
     quantity          heaters; `quantity_of` "per tank" or "total" where it says so

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
 from functools import lru_cache
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from batch.intake.cells import Outcome, reader
 from batch.intake.columns import LEAST_POWER_KW
@@ -51,8 +53,7 @@ def figure(value: object) -> float | None:
     return float(value) if isinstance(value, (int, float)) else None
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
+class Fact(Struct, frozen=True):
     """A value and where it stands; `fault` where there is none, `doubt` what is not sure; `also`: what the cell says of others."""
 
     value: object = None

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from batch.intake.grid import Grid
 from batch.intake.list_words import ditto

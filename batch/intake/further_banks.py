@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from batch.intake.grid import Grid
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, SPARE, UNHEATED, Line

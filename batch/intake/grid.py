@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 
 class Broken(str):
@@ -32,8 +34,7 @@ class Shown(float):
         return self
 
 
-@dataclass(slots=True)
-class Grid:
+class Grid(Struct):
     """One sheet: `rows[0][0]` is A1. Every row is as long as the longest; a blank cell is "" or None."""
 
     name: str
@@ -70,6 +71,10 @@ class Grid:
         before = [""] * first
         after = [""] * max(self.width - last - 1, 0)
         rows = [[*before, *row[first : last + 1], *after] for row in self.rows]
+        return self.holding(name, rows)
+
+    def holding(self, name: str, rows: Sequence[list[object]]) -> Grid:
+        """The sheet with these rows in place of its own, by a name that says which they are."""
         return replace(self, name=name, rows=rows)
 
     @property

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from functools import lru_cache
+
+from msgspec import Struct, field
 
 from batch.intake.grid import Grid, worded
 from batch.intake.heading_sense import concepts_of, machine_in
@@ -54,8 +55,7 @@ SMALL = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 CZECH = re.compile(r"[ěščřžůťň]|\b(?:van[ay]|van[áa]ch|l[áa]zn\w*|polo[zž]k\w*)\b", re.IGNORECASE)
 
 
-@dataclass(slots=True)
-class Named:
+class Named(Struct):
     """The rows that words name, each with how closely; `elsewhere`: they name a line or a hall that this list is not of."""
 
     rows: dict[int, int] = field(default_factory=dict)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
 from itertools import pairwise
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from batch.intake.cells import Outcome, reader, squeezed
 from batch.intake.grid import Grid, blank, worded
@@ -19,8 +21,7 @@ UNIT_HEADINGS = frozenset({"", "unit", "units", "uom", "um", "unitofmeasure"})  
 GIVES = {"phases": "volts_v", "quantity": "power_kw"}  # a column whose cells may hold that of another: "480/3/60", "3 x 6 kW"
 
 
-@dataclass(frozen=True, slots=True)
-class Head:
+class Head(Struct, frozen=True):
     """The headings of a table and where they stand. Rows count from 0; `row` is the last of the heading rows, -1 = none found."""
 
     row: int

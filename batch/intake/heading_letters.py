@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from batch.intake.assignment import SURE_RIVAL, Taken
 from batch.intake.list_words import hits

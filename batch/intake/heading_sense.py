@@ -35,6 +35,7 @@ VOLUME = re.compile(
 PER = re.compile(r"\b(?:per|par|pro|por|pr\.?|je|na)\s+\w", re.IGNORECASE)
 MEASURED = re.compile(r"°\s?[CF]|(?<=\s)(?:l|pH|ltr|gal)\.?\s*[\])]?\s*\Z|\bdeg\.?\s?[CF]\b|\bpH\b")
 LENGTH = re.compile(r"[\[(]\s*(?:mm|cm|m|in|inch|ft)\.?\s*[\])]|\bmm\b", re.IGNORECASE)
+WITH = re.compile(r"(?<!\w)(?:with|w/|incl\w*|mit|avec|con|met|z|ze|com|med|s|se)\s", re.IGNORECASE)
 WEIGHTY = frozenset({"heater", "element", "tank", "number", "power", "volts", "phase", "supply", "amps", "size", "price", "other", "total"})
 TAG_WORDS = frozenset(
     {"ref", "id", "tag", "mark", "code", "rep", "repere", "no", "nr", "kod", "cod", "codice", "codigo", "kennung", "kennz", "oznaczenie"}
@@ -118,6 +119,14 @@ def names_a_tank(text: str) -> bool:
 def machine_in(text: str) -> str:
     """The word of a text that names a pump, a rectifier or another machine; "" where none does."""
     return next((word for word in words(text) if "machine" in concepts_of(word)), "")
+
+
+def names_a_machine(text: str) -> bool:
+    """Is a text the name of a machine, "Circulatiepomp beits"? "With chiller" and "agitating wash tank" are said of a bath."""
+    word = machine_in(text)
+    if not word or word.endswith("ing") or WITH.search(text.casefold().partition(word)[0]):
+        return False
+    return not any("tank" in concepts_of(one) for one in words(text) if one != word)
 
 
 def beside_in(text: str) -> str:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from batch.intake.cells import squeezed
 from batch.ooxml.addresses import letters
@@ -29,8 +31,7 @@ JOINED = " | "  # between a heading above several columns and the heading below 
 UNIT_WORDS = {"wattage": "W"}  # heading words that are no unit but leave no doubt about it
 
 
-@dataclass(frozen=True, slots=True)
-class Heading:
+class Heading(Struct, frozen=True):
     """One heading of a table. `key` "" = it rides along; `rank` 0 = the column's own name, 1 = another name of it."""
 
     text: str

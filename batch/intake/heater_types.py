@@ -7,7 +7,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from batch.intake.facts import Fact
 from batch.intake.line_kinds import DATA, DOUBT, SPARE, TOTAL, UNHEATED, Line
@@ -27,8 +29,7 @@ ONE = re.compile(
 )
 
 
-@dataclass(slots=True)
-class Types:
+class Types(Struct):
     """A table of types: what each mark stands for."""
 
     one: Studied

@@ -17,6 +17,7 @@ from batch.intake.head import find_head
 from batch.intake.headings import Matcher
 from batch.intake.layout import parted, side_by_side
 from batch.intake.names import Names, fold, keep_first, leave_listed, place_rows, settle_feeders, settle_heaters, settle_projects
+from batch.intake.notes_told import hold_word
 from batch.intake.prose import prose_alone
 from batch.intake.recognise import Recognised, recognise
 from batch.intake.rows import read_table
@@ -106,6 +107,11 @@ def assemble(
         stated=tuple(total for table in every for total in table.stated),
         **{id: records[id] for id in MONEY},
         came_from={},
+        judged_notes={
+            (row.table.grid.name, row.number): row.values.get("notes")
+            for table in (tables["heaters"].all if "heaters" in tables else ()) if table.list_plan is not None for row in table.rows
+        },
+        hears=hold_word,
         map_text=lists.map_text if lists is not None and not on_map.lists else "",
     )
 
@@ -260,6 +266,7 @@ def _of_file(workbook: Workbook) -> list[Finding]:
     said += [find(remark("workbook-macros"))] if workbook.macros else []
     if workbook.half_seen:
         said.append(find(remark("workbook-half-seen")))
+        said += [find(remark("workbook-looks-unseen"))] if not all(grid.looks_known for grid in workbook.grids) else []
     if workbook.slow:
         said.append(find(remark("sheet-other-reader", why=workbook.slow)))
     return said

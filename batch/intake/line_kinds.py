@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import NamedTuple
+
+from msgspec import Struct, field
 
 from batch.intake.facts import Fact, figure
 from batch.intake.supply_notation import supply_in_text
@@ -16,8 +17,7 @@ DATA, TOTAL, NOTE, BANNER, AGAIN, UNITS, OUT, DOUBT, OTHER, HIDDEN, SPARE, UNHEA
 )  # fmt: skip
 
 
-@dataclass(slots=True)
-class Line:
+class Line(Struct):
     """One row as it was read. `index` counts from 0."""
 
     index: int

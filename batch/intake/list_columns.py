@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from batch.sheets import HEATERS, Column, Sheet
 from batch.sheets import TANKS as BATHS

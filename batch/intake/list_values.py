@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from batch.counted_words import counted
 from batch.findings import CATALOGUE, Remark, find, remark, word
@@ -39,8 +40,7 @@ LEAST_OF_A_HEAD = 3  # tags that begin alike up to their stroke, for it to be pa
 ASIDE = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
 
 
-@dataclass(slots=True)
-class Settling:
+class Settling(Struct):
     """Turns one studied list into a table."""
 
     one: Studied

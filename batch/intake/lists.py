@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence, Set
-from dataclasses import replace
 
 from batch.findings import Finding, find, remark
 from batch.intake.baths_in_lists import bath_columns, baths_of
@@ -245,7 +244,7 @@ def _stacked(
             begin = end + 1
             continue
         if beside or strip is not None:
-            one.grid = replace(grid, name=f"{grid.name}, columns {_letters(one)}", rows=one.grid.rows)
+            one.grid = grid.holding(f"{grid.name}, columns {_letters(one)}", one.grid.rows)
         if one.heaters == "yes":
             table = settle(one, holds.get(id(one), "") or (OLDER if id(one) in olds else ""))
             if id(one) in olds:

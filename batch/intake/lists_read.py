@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
+
+from msgspec import Struct, field
 
 from batch.findings import Finding
 from batch.intake.table import Table
@@ -13,8 +14,7 @@ if TYPE_CHECKING:
     from batch.intake.study import Studied
 
 
-@dataclass(slots=True)
-class Lists:
+class Lists(Struct):
     """What was read of some sheets, by the sheet's name."""
 
     tables: dict[str, list[Table]] = field(default_factory=dict)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from difflib import SequenceMatcher
 from pathlib import Path
+
+from msgspec import Struct
 
 from batch.intake.cells import Outcome, reader, squeezed
 from batch.intake.grid import Grid, worded
@@ -33,8 +34,7 @@ SHORT = {
 USUAL_VOLTS = frozenset({110, 115, 120, 127, 200, 208, 220, 230, 240, 277, 347, 380, 400, 415, 440, 460, 480, 500, 525, 575, 600, 690})
 
 
-@dataclass(frozen=True, slots=True)
-class Guess:
+class Guess(Struct, frozen=True):
     """A heading that may mean a column: how sure, in per cent, and why."""
 
     heading: Heading
@@ -43,8 +43,7 @@ class Guess:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
-class Drafted:
+class Drafted(Struct, frozen=True):
     """A table found on a sheet, and the part of the columns it takes."""
 
     grid: Grid

@@ -1,4 +1,4 @@
-"""What a column map may hold, key by key, checked by msgspec; imported only where a map is read (some 15 ms)."""
+"""What a column map may hold, key by key, checked by msgspec; imported only where a map is read."""
 
 from __future__ import annotations
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from math import isclose
+
+from msgspec import Struct, field
 
 from batch.findings import Finding, Remark, find, remark
 from batch.intake.table import Row, Tables, names_of, rows_of_sheets, rows_worded
@@ -17,8 +18,7 @@ def fold(name: object) -> str:
     return str(name).strip().casefold()
 
 
-@dataclass(slots=True)
-class Names:
+class Names(Struct):
     """The projects of a workbook and the tags of each, by folded name."""
 
     projects: dict[str, str] = field(default_factory=dict)

@@ -6,10 +6,11 @@ Attributes as in OpenDocument 1.3, part 3 (OASIS): table:visibility, style:text-
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from io import BytesIO
 from xml.etree.ElementTree import Element, iterparse
 from zipfile import ZipFile
+
+from msgspec import Struct, field
 
 TABLE, STYLE, TEXT, OFFICE = (f"{{urn:oasis:names:tc:opendocument:xmlns:{part}:1.0}}" for part in ("table", "style", "text", "office"))
 LARGEST = 200 << 20  # bytes of a part when inflated
@@ -17,8 +18,7 @@ MOST_REPEATED = 1_048_576  # rows of a sheet; what is repeated further is the em
 STRIKES = ("text-line-through-style", "text-line-through-type")
 
 
-@dataclass(slots=True)
-class Looks:
+class Looks(Struct):
     """Of one sheet: rows and columns from 0, as (row, column)."""
 
     struck: set[tuple[int, int]] = field(default_factory=set)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from batch.findings import Finding, find, remark
 from batch.intake.grid import Grid, shown

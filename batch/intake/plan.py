@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import NamedTuple
+
+from msgspec import Struct, field
 
 
 class ColumnPart(NamedTuple):
@@ -17,8 +18,7 @@ class ColumnPart(NamedTuple):
 FIRST, JOIN, SUM = "first", "join", "sum"
 
 
-@dataclass(frozen=True, slots=True)
-class ColumnPlan:
+class ColumnPlan(Struct, frozen=True):
     """A column of ours and where it stands: under `heading`, in column `index` (0 is A)."""
 
     key: str
@@ -59,8 +59,7 @@ class When(NamedTuple):
     why: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Also:
+class Also(Struct, frozen=True):
     """A further bank of heaters in each row, under columns of its own; what it has not, it shares with the row's first."""
 
     columns: Mapping[str, ColumnPlan]
@@ -79,8 +78,7 @@ class LeftOpen(NamedTuple):
     read: Mapping[str, object]
 
 
-@dataclass(slots=True)
-class ListPlan:
+class ListPlan(Struct):
     """One table. Rows count from 1 as people count them, columns from 0; `power` and `tanks` say what the figures are of."""
 
     sheet: str  # the tab

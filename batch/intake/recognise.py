@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from batch.findings import Finding, find, remark
 from batch.intake.cells import squeezed
@@ -24,8 +25,7 @@ LEAST_OWN = 3  # needed columns under our own headings, for a sheet to be taken 
 NONE_MAPPED: Mapping[str, Sheet] = {}
 
 
-@dataclass(slots=True)
-class Recognised:
+class Recognised(Struct):
     """Each grid with the sheet it is read as; None = not read."""
 
     sheets: list[tuple[Grid, Sheet | None]] = field(default_factory=list)

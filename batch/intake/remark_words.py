@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
+
+from msgspec import Struct
 
 from batch.intake.heading_sense import concepts_of, subjects_of
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
@@ -52,6 +53,15 @@ _IF = re.compile(
 )
 _AND = re.compile(r"\s*(?:and|&|und|et|y|e|en|i|og|och|a|\+)\s*", re.IGNORECASE)
 _NOT_BEFORE = re.compile(r"\b(?:not|not yet|un|nicht|noch nicht|pas|no|non|niet|nie|n[aã]o|ikke|inte|ej|ne|není)\s*\Z", re.IGNORECASE)
+_TO_COME = re.compile(  # before a word of release: "until released", "will be released"
+    r"\b(?:until|till|til|pending|awaiting|awaits|when|once|if|before|unless|(?:will|to|must|can|may) be|be|needs"
+    r"|bis|wenn|sobald|wird|werden"
+    r"|jusqu'à|si|quand|sera|hasta|cuando|será|ser|fino a|quando|sarà|essere|tot|als|wordt|worden|aż|gdy|até|indtil|når|tills|när|až)"
+    r"(?:\s+(?:it|this|is|are|has|been|being|zur|zum|que|is|formally|fully))*\s*\Z",
+    re.IGNORECASE,
+)
+_ASKED = re.compile(r"^[^.;\n]*\?|^\s+(?:by|on|after|from|for)\b")  # behind it: "lifted? ask", "released by Monday"
+_HOLDING = re.compile(r"\s*(?:at|to|@)?\s*\d")  # behind "hold": "hold at 140 F"
 _RELEASED = re.compile(
     r"\b(?:released?|lifted|off|no longer on|freigegeben|levé|levantad[oa]|vrijgegeven|zwolnion[oa]"
     r"|frigivet|frisläppt|frigitt|uvolněn[oay]?)\b",
@@ -59,8 +69,7 @@ _RELEASED = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class RowWords:
+class RowWords(Struct, frozen=True):
     """What the words of a cell do to their row.
 
     fate   OUT, DOUBT or "" (nothing)
@@ -114,8 +123,14 @@ def plain_remark(text: str) -> bool:
 
 
 def _kept_words(text: str, known: Vocabulary) -> list[Hit]:
-    """Words by which a row is in all the same, "released", and not behind "not"."""
-    return [hit for hit in known["kept"].find(text) if not _NOT_BEFORE.search(text, 0, hit.start)]
+    """Words by which a row is in all the same, "released", and not behind "not" or "until"."""
+    said = [hit for hit in known["kept"].find(text) if not _not_said(text, hit.start, hit.end)]
+    return [hit for hit in said if not known["other_parts"].find(_CLAUSES.split(text[: hit.start])[-1])]  # "on hold. Feeder F2 released"
+
+
+def _not_said(text: str, start: int, end: int) -> bool:
+    """Is a word of release denied, to come, or asked: "not released", "will be released", "released by Monday", "lifted?"?"""
+    return any(form.search(text, 0, start) for form in (_NOT_BEFORE, _TO_COME)) or _ASKED.match(text[end:]) is not None
 
 
 def _kept(text: str, found: list[tuple[str, str]], known: Vocabulary, aside: list[tuple[str, str]]) -> list[tuple[str, str]]:
@@ -236,6 +251,9 @@ def _contrary(clause: str, hit: Hit, known: Vocabulary) -> str:
         if "º" not in clause[one.start : one.end] and one.end <= hit.start and not tokens(clause[one.end : hit.start]):
             return f'"{clause[one.start : hit.end]}" says the contrary'
     match = _RELEASED.search(clause)
-    if match and not _NOT_BEFORE.search(clause, 0, match.start()) and hit.word.casefold() in ("hold", "on hold", "pending"):
+    holds = hit.word.casefold() in ("hold", "on hold", "pending")
+    if hit.word.casefold() == "hold" and (heat := _HOLDING.match(clause[hit.end :])):
+        return f'"{clause[hit.start : hit.end]}{heat[0]}" is said of a temperature'
+    if match and holds and hit.start < match.start() and not _not_said(clause, *match.span()):
         return f'"{clause.strip()}" says the contrary'
     return ""

@@ -29,7 +29,8 @@ CLOSE = 0.006  # powers agree within half of a per cent and a rounding
 TO_NEUTRAL = re.compile(r"\bL-N\b|\b(?:line|phase)[- ]to[- ]neutral\b|\bPh-N\b", re.IGNORECASE)
 IN_UNITS = re.compile(r"\d\s*(k?W)(?![\w/])", re.IGNORECASE)
 BARE = re.compile(r"\s*\d[\d.,]*\s*")
-LEAST_USUAL, MOST_OFTEN = 3, 3  # rows in one state, for it to be the usual one; times the other mark, for one before decimals to be known
+LEAST_USUAL = 3  # rows in one state, for it to be the usual one
+MOST_OFTEN = 3  # times the other mark, for the mark before decimals to be known all the same
 SET_OF = re.compile(
     r"\b(?:set|kit|bank|group|satz|gruppe|ensemble|lot|jeu|groupe|conjunto|juego|grupo|gruppo|serie|kit|stel|groep|zestaw|komplet|jogo)\s+"
     r"(?:of|von|mit|à|de|da|di|con|van|z)?\s*(?:(?P<of>\d{1,2})\s*,\s*)?(?=\w)",
@@ -283,8 +284,6 @@ class RowCells:
                 continue
             if key in BY_NOTE and isinstance(cell, str) and STARS.fullmatch(cell):
                 continue  # what the note with that mark says, in the same row
-            if key == "tank" and isinstance(cell, str) and (named := plan.names.get(flat(cell))):
-                cell = named[0]
             if key == "tank" and self.marks_behind and type(cell) is str:
                 cell = unmarked(cell)
             fact = self._cell(key, cell, index, unit)

@@ -10,7 +10,7 @@ from batch.intake.changes_told import in_place_of, not_changed, now_said
 from batch.intake.described import described
 from batch.intake.facts import Fact, note_of
 from batch.intake.grid import worded
-from batch.intake.heading_sense import beside_in, concepts_of, machine_in, of_heaters_alone
+from batch.intake.heading_sense import beside_in, concepts_of, machine_in, names_a_machine, of_heaters_alone
 from batch.intake.legends import codes
 from batch.intake.line_kinds import DATA, DOUBT, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED, USUAL_VOLTS
@@ -62,7 +62,6 @@ PLACED = re.compile(  # words that say where a tank stands: "last tank before dr
     r"|innan|p[rř]ed|vedle)\s+(?:the|d(?:er|em|en|as|ie)|l[aeo']|il|het|de|den|det)?\s*\Z",
     re.IGNORECASE,
 )
-WITH = re.compile(r"(?<!\w)(?:with|w/|incl\w*|mit|avec|con|met|z|ze|com|med|s|se)\s", re.IGNORECASE)
 OF_SOME = re.compile(  # "one heater added", "2 of them titanium": a number of those that the row counts
     r"\b(?:added|additional|extra|more|further|of (?:them|these|which|those)|hinzu\w*|zus[äa]tzlich\w*|weitere?\w*|davon|ajout\w*|dont"
     r"|suppl[ée]mentaires?|en plus|a[ñn]adid\w*|agregad\w*|adicional\w*|de ell[oa]s|aggiunt\w*|in pi[ùu]|di cui|toegevoegd|bijgekomen"
@@ -212,10 +211,11 @@ class SaidOfRow(RowReferences):
             if word and fitted:
                 continue  # "low level cutoff required", "anodize (start-up heat)": nothing that the row's power could be of
             beside = POWERED.search(text) is None and any(other != text and POWERED.search(other) for _, other in texts)
-            if word and at not in remarks and self.counts_heaters and _is_machine(text) and self._names_its_bath(line):
-                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()}), though the row counts heaters,', at
-            elif word and at not in remarks and self.counts_heaters and self._names_its_bath(line):
-                line.aside = (at, text, f'"{word.lower()}" is taken for what the bath is called: the row counts heaters')
+            if word and at not in remarks and self.counts_heaters and self._names_its_bath(line):
+                if names_a_machine(text):
+                    line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()}), though the row counts heaters,', at
+                else:
+                    line.aside = (at, text, f'"{word.lower()}" is taken for what the bath is called: the row counts heaters')
             elif word and at not in remarks and (beside or self._may_heat(line, at, text)):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
             elif word and at not in remarks:
@@ -230,8 +230,17 @@ class SaidOfRow(RowReferences):
         """Is a row that of a thermostat or a sensor: its name, in a column in which the others are no accessories?"""
         if not _accessory(text) or len(text.split()) > MOST_ASKING or {"notes", "status"} & set(self.by_index.get(at, ())):
             return False
-        cells = [flat(row[at]) for row in self._rows() if at < len(row) and isinstance(row[at], str)]
-        return 2 * sum(bool(_accessory(cell)) for cell in cells) < len(cells)
+        return at not in self._of_accessories
+
+    @cached_property
+    def _of_accessories(self) -> frozenset[int]:
+        """The columns in which at least half of the words are names of accessories: they say what belongs to a row, not what it is."""
+        cells: dict[int, list[bool]] = {}
+        for row in self._rows():
+            for at, cell in enumerate(row):
+                if isinstance(cell, str) and cell:
+                    cells.setdefault(at, []).append(bool(_accessory(flat(cell))))
+        return frozenset(at for at, named in cells.items() if 2 * sum(named) >= len(named))
 
     def _other_power(self, line: Line, texts: list[tuple[int, str]]) -> None:
         """A remark that gives each heater another power than the row does leaves open which of the two is meant."""
@@ -360,14 +369,6 @@ class SaidOfRow(RowReferences):
         """Columns that a row is sized without: a question in them is about themselves."""
         asked = {"tank", "bank", "notes", *NEEDED}
         return {at for at, keys in self.by_index.items() if all(key in HEATERS.by_key and key not in asked for key in keys)}
-
-
-def _is_machine(text: str) -> bool:
-    """Is a text the name of a machine, "Circulatiepomp beits"? "With chiller" and "agitating wash tank" are said of a bath."""
-    word = machine_in(text)
-    if not word or word.endswith("ing") or WITH.search(text.casefold().partition(word)[0]):
-        return False
-    return not any("tank" in concepts_of(one) for one in words(text) if one != word)
 
 
 def _accessory(text: str) -> str:

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from batch.intake.counts import read_count
 from batch.intake.facts import figure
@@ -29,8 +30,7 @@ MOST_ROWS_ABOVE = 2  # rows of headings above the sizes
 LEAST_EQUAL = 2  # columns in which a row is the sum of those above, for it to be a total
 
 
-@dataclass(frozen=True, slots=True)
-class Size:
+class Size(Struct, frozen=True):
     """A size of heater and its column."""
 
     index: int
@@ -40,8 +40,7 @@ class Size:
     phases: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Matrix:
+class Matrix(Struct, frozen=True):
     """Rows of headings (from 0), the other columns, and the sizes."""
 
     top: int

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence, Set
-from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from batch.intake.arithmetic import told_by_product
 from batch.intake.assignment import CERTAIN, OPEN, SURE_NAME, Taken, assign
@@ -58,8 +60,7 @@ BY_HEADING = "its heading says so"
 SIZED = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases", "tanks", "amps_a", "power_unit"})
 
 
-@dataclass(slots=True)
-class Studied:
+class Studied(Struct):
     """One table: its plan, its rows, what the witnesses say, and whether it lists heaters ("yes", "no", "unsure") and why."""
 
     grid: Grid

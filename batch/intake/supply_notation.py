@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from batch.intake.list_columns import MOST_VOLTS as MOST_HEATER_VOLTS
 from batch.intake.list_columns import USUAL_VOLTS
@@ -26,8 +27,7 @@ SUPPLY_WORD = re.compile(  # right before "3 x 400 V", which is no count then
 )
 
 
-@dataclass(frozen=True, slots=True)
-class SupplyFacts:
+class SupplyFacts(Struct, frozen=True):
     """What a text says of a supply; None where it does not say.
 
     volts             the one voltage named; of a pair the higher, line to line

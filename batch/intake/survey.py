@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 from math import ceil
+
+from msgspec import Struct, field
 
 from batch.intake.grid import Grid, worded
 from batch.intake.heading_sense import machine_in, sense
@@ -32,8 +33,7 @@ UNITS_ALONE = frozenset(
 )  # fmt: skip
 
 
-@dataclass(slots=True)
-class HeadingColumn:
+class HeadingColumn(Struct):
     """What stands above one column of a table: the whole text, and what it may mean."""
 
     index: int
@@ -61,8 +61,7 @@ class HeadingColumn:
         return tuple(sorted(best.values(), key=lambda one: -one.score))
 
 
-@dataclass(slots=True)
-class Region:
+class Region(Struct):
     """A candidate table: rows and columns count from 0. `top` to `row` are its headings, `start` to `end` the rows below them."""
 
     grid: Grid

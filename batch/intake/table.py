@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
+
+from msgspec import Struct, field
 
 from batch.counted_words import counted as in_number
 from batch.findings import Finding
@@ -40,8 +41,7 @@ MOST_RUNS = 8  # of row numbers that a finding names
 Progress = Callable[[str, int, int], None]
 
 
-@dataclass(slots=True)
-class Row:
+class Row(Struct):
     """One row that could be read: its number in the sheet and its values by column key, blanks left out."""
 
     number: int
@@ -49,8 +49,7 @@ class Row:
     table: Table
 
 
-@dataclass(slots=True)
-class Table:
+class Table(Struct):
     """The table of one sheet. Every row that holds anything is in `rows`, or in `refused` with the reason, by row number."""
 
     sheet: Sheet

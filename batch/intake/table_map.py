@@ -5,7 +5,8 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from batch.errors import InputFileError
 from batch.intake.cells import squeezed
@@ -26,8 +27,7 @@ class MapError(InputFileError):
     """A column map that cannot be used, or does not fit the workbook. One line: what, where, what to do."""
 
 
-@dataclass(frozen=True, slots=True)
-class MappedColumn:
+class MappedColumn(Struct, frozen=True):
     """Where a column of ours stands in the customer's table: under a heading, or in a column by number (0 is A)."""
 
     key: str
@@ -44,8 +44,7 @@ class MappedColumn:
         return (*(self.parts or (self,)), *((self.unit_in,) if self.unit_in is not None else ()))
 
 
-@dataclass(frozen=True, slots=True)
-class AlsoMap:
+class AlsoMap(Struct, frozen=True):
     """A further bank of heaters in each row."""
 
     columns: tuple[MappedColumn, ...]
@@ -56,8 +55,7 @@ class AlsoMap:
     row_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class TableMap:
+class TableMap(Struct, frozen=True):
     """How one table is laid out. Rows count from 1 and columns from 0; `heading_rows` () = to be looked for, `last` -1 = to the end."""
 
     place: str  # of the table in the map, for what is said of it

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
+
+from msgspec import Struct
 
 from batch.intake.vocabulary import vocabulary
 from batch.intake.wording import words
@@ -22,8 +23,7 @@ _EACH_TANK = re.compile(  # ", 2 per tank"
 _SPLIT = re.compile(r"\s*(?:[,;&+/]|\s\|\s)\s*|\n+")
 
 
-@dataclass(frozen=True, slots=True)
-class Tags:
+class Tags(Struct, frozen=True):
     """The tanks of a cell: their tags, or only how many. `doubt` says what is not sure, "" where all is."""
 
     tags: tuple[str, ...] = ()

@@ -6,8 +6,9 @@ A tag with a letter stands by itself; a bare number keeps the word before it, fo
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import lru_cache
+
+from msgspec import Struct
 
 from batch.intake.heading_sense import concepts_of
 from batch.intake.tags import read_tags
@@ -29,8 +30,7 @@ _TANK_CODE = re.compile(r"(?<![\w-])(?:TK|TNK)[-. ]?\d{1,4}[A-Z]?(?![\w-])")  # 
 _CODE = re.compile(rf"\A\s*(?P<run>{_OWN_CODE}(?:{_LINK}{_OWN_CODE})*)(?=\s|:|,|;|\Z)")
 
 
-@dataclass(frozen=True, slots=True)
-class TankNamed:
+class TankNamed(Struct, frozen=True):
     """The tags, "" where no tank is named; `doubt` where several are, and nothing links them."""
 
     tags: tuple[str, ...] = ()

@@ -11,11 +11,12 @@ import csv
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from io import StringIO
 from itertools import islice
 from pathlib import PurePath
 from typing import Literal
+
+from msgspec import Struct
 
 from batch.errors import InputFileError
 from batch.findings import Remark, remark
@@ -43,8 +44,7 @@ EIGHT_BIT = (
 )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class TextTable:
+class TextTable(Struct, frozen=True):
     """The one sheet of a text file, and what there is to say about how it was read."""
 
     grid: Grid

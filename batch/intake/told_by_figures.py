@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from math import sqrt
+
+from msgspec import Struct, field
 
 from batch.intake.facts import Fact
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OUT, TOTAL, Line
@@ -15,8 +16,7 @@ from batch.intake.verdict import close, close_amps
 ITS_OWN = ("description", "same as")  # sources of a value that are the row's own words
 
 
-@dataclass(slots=True)
-class _Since:
+class _Since(Struct):
     """The rows since the last total, added up: of the rows that count, of those in doubt too, and of those left out too."""
 
     key: str

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence, Set
-from dataclasses import dataclass, field, replace
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from batch.intake.grid import Grid
 from batch.intake.list_words import meanings
@@ -20,8 +22,7 @@ TURNED, BLOCKS = "turned", "blocks"
 NONE: Set[int] = frozenset()
 
 
-@dataclass(slots=True)
-class Blocks:
+class Blocks(Struct):
     """Blocks of labels and values as rows: the row's number is that of the block's tag; `places` has the address of each value."""
 
     region: Region

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from batch.intake.line_kinds import Line
 from batch.intake.tags import read_tags
@@ -12,8 +12,7 @@ CLOSE_AMPS = 0.03  # amps are given to one decimal, or none
 EACH, TANK, ROW = "each", "tank", "row"
 
 
-@dataclass(slots=True)
-class Verdict:
+class Verdict(Struct):
     """What the witnesses say. `basis` "" = they do not decide. `said`: each in words, with its cell."""
 
     basis: str = ""

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from batch.errors import InputFileError
 from batch.findings import Remark
@@ -30,8 +31,7 @@ TEXT_ENDINGS = (".csv", ".tsv", ".tab", ".txt")
 WIDE = 300  # columns; a wider sheet is looked at for cells that stand far from the others
 
 
-@dataclass(frozen=True, slots=True)
-class Workbook:
+class Workbook(Struct, frozen=True):
     """The sheets of a file, and what there is to say about the file as a whole."""
 
     grids: tuple[Grid, ...]

@@ -6,8 +6,9 @@ from __future__ import annotations
 import posixpath
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from xml.parsers import expat
+
+from msgspec import Struct
 
 from batch.errors import InputFileError
 from batch.ooxml.addresses import column_number
@@ -24,8 +25,7 @@ LONGEST_FORMAT = 255  # characters; spreadsheet programs take no more
 IGNORED = re.compile(r"\[[^\]]*\]|_.|\*.")  # colours, locale, spacing and fill marks of a number format
 
 
-@dataclass(frozen=True, slots=True)
-class SheetPart:
+class SheetPart(Struct, frozen=True):
     """One sheet of the workbook: its name, the part that holds it ("" = none), and whether it is hidden."""
 
     name: str
@@ -119,8 +119,7 @@ def sheet_parts(package: Package, workbook: str, targets: dict[str, tuple[str, s
     return sheets
 
 
-@dataclass(frozen=True, slots=True)
-class CellLooks:
+class CellLooks(Struct, frozen=True):
     """What the styles of a workbook say that matters to a reader, by style number as cells refer to it.
 
     units   styles whose number format shows a unit, with the unit: {b"3": "%"} for a cell shown as a percentage

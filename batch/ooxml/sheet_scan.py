@@ -9,10 +9,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
 from functools import lru_cache
 from html import unescape
 from typing import NamedTuple
+
+from msgspec import Struct, field
 
 from batch.ooxml.addresses import LAST_COLUMN, LAST_ROW, column_number
 from batch.ooxml.guard import DOCTYPES
@@ -41,8 +42,7 @@ LONGEST_ROW = 64 << 20
 CALCULATED_TYPES = (b"str", b"b", b"s", b"inlineStr")  # an empty text is a result too
 
 
-@dataclass(slots=True)
-class SheetScan:
+class SheetScan(Struct):
     """What was seen; addresses are (row, column) from 0.
 
     merged         merged cells: first row, first column, last row, last column, from 0

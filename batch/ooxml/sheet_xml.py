@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Callable, Container
-from dataclasses import dataclass, field
 from typing import NamedTuple
 from xml.parsers import expat
+
+from msgspec import Struct, field
 
 from batch.errors import CannotFill
 from batch.ooxml.addresses import LAST_COLUMN, LAST_ROW, column_number, letters
@@ -40,8 +41,7 @@ class CellSeen(NamedTuple):
     filled: bool
 
 
-@dataclass(slots=True)
-class RowSeen:
+class RowSeen(Struct):
     """A row: where its start tag stands, and where its end tag does (-1 = the start tag is its end tag too)."""
 
     number: int
@@ -51,8 +51,7 @@ class RowSeen:
     cells: list[CellSeen]
 
 
-@dataclass(slots=True)
-class Survey:
+class Survey(Struct):
     """What a look over the whole sheet tells. Columns count from 0, rows from 1."""
 
     prefix: str = ""

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from typing import NamedTuple
+
+from msgspec import Struct, field
 
 from batch.counted_words import counted, few
 from batch.drawings.drawing_list import DOTS_PER_INCH, Drawing
@@ -18,8 +19,7 @@ POINTS = 72  # to the inch
 FOR_APPROVAL, ON_HOLD = "FOR APPROVAL", "HOLD"
 
 
-@dataclass
-class Figures:
+class Figures(Struct):
     """Drawings that stand on the papers; equal ones are one file."""
 
     files: dict[Drawing, str] = field(default_factory=dict)

@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from batch.counted_words import counted
-from batch.findings import Effect, Harm, Severity
+from batch.findings import CATALOGUE, Effect, Harm, Severity
 from batch.papers.job_at_hand import AtHand, some_held
 from batch.papers.open_points import open_in_set
 from batch.papers.paper_data import ColumnHead, Paper, PaperFact, PaperTable, table
 from batch.papers.paper_sets import NO_MONEY, TRANSMITTAL
-from batch.report.findings_groups import grouped
+from batch.report.findings_groups import Group, grouped
 from batch.schedules.finding_list import FINDINGS
 from batch.sizing.not_sized import missing_words
+
+MOST_TOLD, MOST_ASSUMED = 4, 20  # of one kind of caution, and of assumptions: the rest stands in the workbook
+ASSUMED = frozenset({"default-used", "control-default-used", "runs-alone", "system-assumed", "feeders-assumed", "raceway-in-full"})
 
 
 def transmittal_papers(at: AtHand) -> Iterator[Paper]:
@@ -26,7 +29,7 @@ def transmittal_papers(at: AtHand) -> Iterator[Paper]:
     settled = (open_in_set(),) if at.project.banks else ()
     yield at.paper(
         TRANSMITTAL, "transmittal", "Transmittal",
-        band=band, facts=tuple(_facts(at)), tables=(*_not_sized(at), *_holds(holds), *_cautions(rows), *settled),
+        band=band, facts=tuple(_facts(at)), tables=(*_not_sized(at), *_holds(holds), *_cautions(rows), *_assumed(rows), *settled),
         notes=tuple(f"{words} ({basis})" if basis else words for words, basis in at.result.cautions),
     )  # fmt: skip
     yield at.paper(TRANSMITTAL, "index", "Index of papers", band=band)
@@ -100,5 +103,26 @@ def _cautions(rows: Sequence[Mapping]) -> Iterator[PaperTable]:
     if groups:
         headings = (ColumnHead("Rows", "", "right", 0.5), ColumnHead("Can end in", share=0.9), ColumnHead("What", share=7.0),
                     ColumnHead("What to do", share=4.5))  # fmt: skip
-        texts = tuple((f"{one.rows:,}", rows[one.first]["harm"] or "", one.words, rows[one.first]["advice"]) for one in groups)
+        texts = tuple(
+            (f"{one.rows:,}", rows[one.first]["harm"] or "", _where_and_what(one, rows), rows[one.first]["advice"]) for one in groups
+        )
         yield table("To be looked at before use", headings, texts)
+
+
+def _where_and_what(group: Group, rows: Sequence[Mapping]) -> str:
+    """What a group of cautions says of the first of those that it is about, by their tags, and how many more there are."""
+    kind = CATALOGUE[group.code]
+    own = [row for row in rows if row["code"] == group.code and group.words in (row["message"], kind.title)]
+    said = [": ".join(filter(None, (row["tank"] or row["feeder"], row["message"]))) for row in own[:MOST_TOLD]]
+    more = [f"And {len(own) - MOST_TOLD:,} more, in Findings of the results workbook."] if len(own) > MOST_TOLD else []
+    return f"{kind.title}. {' '.join([*said, *more])}"
+
+
+def _assumed(rows: Sequence[Mapping]) -> Iterator[PaperTable]:
+    """What the job leaves blank and these papers rest on, in the words of its notes."""
+    own = [row for row in rows if row["code"] in ASSUMED]
+    if own:
+        headings = (ColumnHead("What", share=1.5), ColumnHead("What was taken", share=7.0), ColumnHead("What to do", share=3.5))
+        texts = tuple((CATALOGUE[row["code"]].title, row["message"], row["advice"]) for row in own[:MOST_ASSUMED])
+        more = f"{len(own) - MOST_ASSUMED:,} more are in Findings of the results workbook." if len(own) > MOST_ASSUMED else ""
+        yield table("Taken where the job says nothing", headings, texts, note=more)

@@ -5,7 +5,8 @@ when it is read again. Where that sheet was edited, it counts.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from batch.comparing.input_changes import same
 from batch.comparing.lines import RECORDS, SHEETS, Address, Entry, Key, fold, lines_of, with_values

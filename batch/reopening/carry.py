@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import replace
 from typing import NamedTuple
+
+from msgspec.structs import replace
 
 from batch.comparing.input_changes import SETTINGS, same
 from batch.comparing.lines import RECORDS, SHEETS, Address, Entry, fold, lines_of, with_values

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from typing import NamedTuple
+
+from msgspec.structs import replace
 
 from batch.comparing.input_changes import same
 from batch.comparing.lines import RECORDS, SHEETS, Entry, fold, with_values

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Container, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from batch.errors import InputFileError
 from batch.file_names import name_of
@@ -66,8 +68,7 @@ ADDRESS = re.compile(r"([A-Z]+)([0-9]+)")
 LOOKED = 40  # rows in which headings are looked for
 
 
-@dataclass(frozen=True, slots=True)
-class StoredRow:
+class StoredRow(Struct, frozen=True):
     """One row of a result sheet as it stands: values by column key, canonical units; `columns` gives the letters of each.
 
     Copies of what a row was sized with have the key of their column after AS_SIZED.
@@ -78,7 +79,7 @@ class StoredRow:
     sheet: str
     row: int
     values: Mapping[str, object]
-    columns: Mapping[str, str] = field(hash=False)
+    columns: Mapping[str, str]
 
     def cell(self, key: str) -> str:
         return f"{self.columns[key]}{self.row}"
@@ -112,8 +113,7 @@ class Stray(NamedTuple):
     frame: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class StoredResults:
+class StoredResults(Struct, frozen=True):
     """The result sheets of a results workbook by id, and what Read first says it was made by.
 
     data   what it was sized with; None = written before that was kept, or `fault`

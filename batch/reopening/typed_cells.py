@@ -8,9 +8,10 @@ from __future__ import annotations
 import re
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from itertools import groupby
 from typing import Any, NamedTuple
+
+from msgspec.structs import replace
 
 from batch.comparing.input_changes import same
 from batch.comparing.lines import RECORDS, fold

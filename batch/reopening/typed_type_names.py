@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from itertools import chain
+
+from msgspec.structs import replace
 
 from batch.comparing.lines import fold
 from batch.findings import Finding, find, remark

@@ -245,8 +245,9 @@ def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:
         lost = not_sized_by_feeder(project.not_sized)
         for row in project.feeders:
             parts = []
-            if row.device is not None and row.banks:
-                parts.append((100.0 * row.required_a / row.device.rating_a, f"its {row.device.rating_a:g} A OCPD"))
+            if row.device is not None and row.use_pct is not None:
+                there_a = row.feeder.device_there_a or row.device.rating_a
+                parts.append((row.use_pct, f"its {there_a:g} A OCPD"))
             if row.feeder.source_kva:
                 parts.append((100.0 * row.use_kva / row.feeder.source_kva, f"its {row.feeder.source_kva:g} kVA source"))
             if parts:

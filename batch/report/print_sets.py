@@ -12,8 +12,8 @@ empty cell far out, and words beside its title say so. Only a caller from Python
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 
+from msgspec import Struct
 from xlsxwriter.format import Format
 
 from batch.errors import SpecificationError
@@ -26,8 +26,7 @@ MANAGER_PAGES = 2  # of the summaries where they print; what is left of three is
 MOST_PAGES = 3
 
 
-@dataclass(frozen=True)
-class PrintSet:
+class PrintSet(Struct, frozen=True):
     """Sheets by their id, None = all; `unfolded`: outline groups stand open, so that every column is printed."""
 
     name: str

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import replace
 from itertools import chain, islice
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from batch.errors import SpecificationError
 from batch.report.code_names import code_names, define_names

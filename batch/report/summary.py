@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 
+from msgspec.structs import replace
 from xlsxwriter.utility import xl_rowcol_to_cell
 
 from batch.findings import Severity

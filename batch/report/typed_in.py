@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from batch.report.input_help import validation
 from batch.sheets import INPUTS, Column

@@ -12,7 +12,7 @@ from batch.findings import Finding
 from batch.results import BankRow, JobResult, Needed, PanelDesign, PanelRow, ProjectResult
 from batch.schedules.designations import PanelMarks, marks_of
 from batch.schedules.hanging import banks_of_tanks, short_of_fault
-from batch.schedules.label_list import needed_words, unfinished_feeder
+from batch.schedules.label_list import needed_at_control, needed_words, unfinished_feeder
 from batch.schedules.row_words import band_words, basis_words, kinds_said, listed, status_of
 from batch.schedules.schedule import (
     Schedule,
@@ -148,7 +148,8 @@ def _sccr(at: BoxLine) -> str:
     if at.marked and at.sccr_ka is not None:
         return f"{at.sccr_ka:g} kA by marked parts; builder marks"
     unfinished = next((name for row in at.banks if (name := unfinished_feeder(row))), "")
-    return f"SCCR ____ kA, builder to mark; {needed_words(at.fault_ka, unfinished)}"
+    own = at.tag == at.control.tag
+    return f"SCCR ____ kA, builder to mark; {needed_at_control(at.control, unfinished) if own else needed_words(at.fault_ka, unfinished)}"
 
 
 BOXES = Schedule(

@@ -9,7 +9,7 @@ from batch.control_results import ControlFeed, ControlSupply, TankControl
 from batch.results import BankRow, JobResult, PanelDesign, ProjectResult
 from batch.schedules.designations import PanelMarks, marks_of
 from batch.schedules.hanging import banks_of_tanks, control_status, hung_on
-from batch.schedules.label_list import COVERED, needed_words, unfinished_feeder
+from batch.schedules.label_list import COVERED, needed_at_control, unfinished_feeder
 from batch.schedules.live_sources import LiveSources
 from batch.schedules.row_words import residual_words, single_tag
 from batch.schedules.schedule import Schedule, its_project, its_status, text
@@ -83,7 +83,7 @@ def control_sccr_words(control: TankControl, rows: Sequence[BankRow]) -> str:
     if control.sccr_marked and control.sccr_ka is not None:
         return f"{control.sccr_ka:g} kA by marked parts; builder marks"
     unfinished = ", ".join(dict.fromkeys(filter(None, map(unfinished_feeder, rows))))
-    return f"SCCR {OPEN} kA, builder to mark; {needed_words(control.fault_ka, unfinished)}"
+    return f"SCCR {OPEN} kA, builder to mark; {needed_at_control(control, unfinished)}"
 
 
 def _feed(feed: ControlFeed, row: BankRow, marks: PanelMarks) -> str:

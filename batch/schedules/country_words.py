@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
 from functools import lru_cache
 from typing import Any
+
+from msgspec.structs import replace
 
 from batch.findings import CATALOGUE
 from batch.results import JobResult, ProjectResult

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from itertools import islice
 from typing import NamedTuple
+
+from msgspec.structs import replace
 
 from batch.counted_words import counted
 from batch.findings import Finding, Kind, Severity

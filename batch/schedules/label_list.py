@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from batch.control_results import TankControl
 from batch.counted_words import counted
 from batch.material_lines import FEEDER, Owner
 from batch.results import BankRow, BranchDesign, Device, FeederEnd, FeederRow, JobResult, PanelDesign, PanelRow, ProjectResult, Way
@@ -233,6 +234,15 @@ def needed_words(fault_ka: float | None, unfinished: str = "") -> str:
         return "fault current not given"
     more = f", perhaps more once feeder {unfinished} has all its banks" if unfinished else ""
     return f"at least {fault_current(fault_ka)} needed{more}"
+
+
+def needed_at_control(control: TankControl, unfinished: str = "") -> str:
+    """The rating that a control panel needs; where one of its supplies is not known, what the others ask for, and which is open."""
+    known = [supply.fault_ka for supply in control.supplies if supply.fault_ka is not None]
+    if control.fault_ka is not None or not known:
+        return needed_words(control.fault_ka, unfinished)
+    unknown = ", ".join(dict.fromkeys(supply.feeder for supply in control.supplies if supply.fault_ka is None))
+    return f"{needed_words(max(known), unfinished)}; fault current of feeder {unknown} not given"
 
 
 def unfinished_feeder(row: BankRow) -> str:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from batch.control_results import TankControl
 from batch.results import BankRow, JobResult, ProjectResult
@@ -11,8 +12,7 @@ from batch.schedules.designations import marks_of
 from batch.schedules.row_words import single_tag
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(Struct, frozen=True):
     """A disconnect of a tank, one for each supply of its control panel."""
 
     tag: str
@@ -27,8 +27,7 @@ class Source:
         return f"{self.tag} (in {self.place}, feeder {self.feeder})"
 
 
-@dataclass(slots=True)
-class _AtTank:
+class _AtTank(Struct):
     """The sources of one tank in the order of its supplies, and in words those that nobody has sized."""
 
     control: TankControl

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from batch.method.line_currents import Loads, line_currents, rotated
 from batch.results import Check, JobResult, ProjectResult
@@ -81,8 +82,7 @@ def _projects(result: JobResult) -> Iterator[Check]:
         yield from _amps(name, project)
 
 
-@dataclass(slots=True)
-class _Shown:
+class _Shown(Struct):
     """What the rows of Circuits, Panels and Banks of a project show, added up."""
 
     heaters: int = 0

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from functools import cached_property
 from operator import attrgetter
 from typing import Any, NamedTuple
+
+from msgspec.structs import replace
 
 from batch.errors import SpecificationError
 from batch.results import JobResult, Wires
@@ -33,8 +34,7 @@ def _nothing(result: JobResult) -> Iterable[Any]:
     return ()
 
 
-@dataclass(frozen=True)
-class Schedule(Sheet):
+class Schedule(Sheet, frozen=True):
     """A result sheet. `items` are the things that its rows stand for, in order; one that could not be sized comes as `Unsized`, and its row
     has those columns alone that say what they show of such a thing.
     """

@@ -10,10 +10,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from hashlib import sha256
 from operator import attrgetter, itemgetter
 from typing import NamedTuple
+
+from msgspec import Struct, field
 
 from batch.money_records import MONEY
 from batch.records import Bank, CarriedForward, Feeder, Part, PowerSource, Project, Tank
@@ -47,8 +48,7 @@ class DamagedData(ValueError):
     """Data of a results workbook that is not what was written, and why."""
 
 
-@dataclass(frozen=True, slots=True)
-class SizedBank:
+class SizedBank(Struct, frozen=True):
     """One sized bank: its tags as written, what was chosen for it, and the figures of its row of Banks by column key."""
 
     project: str
@@ -58,8 +58,7 @@ class SizedBank:
     figures: Mapping[str, Cell]
 
 
-@dataclass(frozen=True, slots=True)
-class SizedData:
+class SizedData(Struct, frozen=True):
     """What a results workbook was sized with.
 
     inputs   rows of each input table by column key; a column that was blank throughout is left out

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import pairwise
 from math import isinf
 from typing import Any, Literal
+
+from msgspec import Struct, field
 
 from batch.errors import SpecificationError
 
@@ -25,8 +26,7 @@ HALF_DIGIT = {
 GIVEN_TWICE = 1e-6  # what changing a unit and back may do to an input, of the greater value
 
 
-@dataclass(frozen=True)
-class Column:
+class Column(Struct, frozen=True):
     """One column of one sheet, in or out.
 
     key             name of the record's field; carries the canonical unit (`power_kw`)
@@ -82,8 +82,8 @@ class Column:
     on_paper: bool = True
     group: str = ""
     becomes: str = ""
-    value: str | Callable[[Any], object] | None = field(default=None, repr=False, compare=False)
-    unsized: str | Callable[[Any], object] | None = field(default=None, repr=False, compare=False)
+    value: str | Callable[[Any], object] | None = None
+    unsized: str | Callable[[Any], object] | None = None
 
     def __post_init__(self) -> None:
         if self.kind in ("integer", "number", "volts") and self.format == "text":
@@ -116,8 +116,7 @@ class Column:
         return f"{self.heading} ({unit})" if unit else self.heading
 
 
-@dataclass(frozen=True)
-class Sheet:
+class Sheet(Struct, frozen=True, dict=True):
     """One sheet: `name` as its tab says, `rows` what one row is, `key` the columns that tell rows apart.
 
     as_sized   inputs and choices that a row of results was sized with: the workbook says of a row where one is no longer so

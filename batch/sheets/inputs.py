@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from batch.sheets.column import Column, Sheet
 from batch.sheets.column import number as _number

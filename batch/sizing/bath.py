@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any, NamedTuple
+
+from msgspec import Struct
 
 from batch.errors import SpecificationError
 from batch.findings import Remarks
 from batch.records import Tank
 from batch.rules.thermal import Liquid, TankMaterial, Thermal
-from batch.sizing.words import celsius, litres
+from batch.sizing.words import celsius, litres, metres
 
 NAMES = {  # cells of Tanks as a person knows them
     "operating_c": "Operating temperature", "length_m": "Length", "width_m": "Width", "depth_m": "Liquid depth", "volume_l": "Volume",
@@ -20,8 +21,7 @@ NAMES = {  # cells of Tanks as a person knows them
 OPEN, LID, FIXED_COVER, BALLS = "open", "lid", "fixed cover", "floating balls"
 
 
-@dataclass(frozen=True, slots=True)
-class Bath:
+class Bath(Struct, frozen=True):
     """Everything that decides a tank's heat, and nothing else: equal baths have equal needs, whatever their tags."""
 
     liquid: Liquid
@@ -109,6 +109,7 @@ class _Settling:
         if self._boils(liquid):
             return None
         depth_m, volume_l = self._contents()
+        self._sizes(depth_m)
         shell, wall_m = self._shell()
         start_c = self._given("start_c", "°C")
         self._start(liquid, start_c)
@@ -196,6 +197,16 @@ class _Settling:
         if abs(tank.volume_l / worked_out - 1.0) > self.tables.figure("volume_band").value + 1e-9:
             self.said.add("volume-odd", "volume_l", given=litres(tank.volume_l), worked_out=litres(worked_out))
         return tank.depth_m, tank.volume_l
+
+    def _sizes(self, depth_m: float) -> None:
+        """Sides that no process tank has: feet typed for inches, millimetres for centimetres."""
+        least, most = self.tables.figure("shortest_side_m").value, self.tables.figure("longest_side_m").value
+        limits = {"length_m": (self.length_m, most), "width_m": (self.width_m, most),
+                  "depth_m": (depth_m, self.tables.figure("deepest_m").value)}  # fmt: skip
+        odd = {key: side for key, (side, limit) in limits.items() if not least <= side <= limit}
+        if odd:
+            sides = ", ".join(f"{NAMES[key].lower()} {metres(side)}" for key, side in odd.items())
+            self.said.add("tank-size-unlikely", next(iter(odd)), sides=sides)
 
     def _shell(self) -> tuple[TankMaterial, float]:
         shell = self._material("tank_material")

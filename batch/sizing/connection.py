@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import log, sqrt
+
+from msgspec import Struct
 
 from batch.findings import Remark, Remarks, remark
 from batch.records import Design
@@ -21,8 +22,7 @@ class CannotSize(Exception):
         self.said = said
 
 
-@dataclass(frozen=True, slots=True)
-class Connected:
+class Connected(Struct, frozen=True):
     """A bank's connection, the volts across a heater, words for a person and why; `chosen`: not given by the estimator."""
 
     connection: Connection

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
 from functools import lru_cache
 from typing import NamedTuple
+
+from msgspec.structs import replace
 
 from batch.box_results import Enclosure
 from batch.control_results import Coil, ControlCircuit, ControlFeed, ControlSettings, TankControl

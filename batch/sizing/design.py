@@ -47,6 +47,7 @@ def size_design(design: Design, rules: RuleSet, stock: Stock = NO_STOCK) -> Bank
     else:
         branch, single_circuit = build_single_circuit(bank, line_a, rules, said)
 
+    shared = (rules.named_list("single_circuit_ratings").citation,) if single_circuit is not None and design.quantity > 1 else ()
     open_pct = one_branch_open(bank, rules, said)
     return BankDesign(
         applied_v=bank.applied_v,
@@ -69,7 +70,7 @@ def size_design(design: Design, rules: RuleSet, stock: Stock = NO_STOCK) -> Bank
         open_branch_pct=open_pct,
         remarks=tuple(said),
         run_m=design.heater_run_m if panels else single_circuit_run(design),
-        basis=(*map(rules.clause, CLAUSES), *branch.device.basis, *branch.wires.basis),
+        basis=(*map(rules.clause, CLAUSES), *shared, *branch.device.basis, *branch.wires.basis),
     )
 
 

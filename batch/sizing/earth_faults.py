@@ -4,8 +4,9 @@ residual-current device."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from typing import NamedTuple
+
+from msgspec.structs import replace
 
 from batch.counted_words import counted
 from batch.earth_fault_results import EarthFault

@@ -6,7 +6,8 @@ A design does not know on which lines of the supply its panels stand, so that th
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from batch.records import Supply
 from batch.results import BankDesign, Device, Needed, PanelDesign, Wires

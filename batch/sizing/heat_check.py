@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from math import ceil
 from typing import NamedTuple
+
+from msgspec.structs import replace
 
 from batch.findings import Remarks
 from batch.heat_results import ENOUGH, MARGINAL, NEVER, NOT_JUDGED, SHORT, TankHeat

@@ -7,8 +7,9 @@ rule set, and what reading said of its rows. A row that moved is another row.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 from typing import NamedTuple, Protocol
+
+from msgspec.structs import replace
 
 from batch.findings import Finding
 from batch.records import Bank, Job, Project

@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
+
+from msgspec import Struct
 
 from batch.findings import Remarks
 from batch.records import Bank
@@ -20,8 +21,7 @@ def natural(text: str) -> tuple[tuple[int, int, str], ...]:
     return tuple((0, int(part), "") if part.isdigit() else (1, 0, part.casefold()) for part in re.split(r"(\d+)", text) if part)
 
 
-@dataclass(slots=True)
-class LabelledBank:
+class LabelledBank(Struct):
     """A bank with its label, what is said of its row on the way through sizing, and the feeder it was found to hang on ("" = none).
 
     `turn`: how many rows stand before it that give the same bank.

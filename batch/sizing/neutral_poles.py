@@ -4,7 +4,8 @@ supply is isolated its overcurrent is looked after too."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from batch.counted_words import counted
 from batch.findings import Remarks

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import partial
 from typing import NamedTuple
+
+from msgspec.structs import replace
 
 from batch.findings import Remarks
 from batch.method.block_jumpers import jumper_size, jumper_tap

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from batch.findings import Remarks
 from batch.method.balance import Placeable, choose_starts, is_lopsided
@@ -19,8 +20,7 @@ from batch.sizing.words import amps
 CLEARLY = 1.01  # a fullest line this much above the best there is counts as worse; common practice, no source
 
 
-@dataclass(slots=True)
-class DesignedBank:
+class DesignedBank(Struct):
     """A bank with its design, on its way to a row: where its panels start, and they themselves, are filled in later."""
 
     bank: Bank

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from batch.counted_words import counted
 from batch.findings import Remarks
@@ -46,8 +47,7 @@ def is_first(key: BankKey) -> bool:
     return not key[2].endswith(TURN)
 
 
-@dataclass(frozen=True, slots=True)
-class PreviousBank:
+class PreviousBank(Struct, frozen=True):
     """What was chosen for one bank. `starts`: the line that each panel starts on; where it has more panels, they go on in rotation.
     `across`: what its heaters stood across (`Connection.across`), "" = not known. `split`: heaters of each panel, () = a single circuit."""
 
@@ -57,8 +57,7 @@ class PreviousBank:
     split: tuple[int, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class PreviousFeeder:
+class PreviousFeeder(Struct, frozen=True):
     """What was chosen for one feeder: the source and the pair or leg of it that a 1-phase one is on, "" = none; the numbers of its ways
     by tank, folded, and the highest that was ever given."""
 
@@ -71,8 +70,7 @@ class PreviousFeeder:
 NEW_FEEDER = PreviousFeeder()
 
 
-@dataclass(frozen=True, slots=True)
-class PreviousDecisions:
+class PreviousDecisions(Struct, frozen=True):
     """Decisions of an earlier revision, by key.
 
     source  name of its workbook

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import replace
 from functools import partial
+
+from msgspec.structs import replace
 
 from batch.control_results import TankControl
 from batch.errors import RuleSetError
@@ -38,7 +39,7 @@ from batch.sizing.placing import panel_rows
 from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.rows_as_read import findings_by_feeder, findings_by_row
 from batch.sizing.rule_set_in_use import say_code_taken, say_rule_set
-from batch.sizing.safety import say_safety
+from batch.sizing.safety import say_notes, say_safety
 from batch.sizing.said_once import said_once
 from batch.sizing.settings import resolve_settings
 from batch.sizing.source_loads import use_sources
@@ -225,8 +226,7 @@ class _ProjectSizer:
         if self.assumed:
             feeders = assumed_feeders(self.project.project, self.banks, self.assumed, self.rules)
             self._say_all(said_of_assumed(feeders, self.assumed), self.project)
-        supplies = {}
-        listed = [source for source in self.job.sources if source.project == self.project.project]
+        supplies, listed = {}, [source for source in self.job.sources if source.project == self.project.project]
         sources = list(self._known_sources(listed))
         whole = []
         for row in feeders:
@@ -306,6 +306,7 @@ class _ProjectSizer:
                     raise design
                 said.take(*self._of_row(bank, design))
                 say_safety(bank, tank, bool(design.panels), said)
+                say_notes(bank, tank, feeder, self.project, job=self.job, said=said)
                 if bank.marked_wire and self.rules.size_named(bank.marked_wire) is None:
                     said.add("marked-wire-unknown", "marked_wire", value=bank.marked_wire)
                 said.take(*density_remarks(bank, design, tank))
@@ -383,16 +384,10 @@ class _ProjectSizer:
         origin = record.origin
         seen = getattr(record, said.about, None) if said.about else None
         finding = find(
-            said,
-            self.rules.citations,
-            project=self.project.project,
-            tank=tank,
-            bank=bank,
-            feeder=feeder,
-            sheet=origin.sheet,
-            cell=origin.cell(said.about),
+            said, self.rules.citations, project=self.project.project, tank=tank, bank=bank, feeder=feeder,
+            sheet=origin.sheet, cell=origin.cell(said.about),
             seen="" if seen is None else f"{seen:g}" if isinstance(seen, float) else str(seen),
-        )
+        )  # fmt: skip
         finding = replace(finding, message=self.wording.of(finding.message)) if self.wording else finding
         self.findings.append(finding)
         if feeder and not tank:

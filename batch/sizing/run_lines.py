@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from batch.material_lines import BANK, CONDUCTORS, FEEDER, FIELD, GROUNDED, RACEWAY, Owner, Stretch
 from batch.money_records import Pricing

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
 from typing import NamedTuple
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from batch.findings import Remarks
 from batch.method.ampacity import adjustment, ambient_correction, carries, corrected_ampacity, parallel_from, terminal_ampacity
@@ -23,8 +25,7 @@ CLOSE = 1e-9
 TWO_LOADED, THREE_LOADED = 2, 3  # tables of ampacity are for two or for three loaded conductors
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Struct, frozen=True):
     """One circuit, panel feeder or feeder that needs wires.
 
     what             in words, for findings: "branch", "panel feeder", "feeder F-1"

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from batch.findings import Remarks
-from batch.records import Bank, Tank
+from batch.records import Bank, Feeder, Job, Project, Tank
+
+MOST_SHOWN = 60  # signs of a note
 
 
 def say_safety(bank: Bank, tank: Tank | None, on_panels: bool, said: Remarks) -> None:
@@ -17,3 +19,17 @@ def say_safety(bank: Bank, tank: Tank | None, on_panels: bool, said: Remarks) ->
         said.add("no-length", "heater_run_m", what="panel-to-heater length")
     if on_panels and bank.panel_feeder_run_m is None:
         said.add("no-length", "panel_feeder_run_m", what="contactor-to-panel length")
+
+
+def say_notes(
+    bank: Bank, tank: Tank | None, feeder: Feeder, project: Project, *, job: Job, said: Remarks
+) -> None:
+    """What a person has put on hold by a note: the bank, its tank, its feeder or the whole project."""
+    judged = job.judged_notes.get((bank.origin.sheet, bank.origin.row))
+    places = (
+        ("notes", "this bank", bank.notes if bank.notes != judged else None), ("tank", "its tank", tank.notes if tank else None),
+        ("feeder", "its feeder", feeder.notes), ("", "its project", project.notes),
+    )  # fmt: skip
+    for about, whose, notes in places:
+        if notes and (word := job.hears(notes)):
+            said.add("note-on-hold", about, word=word, whose=whose, notes=" ".join(notes.split())[:MOST_SHOWN])

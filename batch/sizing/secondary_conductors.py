@@ -3,8 +3,9 @@ feeder whose device stands at its end."""
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import NamedTuple
+
+from msgspec.structs import replace
 
 from batch.findings import Remarks
 from batch.method.grounding import service_grounded_conductor, supply_side_jumper

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from batch.findings import Remarks
 from batch.method.neutral import current_carrying

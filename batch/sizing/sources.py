@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from math import inf
 from typing import NamedTuple
+
+from msgspec.structs import replace
 
 from batch.findings import Remarks, remark
 from batch.method.currents import same_nominal_volts

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from math import floor, inf
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from batch.method.bath_heat import (
     flow_load,
@@ -74,8 +75,7 @@ class Stated(NamedTuple):
         return self.up is not None and self.up > self.hold
 
 
-@dataclass(frozen=True, slots=True)
-class HeatNeed:
+class HeatNeed(Struct, frozen=True):
     """What a bath needs, W and J, as worked out and as stated."""
 
     stored: HeatBand

@@ -10,11 +10,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import suppress
-from dataclasses import asdict, dataclass
 from multiprocessing import get_context, parent_process
 from pathlib import Path
 from threading import Thread
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 import batch
 from batch.closing_counts import FILE_FAULT, LOOK, NOT_ALL_SIZED, SIZED, Tally, tally, verdict
@@ -27,8 +29,7 @@ REMEMBERED = ".heaterbatch-bids.jsonl"  # in the folder of results: what is done
 STATES = {SIZED: "sized", LOOK: "sized, review", NOT_ALL_SIZED: "some rows not sized", FILE_FAULT: "failed"}
 
 
-@dataclass(frozen=True)
-class Bid:
+class Bid(Struct, frozen=True):
     """A job workbook, where its results go, and how both are called in the portfolio."""
 
     job: Path
@@ -36,8 +37,7 @@ class Bid:
     name: str
 
 
-@dataclass(frozen=True)
-class BidDone:
+class BidDone(Struct, frozen=True):
     """What became of one bid. `code` is its exit code; `lines` what there is to say of it, as the command says it."""
 
     name: str

@@ -8,7 +8,8 @@ depends on the decimal mark of whoever opens the workbook.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from batch.sheets import Column, Sheet
 from batch.sheets.received import EDITED as EDITED_HEADING

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
+from msgspec import Struct
 from xlsxwriter.utility import xl_col_to_name
 
 from batch.writing.fast_sheet import ScheduleSheet, clean
@@ -21,8 +21,7 @@ WIDER = 1.1  # as much wider may type and columns be, on a machine without our f
 STRIP = 205.0  # digits across one printed page of a wide sheet: about 6 points of type on Letter landscape (common practice: not less)
 
 
-@dataclass(frozen=True)
-class Footer:
+class Footer(Struct, frozen=True):
     """What stands at the foot of every printed page. The file goes by the name that it has when it is printed, renamed or not."""
 
     revision: str = ""
@@ -42,8 +41,7 @@ def _plain(text: str, room: int) -> str:
     return (line if len(line) <= room else line[: room - 1] + "…").replace("&", "&&")
 
 
-@dataclass(frozen=True)
-class Scaled:
+class Scaled(Struct, frozen=True):
     """Paper on which columns of `widths` (digits) come out one page wide at a scale of their own: programs that fit a sheet to a page
     leave out its page breaks. `wider`: how much wider they may turn out on a machine with other fonts and still fit.
     """

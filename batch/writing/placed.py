@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 
+from msgspec import Struct, field
 from xlsxwriter.url import Url
 from xlsxwriter.utility import xl_col_to_name
 
@@ -14,8 +14,7 @@ from batch.writing.fast_sheet import ScheduleSheet
 TITLE, HELP, TOTALS, BAND, HEADING, DATA = range(6)  # 0-based rows of every schedule
 
 
-@dataclass
-class Placed:
+class Placed(Struct):
     """Where a schedule came to stand, for links and references to it."""
 
     sheet: Sheet
@@ -44,8 +43,7 @@ class Placed:
         self.worksheet.hyperlinks[DATA + at][self.columns[key]] = url
 
 
-@dataclass(frozen=True)
-class Planned:
+class Planned(Struct, frozen=True):
     """Where a schedule will come to stand that is not written yet: its tab, and how many rows it has. `sheet`: as it is written."""
 
     sheet: Sheet

@@ -178,6 +178,7 @@ def electrical() -> list[dict[str, object]]:
     for number in range(1, 7):
         h("control-beyond", "F480", 8, 36, 480, 3, tank="E-COILS", bank=str(number), branches_per_panel=2)
     h("heater-without-tank", "F480", 3, 6, 480, 1, tank="E-NOWHERE")
+    h("note-on-hold", "F480", 3, 6, 480, 1)
     return rows
 
 
@@ -187,7 +188,7 @@ def other_projects() -> list[dict[str, object]]:
                 "notes": code}
 
     return [
-        h("FX-SET", "S-1", "margin-below-code, setting-unreadable, branches-unusual", feeder="F1"),
+        h("FX-SET", "S-1", "margin-below-code, branches-unusual", feeder="F1"),
         h("FX-SET", "S-2", "drop-over", feeder="F1", heater_run_m=600),
         h("FX-HOT", "H-1", "pvc-too-hot", feeder="F1"),
         h("FX-WIRE", "W-1", "wire-beyond-table", feeder="F1", quantity=4, kw=30, phases=3, circuits_in_raceway=40),

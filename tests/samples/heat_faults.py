@@ -35,6 +35,7 @@ CASES: dict[str, tuple[dict[str, object], dict[str, object]]] = {
     "watt-density-unknown": ({}, {"diameter_mm": None}),
     "tubes-assumed": ({}, {"phases": 3, "heated_length_mm": 50, "tubes_per_heater": None}),
     "heater-longer-than-tank": ({}, {"heated_length_mm": 100}),
+    "tank-size-unlikely": ({"depth_m": 0.3}, {}),
     "heat-bank-refused": ({}, {"bank": "1"}),
 }  # fmt: skip
 

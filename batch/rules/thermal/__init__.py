@@ -6,9 +6,10 @@ import re
 import tomllib
 from bisect import bisect_right
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from pathlib import Path
+
+from msgspec import Struct
 
 from batch.errors import RuleSetError
 from batch.rules.code_basis import CodeValue
@@ -37,8 +38,7 @@ SHAPES: dict[str, TableShape] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Liquid:
+class Liquid(Struct, frozen=True):
     """A bath by its table row. Watt densities are the range in use, from careful to most."""
 
     name: str
@@ -52,8 +52,7 @@ class Liquid:
     watt_high_w_cm2: float
 
 
-@dataclass(frozen=True, slots=True)
-class TankMaterial:
+class TankMaterial(Struct, frozen=True):
     """What a tank or its work is made of. `follows`: share of its mass that follows the bath's temperature."""
 
     name: str
@@ -66,8 +65,7 @@ class TankMaterial:
     bright: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Water:
+class Water(Struct, frozen=True):
     """Liquid water at one temperature."""
 
     density_kg_m3: float
