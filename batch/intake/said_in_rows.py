@@ -219,8 +219,7 @@ class SaidOfRow(RowReferences):
             elif word and at not in remarks and (beside or self._may_heat(line, at, text)):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
             elif word and at not in remarks:
-                named = f" ({word.lower()})" * (text.strip().casefold() != word.casefold())  # which word of a longer text names it
-                line.kind, line.why, line.at = OTHER, f'"{text[:60]}"{named}', at
+                line.kind, line.why, line.at = OTHER, f'"{text[:60]}"' + f" ({word.lower()})" * (text.strip().lower() != word.lower()), at
                 return
             elif (word and not (self.plan.of_heaters or self._whole(line))) or (word and not about_what_stands_beside(text)):
                 # a remark that only names equipment may say what the row is
