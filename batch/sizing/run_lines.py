@@ -26,7 +26,7 @@ class RunFinder:
     def __init__(self, stock: Stock, rules: RuleSet, pricing: Pricing | None) -> None:
         self._stock, self._rules, self.pricing = stock, rules, pricing
         self._known: dict[tuple, tuple[tuple[str, str, str], ...]] = {}
-        self.unit = "ft" if rules.region == "us" else "m"
+        self.unit = rules.marking.length
 
     def parts_of(self, wires: Wires) -> tuple[tuple[str, str, str], ...]:
         """(role, part, words) of its conductors, grounded line, neutral, ground and raceway."""
