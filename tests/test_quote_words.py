@@ -63,7 +63,8 @@ def waits_for(offer: CustomerOffer) -> dict[str, str]:
     for place in offer.positions:
         if place.price is None:
             words, _, numbers = follows(place).partition(", see question")
-            found[place.tag] = words + "".join(f" | {about[number]}" for number in numbers.lstrip("s").replace(" ", "").split(",") if number)
+            asked = [number.strip() for number in numbers.lstrip("s").split(",") if number]
+            found[place.tag] = " | ".join([words, *(about[number] for number in asked)])
     return found
 
 

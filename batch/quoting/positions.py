@@ -60,7 +60,8 @@ def positions(project: ProjectResult, money: Money, by: str) -> list[Position]:
     for tag, some in found.items():
         rows, lost_here = banks.get(tag, []), missing.pop(tag, [])
         if by == "tank":  # a supply is sized without what hangs on it and is not sized
-            lost_here = lost_here + [lost for lost in project.not_sized for atom in some if atom.kind == FEEDER and atom.feeder in lost.fed_from]
+            own = {atom.feeder for atom in some if atom.kind == FEEDER}
+            lost_here = lost_here + [lost for lost in project.not_sized if own.intersection(lost.fed_from)]
         held = sum(one.hold is not None for one in (*rows, *boxes.get(tag, ())))
         still = sum(atom.open for atom in some) + held + len(lost_here)
         if not any(atom.cost.price for atom in some) and not still and not rows:
