@@ -89,20 +89,26 @@ def test_whatever_a_position_is_only_what_is_asked_is_named(tmp_path: Path, by: 
     assert named == {asked} and {place.price for place in offer.positions if place.awaits} == {None}
 
 
-def test_a_supply_that_is_held_holds_the_prices_of_its_tanks_and_a_length_behind_it_does_not(tmp_path: Path) -> None:
-    """Eight ways without a length are the supplies' own: their tanks' prices wait for nothing."""
+def test_a_length_behind_a_supply_holds_no_price_of_its_tanks(tmp_path: Path) -> None:
+    """Eight ways without a length are the supplies' own: their tanks' prices do not wait for them."""
 
     def no_way(tables: Tables) -> None:
         for tank in tables["tanks"]:
             tank["distribution_run_m"] = None
 
-    found = waits_for(quote_project(batch.check(job(tmp_path, no_way))).offer)
-    assert {tag for tag, words in found.items() if "How far is it from the distribution units" in words} == {"Supply F-1", "Supply F-2"}
-    assert not [tag for tag in found if tag.startswith("T-")]
+    for changes in ((no_way,), (no_way, too_weak)):  # whether their tanks are on hold for another reason or not
+        found = waits_for(quote_project(batch.check(job(tmp_path, *changes))).offer)
+        assert {tag for tag, words in found.items() if "How far is it from the distribution units" in words} == {"Supply F-1", "Supply F-2"}
+        assert {words for tag, words in found.items() if tag.startswith("T-")} == ({"price follows"} if too_weak in changes else set())
 
 
 def test_what_is_held_for_reasons_of_ours_is_not_said_to_wait_for_an_answer(tmp_path: Path) -> None:
-    made = batch.check(job(tmp_path, too_weak, held_by_a_note))
+    """T-102 is held by us, and its price waits for a length too: the letter says both, each in its place."""
+
+    def no_length(tables: Tables) -> None:
+        row_of(tables, "heaters", "T-102")["heater_run_m"] = None
+
+    made = batch.check(job(tmp_path, too_weak, held_by_a_note, no_length))
     held = {row.bank.tank for row in made.projects[0].banks if row.hold is not None}
     assert held == {"T-101", "T-102", "T-103", "T-105", "T-107", "T-108"}  # of two poles, and the note
     offer = quote_project(made).offer
@@ -110,7 +116,7 @@ def test_what_is_held_for_reasons_of_ours_is_not_said_to_wait_for_an_answer(tmp_
         "Not settled yet, with their questions: tank T-103. Not settled yet on our side: tanks T-101, T-102, T-105, T-107, T-108."
     )
     found = waits_for(offer)
-    assert {tag for tag in held if found[tag] == "price follows"} == held - {"T-103"}
+    assert {tag for tag in held if found[tag] == "price follows"} == held - {"T-102", "T-103"}
 
 
 def test_questions_that_leave_a_line_open_say_that_it_is_not_priced() -> None:
