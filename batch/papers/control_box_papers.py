@@ -43,7 +43,7 @@ def control_box_papers(at: AtHand) -> Iterator[Paper]:
             TYPE, "ladder", f"{type}: power circuit and parts",
             number=box_serial(control),
             band=band_words(held), quantity=f"{len(alike):,}", tags=first_of(one.tag for one in alike),
-            figures=tuple(at.figures.add(one, power_alt_text(control, part, len(drawings))) for part, one in enumerate(drawings, start=1)),
+            figures=tuple(at.figure(one, power_alt_text(control, part, len(drawings))) for part, one in enumerate(drawings, start=1)),
             tables=tuple(_tables(at, alike, hung)),
         )  # fmt: skip
 

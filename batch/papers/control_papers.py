@@ -30,7 +30,7 @@ def ladder_papers(at: AtHand) -> Iterator[Paper]:
         yield at.paper(
             LADDER, "ladder", f"{kind}: control circuit",
             band=_band(alike), quantity=f"{len(alike):,}", tags=first_of(one.tag for one in alike),
-            figures=tuple(at.figures.add(one, alt_text(drawn, sheet, len(drawings))) for sheet, one in enumerate(drawings, start=1)),
+            figures=tuple(at.figure(one, alt_text(drawn, sheet, len(drawings))) for sheet, one in enumerate(drawings, start=1)),
             tables=(_panels(alike), _parts(alike), _contacts(alike[0])),
         )  # fmt: skip
 
