@@ -37,6 +37,26 @@ def test_no_edition_country_or_clause_stands_in_the_code(path: Path) -> None:
     assert not [text for text in said(ast.parse(path.read_text(encoding="utf-8"))) if OF_A_CODE.search(text)]
 
 
+WORDS_OF_A_COUNTRY = re.compile(
+    r"\b(?:NEC|NFPA|IEC|EN|BS|DIN|VDE|UL|ANSI|IEEE|NEMA|OSHA|CSA|US|USA|EU|UK|ec|nec|nfpa|iec|us|usa|eu|uk|si)\b"
+    r"|\b(?:20[012]\d)\b|\b[1-9]\d\d\.\d{1,3}\([A-Z]|\b(?:Tables?|Articles?|Chapter|Annex|clause) [A-Z]?\.?\d|\bAnnex [A-Z]\b"
+    r"|Americ|Europ|Canad|Brit"
+)
+
+
+@pytest.mark.parametrize("path", [path for path in MODULES if path.parent.name == "sizing"], ids=lambda path: path.stem)
+def test_a_search_of_sizing_finds_no_code_and_no_country(path: Path) -> None:
+    """In all that stands there, comments and names included."""
+    lines = path.read_text(encoding="utf-8").splitlines()
+    assert not [line for line in lines if WORDS_OF_A_COUNTRY.search(line)]
+
+
+def test_the_search_finds_what_it_is_for() -> None:
+    shown = ("region == 'us'", "NEC: dict", "by 425.22(B)", "Table 310.16", "NFPA 79", "the 2023 edition", "IEC 60364", "North American")
+    assert all(WORDS_OF_A_COUNTRY.search(text) for text in shown)
+    assert not any(WORDS_OF_A_COUNTRY.search(text) for text in ("must", "amps of 2300 V", "118.75 A", "tables of ampacity", "us_er"))
+
+
 @pytest.mark.parametrize("name", available())
 @settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])  # a busy machine is no fault of the rule set
 @given(st.floats(0.1, 600), st.floats(0, 100), st.sampled_from(["fuse", "breaker"]))

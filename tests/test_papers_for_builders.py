@@ -207,12 +207,32 @@ def test_what_is_cut_into_a_panel_is_said(small: JobResult) -> None:
     ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("type", "large"), [("Type 03", ""), ("Type 04", "6 AWG on 15 A"), ("Type 08", "4 AWG on 20 A")])
-def test_jumpers_larger_than_a_branch_device_s_terminals_are_known_to_take_are_open(small: JobResult, type: str, large: str) -> None:
-    """Terminals of a 30 A frame are counted on up to 8 AWG: one size above the 10 AWG of 30 A at 60 °C. Type 03 has jumpers of 10 AWG."""
-    paper = papers_of(small)[f"{type}: heater panel"]
-    said = [row[0] for one in paper.tables if one.title == "Open on this paper" for row in one.rows]
-    assert any(f"jumpers of {large}" in words and "up to 8 AWG" in words for words in said) if large else not said
+@pytest.mark.parametrize(("kw", "said"), [(9.0, "Block jumpers of 6 AWG, as the panel feeder OCPD asks, on 15 A fuses"), (6.0, "")])
+def test_jumpers_larger_than_a_branch_device_s_terminals_are_known_to_take_are_open(small: JobResult, kw: float, said: str) -> None:
+    """Terminals of a 30 A frame are counted on up to 8 AWG: one size above the 10 AWG of 30 A at 60 °C. 3 x 9 kW hang on 45 A, 3 x 6 kW on
+    30 A. Breakers of the small sample's stock say that they take up to 4 AWG."""
+
+    def open_words(result: JobResult) -> list[str]:
+        papers = [paper for title, paper in papers_of(result).items() if title.endswith(": heater panel")]
+        tables = [one for paper in papers for one in paper.tables if one.title == "Open on this paper"]
+        return [row[0] for one in tables for row in one.rows if "Block jumpers" in row[0]]
+
+    found = open_words(size([bank(quantity=3, power_kw=kw, phases=3, connection=None)], feeder()))
+    assert (len(found) == 1 and said in found[0] and "up to 8 AWG" in found[0]) if said else not found
+    assert not open_words(small)
+
+
+def test_jumpers_that_are_taps_are_smaller_and_say_so() -> None:
+    """8 x 6 kW, 3-phase: 7.2 A on 15 A each, 57.7 A and 72.2 A with the margin: 80 A. In full 3 AWG (85 A at 60 °C); a third of 80 A is
+    26.7 A: 10 AWG (30 A)."""
+    eight = {"quantity": 8, "power_kw": 6.0, "phases": 3, "connection": None}
+    full, tap = (
+        size([bank(**eight)], feeder(), projects=project(block_jumpers=words)).projects[0].banks[0] for words in ("full size", "tap")
+    )
+    assert (full.design.panels[0].jumper, tap.design.panels[0].jumper) == ("3", "10")
+    assert "8 load side, 10 AWG jumpers" in tap.design.panels[0].block
+    codes = [{one.code for one in row.findings} & {"block-jumper-large", "block-jumper-tap"} for row in (full, tap)]
+    assert codes == [{"block-jumper-large"}, {"block-jumper-tap"}]
 
 
 def test_cautions_of_a_bank_stand_on_its_panel_s_drawing_and_what_nobody_settled_on_the_first_sheet(small: JobResult) -> None:

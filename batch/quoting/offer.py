@@ -106,6 +106,7 @@ def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_l
     scope = settled(one.materials, scope_of(result.job, record.project), bool(rates.freight_pct or rates.freight_amount))
     asked = tuple(each for each in ask(result) if each.project in ("", record.project))
     said = one.wording.within
+    not_ours = [_excluded(item.item, item.by) for item in scope if not item.included]
     offer = CustomerOffer(
         title=BUDGET if why else OFFER, project=record.project, name=record.title or "", customer=record.customer or "",
         site=record.site or "",
@@ -113,7 +114,7 @@ def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_l
         positions=tuple(listed), total=total, rounded_to=Decimal(f"{rates.round_to:g}"),
         tax_pct=tax_pct, tax=tax, to_pay=None if total is None or tax is None else total + tax,
         at_least=bool(why), included=tuple(said(item.item) for item in scope if item.included),
-        excluded=tuple(map(said, (*(_excluded(item.item, item.by) for item in scope if not item.included), *_ways_of_others(one)))),
+        excluded=tuple(map(said, (*not_ours, *_ways_of_others(one), *_left_out(result, one)))),
         assumptions=tuple(map(said, (*_assumptions(one), *_switches(result, one)))),
         questions=tuple(as_the_customer_reads(each, number, said) for number, each in enumerate(asked, 1)),
         cautions=(*(_outside(words) for words, _ in result.cautions if "Code basis" not in words), DEFERS),
@@ -200,12 +201,31 @@ def _assumptions(one: ProjectResult) -> Iterator[str]:
     for setting in one.settings:
         if not setting.given and setting.name in TOLD:
             yield TOLD[setting.name].format(setting.value)
-    taken: dict[str, list[str]] = {}
+    alike: dict[tuple[str, ...], list[str]] = {}
     for row in one.heat:
-        if row.liquid and row.tank is not None and not row.tank.liquid:
-            taken.setdefault(row.liquid, []).append(row.tag)
-    for liquid, tags in taken.items():
-        yield f"heat of {_tanks('', tags)} compared as of {liquid}"
+        if row.judged and row.assumed:
+            alike.setdefault(row.assumed, []).append(row.tag)
+    for assumed, tags in alike.items():
+        yield f"heat of {_tanks('', tags)} compared with {', '.join(assumed)}"
+
+
+def _left_out(result: JobResult, one: ProjectResult) -> Iterator[str]:
+    """Rows of the customer's list that are not in the offer by what stands in it: taken out or given to others, and other equipment. Tags
+    alone: what a row's remark says may be the estimator's own."""
+    of = [said for said in result.findings if said.project in ("", one.project.project)]
+    out = [said for said in of if said.kind.code == "row-taken-out"]
+    tags = [*{said.tank.casefold(): said.tank for said in out if said.tank}.values()]
+    in_it = {row.bank.tank.casefold() for row in one.banks}
+    parts = [_tanks("", [tag for tag in tags if tag.casefold() not in in_it]),
+             _tanks("some of ", [tag for tag in tags if tag.casefold() in in_it])]  # fmt: skip
+    nameless = sum(not said.tank for said in out)
+    parts.append(f"{counted(nameless, 'row')} without a tank" if nameless else "")
+    if out:
+        words = "; ".join(filter(None, parts))
+        yield f"heaters that are marked in your list as taken out, already there or by others, or that you told us to leave out: {words}"
+    other = sum(said.kind.code == "row-not-heater" for said in of)
+    if other:
+        yield f"other equipment than heaters, in {counted(other, 'row')} of your list"
 
 
 def _switches(result: JobResult, one: ProjectResult) -> Iterator[str]:

@@ -202,6 +202,7 @@ class _Judge:
             length_m=run_m,
             material=settings.conductor,
             raceway=settings.raceway,
+            works_at_c=self.rules.works_at(wires.insulation).value,
             rules=self.rules,
         ).value
 

@@ -83,7 +83,7 @@ def list_materials(
     A run without a length is an open line.
     """
     banks, feeders, types, controls = tuple(banks), tuple(feeders), tuple(types), tuple(controls)
-    unit = "ft" if take_off.rules.region == "us" else "m"
+    unit = take_off.rules.marking.length
     counted = counted_by_shop(take_off.allowances, take_off.stock)
     built = [(kind.type, need, len(kind.tags)) for kind in types
              for need in (*kind.design.parts, *_in_control_panel(kind, controls)) if need.role not in counted.panels]  # fmt: skip
