@@ -25,7 +25,7 @@ def jumper_size(device_a: float, kind: str, material: str, column_c: float, rule
         conductor size [AWG or kcmil]; None where the table has none: a bar
 
     Reference
-        NFPA 70-2023, 240.4(B), 240.4(D)
+        {next_standard}; {small_conductors}
 
     Example
         The table prints 30 A for 10 AWG and 40 A for 8 AWG copper at 60 °C; 55 A for 6 AWG stands behind 60 A, the next standard rating.
@@ -62,7 +62,7 @@ def jumper_tap(
         conductor size [AWG or kcmil]; None where the table has none: a bar
 
     Reference
-        NFPA 70-2023, 240.21(B)(1); UL 508A, 31.4 for the third, which speaks of motor groups
+        {tap_in_box}; {tap_in_box_share}: the latter speaks of other loads
 
     Example
         Worked by hand: 20 A behind 100 A asks 33.3 A: 8 AWG, printed 40 A at 60 °C. In full 2 AWG, 95 A: 100 A is the next rating.

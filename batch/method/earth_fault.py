@@ -14,8 +14,8 @@ def loop_of_run(
     """What one run adds to the loop of an earth fault: its line out and its protective conductor back, warm.
 
     Equation
-        Z = (R_line + R_pe + j 2 X) L / sets; R the greater of Annex G's and of R_20 (1 + a (T - 20)), since Annex G's round figure is less
-        than some conductors have: 50 mm2 at 70 °C, nearly all at 90 °C
+        Z = (R_line + R_pe + j 2 X) L / sets; R the greater of the drop table's and of R_20 (1 + a (T - 20)), since the former's round
+        figure is less than some conductors have: 50 mm2 at 70 °C, nearly all at 90 °C
 
     Parameters
         size: line conductor, of each set [-]
@@ -31,13 +31,13 @@ def loop_of_run(
         impedance [ohm]
 
     Reference
-        IEC 60364-4-41, 411.4.4; IEC 60364-5-52, Annex G: 22.5 mohm mm2/m and 0.08 mohm/m; IEC 60228 at 20 °C
+        {fault_loop}; {table_impedance}: 22.5 mohm mm2/m and 0.08 mohm/m; {table_conductor_properties} at 20 °C
 
     Example
         Worked by hand: 6 mm2 out and back, 30 m, 70 °C: 2 x 22.5 x 30 / 6 = 225 mohm, and 2 x 0.08 x 30 = 4.8 mohm. At 90 °C 3.08 ohm/km
         of 6 mm2 are 3.08 x 1.2751 = 3.927: 235.6 mohm.
 
-        >>> given = dict(size="6 mm²", ground="6 mm²", sets=1, length_m=30, material="copper", raceway="conduit", rules=iec)
+        >>> given = dict(size="6 mm²", ground="6 mm²", sets=1, length_m=30, material="copper", raceway="conduit", rules=metric)
         >>> ohms = [loop_of_run(works_at_c=warm, **given).value for warm in (70, 90)]
         >>> [(round(one.real, 4), round(one.imag, 4)) for one in ohms]
         [(0.225, 0.0048), (0.2356, 0.0048)]
@@ -75,12 +75,12 @@ def source_in_loop(unit: complex, primary: complex, rules: RuleSet) -> Cited[com
         impedance; a magnitude where those were [ohm]
 
     Reference
-        IEC 60076-1: tolerance of 10 %; symmetrical components (from memory)
+        {z_tolerance_high}; symmetrical components (from memory)
 
     Example
         Worked by hand: 630 kVA, 4 %, 400 V has 10.16 mohm as marked, 11.17 mohm at 110 %.
 
-        >>> round(abs(source_in_loop(0.9 * 0.04 * 400**2 / 630e3, 0j, iec).value), 5)
+        >>> round(abs(source_in_loop(0.9 * 0.04 * 400**2 / 630e3, 0j, metric).value), 5)
         0.01117
     """
     low, high = rules.factor("z_tolerance"), rules.factor("z_tolerance_high")
@@ -129,12 +129,12 @@ def driving_volts(earthing: str, u0_v: float, neutral: bool, rules: RuleSet) -> 
         volts [V]
 
     Reference
-        IEC 60364-4-41, 411.4.4, 411.6.4: Z_s <= U_0 / I_a; IT: U / (2 I_a), U_0 / (2 I_a); c of IEC 60909-0
+        {fault_loop}: Z_s <= U_0 / I_a; {fault_protection_it}: U / (2 I_a), U_0 / (2 I_a); c of {earth_fault_voltage}
 
     Example
         Worked by hand: 0.95 x 230 = 218.5 V; between two lines 0.95 x 398.4 / 2 = 189.2 V.
 
-        >>> [round(driving_volts(kind, 230, False, iec).value, 1) for kind in ("TN", "IT")]
+        >>> [round(driving_volts(kind, 230, False, metric).value, 1) for kind in ("TN", "IT")]
         [218.5, 189.2]
     """
     share = rules.factor("earth_fault_voltage")
@@ -159,14 +159,14 @@ def disconnection_time(earthing: str, u0_v: float, device_a: float, final: bool,
         time [s]; None above the table
 
     Reference
-        IEC 60364-4-41, 411.3.2.2 to 411.3.2.4, Table 41.1
+        {fault_protection}; {table_disconnection}
 
     Example
         The table has 0.4 s at 230 V, TN, and 0.2 s, TT.
 
-        >>> [disconnection_time(kind, 230, 32, True, iec).value for kind in ("TN", "TT", "IT")]
+        >>> [disconnection_time(kind, 230, 32, True, metric).value for kind in ("TN", "TT", "IT")]
         [0.4, 0.2, 0.4]
-        >>> [disconnection_time(kind, 230, 63, True, iec).value for kind in ("TN", "TT")]
+        >>> [disconnection_time(kind, 230, 63, True, metric).value for kind in ("TN", "TT")]
         [5, 1]
     """
     row = "TT" if earthing == "TT" else "TN"
@@ -193,14 +193,14 @@ def operating_current(kind: str, rating_a: float, type: str, within_s: float, ru
         current [A]; None where the rule set has none
 
     Reference
-        IEC 60269-1, gates of gG; IEC 60898-1: B 5, C 10, D 20 times In
+        {table_fuse_gates}; {table_breaker_bands}: B 5, C 10, D 20 times In
 
     Example
         Printed in the table of gates: 320 A opens 63 A in 5 s, 350 A opens 32 A in 0.4 s; breakers by 5, 10 and 20 times.
 
-        >>> operating_current("fuse", 63, "", 5, iec).value, operating_current("fuse", 32, "", 0.4, iec).value
+        >>> operating_current("fuse", 63, "", 5, metric).value, operating_current("fuse", 32, "", 0.4, metric).value
         (320.0, 350.0)
-        >>> [operating_current("breaker", 32, type, 0.4, iec).value for type in "BCD"]
+        >>> [operating_current("breaker", 32, type, 0.4, metric).value for type in "BCD"]
         [160.0, 320.0, 640.0]
     """
     if kind == "fuse":
@@ -223,12 +223,12 @@ def has_type(rating_a: float, rules: RuleSet) -> Cited[bool]:
         true where it has [-]
 
     Reference
-        IEC 60898-1: circuit-breakers up to 125 A
+        {breaker_bands_to_a}: up to 125 A
 
     Example
         The standard ends at 125 A.
 
-        >>> [has_type(rating, iec).value for rating in (125, 160)]
+        >>> [has_type(rating, metric).value for rating in (125, 160)]
         [True, False]
     """
     most = rules.factor("breaker_bands_to_a")
@@ -250,12 +250,12 @@ def opens_at_once(rating_a: float, type: str, rules: RuleSet) -> Cited[float] | 
         multiple [-]; None for a type that the table lacks
 
     Reference
-        IEC 60898-1: B 5, C 10, D 20; above, 10 and its tolerance of 20 %: common practice, no source
+        {table_breaker_bands}: B 5, C 10, D 20; above, 10 and its tolerance of 20 %: common practice, no source
 
     Example
         The standard prints 5, 10 and 20 times.
 
-        >>> [opens_at_once(rating, type, iec).value for rating, type in ((32, "B"), (32, "C"), (32, "D"), (160, ""))]
+        >>> [opens_at_once(rating, type, metric).value for rating, type in ((32, "B"), (32, "C"), (32, "D"), (160, ""))]
         [5.0, 10.0, 20.0, 12]
     """
     return rules.breaker_trips_at(type) if has_type(rating_a, rules).value else rules.factor("breaker_release_multiple")
@@ -275,12 +275,12 @@ def residual_current(trip_ma: float, rules: RuleSet) -> Cited[float]:
         current [A]
 
     Reference
-        IEC 61008-1: 0.04 s at 5 I_dn
+        {residual_multiple}: 0.04 s at 5 I_dn
 
     Example
         Worked by hand: five times 0.3 A.
 
-        >>> residual_current(300, iec).value
+        >>> residual_current(300, metric).value
         1.5
     """
     multiple = rules.factor("residual_multiple")
@@ -301,12 +301,12 @@ def loop_read_cold(most_ohm: float, rules: RuleSet) -> Cited[float]:
         highest reading [ohm]
 
     Reference
-        IEC 60364-6, Annex D (from memory)
+        {loop_cold} (from memory)
 
     Example
         Worked by hand: 230 V, 200 A: worked for 0.95 x 230 / 200 = 1.0925 ohm; read cold 2 x 230 / (3 x 200) = 0.7667 ohm.
 
-        >>> round(loop_read_cold(1.0925, iec).value, 4)
+        >>> round(loop_read_cold(1.0925, metric).value, 4)
         0.7667
     """
     share, worked = rules.factor("loop_cold"), rules.factor("earth_fault_voltage")
@@ -327,12 +327,12 @@ def largest_electrode(trip_ma: float, rules: RuleSet) -> Cited[float]:
         resistance [ohm]
 
     Reference
-        IEC 60364-4-41, 411.5.3
+        {fault_protection_tt}
 
     Example
         Worked by hand: 50 V / 0.03 A and 50 V / 0.3 A.
 
-        >>> [round(largest_electrode(trip, iec).value, 1) for trip in (30, 300)]
+        >>> [round(largest_electrode(trip, metric).value, 1) for trip in (30, 300)]
         [1666.7, 166.7]
     """
     touch = rules.factor("touch_voltage_v")
@@ -353,12 +353,12 @@ def planned_leakage(kw: float, rules: RuleSet) -> Cited[float]:
         leakage [mA]
 
     Reference
-        IEC 60335-1, 13.2, as a guide
+        {leakage_ma_kw}
 
     Example
         Worked by hand: 12 kW behind 30 mA, 120 kW behind 300 mA fill 0.3 of it.
 
-        >>> [planned_leakage(kw, iec).value for kw in (12, 120)]
+        >>> [planned_leakage(kw, metric).value for kw in (12, 120)]
         [9.0, 90.0]
     """
     each = rules.factor("leakage_ma_kw")
@@ -379,12 +379,12 @@ def leakage_allowed(trip_ma: float, rules: RuleSet) -> Cited[float]:
         leakage [mA]
 
     Reference
-        IEC 60364-5-53, 531.3.2
+        {leakage_share}
 
     Example
         Worked by hand: 0.3 of 30 mA and of 300 mA.
 
-        >>> [leakage_allowed(trip, iec).value for trip in (30, 300)]
+        >>> [leakage_allowed(trip, metric).value for trip in (30, 300)]
         [9.0, 90.0]
     """
     share = rules.factor("leakage_share")

@@ -23,7 +23,7 @@ def conductor_impedance(*, size: str, sets: int, length_m: float, material: str,
         impedance [ohm]
 
     Reference
-        NFPA 70-2023, Chapter 9, Table 9 (75 °C, 60 Hz); resistance at 25 °C: note to Table 8
+        {table_impedance} at its temperature; colder: {r_25c_over_75c}
 
     Example
         The table prints R = 0.062 and X = 0.041 ohm/kft for 4/0 copper in PVC; worked by hand for 5 m: 0.000852 + j0.000673 ohm.
