@@ -64,12 +64,13 @@ def source_in_loop(unit: complex, primary: complex, rules: RuleSet) -> Cited[com
     """What a transformer and its primary add to that loop, at the high end of the transformer's tolerance.
 
     Equation
-        Z = (1.1 / 0.9) Z_T + 2 Z_p / 3, of Z_T at its low end; no zero sequence from the primary of a delta-star unit
+        Z = (1.1 / 0.9) Z_T + 2 c Z_p / 3, of Z_T at its low end; no zero sequence from the primary of a delta-star unit, whose fault level
+        counts with the voltage factor c
 
     Parameters
         unit: impedance of the transformer as used for the greatest fault [ohm]
         primary: that of its primary [ohm]
-        rules: the rule set, factors z_tolerance, z_tolerance_high [-]
+        rules: the rule set, factors z_tolerance, z_tolerance_high, fault_voltage [-]
 
     Returns
         impedance; a magnitude where those were [ohm]
@@ -83,8 +84,34 @@ def source_in_loop(unit: complex, primary: complex, rules: RuleSet) -> Cited[com
         >>> round(abs(source_in_loop(0.9 * 0.04 * 400**2 / 630e3, 0j, metric).value), 5)
         0.01117
     """
-    low, high = rules.factor("z_tolerance"), rules.factor("z_tolerance_high")
-    return cite(unit * high.value / low.value + 2.0 * primary / 3.0, high, unit="ohm")
+    low, high, share = rules.factor("z_tolerance"), rules.factor("z_tolerance_high"), rules.factor("fault_voltage")
+    return cite(unit * high.value / low.value + 2.0 * share.value * primary / 3.0, high, unit="ohm")
+
+
+def given_source_in_loop(ohm: complex, rules: RuleSet) -> Cited[complex]:
+    """What a source of which the fault current is given adds to that loop: a greatest fault is given by more than the nominal volts.
+
+    Equation
+        Z = c Z_g, of Z_g by the nominal volts and the fault current given
+
+    Parameters
+        ohm: nominal volts to neutral over the fault current given [ohm]
+        rules: the rule set, factor fault_voltage [-]
+
+    Returns
+        impedance; a magnitude where that was [ohm]
+
+    Reference
+        {fault_voltage} (from memory)
+
+    Example
+        Worked by hand: 35 kA at 400 V, 230.94 / 35,000 = 6.598 mohm, with 1.1 7.258.
+
+        >>> round(given_source_in_loop(0.006598, metric).value.real, 6)
+        0.007258
+    """
+    share = rules.factor("fault_voltage")
+    return cite(ohm * share.value, share, unit="ohm")
 
 
 def loop_impedance(source: complex, runs: complex, angle_known: bool) -> float:
