@@ -24,7 +24,7 @@ from batch.papers.gathering import gather_papers
 from batch.papers.paper_data import RECORDS, Label, as_json, printable
 from batch.papers.paper_sets import type_serial
 from batch.papers.shown import figure
-from batch.papers.typesetting import our_templates
+from batch.papers.typesetting import our_templates, typeset
 from batch.results import JobResult
 from batch.schedules import rows
 from batch.schedules.row_words import BAND, single_tag
@@ -358,6 +358,30 @@ def test_index_names_every_paper_with_its_page(small_read: Read) -> None:
     for number, _ in small_read.papers():
         first = next(at for at, page in enumerate(small_read.pages, start=1) if drawing_number(page) == number)
         assert re.search(rf"{number} .*? {first}$", index, re.M), number
+
+
+def test_the_name_of_a_group_stands_above_its_first_paper(small: JobResult) -> None:
+    """However many papers come before it: never below all others of its column, its own papers beginning the next."""
+    gathered = gather_papers(small, "all", True, "us-letter", "").papers
+    [index] = [paper for paper in gathered.papers if paper.kind == "index"]
+    more = [index._replace(group="50", kind="drawing", number=f"P-50-{at:02d}", title="Wires") for at in range(60)]
+    [last] = [index._replace(group="70", kind="drawing", number="P-70-01", title="Plates")]
+    parted = 0
+    for count in range(44, 60):
+        pdf = pypdfium2.PdfDocument(typeset(as_json(gathered._replace(papers=(index, *more[:count], last))).decode(), {}))
+        page = pdf[0].get_textpage()
+        (left, _, _, name), (at, _, _, first) = (place_of(page, words) for words in ("70  Nameplates", "P-70-01"))
+        parted += at > 300
+        assert abs(left - at) < 5 and 0 < name - first < 25, count
+        pdf.close()
+    assert 0 < parted < 16
+
+
+def place_of(page: pypdfium2.PdfTextPage, words: str) -> tuple[float, float, float, float]:
+    """Left, bottom, right and top of the first sign of words that stand on a page."""
+    found = page.search(words).get_next()
+    assert found is not None, words
+    return page.get_charbox(found[0])
 
 
 @pytest.mark.parametrize("audience", [name for name in AUDIENCES if name != "all"])

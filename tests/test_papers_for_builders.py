@@ -8,9 +8,12 @@ import pytest
 from msgspec.structs import replace
 
 import batch
+from batch.drawings.control_grounds import BAR, GroundWire
+from batch.drawings.control_power import power_plans
 from batch.drawings.ladder import plans
 from batch.drawings.ladder_rows import Alike
 from batch.papers.gathering import gather_papers
+from batch.papers.grounding_wires import BY_LIST, drawn_grounds
 from batch.papers.paper_data import Paper, PaperTable
 from batch.results import JobResult
 from batch.schedules import rows
@@ -243,3 +246,49 @@ def test_cautions_of_a_bank_stand_on_its_panel_s_drawing_and_what_nobody_settled
     assert "T-1/1: " in first and "limit" in first and "T-2" not in first and "T-1" not in second
     decided = table_named(papers_of(small)["Transmittal"], "Open in this set").rows
     assert len(decided) == 8 and all(what and who for what, who in decided)
+
+
+def test_every_grounding_conductor_of_a_control_panel_s_list_ends_at_two_drawn_terminals(small: JobResult) -> None:
+    """The supply's, each heater panel's, the plate's and the door's: each is drawn from the bar to its end, of the listed size."""
+    found = papers_of(small)
+    for control in small.projects[0].controls:
+        [paper] = [one for title, one in found.items() if title.startswith(control.type) and "power circuit" in title]
+        listed = [row for row in table_named(found[f"{control.tag}: wiring of the control panel"], "").rows if not row[1]]
+        [sheet] = power_plans(control, "IEEE 315", grounds=[GroundWire(*row[2:], of=of(row)) for row in listed])
+        points = {symbol.of: (symbol.x, symbol.y) for symbol in sheet.symbols if symbol.kind == "terminal"}
+        bar = next(line for line in sheet.lines if line.style == "bar" and line.x1 == line.x2 == BAR)
+        words = [one.text for one in sheet.words]
+        assert len(listed) == 3 + len([feed for feed in control.feeds if not feed.single])
+        for _, _, start, end, colour, awg in listed:
+            _, y = points[end if start == "ground bar" else start]
+            assert bar.y1 <= y <= bar.y2 and any(line.y1 == line.y2 == y and BAR in (line.x1, line.x2) for line in sheet.lines)
+            assert any(f"{colour}, {awg}" in one and (end in one or "EGC" in one) for one in words), end
+        assert paper.figures and "ground bar" in words
+
+
+def of(row: tuple[str, ...]) -> str:
+    """What a listed grounding conductor comes from or goes to, beside the bar."""
+    if row[2].startswith("field "):
+        return row[2].removeprefix("field ").removesuffix(" EGC")
+    return row[3].removesuffix(" ground bar") if row[3].endswith(" ground bar") else ""
+
+
+def test_papers_draw_the_grounding_conductors_they_list(small: JobResult) -> None:
+    gathered = gather_papers(small, "all", True, "us-letter", "")
+    by_file = {file: drawing for drawing, file in gathered.figures.files.items()}
+    for paper in gathered.papers.papers:
+        if paper.title.endswith("power circuit and parts"):
+            words = " ".join(one.text for figure in paper.figures for one in by_file[figure.file].words)
+            assert "supply 1 EGC, green, " in words and "door, its metal parts, green, " in words, paper.title
+
+
+def test_a_size_that_differs_between_control_panels_alike_is_left_to_their_lists() -> None:
+    """Two ways of different lengths: one EGC is upsized with its conductors, and the drawing of both panels names neither size."""
+    heaters = [bank(tank="T-1", quantity=6), bank(tank="T-2", quantity=6)]
+    one = GroundWire("field supply 1 EGC", "ground bar", "green", "10 AWG", "supply 1")
+    result = size(heaters, feeder())
+    controls = result.projects[0].controls
+    assert len({control.type for control in controls}) == 1
+    sizes = iter([(one,), (one._replace(size="8 AWG"),)])
+    assert drawn_grounds(controls, lambda _: next(sizes)) == (one._replace(size=BY_LIST),)
+    assert drawn_grounds(controls, lambda _: (one,)) == (one,)

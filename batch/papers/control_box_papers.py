@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 from math import ceil
 
 from batch.control_results import TankControl
 from batch.drawings.control_power import power_alt_text, power_plans
 from batch.papers.door_devices import door_of
-from batch.papers.grounding_wires import fed_from
+from batch.papers.grounding_wires import drawn_grounds, fed_from, grounds_of_control
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.open_points import open_on_control
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
@@ -37,13 +38,14 @@ def control_box_papers(at: AtHand) -> Iterator[Paper]:
     for type, alike in built_alike(at).items():
         control = alike[0]
         hung = hung_on(control, at.banks_of(control.tank))
-        drawings = power_plans(control, at.project.symbols, at.project.wording)
+        grounds = drawn_grounds(alike, partial(grounds_of_control, at))
+        drawings = power_plans(control, at.project.symbols, at.project.wording, grounds)
         held = " ".join(dict.fromkeys(one.hold.message for one in alike if one.hold is not None))
         yield at.paper(
             TYPE, "ladder", f"{type}: power circuit and parts",
             number=box_serial(control),
             band=band_words(held), quantity=f"{len(alike):,}", tags=first_of(one.tag for one in alike),
-            figures=tuple(at.figures.add(one, power_alt_text(control, part, len(drawings))) for part, one in enumerate(drawings, start=1)),
+            figures=tuple(at.figure(one, power_alt_text(control, part, len(drawings))) for part, one in enumerate(drawings, start=1)),
             tables=tuple(_tables(at, alike, hung)),
         )  # fmt: skip
 

@@ -45,7 +45,7 @@ def type_papers(at: AtHand) -> Iterator[Paper]:
         yield at.paper(
             TYPE, "type", f"{kind.type}: heater panel", number=type_serial(kind.type),
             band=band_words(kind.hold), quantity=f"{len(kind.tags):,}", tags=first_of(kind.tags),
-            figures=(at.figures.add(drawing, alt_text(kind.design, kind.type)),),
+            figures=(at.figure(drawing, alt_text(kind.design, kind.type)),),
             tables=(
                 _parts(at, kind.design.parts, design=kind.design),
                 _panels(at, tags[kind.type], rows, kind.design.branch.device.kind),
@@ -85,7 +85,7 @@ def single_circuit_papers(at: AtHand) -> Iterator[Paper]:
         yield at.paper(
             TYPE, "type", f"{wired_as}: drawing",
             band=band_words(first.hold), quantity=f"{len(ones):,}", tags=first_of(one.tag for one in ones),
-            figures=(at.figures.add(drawing, single_alt_text(first.design, wired_as)),),
+            figures=(at.figure(drawing, single_alt_text(first.design, wired_as)),),
             tables=(_parts(at, first.design.feed_parts, "Parts in the control panel"), table("Banks built so", headings, rows)),
         )  # fmt: skip
 

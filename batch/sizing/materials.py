@@ -24,6 +24,7 @@ from batch.sizing.run_lines import RunFinder, bank_runs, feeder_runs
 from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_board, choose_device, choose_heater, choose_holder, heater_words
 from batch.sizing.words import fault_current
+from batch.units import convert
 
 HEATERS, SINGLE, FEEDERS, DISTRIBUTION = "heaters", "single circuit", "feeders", "distribution"
 OTHER_COSTS = "other costs"
@@ -95,7 +96,7 @@ def list_materials(
         owner = Owner(FEEDER, "", row.feeder.feeder)
         rows += [_line(FEEDERS, need, quantity, owner) for need, quantity in _feeder_devices(row, take_off).items()]
         rows += [_line(DISTRIBUTION, need, quantity, owner) for need, quantity in _distribution(row, take_off).items()]
-    rows += list(_heaters(banks, take_off.stock))
+    rows += list(_heaters(banks, take_off.stock, take_off.rules.region == "us"))
     finder = RunFinder(take_off.stock, take_off.rules, take_off.pricing)
     runs = [line for row in banks for line in bank_runs(row, finder)]
     runs += [line for row in feeders for line in feeder_runs(row, finder)]
@@ -171,7 +172,14 @@ def _line(used_for: str, need: Needed, quantity: float, owner: Owner, *, why: st
                     place=place)  # fmt: skip
 
 
-def _heaters(banks: Iterable[BankRow], stock: Stock) -> Iterator[Material]:
+def _length_words(length_mm: float | None, us: bool) -> str:
+    """ ", heated length 41 in", where it is given, in the unit that heaters are ordered by."""
+    if not length_mm:
+        return ""
+    return f", heated length {convert(length_mm, 'mm', 'in'):.4g} in" if us else f", heated length {length_mm:.4g} mm"
+
+
+def _heaters(banks: Iterable[BankRow], stock: Stock, us: bool) -> Iterator[Material]:
     """Heaters bank by bank; of one that is open, which parts it may be."""
     known: dict[tuple, tuple[str, str, str]] = {}
     for row in banks:
@@ -180,8 +188,8 @@ def _heaters(banks: Iterable[BankRow], stock: Stock) -> Iterator[Material]:
         if alike not in known:
             found = choose_heater(bank, stock)
             maybe = ", ".join(part.part for part in found.candidates) if not found.part else ""
-            length = f", heated length {bank.heated_length_mm:.4g} mm" if bank.heated_length_mm else ""
-            known[alike] = found.part, heater_words(bank) + length, f"may be {maybe}: name it in Heater part" if maybe else ""
+            words = heater_words(bank) + _length_words(bank.heated_length_mm, us)
+            known[alike] = found.part, words, f"may be {maybe}: name it in Heater part" if maybe else ""
         part, words, why = known[alike]
         owner = Owner(BANK, bank.tank, row.label)
         yield _line(HEATERS, Needed("heater", part, words, 0), float(bank.quantity), owner, why=why, place=FIELD)
