@@ -16,15 +16,12 @@ from batch.method.earth_fault import (
     driving_volts,
     given_source_in_loop,
     has_type,
-    largest_electrode,
-    leakage_allowed,
     loop_impedance,
     loop_of_run,
     operating_current,
-    planned_leakage,
-    residual_current,
     source_in_loop,
 )
+from batch.method.residual_devices import largest_electrode, leakage_allowed, planned_leakage, residual_current
 from batch.method.withstand import breaker_lets_through, energy_borne, fuse_lets_through
 from batch.records import Bank, Project, Settings, Supply
 from batch.results import Device, FeederRow, PanelDesign, Wires
