@@ -18,7 +18,7 @@ from batch.papers.paper_data import Paper, PaperTable
 from batch.results import JobResult
 from batch.schedules import rows
 from batch.sizing.project import size_job
-from tests.job_builder import bank, feeder, project, size
+from tests.job_builder import bank, feeder, project, size, tank
 
 SMALL = Path(__file__).resolve().parents[1] / "sample_jobs" / "small-clean.xlsx"
 
@@ -71,8 +71,26 @@ def test_the_ladder_says_what_a_welded_contactor_does(backup: bool) -> None:
 def test_poles_of_a_stock_part_that_stay_empty_are_said(small: JobResult) -> None:
     """A contactor of three poles on two lines is no two-pole part."""
     said = {row["used_for"]: row["words"] for row in rows(small, "materials") if row["role"] == "contactor"}
-    assert said["Type 08"] == "CONT-90-3, 90 A, 3-pole, 2 of them used" and said["Type 07"] == "CONT-45-2, 45 A, 2-pole"
-    assert said["Type 04"] == "CONT-45-3, 45 A, 3-pole"
+    assert said["Type 08"] == "CONT-90-3, 90 A, 3-pole, 2 of them used, 120 V coil"
+    assert said["Type 07"] == "CONT-45-2, 45 A, 2-pole, 120 V coil"
+    assert said["Type 04"] == "CONT-45-3, 45 A, 3-pole, 120 V coil"
+
+
+def test_a_contactor_is_ordered_with_the_volts_of_its_coil() -> None:
+    """Of a type that stands behind two control panels, one of 24 V, both; on each control panel's own list its own."""
+    heaters = [bank(tank=tag, quantity=quantity, connection=None) for tag in ("T-1", "T-2") for quantity in (6,)]
+    heaters.append(bank(tank="T-3", quantity=1, phases=3))
+    tanks = [tank(tank="T-1"), tank(tank="T-2", control_v=24.0), tank(tank="T-3")]
+    result = size(heaters, feeder(), tanks)
+    said = {row["used_for"]: row["words"] for row in rows(result, "materials") if row["role"] == "contactor"}
+    assert said["Type 01"].endswith(", 24 or 120 V coil") and said["single circuit 1"].endswith(", 120 V coil")
+    volts = []
+    for title, paper in papers_of(result).items():
+        if title.endswith("power circuit and parts"):
+            volts += [row[2].rpartition(", ")[2] for row in table_named(paper, "Parts").rows if row[1] == "contactor"]
+    assert sorted(volts) == ["120 V coil", "120 V coil", "24 V coil"]
+    [single] = [paper for title, paper in papers_of(result).items() if title.startswith("T-3/1 single circuit: drawing")]
+    assert [row[1].rpartition(", ")[2] for row in table_named(single, "Parts").rows if row[0] == "contactor"] == ["120 V coil"]
 
 
 def test_control_wire_of_one_panel_and_of_all_is_the_same_length(small: JobResult) -> None:
@@ -205,6 +223,32 @@ def test_what_is_cut_into_a_panel_is_said(small: JobResult) -> None:
     assert [row[:3] for row in entries] == [
         ("control panel", "1", "1 PVC-80"), ("heaters", "3", "1/2 PVC-80"), ("control panel, limits", "____", "____"),
     ]  # fmt: skip
+
+
+def test_what_is_cut_into_a_control_panel_is_what_runs_to_it_and_from_it(small: JobResult) -> None:
+    """Against the runs: the way to the panel, its panel feeders, and the circuits of a single-circuit bank."""
+    found = papers_of(small)
+    runs = found["Runs of wire and raceway"].tables[0].rows
+    raceways = {(row[1] or row[5].removeprefix("control panel of "), row[3]): row[9] for row in runs}
+    for control in small.projects[0].controls:
+        listed = table_named(found[f"{control.type}: power circuit and parts"], "What enters").rows
+        enters = {row[0]: f"{row[1]} x {row[2]}" for row in listed}
+        assert enters["supply 1, to DISC1"] == raceways[control.tank, "way"]
+        for feed in control.feeds:
+            if feed.single:
+                assert enters[f"heaters of bank {feed.tag}"] == raceways[control.tank, "branch"]
+            else:
+                assert enters[feed.tag] == "1 x " + raceways[control.tank, "panel feeder"].rpartition("1 x ")[2]
+                assert f"{feed.tag}, limits" in enters
+        assert enters["the field"] == "____ x ____"
+
+
+def test_in_one_box_the_branches_leave_the_control_panel() -> None:
+    result = size(bank(quantity=6, heater_run_m=6.0, panel_feeder_run_m=0.0), feeder(), projects=project(boxes="one"))
+    [paper] = [one for title, one in papers_of(result).items() if title.endswith("power circuit and parts")]
+    rows_there = {row[0]: row for row in table_named(paper, "What enters").rows}
+    assert rows_there["heaters of 1-P1"][1] == "6" and rows_there["heaters of 1-P1"][3] == "6 circuits"
+    assert "1-P1" not in rows_there
 
 
 @pytest.mark.parametrize(("kw", "said"), [(9.0, "Block jumpers of 6 AWG, as the panel feeder OCPD asks, on 15 A fuses"), (6.0, "")])

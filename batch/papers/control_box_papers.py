@@ -8,6 +8,7 @@ from math import ceil
 
 from batch.control_results import TankControl
 from batch.drawings.control_power import power_alt_text, power_plans
+from batch.papers.box_entries import entries_of_control
 from batch.papers.door_devices import door_of
 from batch.papers.grounding_wires import drawn_grounds, fed_from, grounds_of_control
 from batch.papers.job_at_hand import AtHand, first_of
@@ -18,6 +19,7 @@ from batch.results import Needed, PanelDesign
 from batch.schedules.designations import marks_of
 from batch.schedules.hanging import BoxFeed, hung_on
 from batch.schedules.row_words import AS_MARKED, band_words, single_tag
+from batch.sizing.control_parts import with_coil
 from batch.sizing.labels import natural
 from batch.sizing.marks import pole_of
 from batch.units import convert
@@ -65,6 +67,7 @@ def _tables(at: AtHand, alike: Sequence[TankControl], hung: Sequence[BoxFeed]) -
     ))  # fmt: skip
     yield _by_tag(at, control, hung)
     yield door_of(control)
+    yield entries_of_control(at, alike)
     yield from open_on_control(alike)
     if control.settings.boxes == "one" and any(not one.feed.single for one in hung):
         own = (
@@ -102,7 +105,8 @@ def _by_tag(at: AtHand, control: TankControl, hung: Sequence[BoxFeed]) -> PaperT
             seen[need.role] += 1
         else:
             marks = _marks(control, need, hung)
-        rows.append((marks, need.role, described(need), torque_words(at, need), quantity_words(at, need)))
+        ordered = described(with_coil(need, [control.settings.control_v]))
+        rows.append((marks, need.role, ordered, torque_words(at, need), quantity_words(at, need)))
     rows.sort(key=lambda row: row[0] == "")
     note = f"Terminals: torque of the stock part, else of its marking. One control panel. {_uncounted(control)}"
     return table("Parts of one control panel, by designation", heads, rows, note=note)

@@ -30,7 +30,7 @@ def grounds_of_control(at: AtHand, control: TankControl) -> tuple[GroundWire, ..
     """From each supply to the bar, on to each heater panel with a box of its own, and to plate and door."""
     marks, found, largest = marks_of(at.project), [], ""
     for supply in control.supplies:
-        wires = _incoming(at, control, supply.feeder)
+        wires = incoming_wires(at, control, supply.feeder)
         size = _size(wires)
         largest = largest or size
         start = f"field supply {supply.number} {marks.ground}"
@@ -51,7 +51,7 @@ def grounds_of_panel(design: PanelDesign, marks: PanelMarks) -> Iterator[GroundW
         yield GroundWire(marks.ground_bar, what, marks.ground_colour, _size(design.panel_feeder_wires))
 
 
-def _incoming(at: AtHand, control: TankControl, feeder: str) -> Wires | None:
+def incoming_wires(at: AtHand, control: TankControl, feeder: str) -> Wires | None:
     """Conductors that come to the control panel: of its way, else the feeder's own."""
     return wires_in(at.feeder(feeder), at.ways_to(control.tank).get(feeder))
 

@@ -8,34 +8,10 @@ from batch.control_results import TankControl
 from batch.findings import Finding, Harm, Severity
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, PaperTable, table
-from batch.results import BankRow, PanelDesign, Wires
-from batch.schedules.designations import marks_of
-from batch.schedules.row_words import laid_in
+from batch.results import BankRow, PanelDesign
 
 OPEN = (ColumnHead("Open", share=5.2), ColumnHead("Who decides", share=2.6))
 TITLE = "Open on this paper"
-ENTERS = "What enters a panel"
-
-
-def entries_of(at: AtHand, design: PanelDesign, rows: Iterable[BankRow]) -> PaperTable:
-    """Raceways that openings are cut for, with what is in each; how many share one goes by the bank."""
-    marks, feed, branch = marks_of(at.project), design.panel_feeder_wires, design.branch.wires
-    shares = sorted({row.bank.circuits_in_raceway or 1 for row in rows})
-    counts = dict.fromkeys(f"{-(-design.branches * branch.sets // each)}" for each in shares)
-    heads = (ColumnHead("From or to", share=2.2), ColumnHead("Raceways", "", "right", 0.9), ColumnHead("Size", share=2.2),
-             ColumnHead("In them", share=4.0))  # fmt: skip
-    listed = [
-        ("control panel", f"{feed.sets}", _raceway(feed), "panel feeder"),
-        ("heaters", " or ".join(counts), _raceway(branch), f"{design.branches} circuits" if design.branches > 1 else "1 circuit"),
-    ]
-    if design.limit_terminals:
-        listed.append(("control panel, limits", "____", "____", f"control wires of {marks.limit_strip}: by whoever lays them"))
-    note = "Openings are of the fittings' sizes; their places are the builder's."
-    return table(ENTERS, heads, listed, note=note)
-
-
-def _raceway(wires: Wires) -> str:
-    return laid_in(wires) or "____"
 
 
 def open_on_panel(at: AtHand, design: PanelDesign, rows: Sequence[BankRow]) -> Iterator[PaperTable]:

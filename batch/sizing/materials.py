@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from math import ceil
 from typing import NamedTuple
 
@@ -19,6 +19,7 @@ from batch.results import BankRow, Device, FeederRow, Material, Needed, TypeRow
 from batch.rules import RuleSet
 from batch.sizing.allowances import allowance_lines, counted_by_shop, usual_spares
 from batch.sizing.box_parts import CONSUMABLES
+from batch.sizing.control_parts import coil_volts, with_coil
 from batch.sizing.neutral_poles import fused_poles_words
 from batch.sizing.run_lines import RunFinder, bank_runs, feeder_runs
 from batch.sizing.stock import Stock
@@ -85,11 +86,13 @@ def list_materials(
     banks, feeders, types, controls = tuple(banks), tuple(feeders), tuple(types), tuple(controls)
     unit = take_off.rules.marking.length
     counted = counted_by_shop(take_off.allowances, take_off.stock)
+    coils = coil_volts(controls)
     built = [(kind.type, need, len(kind.tags)) for kind in types
-             for need in (*kind.design.parts, *_in_control_panel(kind, controls)) if need.role not in counted.panels]  # fmt: skip
-    built += [(single.name, need, len(single.banks)) for single in single_circuits(banks) for need in single.parts]
-    built += [(name, need, len(some)) for name, some in control_builds(controls).items() for need in some[0].parts
-              if need.role not in counted.controls]  # fmt: skip
+             for need in (*kind.design.parts, *_in_control_panel(kind, controls, coils)) if need.role not in counted.panels]  # fmt: skip
+    built += [(single.name, with_coil(need, _volts(coils, map("/".join, single.banks))), len(single.banks))
+              for single in single_circuits(banks) for need in single.parts]  # fmt: skip
+    built += [(name, with_coil(need, [some[0].settings.control_v]), len(some)) for name, some in control_builds(controls).items()
+              for need in some[0].parts if need.role not in counted.controls]  # fmt: skip
     rows = [_built(*one, unit) for one in built if one[1].role not in CONSUMABLES]
     rows += _consumables(built)
     for row in feeders:
@@ -118,14 +121,19 @@ def _consumables(built: Iterable[tuple[str, Needed, int]]) -> Iterator[Material]
         yield _line(BOX_CONSUMABLES, need, quantity, Owner(PROJECT))
 
 
-def _in_control_panel(kind: TypeRow, controls: Sequence[TankControl]) -> Iterator[Needed]:
+def _volts(coils: Mapping[str, float], tags: Iterable[str]) -> list[float]:
+    return [coils[tag.casefold()] for tag in tags if tag.casefold() in coils]
+
+
+def _in_control_panel(kind: TypeRow, controls: Sequence[TankControl], coils: Mapping[str, float]) -> Iterator[Needed]:
     """Device and contactor of a panel type; no holder where the fuses of all its panels stand in fusible disconnects."""
     fused = {
         f"{control.tank}/{feed.tag}"
         for control in controls for feed in control.feeds if control.supplies[feed.supply - 1].fusible
     }  # fmt: skip
     inside = all(tag in fused for tag in kind.tags)
-    return (need for need in kind.design.feed_parts if not (inside and need.role.endswith("fuse holder")))
+    volts = _volts(coils, kind.tags)
+    return (with_coil(need, volts) for need in kind.design.feed_parts if not (inside and need.role.endswith("fuse holder")))
 
 
 def control_builds(controls: Iterable[TankControl]) -> dict[str, list[TankControl]]:
