@@ -37,12 +37,13 @@ Amps of the code are compared after rounding to 1e-6 A, so that 48.000000001 A x
     25 contactors            the lower of the continuous and the resistance-heating rating
     26 balance               which phase each bank starts on
     27 panel_split           how many heater panels, and how many heaters in each
-    28 earth_fault           the loop of an earth fault, its current, the time to disconnect, residual-current devices
-    29 withstand             energy that a conductor bears, energy that a device lets through
-    30 selectivity           whether a fuse stays whole behind which another one opens
-    31 bath_surface          what leaves a free liquid surface: evaporation, convection, radiation, draught
-    32 tank_walls            what leaves through walls and bottom
-    33 bath_heat             stored heat, work, make-up and air; power and time to heat up; watt density
+    28 earth_fault           the loop of an earth fault, its current, the time to disconnect
+    29 residual_devices      residual-current devices: when they open, electrode, leakage
+    30 withstand             energy that a conductor bears, energy that a device lets through
+    31 selectivity           whether a fuse stays whole behind which another one opens
+    32 bath_surface          what leaves a free liquid surface: evaporation, convection, radiation, draught
+    33 tank_walls            what leaves through walls and bottom
+    34 bath_heat             stored heat, work, make-up and air; power and time to heat up; watt density
 
 Nothing here knows a tag, a stock part, a sentence or a file: `batch.sizing` builds with these functions and says what there is to say.
 """

@@ -64,12 +64,13 @@ def source_in_loop(unit: complex, primary: complex, rules: RuleSet) -> Cited[com
     """What a transformer and its primary add to that loop, at the high end of the transformer's tolerance.
 
     Equation
-        Z = (1.1 / 0.9) Z_T + 2 Z_p / 3, of Z_T at its low end; no zero sequence from the primary of a delta-star unit
+        Z = (1.1 / 0.9) Z_T + 2 c Z_p / 3, of Z_T at its low end; no zero sequence from the primary of a delta-star unit, whose fault level
+        counts with the voltage factor c
 
     Parameters
         unit: impedance of the transformer as used for the greatest fault [ohm]
         primary: that of its primary [ohm]
-        rules: the rule set, factors z_tolerance, z_tolerance_high [-]
+        rules: the rule set, factors z_tolerance, z_tolerance_high, fault_voltage [-]
 
     Returns
         impedance; a magnitude where those were [ohm]
@@ -83,8 +84,34 @@ def source_in_loop(unit: complex, primary: complex, rules: RuleSet) -> Cited[com
         >>> round(abs(source_in_loop(0.9 * 0.04 * 400**2 / 630e3, 0j, metric).value), 5)
         0.01117
     """
-    low, high = rules.factor("z_tolerance"), rules.factor("z_tolerance_high")
-    return cite(unit * high.value / low.value + 2.0 * primary / 3.0, high, unit="ohm")
+    low, high, share = rules.factor("z_tolerance"), rules.factor("z_tolerance_high"), rules.factor("fault_voltage")
+    return cite(unit * high.value / low.value + 2.0 * share.value * primary / 3.0, high, unit="ohm")
+
+
+def given_source_in_loop(ohm: complex, rules: RuleSet) -> Cited[complex]:
+    """What a source of which the fault current is given adds to that loop: a greatest fault is given by more than the nominal volts.
+
+    Equation
+        Z = c Z_g, of Z_g by the nominal volts and the fault current given
+
+    Parameters
+        ohm: nominal volts to neutral over the fault current given [ohm]
+        rules: the rule set, factor fault_voltage [-]
+
+    Returns
+        impedance; a magnitude where that was [ohm]
+
+    Reference
+        {fault_voltage} (from memory)
+
+    Example
+        Worked by hand: 35 kA at 400 V, 230.94 / 35,000 = 6.598 mohm, with 1.1 7.258.
+
+        >>> round(given_source_in_loop(0.006598, metric).value.real, 6)
+        0.007258
+    """
+    share = rules.factor("fault_voltage")
+    return cite(ohm * share.value, share, unit="ohm")
 
 
 def loop_impedance(source: complex, runs: complex, angle_known: bool) -> float:
@@ -261,32 +288,6 @@ def opens_at_once(rating_a: float, type: str, rules: RuleSet) -> Cited[float] | 
     return rules.breaker_trips_at(type) if has_type(rating_a, rules).value else rules.factor("breaker_release_multiple")
 
 
-def residual_current(trip_ma: float, rules: RuleSet) -> Cited[float]:
-    """Current at which a residual-current device opens at once.
-
-    Equation
-        I = 5 I_dn
-
-    Parameters
-        trip_ma: rated residual current [mA]
-        rules: the rule set, factor residual_multiple [-]
-
-    Returns
-        current [A]
-
-    Reference
-        {residual_multiple}: 0.04 s at 5 I_dn
-
-    Example
-        Worked by hand: five times 0.3 A.
-
-        >>> residual_current(300, metric).value
-        1.5
-    """
-    multiple = rules.factor("residual_multiple")
-    return cite(multiple.value * trip_ma / 1000.0, multiple, unit="A")
-
-
 def loop_read_cold(most_ohm: float, rules: RuleSet) -> Cited[float]:
     """What a meter may read at most of a loop whose conductors are cold, so that it serves when they are warm.
 
@@ -311,81 +312,3 @@ def loop_read_cold(most_ohm: float, rules: RuleSet) -> Cited[float]:
     """
     share, worked = rules.factor("loop_cold"), rules.factor("earth_fault_voltage")
     return cite(most_ohm * share.value / worked.value, share, unit="ohm")
-
-
-def largest_electrode(trip_ma: float, rules: RuleSet) -> Cited[float]:
-    """Greatest resistance of the earth electrode and its protective conductor in a TT system.
-
-    Equation
-        R_A <= 50 V / I_dn
-
-    Parameters
-        trip_ma: rated residual current [mA]
-        rules: the rule set, factor touch_voltage_v [-]
-
-    Returns
-        resistance [ohm]
-
-    Reference
-        {fault_protection_tt}
-
-    Example
-        Worked by hand: 50 V / 0.03 A and 50 V / 0.3 A.
-
-        >>> [round(largest_electrode(trip, metric).value, 1) for trip in (30, 300)]
-        [1666.7, 166.7]
-    """
-    touch = rules.factor("touch_voltage_v")
-    return cite(touch.value / (trip_ma / 1000.0), touch, unit="ohm")
-
-
-def planned_leakage(kw: float, rules: RuleSet) -> Cited[float]:
-    """Leakage to expect of warm, dry heaters, for planning.
-
-    Equation
-        I = 0.75 mA/kW P
-
-    Parameters
-        kw: rated power behind one residual-current device [kW]
-        rules: the rule set, factor leakage_ma_kw [-]
-
-    Returns
-        leakage [mA]
-
-    Reference
-        {leakage_ma_kw}
-
-    Example
-        Worked by hand: 12 kW behind 30 mA, 120 kW behind 300 mA fill 0.3 of it.
-
-        >>> [planned_leakage(kw, metric).value for kw in (12, 120)]
-        [9.0, 90.0]
-    """
-    each = rules.factor("leakage_ma_kw")
-    return cite(each.value * kw, each, unit="mA")
-
-
-def leakage_allowed(trip_ma: float, rules: RuleSet) -> Cited[float]:
-    """Standing leakage that a residual-current device bears without opening for nothing.
-
-    Equation
-        I <= 0.3 I_dn
-
-    Parameters
-        trip_ma: rated residual current [mA]
-        rules: the rule set, factor leakage_share [-]
-
-    Returns
-        leakage [mA]
-
-    Reference
-        {leakage_share}
-
-    Example
-        Worked by hand: 0.3 of 30 mA and of 300 mA.
-
-        >>> [leakage_allowed(trip, metric).value for trip in (30, 300)]
-        [9.0, 90.0]
-    """
-    share = rules.factor("leakage_share")
-    return cite(share.value * trip_ma, share, unit="mA")

@@ -18,7 +18,7 @@ class Marking:
     letters   what goes before a number, and what is added to the number, by kind of apparatus; `few`: what is added where there are few
     colours   of the control circuit, of a grounded line, of a neutral in words
     phases    of the lines between boxes: `low` up to `low_v`, `high` above
-    length    unit by which wire and raceway are bought; `fahrenheit`: whether temperatures are said in both units
+    length    unit by which wire and raceway are bought, `short_length` that of heaters; `fahrenheit`: temperatures are said in both units
     """
 
     def __init__(self, contents: dict[str, Any]) -> None:
@@ -31,6 +31,7 @@ class Marking:
         self.colours: dict[str, str] = contents["colours"]
         self.frequency_hz: int = contents["frequency_hz"]
         self.length: str = contents["length"]
+        self.short_length: str = contents["short_length"]
         self.fahrenheit: bool = contents["fahrenheit"]
         self._phases: dict[str, Any] = contents["phases"]
 

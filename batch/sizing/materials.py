@@ -99,7 +99,7 @@ def list_materials(
         owner = Owner(FEEDER, "", row.feeder.feeder)
         rows += [_line(FEEDERS, need, quantity, owner) for need, quantity in _feeder_devices(row, take_off).items()]
         rows += [_line(DISTRIBUTION, need, quantity, owner) for need, quantity in _distribution(row, take_off).items()]
-    rows += list(_heaters(banks, take_off.stock, take_off.rules.region == "us"))
+    rows += list(_heaters(banks, take_off.stock, take_off.rules.marking.short_length))
     finder = RunFinder(take_off.stock, take_off.rules, take_off.pricing)
     runs = [line for row in banks for line in bank_runs(row, finder)]
     runs += [line for row in feeders for line in feeder_runs(row, finder)]
@@ -180,14 +180,14 @@ def _line(used_for: str, need: Needed, quantity: float, owner: Owner, *, why: st
                     place=place)  # fmt: skip
 
 
-def _length_words(length_mm: float | None, us: bool) -> str:
+def _length_words(length_mm: float | None, unit: str) -> str:
     """ ", heated length 41 in", where it is given, in the unit that heaters are ordered by."""
     if not length_mm:
         return ""
-    return f", heated length {convert(length_mm, 'mm', 'in'):.4g} in" if us else f", heated length {length_mm:.4g} mm"
+    return f", heated length {convert(length_mm, 'mm', unit) if unit != 'mm' else length_mm:.4g} {unit}"
 
 
-def _heaters(banks: Iterable[BankRow], stock: Stock, us: bool) -> Iterator[Material]:
+def _heaters(banks: Iterable[BankRow], stock: Stock, unit: str) -> Iterator[Material]:
     """Heaters bank by bank; of one that is open, which parts it may be."""
     known: dict[tuple, tuple[str, str, str]] = {}
     for row in banks:
@@ -196,7 +196,7 @@ def _heaters(banks: Iterable[BankRow], stock: Stock, us: bool) -> Iterator[Mater
         if alike not in known:
             found = choose_heater(bank, stock)
             maybe = ", ".join(part.part for part in found.candidates) if not found.part else ""
-            words = heater_words(bank) + _length_words(bank.heated_length_mm, us)
+            words = heater_words(bank) + _length_words(bank.heated_length_mm, unit)
             known[alike] = found.part, words, f"may be {maybe}: name it in Heater part" if maybe else ""
         part, words, why = known[alike]
         owner = Owner(BANK, bank.tank, row.label)
