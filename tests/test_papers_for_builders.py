@@ -176,7 +176,7 @@ def test_every_run_is_on_a_paper_and_its_wire_among_the_materials(small: JobResu
     bought = rows(small, "runs")
     for row in table_named(found["Materials"], "Wire and raceway").rows:
         length = sum(one["quantity"] for one in bought if (one["role"], one["part"], one["words"]) == row[:3])
-        assert float(row[3].replace(",", "")) == pytest.approx(length, abs=0.5) and row[5] == ""
+        assert float(row[3].replace(",", "")) == pytest.approx(length, abs=0.5) and row[6] == ""
     listed = {(one["role"], one["words"]) for one in bought}
     assert listed == {(row[0], row[2]) for row in table_named(found["Materials"], "Wire and raceway").rows}
 
