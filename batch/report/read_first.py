@@ -50,7 +50,12 @@ HOW = (
         "Heat says of each tank whether its heaters are enough to heat it up in time and to hold it at work. Such needs are good to two "
         "figures: look at both ends of the band. A tank of which too little is known is not judged.",
     ),
-    ("Totals", "They stand above the headings and total the rows that a filter shows. Percent columns hold 25 for 25 %."),
+    (
+        "Totals",
+        "They stand above the headings and total the rows that a filter shows, as the figures are and not as they are printed: what is "
+        "printed may add up to something else by half of its last digit a row. A quotation adds what it prints. Percent columns hold 25 "
+        "for 25 %.",
+    ),
     (
         "Live figures",
         "Currents, margins, branch OCPDs, heat needs and verdicts, totals and prices are formulas on the row's own inputs and on Code "
