@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import zipfile
 from collections.abc import Callable
 from pathlib import Path
@@ -192,3 +193,26 @@ def test_every_question_that_stops_something_says_what(tmp_path: Path) -> None:
     asked = ask(batch.check(job(tmp_path, without_volts, without_a_length, held_by_a_note)))
     stops = {(stop.tank, stop.held) for one in asked for stop in one.stops}
     assert stops == {("T-101", True), ("T-103", True), ("T-104", False)}
+
+
+def test_a_question_about_a_cell_names_its_tank_and_a_blank_is_not_said_to_be_unclear(tmp_path: Path) -> None:
+    [asked] = [one for one in ask(batch.check(job(tmp_path, without_volts))) if one.takes == "cells"]
+    assert asked.words == (
+        "What should stand in Heaters F2 (tank T-101) of your list? It is open there or we cannot read it with certainty."
+    )
+
+
+def test_a_length_is_asked_for_from_where_to_where(tmp_path: Path) -> None:
+    def without(tables: Tables) -> None:
+        row_of(tables, "heaters", "T-104")["panel_feeder_run_m"] = None
+
+    [asked] = [one for one in ask(batch.check(job(tmp_path, without))) if "T-104" in one.tanks]
+    assert asked.words == "Please tell us of tank T-104: the distance from the control panel to the heater panels."
+
+
+def test_a_wall_that_was_taken_stands_in_millimetres_and_inches(tmp_path: Path) -> None:
+    def without(tables: Tables) -> None:
+        row_of(tables, "tanks", "T-101")["wall_mm"] = None
+
+    [told] = [words for words in quote_project(batch.check(job(tmp_path, without))).offer.assumptions if words.startswith("heat of")]
+    assert re.fullmatch(r"heat of tank T-101 compared with wall (\d+) mm \((\d+\.\d) in\)", told)

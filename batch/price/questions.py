@@ -123,6 +123,8 @@ def ask(result: JobResult) -> list[Asked]:
             "do": "does" if len(tanks) == 1 else "do", "are": "are" if len(feeders) > 1 else "is",
             "asked": asked_for(kind.takes, [at for _, at in about]) if ASKED_FOR in kind.words else "",
         }  # fmt: skip
+        if "{tanks}" not in kind.words and tanks:
+            where["cells"] += f" ({_few('tank', tanks)})"
         words = kind.words.format(**where)
         asked.append(Asked(
             len(asked) + 1, key, project, kind.order, words[0].upper() + words[1:], tanks, feeders, cells, _until(kind.until, some),
