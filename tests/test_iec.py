@@ -382,6 +382,27 @@ def test_xlpe_at_terminals_of_70_c_goes_by_pvc_there():
     assert IEC.ampacity("10 mm²", "copper", 70).value < 55.15 < IEC.ampacity("16 mm²", "copper", 70).value
 
 
+@pytest.mark.parametrize(
+    ("code", "typed", "used", "told"),
+    [("IEC 60364", 70, 70, False), ("IEC 60364", 90, 90, False), ("IEC 60364", 75, 70, True), ("IEC 60364", 60, 70, True),
+     ("NEC 2023", 75, 75, False), ("NEC 2023", 70, 60, True), ("NEC 2023", 90, 75, True)],
+)  # fmt: skip
+def test_terminals_may_be_rated_as_either_code_has_them(tmp_path, code, typed, used, told):
+    """The form takes 60 and 75 of one code, 70 and 90 of the other; what the code in force has not goes by the next lower, and is said."""
+    book = openpyxl.Workbook()
+    book.active.title = "Projects"
+    heaters = book.create_sheet("Heaters")
+    for row in (("Project", "Code basis", "Terminal rating (°C)"), ("P", code, typed)):
+        book.active.append(row)
+    for row in (("Project", "Tank", "Quantity", "Power (kW)", "Volts (V)", "Phases"), ("P", "T-1", 3, 9, 400 if "IEC" in code else 480, 3)):
+        heaters.append(row)
+    book.save(tmp_path / "job.xlsx")
+    result = batch.check(tmp_path / "job.xlsx")
+    assert not result.not_sized and len(result.projects[0].banks) == 1
+    shown = {one.name: one.value for one in result.projects[0].settings}["Terminal rating"]
+    assert shown.startswith(f"{used} ") and ("setting-unreadable" in {one.code for one in result.findings}) is told
+
+
 def test_a_buried_feeder_goes_by_the_ground():
     """3 x 24 kW: 103.9 A, 129.9: 160 A gG, 176.5 A of conductor. D1 at 20 °C: 120 mm2 (192; 95 carries 169). B1 at 30 °C: 95 mm2 (207)."""
     buried, in_air = (branch_of({}, run_m=20.0, **more)[0].feeders[0].wires for more in ({"installation": "D1"}, {}))

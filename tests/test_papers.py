@@ -234,6 +234,7 @@ def test_figures_of_a_record(small: JobResult, small_read: Read) -> None:
     record = record_of(small, small_read, "T-102/1-P1")
     assert record["1"]["HTR1"] == ("CB1", "73.21", "76.87", "85.40", "", "", "", "", "OTL1", "TB3:2 and :3", "")
     assert record["1"]["HTR6"][0] == "CB6"
+    assert record["1"]["tank"] == ("", "", "", "", "–", "–", "–", "", "", "", "")  # room in the column to the ground bar alone
     assert record["2"]["L1-L2"] == ("24.40", "25.62", "28.47", "") and record["5"]["L3"] == ("19.49", "21.65", "22.73", "")
     assert record["6"]["CB1 or CB4 (L1-L2)"] == ("38.43", "28.82", "28.82", "16.54", "16.54", "21.65")
     assert record["4"]["LLC1, level cutoff"][0] == "HCP TB1:3 and :4"
@@ -244,7 +245,7 @@ def test_figures_of_a_record(small: JobResult, small_read: Read) -> None:
 def test_a_record_writes_the_numbers_of_its_bank(small: JobResult, small_read: Read) -> None:
     """T-105/1-P2 begins at heater 7: its own CB1 feeds HTR7, whose limit is OTL7 on TB3:2 of the panel."""
     heaters = record_of(small, small_read, "T-105/1-P2")["1"]
-    assert list(heaters) == ["HTR7", "HTR8", "HTR9"]
+    assert list(heaters) == ["HTR7", "HTR8", "HTR9", "tank"]
     assert heaters["HTR7"][0] == "CB1" and heaters["HTR7"][8:10] == ("OTL7", "TB3:2 and :3")
     single = record_of(small, small_read, "T-106/1 single circuit")
     assert single["1"]["HTR1"][0] == "FU1" and "line L1: fuse, contactor pole or wire" in single["6"]

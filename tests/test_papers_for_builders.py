@@ -176,7 +176,7 @@ def test_every_run_is_on_a_paper_and_its_wire_among_the_materials(small: JobResu
     bought = rows(small, "runs")
     for row in table_named(found["Materials"], "Wire and raceway").rows:
         length = sum(one["quantity"] for one in bought if (one["role"], one["part"], one["words"]) == row[:3])
-        assert float(row[3].replace(",", "")) == pytest.approx(length, abs=0.5) and row[5] == ""
+        assert float(row[3].replace(",", "")) == pytest.approx(length, abs=0.5) and row[6] == ""
     listed = {(one["role"], one["words"]) for one in bought}
     assert listed == {(row[0], row[2]) for row in table_named(found["Materials"], "Wire and raceway").rows}
 
@@ -193,9 +193,18 @@ def test_runs_of_no_known_length_are_counted_apart() -> None:
     result = size([bank(quantity=6, heater_run_m=None), bank(tank="T-2", quantity=6, heater_run_m=6.0)], feeder())
     found = papers_of(result)
     wires = {row[2]: row for row in table_named(found["Materials"], "Wire and raceway").rows if row[0] == "conductor"}
-    assert any(row[5].endswith("of no known length") for row in wires.values())
+    assert any(row[6].endswith("of no known length") for row in wires.values())
     lengths = [row[-1] for row in found["Runs of wire and raceway"].tables[0].rows if row[3] == "branch"]
     assert lengths[0] == "not given" and lengths[1] == "19.69"
+
+
+def test_every_end_of_a_raceway_is_counted_for_its_fitting(small: JobResult) -> None:
+    """The sample's shop has a rule of two adapters a raceway, which counts bank by bank and way by way: 96. The ends come to the same."""
+    [materials] = [paper for title, paper in papers_of(small).items() if title == "Materials"]
+    ends = [row[5] for row in table_named(materials, "Wire and raceway").rows if row[0] == "raceway"]
+    adapters = [row[4] for row in materials.tables[0].rows if row[1] == "terminal adapters"]
+    assert adapters == ["96"] == [f"{sum(map(int, ends))}"] and len(ends) == 5
+    assert not any(row[5] for row in table_named(materials, "Wire and raceway").rows if row[0] != "raceway")
 
 
 def test_materials_say_a_thing_once_and_only_things(small: JobResult) -> None:
