@@ -136,7 +136,7 @@ def test_headings_stay_apart_and_lead_back() -> None:
      ("Available fault current (kA)", "Prospective short-circuit current (kA)"), ("SCCR ____ kA, builder to mark",
       "Rated short-circuit current (Icc or Icw) ____ kA, builder to mark"), ("perforated tray or ladder", "perforated tray or ladder"),
      ("at its source, 25.3 kA: disconnect; at its control panels, up to 15.2 kA: contactor, disconnect, fuse holder",
-      "At its source, 25.3 kA: switch-disconnector; at its control panels, up to 15.2 kA: contactor, switch-disconnector, fuse holder"),
+      "at its source, 25.3 kA: switch-disconnector; at its control panels, up to 15.2 kA: contactor, switch-disconnector, fuse holder"),
      ("Isolate, disconnect and lock", "Isolate, disconnect and lock")],
 )  # fmt: skip
 def test_words(ours: str, theirs: str) -> None:
