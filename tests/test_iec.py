@@ -325,8 +325,6 @@ def test_no_result_of_it_speaks_of_another_code():
     for sheet in RESULTS:
         for row in rows(result, sheet.id):
             for key, value in row.items():
-                if sheet.id == "code_basis" and str(row["what"]).startswith("Space of a part"):
-                    continue  # a budget table of the trade that both share
                 if isinstance(value, str) and (word := WORDS_OF_ANOTHER_CODE.search(value)):
                     found.add((sheet.id, key, word[0], value[:90]))
     assert not sorted(found)[:8]
