@@ -207,7 +207,7 @@ of_feeder("fault-over-default", "fault_ka",
           [{"quantity": 6}], fault_ka=42.0)
 # IEC 60364 has no default for what nobody has marked
 of_feeder("fault-rating-unknown", "fault_ka",
-          "~at its source, 42.0 kA: disconnect; at its control panels, up to ",
+          "~at its source, 42.0 kA: switch-disconnector; at its control panels, up to ",
           [{"quantity": 6, "volts_v": 400.0}], settings={"code_basis": "IEC 60364"}, fault_ka=42.0, volts_v=400.0)
 of_feeder("ground-fault-protection", "feeder", "F-1: a device of 1000 A on a solidly grounded wye of 480 V needs ground-fault protection of equipment.",
           existing_device_a=1000.0)

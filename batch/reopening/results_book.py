@@ -19,6 +19,7 @@ from batch.intake.workbook import Workbook, load, open_workbook
 from batch.ooxml.addresses import column_number, letters
 from batch.records import Job
 from batch.reopening.as_sent import came_from_of, head_of
+from batch.reopening.code_taken import with_code_asked
 from batch.schedules import RESULTS
 from batch.schedules.country_words import as_spoken
 from batch.schedules.row_words import NOT_SIZED
@@ -162,7 +163,7 @@ def read_any(
     if filled:
         workbook = replace(workbook, grids=tuple(_with(grid, filled) for grid in workbook.grids))
     job = assemble(workbook, name_of(path), sha256(data).hexdigest(), progress=progress, column_map=column_map, known=known)
-    return replace(job, came_from=came_from), stored
+    return with_code_asked(replace(job, came_from=came_from)), stored
 
 
 def _with(grid: Grid, filled: Mapping[tuple[str, str], str]) -> Grid:
