@@ -7,6 +7,8 @@ from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
+from msgspec.structs import replace
+
 from batch.file_names import name_of
 from batch.findings import Finding, find, remark
 from batch.intake.accounts import accounted
@@ -62,8 +64,11 @@ def assemble(
     progress: Progress | None = None,
     column_map: ColumnMap | None = None,
     known: Mapping[str, Sheet] | None = None,
+    stock: Sequence[Grid] | None = None,
 ) -> Job:
-    """A Job from the grids of a workbook. `known`: what some of its sheets are, by name, where that was settled before."""
+    """A Job from the grids of a workbook. `known`: what some of its sheets are, by name, where that was settled before; `stock`: the firm's
+    stock list, where results bring along what they were sized with.
+    """
     matchers = {sheet.id: Matcher(sheet) for sheet in INPUTS}
     refuse_long_lists(workbook.grids, matchers[HEATERS.id], name, known or {})
     on_map = ByMap() if column_map is None else _by_map(workbook, name, column_map)
@@ -73,7 +78,7 @@ def assemble(
     lists = _lists(name, recognised, read_here, on_map.lists, column_map.others if column_map is not None else "asked")
     tables, received = _all_tables(recognised, read_here, lists)
     _add_baths(tables, lists, recognised)
-    firms = add_stock(tables, matchers) if known is None else None  # results bring the list along that they were sized with
+    firms = add_stock(tables, matchers, stock) if known is None else None  # results bring the list along that they were sized with
     if firms is not None:
         received.append(firms)
         _take_back_missing(recognised, STOCK)
@@ -89,6 +94,10 @@ def assemble(
     ]  # fmt: skip
     records = {sheet.id: _records(tables.get(sheet.id)) for sheet in INPUTS}
     shown = tuple(_received(one) for one in received)
+    if lists is not None and known is None:
+        from batch.intake.standing import standing  # which a job in our own form has no need of
+
+        shown = standing(shown, workbook.grids)
     grids = (*workbook.grids, firms.grid) if firms is not None else workbook.grids
     return Job(
         name,
@@ -107,6 +116,7 @@ def assemble(
         stated=tuple(total for table in every for total in table.stated),
         **{id: records[id] for id in MONEY},
         came_from={},
+        sent=None,
         judged_notes={
             (row.table.grid.name, row.number): row.values.get("notes")
             for table in (tables["heaters"].all if "heaters" in tables else ()) if table.list_plan is not None for row in table.rows
@@ -258,7 +268,14 @@ def _records(tables: Tables | None) -> tuple:
     if tables is None:
         return ()
     make = RECORDS[tables.sheet.id]
-    return tuple(make(**row.values, origin=row.table.origin(row.number)) for row in tables.rows)
+    records, seen = [], set()
+    for row in tables.rows:
+        origin = row.table.origin(row.number)
+        while origin in seen:  # a row may give several records
+            origin = replace(origin, turn=origin.turn + 1)
+        seen.add(origin)
+        records.append(make(**row.values, origin=origin))
+    return tuple(records)
 
 
 def _of_file(workbook: Workbook) -> list[Finding]:
