@@ -292,8 +292,9 @@ def quote(
     sized = check(source, answers=answers, progress=progress)
     made = quote_project(sized, project=project, by=by, at_least=at_least)
     place, aside = free_place(target, beside=beside.suffix)
-    words = write_letter(made.offer, place.with_suffix(beside.suffix), template)
-    book = write_workbook(made.offer, place)
+    paper = _rules_of(sized).paper
+    words = write_letter(made.offer, place.with_suffix(beside.suffix), template, paper)
+    book = write_workbook(made.offer, place, paper)
     whole = all_sized(sized, made.offer.project)
     return Quotation(book.landed, words.landed, made.why, aside, template_words(template), whole)
 

@@ -23,7 +23,7 @@ class TankHeat(Struct, frozen=True):
     margin_pct: float
     verdict: str  # "enough", "marginal", "short", "never gets there", "not judged"
     why: str  # what governs, or why it is not judged
-    assumed: str = ""  # what was taken for blank cells
+    assumed: tuple[str, ...] = ()  # what was taken for blank cells, in words
     liquid: str = ""  # as in the table of liquids
     operating_c: float | None = None
     start_c: float | None = None

@@ -12,6 +12,7 @@ PRICED, OPEN, CUSTOMER, OTHERS = "priced", "open", "customer supplies", "by othe
 CONDUCTORS = ("conductor", "neutral", "grounding conductor")
 GROUNDED = "grounded line"  # of a corner-grounded supply: white or gray
 RACEWAY = "raceway"
+CABLE = "cable"  # of several cores: the lines, neutral and grounding conductor of one circuit, or of one of its sets, in one sheath
 
 
 class Owner(NamedTuple):

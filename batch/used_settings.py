@@ -8,11 +8,13 @@ from msgspec import Struct
 
 
 class BoxPlace(NamedTuple):
-    """What the box of a heater panel must stand and is made of; `inside`: it has none of its own, the panel stands in the control panel."""
+    """What the box of a heater panel must stand and is made of; `inside`: it has none of its own, the panel stands in the control panel;
+    `taps`: the jumpers in it are taps of the panel feeder."""
 
     location: str = "corrosive"
     material: str = "non-metallic"
     inside: bool = False
+    taps: bool = False
 
 
 USUAL_BOX = BoxPlace()

@@ -1,4 +1,5 @@
-"""Makes the generated tables of templates/reference.md from the column specification and the catalogue: `python -m tests.make_docs`."""
+"""Makes the generated tables of templates/reference.md from the column specification and the catalogue, and templates/method.md from the
+method and the rule sets: `python -m tests.make_docs`."""
 
 from __future__ import annotations
 
@@ -11,8 +12,10 @@ from batch.report.input_help import limit_words
 from batch.schedules import RESULTS
 from batch.sheets import FILLED, INPUTS, Column, Sheet
 from batch.writing.as_sized import EDITED, extended, shown
+from tests.method_page import page
 
 REFERENCE = Path(__file__).resolve().parent.parent / "templates" / "reference.md"
+METHOD = REFERENCE.with_name("method.md")
 END = "<!-- end -->"
 
 
@@ -104,4 +107,5 @@ def filled(text: str) -> str:
 
 if __name__ == "__main__":
     REFERENCE.write_text(filled(REFERENCE.read_text(encoding="utf-8")), encoding="utf-8")
-    print(REFERENCE)
+    METHOD.write_text(page(), encoding="utf-8")
+    print(REFERENCE, METHOD)

@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
+import openpyxl
 import pytest
 from msgspec.structs import replace
 
+import batch
+from batch.price.bid_totals import bid_totals
+from batch.price.questions import ask
 from batch.report.bid_words import (
     CLASSES,
     HELD,
@@ -15,6 +20,7 @@ from batch.report.bid_words import (
     REST,
     bid_sentence,
     class_of,
+    for_whom,
     fullest_feeders,
     lost_projects,
     what_is_open,
@@ -23,6 +29,7 @@ from batch.report.bid_words import (
 from batch.schedules import rows
 from tests.job_builder import bank, feeder, part, project, size
 from tests.make_samples import HERE
+from tests.samples import book, small
 from tests.test_rows_not_sized import HEADINGS, READABLE, checked, of_sheets
 
 
@@ -135,3 +142,59 @@ def test_of_several_projects_the_one_that_is_meant_is_named() -> None:
     assert not any(one.words.startswith("P-2, ") for one in worst_things(listed, result.projects[1:], "P-2"))
     assert fullest_feeders(result.projects) == ["P-1, F-1: 90 % of its 30 A OCPD", "P-2, F-1: 27 % of its 100 A OCPD"]
     assert fullest_feeders(result.projects[:1]) == ["F-1: 90 % of its 30 A OCPD"]
+
+
+def test_whom_the_bid_is_for() -> None:
+    """Projects of one customer in one breath; another customer, or none, in another."""
+    one = project(project="P-1", title="Rinse line", customer="Nowhere Works", site="Nowhere", revision="B")
+    two = project(project="P-2", customer="Nowhere Works", site="Nowhere")
+    nobody = project(project="P-3")
+    banks = [bank(project=name) for name in ("P-1", "P-2", "P-3")]
+    feeders = [feeder(project=name) for name in ("P-1", "P-2", "P-3")]
+    assert for_whom(size(banks, feeders, projects=[one, two, nobody]).projects) == (
+        "Rinse line, revision B; P-2, for Nowhere Works, Nowhere. P-3"
+    )
+    assert for_whom(size([bank(project="")], [feeder(project="")], projects=project(project="")).projects) == ""
+
+
+def test_rows_not_sized_questions_and_old_prices_are_counted(tmp_path: Path) -> None:
+    """Of eight rows one has no volts; every price is of 2025-02-03, four weeks before the bid, and good for a week."""
+    tables = small.tables()
+    tables["heaters"][0]["volts_v"] = None
+    tables["pricing"][0]["good_for_days"] = 7
+    book.write(tmp_path / "job.xlsx", small.TITLE, small.STORY, tables)
+    result = batch.check(tmp_path / "job.xlsx")
+    assert ", 1 of 8 rows not sized" in bid_sentence(result.projects, result.not_sized, result.money)
+    found = {one.words: one for one in what_is_open(result.projects, result.not_sized, rows(result, "findings"), result.money, 3)}
+    assert found["questions to the customer without an answer"][::2] == (3, "questions")
+    old = found["prices too old at the date of the bid, or dated after it"]
+    parts = {line.part for one in result.projects for line in one.materials if line.price_date and line.price is not None}
+    assert (old.number, old.sheet) == (len(parts), "buy_list") and old.number > 50
+
+
+def test_the_first_page_names_the_customer_what_is_asked_and_each_project_s_money(tmp_path: Path) -> None:
+    tables = small.tables()
+    for name, some in tables.items():
+        tables[name] = some + [{**row, "project": "SECOND"} for row in some if "project" in row]
+    tables["heaters"][0]["volts_v"] = None
+    book.write(tmp_path / "job.xlsx", small.TITLE, small.STORY, tables)
+    result = batch.size(tmp_path / "job.xlsx")
+    page = openpyxl.load_workbook(result.written)["Read first"]
+    said = [str(cell.value) for row in page.iter_rows(max_row=40) for cell in row if cell.value is not None]
+    assert any(words.endswith(", for Nowhere Falls Plating Works (invented), Nowhere Falls (invented).") for words in said)
+    for one in result.projects:
+        own = bid_totals(result.money, {one.project.project})
+        [words] = [words for words in said if f"full cost at least {own.cost:,.0f}" in words or f"full cost {own.cost:,.0f}" in words]
+        assert f"aterial {'at least ' if own.open else ''}{own.material:,.0f}" in words and " panel types. " in words
+    at = next(row for row in page.iter_rows(max_row=60) if str(row[2].value).startswith("question"))
+    assert at[0].value == len(ask(result)) >= 1 and at[1].hyperlink is not None
+
+
+def test_a_price_dated_after_the_bid_is_as_old_as_one_too_old(tmp_path: Path) -> None:
+    """One heater's price is of the day after the bid; all others are four weeks old and good for ninety days."""
+    tables = small.tables()
+    next(row for row in tables["stock"] if row["part"] == "HTR-101")["price_date"] = "2025-03-04"
+    book.write(tmp_path / "job.xlsx", small.TITLE, small.STORY, tables)
+    result = batch.check(tmp_path / "job.xlsx")
+    [old] = [one for one in what_is_open(result.projects, (), rows(result, "findings"), result.money) if one.sheet == "buy_list"]
+    assert (old.number, old.words) == (1, "price too old at the date of the bid, or dated after it")

@@ -202,6 +202,24 @@ def test_spare_fuses_are_a_tenth_and_at_least_a_circuit() -> None:
     assert spares["30 A class CC fuse, 600 V, 200 kA"] == 3.0
 
 
+def test_one_stock_fuse_is_spared_once_whatever_it_protects() -> None:
+    """Those of single circuits and those of the ways to them are one part, F-20, in other words: one line, for a circuit of three poles."""
+    stock = [part(part="F-20", kind="fuse", rating_a=20.0, volts_v=600.0, sccr_ka=200.0, description="class CC")]
+    banks = [bank(tank=tag, quantity=1, power_kw=12.0, phases=3) for tag in ("T-1", "T-2")]
+    tanks = [tank(tank=tag, distribution_run_m=10.0) for tag in ("T-1", "T-2")]
+    result = size(banks, feeder(), tanks, projects=project(distribution="ours"), stock=stock)
+    used = [line for line in lines(result, "bank fuse") + lines(result, "way fuse") if line.part == "F-20"]
+    assert len(used) == len({line.words for line in used}) == 2
+    assert [(line.part, line.quantity) for line in lines(result, "spare fuse") if line.part] == [("F-20", 3.0)]
+
+
+def test_heaters_are_ordered_by_the_unit_of_the_rule_set() -> None:
+    """41 in is 1041.4 mm (25.4 mm to the inch, exactly)."""
+    for code, words in (("NEC 2023", "heated length 41 in"), ("IEC 60364", "heated length 1041 mm")):
+        [heater] = lines(size(bank(heated_length_mm=1041.4), feeder(), projects=project(code_basis=code)), "heater")
+        assert heater.words.endswith(words)
+
+
 def test_control_fuses_are_in_the_words_of_the_rule_set() -> None:
     for code, words in (("NEC 2023", "class CC fuse, time-delay, 600 V"), ("IEC 60364", "gG fuse-link, at least ")):
         [row] = [tank(boxes="two")]

@@ -1,4 +1,4 @@
-"""A code is data: no edition, country or clause stands in what method and sizing do, and no rule set gives a device below its minimum."""
+"""A code is data: no edition, country or clause stands in method and sizing, and no rule set gives a device below its minimum."""
 
 from __future__ import annotations
 
@@ -35,6 +35,26 @@ def said(tree: ast.Module) -> list[str]:
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: f"{path.parent.name}/{path.stem}")
 def test_no_edition_country_or_clause_stands_in_the_code(path: Path) -> None:
     assert not [text for text in said(ast.parse(path.read_text(encoding="utf-8"))) if OF_A_CODE.search(text)]
+
+
+WORDS_OF_A_COUNTRY = re.compile(
+    r"\b(?:NEC|NFPA|IEC|EN|BS|DIN|VDE|UL|ANSI|IEEE|NEMA|OSHA|CSA|US|USA|EU|UK|ec|nec|nfpa|iec|us|usa|eu|uk|si)\b"
+    r"|\b20[012]\d\b(?!-\d)|\b[1-9]\d\d\.\d{1,3}\([A-Z]|\b(?:Tables?|Articles?|Chapter|Annex|clause) [A-Z]?\.?\d|\bAnnex [A-Z]\b"
+    r"|Americ|Europ|Canad|Brit"
+)
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: f"{path.parent.name}/{path.stem}")
+def test_a_search_finds_no_code_edition_clause_or_country(path: Path) -> None:
+    """In all that stands there, comments and names included."""
+    lines = path.read_text(encoding="utf-8").splitlines()
+    assert not [line for line in lines if WORDS_OF_A_COUNTRY.search(line)]
+
+
+def test_the_search_finds_what_it_is_for() -> None:
+    shown = ("region == 'us'", "NEC: dict", "by 425.22(B)", "Table 310.16", "NFPA 79", "the 2023 edition", "IEC 60364", "North American")
+    assert all(WORDS_OF_A_COUNTRY.search(text) for text in shown)
+    assert not any(WORDS_OF_A_COUNTRY.search(text) for text in ("must", "amps of 2300 V", "118.75 A", "tables of ampacity", "us_er"))
 
 
 @pytest.mark.parametrize("name", available())

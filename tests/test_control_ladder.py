@@ -77,7 +77,7 @@ LADDERS = st.builds(
     reset=st.sampled_from(["panel", "at the limit"]),
     controller=st.sampled_from(["others", "panel"]), volts=st.sampled_from([24.0, 120.0, 230.0]),
     backup=st.booleans(), shared=st.booleans(),
-    region=st.sampled_from(["us", "eu"]), limits=st.booleans(), transformer=st.booleans(),
+    region=st.sampled_from(["us", "si"]), limits=st.booleans(), transformer=st.booleans(),
 )  # fmt: skip
 
 
@@ -162,7 +162,7 @@ def test_designations_and_terminals_are_used_once(ladder: Circuit) -> None:
 @given(LADDERS)
 def test_wires_join_exactly_what_the_ladder_joins(ladder: Circuit) -> None:
     """Points that the wires join have one wire number, and all points of a number in the ladder are joined by wires."""
-    wires = list(control_wires(ladder.plan, ladder.rungs, "14", "us"))
+    wires = list(control_wires(ladder.plan, ladder.rungs, "14"))
     joined: dict[tuple[str, str], set[tuple[str, str]]] = {}
     for wire in wires:
         one, other = (wire.start_box, wire.start), (wire.end_box, wire.end)
@@ -218,7 +218,7 @@ def test_lines_and_wire_numbers_of_three_panels() -> None:
     assert [strip.terminals for strip in plan.strips] == [14, 14, 8]
     at = {one.point: one.wire for one in strip_terminals(plan, rungs) if one.box == plan.box}
     assert [at[f"TB1:{number}"] for number in range(1, 7)] == ["1", "1041", "1041", "1042", "1042", "1043"]
-    wires = list(control_wires(plan, rungs, "14", "us"))
+    wires = list(control_wires(plan, rungs, "14"))
     between = [(wire.start_box, wire.start, wire.end_box, wire.end) for wire in wires if wire.field and wire.end_box != "field"]
     assert between == [
         ("T-1/HCP", "TB1:1", "T-1/1-P1", "TB3:1"), ("T-1/1-P1", "TB3:14", "T-1/1-P2", "TB3:1"),
@@ -233,8 +233,8 @@ def test_lines_and_wire_numbers_of_three_panels() -> None:
 def test_the_marks_of_back_up_contactors() -> None:
     """One stands alone; of several each has a number, and none has that of a contactor."""
     assert [TankMarks("us").back_up(1, 1), TankMarks("us").back_up(1, 2), TankMarks("us").back_up(2, 2)] == ["CONB", "CONB1", "CONB2"]
-    assert [TankMarks("iec").back_up(1, 1), TankMarks("iec").back_up(1, 2), TankMarks("iec").back_up(2, 2)] == ["-Q10", "-Q501", "-Q502"]
-    assert TankMarks("iec").of("contactor") == "-Q11"
+    assert [TankMarks("si").back_up(1, 1), TankMarks("si").back_up(1, 2), TankMarks("si").back_up(2, 2)] == ["-Q10", "-Q501", "-Q502"]
+    assert TankMarks("si").of("contactor") == "-Q11"
 
 
 def test_spare_terminals_of_the_control_strip() -> None:

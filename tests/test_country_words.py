@@ -344,3 +344,9 @@ def test_an_earthing_that_nobody_gave_is_asked_about_as_it_is_taken() -> None:
                project(code_basis="IEC 60364"))  # fmt: skip
     [asked] = [one for one in ask(size_job(made)) if "earthed: TN-S" in one.words]
     assert "IT where no point of the supply is earthed" in asked.until
+
+
+def test_a_word_of_a_list_keeps_its_small_letter() -> None:
+    """What stands for a heading that stands alone begins small where ours does: a part of a list, a meaning in a legend."""
+    assert IEC.of("disconnect") == "switch-disconnector" and IEC.of("Disconnect") == "Switch-disconnector"
+    assert IEC.of("I A") == "I L1" and IEC.of("Phases") == "Lines"

@@ -17,6 +17,7 @@ from batch.intake.map_schema import AlsoSaid, ColumnSaid, MapSaid, TableSaid, ch
 from batch.schedules import RESULTS
 from batch.sheets import FILLED, INPUTS
 from tests import make_docs
+from tests.method_page import page
 from tests.test_layers import MODULES, imports
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -36,6 +37,11 @@ def blocks(text: str, language: str) -> list[str]:
 def test_generated_tables_are_up_to_date() -> None:
     if make_docs.filled(REFERENCE) != REFERENCE:  # no assert: nobody wants the whole file as a difference
         pytest.fail("the generated tables of templates/reference.md are out of date: run python -m tests.make_docs")
+
+
+def test_the_method_stands_beside_both_codes() -> None:
+    if page() != make_docs.METHOD.read_text(encoding="utf-8"):
+        pytest.fail("templates/method.md is out of date: run python -m tests.make_docs")
 
 
 def test_the_reference_lists_every_column_and_every_finding() -> None:

@@ -101,6 +101,51 @@ def test_a_loop_worked_by_hand():
     assert branch.needs_a == 200 and branch.most_ohm == pytest.approx(0.95 * 230 / 200)  # 9 kW, 16.2 A: 20 A
 
 
+def test_a_feeder_of_copper_traced_from_its_load_to_its_earth_fault():
+    """TN-S, 630 kVA, 4 %, 400 V; 6 x 9 kW at the end of 60 m, PVC, method B1, 40 °C. By hand, from the tables as their sources print them.
+
+    Load      54 kW / (1.7321 x 400 V) = 77.94 A, with 25 % 97.4 A: gG 100 A (IEC 60269 list, from memory)
+    Line      110.3 A asked (1.6 In <= 1.45 Iz); 50 mm2 134 A (Table B.52.4) x 0.87 (B.52.14) = 116.6; 35 mm2 110 x 0.87 = 95.7
+    Earth     half of 50 mm2: 25 mm2 (Table 54.2)
+    50 mm2    IEC 60228 0.387 ohm/km x 1.1965 (70 °C) = 0.4630, more than 22.5 / 50 = 0.4500 of Annex G
+    25 mm2    0.727 x 1.1965 = 0.8699, less than 22.5 / 25 = 0.9000
+    Run       (0.4630 + 0.9000) x 60 = 81.78 mohm; 2 x 0.08 x 60 = 9.60 mohm: 82.35 mohm
+    Source    1.1 x 0.04 x 400^2 / 630,000 = 11.17 mohm, its angle unknown: 93.52 mohm in all
+    Fault     0.95 x 230 / 0.09352 = 2336 A; gG 100 A opens within 5 s at 580 A (gate, from memory): 0.3767 ohm would do
+    Farthest  (376.7 - 11.2) / 82.35 x 60 m = 266 m
+    """
+    result = sized(supply={"run_m": 60.0}, quantity=6)
+    row, fault = result.feeders[0], circuit(result, "feeder")
+    assert row.device.rating_a == 100 and row.device.kind == "fuse"
+    assert (row.wires.size, row.wires.ground) == ("50 mm²", "25 mm²") and row.wires.ampacity_a == pytest.approx(116.58, abs=0.01)
+    assert (fault.within_s, fault.needs_a, fault.how) == (5, 580, "its device")
+    assert fault.loop_ohm == pytest.approx(0.09352, abs=2e-5) and fault.fault_a == pytest.approx(2336, abs=1)
+    assert fault.most_ohm == pytest.approx(0.3767, abs=1e-4) and fault.longest_m == pytest.approx(266, abs=1)
+
+
+def test_a_feeder_and_a_grouped_branch_in_hot_air_traced_from_load_to_earth_fault():
+    """The same heaters by XLPE at 90 °C in 45 °C air: feeder 80 m, panel feeder 10 m, branches 15 m, four of them in one conduit.
+
+    Feeder    gG 100 A; 35 mm2 144 A (B.52.5) x 0.87 (B.52.14, XLPE) = 125.3; 25 mm2 117 x 0.87 = 101.8, under 110.3. Earth 16 mm2
+    Branch    9 kW: 12.99 A, with 25 % 16.2: gG 20 A, 22.1 A asked; 6 mm2 48 x 0.87 x 0.65 (B.52.17) = 27.1; 4 mm2 37: 20.9. Earth 6 mm2
+    At 90 °C  1 + 0.00393 x 70 = 1.2751: 35 mm2 0.524 -> 0.6682, 16 mm2 1.15 -> 1.4664, 6 mm2 3.08 -> 3.9273; Annex G has less of each
+    Feeder    (0.6682 + 1.4664) x 80 = 170.8 mohm, 12.8 mohm: 171.2; with the source's 11.2: 182.4 mohm, 218.5 V / 0.1824 = 1198 A
+    Branch    170.8 + 21.3 + 2 x 3.9273 x 15 = 309.9 mohm, 16.8 mohm: 310.4; with the source's 11.2: 321.6 mohm, 680 A; 20 A opens in
+              0.4 s at 200 A (gate of 0.1 s, from memory)
+    """
+    warm = {"ambient_c": 45.0, "insulation": "XLPE", "terminal_c": 90}
+    result = sized(warm, {"run_m": 80.0}, quantity=6, circuits_in_raceway=4)
+    row, branch = result.feeders[0], result.banks[0].design.branch
+    assert (row.device.rating_a, row.wires.size, row.wires.ground) == (100, "35 mm²", "16 mm²")
+    assert row.wires.ampacity_a == pytest.approx(125.28, abs=0.01)
+    assert (branch.device.rating_a, branch.wires.size, branch.wires.ground) == (20, "6 mm²", "6 mm²")
+    assert branch.wires.ampacity_a == pytest.approx(27.14, abs=0.01)
+    feed, end = circuit(result, "feeder"), circuit(result, "branch")
+    assert feed.loop_ohm == pytest.approx(0.18242, abs=2e-5) and feed.fault_a == pytest.approx(1198, abs=1)
+    assert end.loop_ohm == pytest.approx(0.32156, abs=2e-5) and end.fault_a == pytest.approx(680, abs=1)
+    assert (end.within_s, end.needs_a, end.how) == (0.4, 200, "its device")
+
+
 def test_the_longest_run_is_where_the_loop_is_full():
     branch = circuit(sized(), "branch")
     again = circuit(sized(settings={"on_drop": "caution"}, heater_run_m=branch.longest_m * 0.999), "branch")

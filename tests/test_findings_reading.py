@@ -117,6 +117,7 @@ PROVOKED: dict[str, tuple[bytes, str]] = {
         projects([["P-1"]], feeders=[["P-1", "F-1", 480, 3, None, "zigzag"]], heaters=[wide("P-1", feeder="F-1")]), "F2",  # of a setting
     ),
     "cell-taken-as-blank": (list_of([*GOOD, "zigzag"], headings=[*HEADINGS, "Connection"]), "F2"),
+    "setting-taken-as-blank": (book({"Projects": [["Project", "Heat margin (%)"], ["P-1", 200]], "Heaters": [WIDE, wide("P-1")]}), "B2"),
     "bath-unlikely": (projects([["P-1"]], tanks=[["P-1", "T-1", "65 °F"]], heaters=[wide("P-1")]), "C2"),
     "cell-volts-pair": (with_cell(3, "480Y/277"), "D3"),
     "cell-contradicts": (list_of([*GOOD, 240], headings=[*HEADINGS, "Volts (V)"]), "D2"),

@@ -84,6 +84,16 @@ def test_every_page_has_its_six_parts(module: str, one: FunctionType) -> None:
 
 
 @pytest.mark.parametrize(("module", "one"), LAWS, ids=NAMES)
+def test_a_reference_to_a_code_is_a_name_that_a_rule_set_has(module: str, one: FunctionType) -> None:
+    """{standard_ratings} is 240.6(A) in one code and IEC 60269-1 in another: the book itself names neither."""
+    reference = " ".join(sections(one)["Reference"])
+    known = [{*rules.citations, *(name for part in ("factors", "lists", "defaults") for name in rules.section(part))}
+             for rules in (load(DEFAULT_EDITION), load("IEC 60364"))]  # fmt: skip
+    for name in re.findall(r"\{([^}]+)\}", reference):
+        assert any(name in names for names in known), name
+
+
+@pytest.mark.parametrize(("module", "one"), LAWS, ids=NAMES)
 def test_every_page_has_types_and_few_arguments(module: str, one: FunctionType) -> None:
     signature = inspect.signature(one)
     assert signature.return_annotation is not inspect.Signature.empty
@@ -141,7 +151,7 @@ def test_the_factor_on_a_continuous_load_is_asked_for_in_one_place() -> None:
 @pytest.mark.parametrize("module", CHAPTERS)
 def test_every_example_gives_what_is_printed(module: str) -> None:
     loaded = importlib.import_module(module)
-    sets = {"rules": load("NEC 2023"), "iec": load("IEC 60364")}
+    sets = {"rules": load("NEC 2023"), "metric": load("IEC 60364")}
     found = doctest.testmod(loaded, extraglobs=sets, optionflags=doctest.NORMALIZE_WHITESPACE)
     assert found.attempted and not found.failed
 

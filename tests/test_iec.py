@@ -25,12 +25,13 @@ from batch.method.grounding import equipment_ground
 from batch.method.neutral import current_carrying
 from batch.method.overcurrent import continuous_factor, overload_share, protects, standard_rating
 from batch.method.voltage_drop import run_resistance
-from batch.results import JobResult
+from batch.results import JobResult, Wires
 from batch.rules import Installation, RuleSet, load
 from batch.schedules import rows
 from batch.sizing.project import size_job
+from batch.sizing.take_off_parts import cable_cores
 from batch.systems import System
-from tests.job_builder import bank, feeder, job, project
+from tests.job_builder import bank, feeder, job, part, project
 from tests.make_samples import HERE
 
 IEC = load("IEC 60364")
@@ -485,19 +486,54 @@ def test_a_single_circuit_is_not_held_against_a_limit_that_the_code_has_not():
 
 
 def test_cables_are_bought_as_they_are_laid():
-    """Three sets on a tray lie beside each other on one, and are cores of multicore cables by method E; in conduit (B1, single-core) each
-    set has its own. 200 kW at 400 V: 288.7 A, 360.8 with 25 %."""
+    """Three sets on a tray lie beside each other on one, a multicore cable each by method E, with the protective conductor in it; in
+    conduit (B1, single-core) each set has its own. 200 kW at 400 V: 288.7 A, 360.8 with 25 %."""
     def lines(method: str) -> dict[str, tuple[str, int]]:
         made = job(bank(quantity=10, power_kw=40.0, volts_v=400.0, phases=3, connection=None), feeder(volts_v=400.0, installation=method),
                    projects=project(code_basis="IEC 60364"))  # fmt: skip
         found = size_job(made).projects[0]
-        assert found.feeders[0].wires.sets > 1
+        wires[method] = found.feeders[0].wires
+        assert wires[method].sets > 1
         return {line.role: (line.words, line.stretch.abreast) for line in found.materials if line.used_for == "feeder" and line.stretch}
 
+    wires: dict[str, Wires] = {}
     tray, conduit = lines("E"), lines("B1")
     assert tray["raceway"] == ("perforated tray or ladder", 1) and conduit["raceway"][1] > 1
-    assert tray["conductor"][0].endswith("copper PVC, core of a multicore cable") and conduit["conductor"][0].endswith("copper PVC")
+    size, ground = (one.removesuffix(" mm²") for one in (wires["E"].size, wires["E"].ground))
+    told = f"3 x {size} + {ground} mm² copper PVC, multicore cable, grounding conductor green-yellow in it"
+    assert set(tray) == {"cable", "raceway"} and tray["cable"] == (told, wires["E"].sets)
+    assert set(conduit) == {"conductor", "grounding conductor", "raceway"} and conduit["conductor"][0].endswith("copper PVC")
+    assert conduit["conductor"][1] == 3 * wires["B1"].sets
     assert {letters: method.value.cable for letters, method in IEC.methods.items()} == {
         "A1": "single-core", "A2": "multicore", "B1": "single-core", "B2": "multicore", "C": "either", "D1": "multicore", "D2": "multicore",
         "E": "multicore", "F": "single-core",
     }
+
+
+def test_a_multicore_cable_is_counted_and_priced_as_one():
+    """Ten heaters of 6 kW, 8.66 A: ten cables of 20 m, four cores of 4 mm2 (2.5 in B2 at 40 °C carries 17.4 A, a 16 A gG fuse asks for
+    17.6), one of them the protective conductor: 200 m at 3 a metre are 600. A stock part that does not tell the protective conductor
+    among its cores is none of them."""
+    def bought(*sizes: str, colour: str | None = None) -> tuple[str, float, float | None]:
+        sold = {"insulation": "PVC", "colour": colour, "unit_price": 3.0, "per_quantity": 1.0, "per_unit": "m"}
+        stock = [part(part=f"K{at}", kind="wire", size=size, **sold) for at, size in enumerate(sizes)]
+        made = job(bank(quantity=10, power_kw=6.0, volts_v=400.0, phases=3, connection=None, heater_run_m=20.0), feeder(volts_v=400.0),
+                   projects=project(code_basis="IEC 60364", installation="B2"), stock=stock)  # fmt: skip
+        [line] = [one for one in size_job(made).projects[0].materials if one.used_for == "branch" and one.role == "cable"]
+        assert line.stretch.circuits == line.stretch.abreast == 10 and line.words.startswith("4 x 4 mm² copper PVC, multicore")
+        return line.part, line.quantity, line.price
+
+    assert bought("4G4") == ("K0", 200.0, 600.0) and bought("5G4", "4 G 4 mm²") == ("K1", 200.0, 600.0)
+    assert bought("5G4", "4 x 4 mm²", colour="grey, one green-yellow") == ("K1", 200.0, 600.0)
+    assert bought("4 x 4 mm²") == ("", 200.0, None) and bought("3G4", "4G2.5", "4 mm²") == ("", 200.0, None)
+
+
+@pytest.mark.parametrize(
+    ("lines", "size", "neutral", "ground", "cores"),
+    [(2, "2.5 mm²", "", "2.5 mm²", "3 x 2.5 mm²"), (3, "16 mm²", "16 mm²", "16 mm²", "5 x 16 mm²"),
+     (3, "35 mm²", "35 mm²", "16 mm²", "4 x 35 + 16 mm²"), (1, "4 mm²", "4 mm²", "4 mm²", "3 x 4 mm²"),
+     (3, "95 mm²", "", "50 mm²", "3 x 95 + 50 mm²")],
+)  # fmt: skip
+def test_cores_of_a_cable(lines, size, neutral, ground, cores):
+    of = next(row.wires for one in twin().projects for row in one.feeders if row.wires is not None)
+    assert cable_cores(replace(of, lines=lines, size=size, neutral=neutral, ground=ground)) == cores

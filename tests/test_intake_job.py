@@ -235,6 +235,28 @@ def test_a_project_given_twice_is_the_first(tmp_path: Path) -> None:
 # Feeders
 
 
+SET_ASIDE = {"Heat margin (%)": 200, "Branch drop (%)": 40, "Total drop (%)": "some", "On drop": "perhaps", "Smallest branch OCPD (A)": 600,
+             "Branches per panel at most": 84, "Distribution": "maybe", "Temperature controller": "?!", "Limit reset": "somewhere",
+             "Box location": "there", "Box material": "wood", "Block jumpers": "thin", "Boxes": 7}  # fmt: skip
+HELD = {"Continuous-load margin (%)": 900, "Ambient (°C)": "warm", "Terminal rating (°C)": 400, "Conductor": "silver", "Raceway": "ditch",
+        "Insulation": "paper", "OCPD type": "string", "Wires per contactor terminal": 9, "Residual-current device (mA)": "some",
+        "Ground-fault trip (mA)": "some", "Back-up contactor": "perhaps", "Control volts (V)": 9000,
+        "Control transformer": "perhaps"}  # fmt: skip
+
+
+@pytest.mark.parametrize(("heading", "value"), [*SET_ASIDE.items(), *HELD.items()])
+def test_a_setting_that_cannot_be_used_is_set_aside_only_where_its_default_is_safe(tmp_path: Path, heading: str, value: object) -> None:
+    feeders, projects = [SUPPLY, ["A", "F-1", 480, 3]], [["Project", heading], ["A", value]]
+    job = read_sheets(tmp_path, {"Projects": projects, "Feeders": feeders, "Heaters": [WIDE, wide("A")]})
+    aside = heading in SET_ASIDE
+    assert [bank.tank for bank in job.banks] == ["T-1"] * aside
+    assert len(said(job, "setting-taken-as-blank")) == aside and bool(said(job, "project-not-read")) is not aside
+    if aside:
+        (finding,) = said(job, "setting-taken-as-blank")
+        key = next(column.key for column in PROJECTS.columns if column.title() == heading)
+        assert finding.cell == "B2" and PROJECTS[key].default in finding.message and getattr(job.projects[0], key) is None
+
+
 def test_heaters_of_a_feeder_that_could_not_be_read_do_not_fall_to_another(tmp_path: Path) -> None:
     feeders = [SUPPLY, ["P-1", "F-1", 480, 3], ["P-1", "F-2", "48O", 3]]
     rows = [wide(feeder=tag) for tag in ("F-1", "f-2", None, "F-9")]

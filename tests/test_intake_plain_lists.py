@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from batch.records import Job
-from tests.intake_book import read_sheets
+from tests.intake_book import read_sheets, said
 
 Heaters = tuple[str, int, float, float, int]  # tank, number, kW of each, volts, phases
 
@@ -261,6 +261,15 @@ def test_equipment_at_a_tank_that_another_row_names_is_no_bath(tmp_path: Path) -
         [4, "B05", "Zink sauer", None, None, None, None], [5, "B05", "Filterpumpe Zink", 1, 2.2, 400, 3],
     )  # fmt: skip
     assert [bank.tank for bank in job.banks] == ["B01", "B02", "B04"] and "row-not-heater" in codes(job)
+
+
+def test_a_thermostat_with_a_count_is_other_equipment_in_words_of_the_trade(tmp_path: Path) -> None:
+    """And the advice holds: a row that names the heater beside its thermostat is one of heaters."""
+    head, heater = ["Tank", "Description", "Qty", "kW each", "Volts", "Phase"], ["T-1", "Immersion heater", 4, 6, 480, 3]
+    job = read_list(tmp_path, head, heater, ["T-2", "Thermostat", 2, None, None, None], ["T-3", "Heater with thermostat", 3, 6, 480, 3])
+    assert heaters(job) == [("T-1", 4, 6.0, 480.0, 3), ("T-3", 3, 6.0, 480.0, 3)]
+    (finding,) = said(job, "row-not-heater")
+    assert finding.message == 'Row 3 is taken for other equipment, and is in no count of heaters: it says "Thermostat".'
 
 
 @pytest.mark.parametrize(("said", "phases"), [("mono entre phases", 1), ("mono Ph–N", 1), ("tri", 3)])

@@ -145,3 +145,12 @@ def test_words_stay_on_the_sheet_and_svg_is_made() -> None:
                 assert left >= 0 and left + long <= sheet.width, (what, words)
                 assert 0 < words.y < sheet.height, (what, words)
             assert svg(sheet).startswith("<svg")
+
+
+def test_strips_of_other_lengths_are_told_by_n_and_by_no_panel_s_numbers() -> None:
+    """Of a kind whose panels have other counts of limits, "OTL1 to OTL6" would be true of the first alone."""
+    for what, control in circuits().items():
+        words = [text.text for sheet in plans(Alike(control, 3, False), IEC) for text in sheet.words]
+        assert not any(" to " in one and one.endswith(", in series") for one in words), what
+        strips = {element.points[0].partition(":")[0] for element in control.circuit.elements if element.kind == "limit"}
+        assert ("n limits, in series" in words) == any(f"{strip}:2n+2" in words for strip in strips), what

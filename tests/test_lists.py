@@ -91,6 +91,7 @@ PROVOKED: dict[str, list[Sequence[object]]] = {
     "tanks-in-row": [["Tank", "Heaters per tank", *HEAD[2:]], ["T-1 thru T-3", 2, 6, 480, 3]],
     "tanks-question": [HEAD, ["T-1 thru T-3", 6, 6, 480, 3]],
     "mark-odd": [HEAD, *[[f"B{n}", 2, "4,5", 400, 3] for n in (1, 2, 3)], ["B4", 2, "4.5", 400, 3]],
+    "tag-before-name": [HEAD, ["TK-14 ALK CLEANER", *ONE[1:]], ["TK-17 BRIGHT NICKEL", 3, 9, 480, 3], ["TK-31 RINSE", 2, 6, 480, 3]],
     "tags-unsure": [HEAD, ONE, ["T-2, T-2", 6, 6, 480, 3]],
     "count-unsure": [HEAD, ONE, ["T-2", "4+1 spare", 6, 480, 3]],
     "supply-unsure": [["Tank", "Qty", "kW each", "Supply"], ["T-1", 4, 6, "480/3/60"], ["T-2", 4, 6, "480Y/277, 1 phase"]],

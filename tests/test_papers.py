@@ -24,7 +24,7 @@ from batch.papers.gathering import gather_papers
 from batch.papers.paper_data import RECORDS, Label, as_json, printable
 from batch.papers.paper_sets import type_serial
 from batch.papers.shown import figure
-from batch.papers.typesetting import our_templates
+from batch.papers.typesetting import our_templates, typeset
 from batch.results import JobResult
 from batch.schedules import rows
 from batch.schedules.row_words import BAND, single_tag
@@ -234,6 +234,7 @@ def test_figures_of_a_record(small: JobResult, small_read: Read) -> None:
     record = record_of(small, small_read, "T-102/1-P1")
     assert record["1"]["HTR1"] == ("CB1", "73.21", "76.87", "85.40", "", "", "", "", "OTL1", "TB3:2 and :3", "")
     assert record["1"]["HTR6"][0] == "CB6"
+    assert record["1"]["tank"] == ("", "", "", "", "–", "–", "–", "", "", "", "")  # room in the column to the ground bar alone
     assert record["2"]["L1-L2"] == ("24.40", "25.62", "28.47", "") and record["5"]["L3"] == ("19.49", "21.65", "22.73", "")
     assert record["6"]["CB1 or CB4 (L1-L2)"] == ("38.43", "28.82", "28.82", "16.54", "16.54", "21.65")
     assert record["4"]["LLC1, level cutoff"][0] == "HCP TB1:3 and :4"
@@ -244,7 +245,7 @@ def test_figures_of_a_record(small: JobResult, small_read: Read) -> None:
 def test_a_record_writes_the_numbers_of_its_bank(small: JobResult, small_read: Read) -> None:
     """T-105/1-P2 begins at heater 7: its own CB1 feeds HTR7, whose limit is OTL7 on TB3:2 of the panel."""
     heaters = record_of(small, small_read, "T-105/1-P2")["1"]
-    assert list(heaters) == ["HTR7", "HTR8", "HTR9"]
+    assert list(heaters) == ["HTR7", "HTR8", "HTR9", "tank"]
     assert heaters["HTR7"][0] == "CB1" and heaters["HTR7"][8:10] == ("OTL7", "TB3:2 and :3")
     single = record_of(small, small_read, "T-106/1 single circuit")
     assert single["1"]["HTR1"][0] == "FU1" and "line L1: fuse, contactor pole or wire" in single["6"]
@@ -358,6 +359,30 @@ def test_index_names_every_paper_with_its_page(small_read: Read) -> None:
     for number, _ in small_read.papers():
         first = next(at for at, page in enumerate(small_read.pages, start=1) if drawing_number(page) == number)
         assert re.search(rf"{number} .*? {first}$", index, re.M), number
+
+
+def test_the_name_of_a_group_stands_above_its_first_paper(small: JobResult) -> None:
+    """However many papers come before it: never below all others of its column, its own papers beginning the next."""
+    gathered = gather_papers(small, "all", True, "us-letter", "").papers
+    [index] = [paper for paper in gathered.papers if paper.kind == "index"]
+    more = [index._replace(group="50", kind="drawing", number=f"P-50-{at:02d}", title="Wires") for at in range(60)]
+    [last] = [index._replace(group="70", kind="drawing", number="P-70-01", title="Plates")]
+    parted = 0
+    for count in range(44, 60):
+        pdf = pypdfium2.PdfDocument(typeset(as_json(gathered._replace(papers=(index, *more[:count], last))).decode(), {}))
+        page = pdf[0].get_textpage()
+        (left, _, _, name), (at, _, _, first) = (place_of(page, words) for words in ("70  Nameplates", "P-70-01"))
+        parted += at > 300
+        assert abs(left - at) < 5 and 0 < name - first < 25, count
+        pdf.close()
+    assert 0 < parted < 16
+
+
+def place_of(page: pypdfium2.PdfTextPage, words: str) -> tuple[float, float, float, float]:
+    """Left, bottom, right and top of the first sign of words that stand on a page."""
+    found = page.search(words).get_next()
+    assert found is not None, words
+    return page.get_charbox(found[0])
 
 
 @pytest.mark.parametrize("audience", [name for name in AUDIENCES if name != "all"])

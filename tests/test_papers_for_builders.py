@@ -8,14 +8,17 @@ import pytest
 from msgspec.structs import replace
 
 import batch
+from batch.drawings.control_grounds import BAR, GroundWire
+from batch.drawings.control_power import power_plans
 from batch.drawings.ladder import plans
 from batch.drawings.ladder_rows import Alike
 from batch.papers.gathering import gather_papers
+from batch.papers.grounding_wires import BY_LIST, drawn_grounds
 from batch.papers.paper_data import Paper, PaperTable
 from batch.results import JobResult
 from batch.schedules import rows
 from batch.sizing.project import size_job
-from tests.job_builder import bank, feeder, project, size
+from tests.job_builder import bank, feeder, project, size, tank
 
 SMALL = Path(__file__).resolve().parents[1] / "sample_jobs" / "small-clean.xlsx"
 
@@ -68,8 +71,26 @@ def test_the_ladder_says_what_a_welded_contactor_does(backup: bool) -> None:
 def test_poles_of_a_stock_part_that_stay_empty_are_said(small: JobResult) -> None:
     """A contactor of three poles on two lines is no two-pole part."""
     said = {row["used_for"]: row["words"] for row in rows(small, "materials") if row["role"] == "contactor"}
-    assert said["Type 08"] == "CONT-90-3, 90 A, 3-pole, 2 of them used" and said["Type 07"] == "CONT-45-2, 45 A, 2-pole"
-    assert said["Type 04"] == "CONT-45-3, 45 A, 3-pole"
+    assert said["Type 08"] == "CONT-90-3, 90 A, 3-pole, 2 of them used, 120 V coil"
+    assert said["Type 07"] == "CONT-45-2, 45 A, 2-pole, 120 V coil"
+    assert said["Type 04"] == "CONT-45-3, 45 A, 3-pole, 120 V coil"
+
+
+def test_a_contactor_is_ordered_with_the_volts_of_its_coil() -> None:
+    """Of a type that stands behind two control panels, one of 24 V, both; on each control panel's own list its own."""
+    heaters = [bank(tank=tag, quantity=quantity, connection=None) for tag in ("T-1", "T-2") for quantity in (6,)]
+    heaters.append(bank(tank="T-3", quantity=1, phases=3))
+    tanks = [tank(tank="T-1"), tank(tank="T-2", control_v=24.0), tank(tank="T-3")]
+    result = size(heaters, feeder(), tanks)
+    said = {row["used_for"]: row["words"] for row in rows(result, "materials") if row["role"] == "contactor"}
+    assert said["Type 01"].endswith(", 24 or 120 V coil") and said["single circuit 1"].endswith(", 120 V coil")
+    volts = []
+    for title, paper in papers_of(result).items():
+        if title.endswith("power circuit and parts"):
+            volts += [row[2].rpartition(", ")[2] for row in table_named(paper, "Parts").rows if row[1] == "contactor"]
+    assert sorted(volts) == ["120 V coil", "120 V coil", "24 V coil"]
+    [single] = [paper for title, paper in papers_of(result).items() if title.startswith("T-3/1 single circuit: drawing")]
+    assert [row[1].rpartition(", ")[2] for row in table_named(single, "Parts").rows if row[0] == "contactor"] == ["120 V coil"]
 
 
 def test_control_wire_of_one_panel_and_of_all_is_the_same_length(small: JobResult) -> None:
@@ -155,7 +176,7 @@ def test_every_run_is_on_a_paper_and_its_wire_among_the_materials(small: JobResu
     bought = rows(small, "runs")
     for row in table_named(found["Materials"], "Wire and raceway").rows:
         length = sum(one["quantity"] for one in bought if (one["role"], one["part"], one["words"]) == row[:3])
-        assert float(row[3].replace(",", "")) == pytest.approx(length, abs=0.5) and row[5] == ""
+        assert float(row[3].replace(",", "")) == pytest.approx(length, abs=0.5) and row[6] == ""
     listed = {(one["role"], one["words"]) for one in bought}
     assert listed == {(row[0], row[2]) for row in table_named(found["Materials"], "Wire and raceway").rows}
 
@@ -172,9 +193,18 @@ def test_runs_of_no_known_length_are_counted_apart() -> None:
     result = size([bank(quantity=6, heater_run_m=None), bank(tank="T-2", quantity=6, heater_run_m=6.0)], feeder())
     found = papers_of(result)
     wires = {row[2]: row for row in table_named(found["Materials"], "Wire and raceway").rows if row[0] == "conductor"}
-    assert any(row[5].endswith("of no known length") for row in wires.values())
+    assert any(row[6].endswith("of no known length") for row in wires.values())
     lengths = [row[-1] for row in found["Runs of wire and raceway"].tables[0].rows if row[3] == "branch"]
     assert lengths[0] == "not given" and lengths[1] == "19.69"
+
+
+def test_every_end_of_a_raceway_is_counted_for_its_fitting(small: JobResult) -> None:
+    """The sample's shop has a rule of two adapters a raceway, which counts bank by bank and way by way: 96. The ends come to the same."""
+    [materials] = [paper for title, paper in papers_of(small).items() if title == "Materials"]
+    ends = [row[5] for row in table_named(materials, "Wire and raceway").rows if row[0] == "raceway"]
+    adapters = [row[4] for row in materials.tables[0].rows if row[1] == "terminal adapters"]
+    assert adapters == ["96"] == [f"{sum(map(int, ends))}"] and len(ends) == 5
+    assert not any(row[5] for row in table_named(materials, "Wire and raceway").rows if row[0] != "raceway")
 
 
 def test_materials_say_a_thing_once_and_only_things(small: JobResult) -> None:
@@ -204,12 +234,58 @@ def test_what_is_cut_into_a_panel_is_said(small: JobResult) -> None:
     ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("type", "large"), [("Type 03", ""), ("Type 04", "6 AWG on 15 A"), ("Type 08", "4 AWG on 20 A")])
-def test_jumpers_larger_than_a_branch_device_s_terminals_are_known_to_take_are_open(small: JobResult, type: str, large: str) -> None:
-    """Terminals of a 30 A frame are counted on up to 8 AWG: one size above the 10 AWG of 30 A at 60 °C. Type 03 has jumpers of 10 AWG."""
-    paper = papers_of(small)[f"{type}: heater panel"]
-    said = [row[0] for one in paper.tables if one.title == "Open on this paper" for row in one.rows]
-    assert any(f"jumpers of {large}" in words and "up to 8 AWG" in words for words in said) if large else not said
+def test_what_is_cut_into_a_control_panel_is_what_runs_to_it_and_from_it(small: JobResult) -> None:
+    """Against the runs: the way to the panel, its panel feeders, and the circuits of a single-circuit bank."""
+    found = papers_of(small)
+    runs = found["Runs of wire and raceway"].tables[0].rows
+    raceways = {(row[1] or row[5].removeprefix("control panel of "), row[3]): row[9] for row in runs}
+    for control in small.projects[0].controls:
+        listed = table_named(found[f"{control.type}: power circuit and parts"], "What enters").rows
+        enters = {row[0]: f"{row[1]} x {row[2]}" for row in listed}
+        assert enters["supply 1, to DISC1"] == raceways[control.tank, "way"]
+        for feed in control.feeds:
+            if feed.single:
+                assert enters[f"heaters of bank {feed.tag}"] == raceways[control.tank, "branch"]
+            else:
+                assert enters[feed.tag] == "1 x " + raceways[control.tank, "panel feeder"].rpartition("1 x ")[2]
+                assert f"{feed.tag}, limits" in enters
+        assert enters["the field"] == "____ x ____"
+
+
+def test_in_one_box_the_branches_leave_the_control_panel() -> None:
+    result = size(bank(quantity=6, heater_run_m=6.0, panel_feeder_run_m=0.0), feeder(), projects=project(boxes="one"))
+    [paper] = [one for title, one in papers_of(result).items() if title.endswith("power circuit and parts")]
+    rows_there = {row[0]: row for row in table_named(paper, "What enters").rows}
+    assert rows_there["heaters of 1-P1"][1] == "6" and rows_there["heaters of 1-P1"][3] == "6 circuits"
+    assert "1-P1" not in rows_there
+
+
+@pytest.mark.parametrize(("kw", "said"), [(9.0, "Block jumpers of 6 AWG, as the panel feeder OCPD asks, on 15 A fuses"), (6.0, "")])
+def test_jumpers_larger_than_a_branch_device_s_terminals_are_known_to_take_are_open(small: JobResult, kw: float, said: str) -> None:
+    """Terminals of a 30 A frame are counted on up to 8 AWG: one size above the 10 AWG of 30 A at 60 °C. 3 x 9 kW hang on 45 A, 3 x 6 kW on
+    30 A. Breakers of the small sample's stock say that they take up to 4 AWG."""
+
+    def open_words(result: JobResult) -> list[str]:
+        papers = [paper for title, paper in papers_of(result).items() if title.endswith(": heater panel")]
+        tables = [one for paper in papers for one in paper.tables if one.title == "Open on this paper"]
+        return [row[0] for one in tables for row in one.rows if "Block jumpers" in row[0]]
+
+    found = open_words(size([bank(quantity=3, power_kw=kw, phases=3, connection=None)], feeder()))
+    assert (len(found) == 1 and said in found[0] and "up to 8 AWG" in found[0]) if said else not found
+    assert not open_words(small)
+
+
+def test_jumpers_that_are_taps_are_smaller_and_say_so() -> None:
+    """8 x 6 kW, 3-phase: 7.2 A on 15 A each, 57.7 A and 72.2 A with the margin: 80 A. In full 3 AWG (85 A at 60 °C); a third of 80 A is
+    26.7 A: 10 AWG (30 A)."""
+    eight = {"quantity": 8, "power_kw": 6.0, "phases": 3, "connection": None}
+    full, tap = (
+        size([bank(**eight)], feeder(), projects=project(block_jumpers=words)).projects[0].banks[0] for words in ("full size", "tap")
+    )
+    assert (full.design.panels[0].jumper, tap.design.panels[0].jumper) == ("3", "10")
+    assert "8 load side, 10 AWG jumpers" in tap.design.panels[0].block
+    codes = [{one.code for one in row.findings} & {"block-jumper-large", "block-jumper-tap"} for row in (full, tap)]
+    assert codes == [{"block-jumper-large"}, {"block-jumper-tap"}]
 
 
 def test_cautions_of_a_bank_stand_on_its_panel_s_drawing_and_what_nobody_settled_on_the_first_sheet(small: JobResult) -> None:
@@ -223,3 +299,49 @@ def test_cautions_of_a_bank_stand_on_its_panel_s_drawing_and_what_nobody_settled
     assert "T-1/1: " in first and "limit" in first and "T-2" not in first and "T-1" not in second
     decided = table_named(papers_of(small)["Transmittal"], "Open in this set").rows
     assert len(decided) == 8 and all(what and who for what, who in decided)
+
+
+def test_every_grounding_conductor_of_a_control_panel_s_list_ends_at_two_drawn_terminals(small: JobResult) -> None:
+    """The supply's, each heater panel's, the plate's and the door's: each is drawn from the bar to its end, of the listed size."""
+    found = papers_of(small)
+    for control in small.projects[0].controls:
+        [paper] = [one for title, one in found.items() if title.startswith(control.type) and "power circuit" in title]
+        listed = [row for row in table_named(found[f"{control.tag}: wiring of the control panel"], "").rows if not row[1]]
+        [sheet] = power_plans(control, "IEEE 315", grounds=[GroundWire(*row[2:], of=of(row)) for row in listed])
+        points = {symbol.of: (symbol.x, symbol.y) for symbol in sheet.symbols if symbol.kind == "terminal"}
+        bar = next(line for line in sheet.lines if line.style == "bar" and line.x1 == line.x2 == BAR)
+        words = [one.text for one in sheet.words]
+        assert len(listed) == 3 + len([feed for feed in control.feeds if not feed.single])
+        for _, _, start, end, colour, awg in listed:
+            _, y = points[end if start == "ground bar" else start]
+            assert bar.y1 <= y <= bar.y2 and any(line.y1 == line.y2 == y and BAR in (line.x1, line.x2) for line in sheet.lines)
+            assert any(f"{colour}, {awg}" in one and (end in one or "EGC" in one) for one in words), end
+        assert paper.figures and "ground bar" in words
+
+
+def of(row: tuple[str, ...]) -> str:
+    """What a listed grounding conductor comes from or goes to, beside the bar."""
+    if row[2].startswith("field "):
+        return row[2].removeprefix("field ").removesuffix(" EGC")
+    return row[3].removesuffix(" ground bar") if row[3].endswith(" ground bar") else ""
+
+
+def test_papers_draw_the_grounding_conductors_they_list(small: JobResult) -> None:
+    gathered = gather_papers(small, "all", True, "us-letter", "")
+    by_file = {file: drawing for drawing, file in gathered.figures.files.items()}
+    for paper in gathered.papers.papers:
+        if paper.title.endswith("power circuit and parts"):
+            words = " ".join(one.text for figure in paper.figures for one in by_file[figure.file].words)
+            assert "supply 1 EGC, green, " in words and "door, its metal parts, green, " in words, paper.title
+
+
+def test_a_size_that_differs_between_control_panels_alike_is_left_to_their_lists() -> None:
+    """Two ways of different lengths: one EGC is upsized with its conductors, and the drawing of both panels names neither size."""
+    heaters = [bank(tank="T-1", quantity=6), bank(tank="T-2", quantity=6)]
+    one = GroundWire("field supply 1 EGC", "ground bar", "green", "10 AWG", "supply 1")
+    result = size(heaters, feeder())
+    controls = result.projects[0].controls
+    assert len({control.type for control in controls}) == 1
+    sizes = iter([(one,), (one._replace(size="8 AWG"),)])
+    assert drawn_grounds(controls, lambda _: next(sizes)) == (one._replace(size=BY_LIST),)
+    assert drawn_grounds(controls, lambda _: (one,)) == (one,)

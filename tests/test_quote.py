@@ -599,12 +599,32 @@ def test_a_quotation_speaks_the_words_of_its_code(tmp_path: Path) -> None:
     assert {"raceway", "contactors and disconnects"} <= set(quote_project(batch.check(SMALL)).offer.included)
 
 
-def test_a_customer_reads_of_which_tanks_the_liquid_was_taken(tmp_path: Path) -> None:
-    """Of one tank no liquid is listed: its heat is that of water, which is said of it and of no other."""
+def test_a_customer_reads_what_was_taken_of_which_tanks(tmp_path: Path) -> None:
+    """Of one tank neither liquid nor material is listed: what its heat is compared with is said of it and of no other."""
 
     def blank(tables: Tables) -> None:
-        tables["tanks"][0] = {**tables["tanks"][0], "liquid": None}
+        tables["tanks"][0] = {**tables["tanks"][0], "liquid": None, "tank_material": None}
 
     made = batch.check(job(tmp_path, blank))
     told = [words for words in quote_project(made).offer.assumptions if words.startswith("heat of")]
-    assert told == [f"heat of tank {made.job.tanks[0].tank} compared as of water"]
+    assert told == [f"heat of tank {made.job.tanks[0].tank} compared with liquid water, tank material carbon steel"]
+
+
+def test_what_a_list_takes_out_is_named_among_what_is_not_included_without_its_remarks(tmp_path: Path) -> None:
+    """Three rows out, one of them of a tank that another row has heaters for, and a pump: tags and counts, and no word of a remark."""
+    head = ["Tank", "Description", "Qty", "kW each", "Volts", "Phase", "Remarks"]
+    rows = [["T-1", "Immersion heater", 4, 6, 480, 3, None], ["T-1", "Immersion heater", 2, 3, 480, 3, "DELETED rev B"],
+            ["T-2", "Immersion heater", 3, 6, 480, 3, "by others"], ["T-3", "Immersion heater", 3, 6, 480, 3, "existing to remain"],
+            ["T-4", "Thermostat", 2, None, None, None, None], ["T-5", "Immersion heater", 3, 9, 480, 3, None]]  # fmt: skip
+    book_ = openpyxl.Workbook()
+    for row in (head, *rows):
+        book_.active.append(row)
+    book_.save(tmp_path / "list.xlsx")
+    excluded = quote_project(batch.check(tmp_path / "list.xlsx")).offer.excluded
+    assert excluded[-2:] == (
+        "heaters that are marked in your list as taken out, already there or by others, or that you told us to leave out: "
+        "tanks T-2, T-3; some of tank T-1",
+        "other equipment than heaters, in 1 row of your list",
+    )
+    assert not [words for words in excluded if "DELETED" in words or "remain" in words]
+    assert not [words for words in quote_project(batch.check(SMALL)).offer.excluded if "your list" in words]

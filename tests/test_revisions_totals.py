@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+import batch
 from batch.comparing.totals import totals
+from batch.schedules import rows
 from batch.sizing.project import size_job
+from tests.make_samples import HERE
 from tests.revision_jobs import bank, job
+from tests.samples import book, small
 
 
 def test_maximum_currents_do_not_add_and_powers_do() -> None:
@@ -33,3 +39,24 @@ def test_a_price_is_that_of_each_times_how_many() -> None:
     made = size_job(job(heaters=[bank("T-1", "A"), bank("T-2", "A")], stock=stock))
     bought = [(row.quantity, row.unit_price) for project in made.projects for row in project.materials if row.part == "C-50"]
     assert bought == [(2, 40.0)] and totals(made)["price"] == 80.0
+
+
+def test_open_lines_are_those_of_the_results(tmp_path: Path) -> None:
+    """Of the small sample none, though hours of an activity and what a customer supplies have no price of their own; then what one part
+    of the list and one length leave open."""
+    tables = small.tables()
+    tables["allowances"].append({"project": "PILOT", "allowance": "shop test", "quantity": 1, "per": "panel", "shop_h": 0.5})
+    tables["scope"].append({"project": "PILOT", "item": "raceway", "by": "customer"})
+
+    def made() -> dict[str, float | None]:
+        book.write(tmp_path / "job.xlsx", small.TITLE, small.STORY, tables)
+        result = batch.check(tmp_path / "job.xlsx")
+        shown = [row for id in ("materials", "runs") for row in rows(result, id) if row["priced"] == "open"]
+        assert totals(result)["open"] == len(shown)
+        return totals(result)
+
+    assert made()["open"] == totals(batch.check(HERE / "small-clean.xlsx"))["open"] == 0
+    next(row for row in tables["stock"] if row["part"] == "HTR-106").pop("unit_price")
+    assert made()["open"] == 1
+    tables["heaters"][0]["heater_run_m"] = None
+    assert made()["open"] == 3  # its heater, and the wire and ground of a run; raceway is the customer's

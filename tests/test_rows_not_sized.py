@@ -171,16 +171,16 @@ def test_rows_whose_project_could_not_be_read_are_on_banks_too() -> None:
 
 def test_a_hold_holds_the_panels_of_its_bank_and_a_feeders_hold_all_on_it() -> None:
     """Heaters for 240 V line to line on 480 V are on hold; the same panel on hold and not is two types."""
-    alike = {"quantity": 8, "phases": 3, "connection": None}
-    banks = [bank(**alike), bank(tank="T-2", fixed_rating_a=6.0, **alike), bank(tank="T-3", feeder="F-2", **alike)]
+    alike = {"quantity": 8, "power_kw": 3.0, "phases": 3, "connection": None}  # 36 A: jumpers of 8 AWG, which a 30 A frame takes
+    banks = [bank(**alike), bank(tank="T-2", fixed_rating_a=3.0, **alike), bank(tank="T-3", feeder="F-2", **alike)]
     result = size(banks, [feeder(), feeder(feeder="F-2", existing_device_a=15.0)])
     types = {row["panel"]: (row["type"], row["status"]) for row in rows(result, "panels")}
     assert types["T-1/1-P1"] == ("Type 01", "sized")
     assert types["T-2/1-P1"][0] == "Hold 01" and types["T-3/1-P1"][0] == "Hold 02"
     assert {row["panel"] for row in rows(result, "panel_labels")} == {"T-1/1-P1"}
     [first, second] = rows(result, "feeder_totals")
-    assert first["status"].startswith("HOLD") and first["open"] == "1 of 2 banks on hold, 48 of 96 kW"
-    assert second["status"].startswith("HOLD") and second["open"] == "1 of 1 bank on hold, 48 of 48 kW"
+    assert first["status"].startswith("HOLD") and first["open"] == "1 of 2 banks on hold, 24 of 48 kW"
+    assert second["status"].startswith("HOLD") and second["open"] == "1 of 1 bank on hold, 24 of 24 kW"
     held = next(row for row in rows(result, "banks") if row["tank"] == "T-3")
     assert held["status"].startswith("HOLD") and held["findings"] == (
         "; ".join(f"feeder: {CATALOGUE[code].title}" for code in ("existing-device-small", "existing-below-largest", "device-overused"))

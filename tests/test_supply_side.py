@@ -400,6 +400,29 @@ of_bank(
     [part(part="B-20", kind="breaker", rating_a=20.0, poles=2, volts_v=480.0, sccr_ka=65.0, smallest_wire="8", largest_wire="1/0")],
     quantity=6,
 )
+# 3 x 9 kW, 10.83 A each: 32.5 A, with the margin 40.6: 45 A, which 8 AWG does not suit (40 A at 60 °C, and 45 A is a size of its own)
+of_bank(
+    "block-jumper-large",
+    "quantity",
+    "Block jumpers of 6 AWG, as the panel feeder OCPD asks, on 15 A fuses: terminals of a 30 A frame are counted on to take up to 8 AWG "
+    "(from memory).",
+    quantity=3,
+    power_kw=9.0,
+    phases=3,
+    connection=None,
+)
+# a third of 45 A is 15 A, and so is the branch: 14 AWG
+of_bank(
+    "block-jumper-tap",
+    "quantity",
+    "Block jumpers of 14 AWG are taps: for a branch OCPD of 15 A and a third of the panel feeder OCPD of 45 A, which does not protect "
+    "them.",
+    {"block_jumpers": "tap"},
+    quantity=3,
+    power_kw=9.0,
+    phases=3,
+    connection=None,
+)
 of_bank(
     "copper-terminals",
     "quantity",

@@ -285,10 +285,11 @@ def _money(compared: Comparison, whole) -> Iterator[str]:
         if moved(price) and len({move.currency for move in compared.moves}) == 1:
             parts = [f"{cause} {signed(amount, price)}" for cause, amount in causes.items() if abs(amount) > price.close]
             yield f"Of that: {', '.join(parts)}{unit}."
-        unpriced = whole["unpriced"]
-        if unpriced.after:
-            verb = "is" if unpriced.after == 1 else "are"
-            yield f"{_capital(counted(int(unpriced.after), 'material line'))} without a price {verb} in no sum."
+        still = int(whole["open"].after or 0)
+        if still:
+            verb, lack = ("is", "it lacks") if still == 1 else ("are", "they lack")
+            lines = f"{counted(still, 'line')} of Materials and Runs {verb} open, without a price, a length or hours"
+            yield f"{lines}: what {lack} is in no sum."
 
 
 def _findings(compared: Comparison) -> Iterator[str]:

@@ -9,6 +9,7 @@ from types import MappingProxyType
 from batch.comparing.changeset import BeforeAfter, Order
 from batch.comparing.lines import fold
 from batch.comparing.pairing import Pair, in_both
+from batch.material_lines import OPEN
 from batch.results import JobResult, ProjectResult
 from batch.schedules import rows
 from batch.sizing.placing import type_key
@@ -33,15 +34,15 @@ HEADINGS: dict[str, tuple[str, str, str]] = {  # key -> heading, unit, format
     "not_sized": ("Heater rows not sized", "", "count"),
     "price": ("Price of priced parts", "currency", "money"),
     "hours": ("Labour hours of priced parts", "h", "hours"),
-    "unpriced": ("Material lines without a price", "", "count"),
+    "open": ("Open lines of Materials and Runs", "", "count"),
 }
-MONEY = ("price", "hours", "unpriced")
+MONEY = ("price", "hours", "open")
 
 
 def figures(old: JobResult, new: JobResult, currency: str = "") -> tuple[BeforeAfter, ...]:
     """Totals of the whole job in both revisions; the money of projects in one currency only, since others do not add."""
     before, after = totals(old), totals(new)
-    shown = [key for key in HEADINGS if key not in MONEY or (key == "unpriced" or before[key] is not None or after[key] is not None)]
+    shown = [key for key in HEADINGS if key not in MONEY or (key == "open" or before[key] is not None or after[key] is not None)]
     if len(set(_currencies(old, new).values())) > 1:
         shown = [key for key in shown if key != "price"]
     return tuple(_figure(key, before[key], after[key], currency) for key in shown)
@@ -119,7 +120,7 @@ def _project_totals(project: ProjectResult | None) -> dict[str, float | None]:
         "maximum_a": max((row.lines.maximum for row in feeders), default=0.0),
         "price": sum(prices) if prices else None,
         "hours": sum(hours) if hours else None,
-        "unpriced": len(materials) - len(prices),
+        "open": sum(line.status == OPEN for line in materials),
     }
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from batch.control_results import ControlFeed, ControlSupply, ControlWire, Element, TankControl
+from batch.drawings.control_grounds import GroundWire, draw_grounds
 from batch.drawings.drawing_list import HEAD, MARGIN, NAME, TITLE, Drawing, Plan
 from batch.drawings.symbols import shape
 from batch.rules import OURS, Wording
@@ -25,13 +26,17 @@ KINDS = {
 }  # fmt: skip
 
 
-def power_plans(control: TankControl, standard: str, wording: Wording = OURS) -> tuple[Drawing, ...]:
-    """The sheets of a control panel's power circuit, supply by supply."""
+def power_plans(
+    control: TankControl, standard: str, wording: Wording = OURS, grounds: Sequence[GroundWire] = ()
+) -> tuple[Drawing, ...]:  # fmt: skip
+    """The sheets of a control panel's power circuit, supply by supply; `grounds` are its grounding conductors."""
     pieces: list[tuple[ControlSupply, Sequence[ControlFeed]]] = []
     for supply in control.supplies:
         own = [feed for feed in control.feeds if feed.supply == supply.number]
         pieces += [(supply, own[at : at + FEEDS]) for at in range(0, max(len(own), 1), FEEDS)]
-    return tuple(_Power(control, standard, wording).drawn(*piece, at, len(pieces)) for at, piece in enumerate(pieces, start=1))
+    return tuple(
+        _Power(control, standard, wording, grounds).drawn(*piece, at, len(pieces)) for at, piece in enumerate(pieces, start=1)
+    )  # fmt: skip
 
 
 def power_alt_text(control: TankControl, part: int, of: int) -> str:
@@ -44,8 +49,8 @@ def power_alt_text(control: TankControl, part: int, of: int) -> str:
 class _Power:
     """One sheet. Poles are found by their wires: what begins where the last one ended comes next."""
 
-    def __init__(self, control: TankControl, standard: str, wording: Wording) -> None:
-        self.control, self.standard = control, standard
+    def __init__(self, control: TankControl, standard: str, wording: Wording, grounds: Sequence[GroundWire]) -> None:
+        self.control, self.standard, self.grounds = control, standard, grounds
         self.plan = Plan(standard=standard, wording=wording)
         self.ends = {one.end: one for one in control.circuit.power}
         self.goes: dict[str, ControlWire] = {one.number: one for one in control.circuit.wires if one.purpose == "panel feeder"}
@@ -91,6 +96,10 @@ class _Power:
             start = top + PITCH * "ABC".index(letter)
             if lowest[letter] > start:
                 plan.line((x, start), (x, lowest[letter]), style="bar" if supply.block else "wire")
+        here = (f"supply {supply.number}", *(feed.tag for feed in feeds))
+        shown = [one for one in self.grounds if (one.of in here if one.of else part == 1)]
+        if shown:
+            y = draw_grounds(plan, shown, y, TERMINAL_IN, TERMINAL_OUT)
         self._edge(top - 60, y - 10)
         return plan.done(self._notes(supply, max(y, first) + 30), WIDE)
 

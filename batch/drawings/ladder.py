@@ -343,8 +343,8 @@ class _Sheet:
         plan.line((right + reach, y), (out - ring, y))
         plan.line((left + reach, y), (right - reach, y), style="link")
         plan.box(left - 34, y - 26, right + 34, y + 26, "case")
-        last = one.last.mark if self.alike.same_limits else "OTLn"
-        plan.say((left + right) // 2, y - 32, f"{one.first.mark} to {last}, in series", NAME, "m")
+        words = f"{one.first.mark} to {one.last.mark}" if self.alike.same_limits else "n limits"  # of some panels others: see the table
+        plan.say((left + right) // 2, y - 32, f"{words}, in series", NAME, "m")
         plan.say((left + right) // 2, y + 44, one.first.box, NAME, "m")
         return end, one.last.end
 

@@ -6,7 +6,7 @@ project's rule set asks for. Pillow is loaded when the first picture is drawn.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import lru_cache, partial
 from operator import eq
 from typing import NamedTuple
@@ -17,6 +17,7 @@ from batch.drawings.kept_drawings import recalled
 from batch.drawings.limit_string import draw_loop, draw_notes
 from batch.drawings.panel_feeder import columns_of, draw_feed
 from batch.drawings.raster import png
+from batch.drawings.symbol_legend import legend_alone, symbols_of
 from batch.drawings.symbols import IEC
 from batch.errors import SpecificationError
 from batch.results import PanelDesign, TypeRow
@@ -24,11 +25,12 @@ from batch.rules import OURS, Wording
 
 
 class Picture(NamedTuple):
-    """A PNG of 200 dots to the inch, its height in pixels, and what it shows in words for who cannot see it."""
+    """A PNG of 200 dots to the inch, its height in pixels, what it shows in words for who cannot see it, and the symbols on it."""
 
     png: bytes
     height_px: int
     alt: str
+    symbols: frozenset[str] = frozenset()
 
 
 def plan(panel: PanelDesign, name: str, us: bool, standard: str = IEC, wording: Wording = OURS) -> Drawing:
@@ -46,7 +48,15 @@ def plan(panel: PanelDesign, name: str, us: bool, standard: str = IEC, wording: 
 def draw(panel: PanelDesign, name: str, us: bool, standard: str = IEC, wording: Wording = OURS) -> Picture:
     """The schematic of one panel type. Same design, name, units and symbols: the same bytes."""
     drawing = plan(panel, name, us, standard, wording)
-    return Picture(_made(drawing), drawing.height, alt_text(panel, name))
+    return Picture(_made(drawing), drawing.height, alt_text(panel, name), symbols_of(drawing))
+
+
+def draw_legend(pictures: Iterable[Picture], standard: str, wide: int, wording: Wording = OURS) -> Picture:
+    """The legend of all of them, once."""
+    symbols = frozenset[str]().union(*(picture.symbols for picture in pictures))
+    drawing = legend_alone(symbols, standard, wide, wording)
+    words = "; ".join(one.text for one in drawing.words)
+    return Picture(_made(drawing), drawing.height, f"Legend of the symbols, {standard}: {words}.", symbols)
 
 
 def draw_all(types: Sequence[TypeRow], us: bool, standard: str = IEC, wording: Wording = OURS, project: str = "") -> dict[str, Picture]:

@@ -119,6 +119,13 @@ CELLS = (
         harm=OVERLOAD,
     ),
     caution(
+        "setting-taken-as-blank",
+        "Setting that cannot be used taken as blank",
+        "{fault} The project is sized as if the cell were blank: {blank}.",
+        "Correct the cell: what is judged, built or bought may be another with it.",
+        KEPT,
+    ),
+    caution(
         "tag-is-date",
         "Tag turned into a date",
         "{column} is a date in the file and was read as {value}.",

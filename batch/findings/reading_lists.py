@@ -129,7 +129,8 @@ LISTS: tuple[Kind, ...] = (
         'Row {row} is hidden in the workbook and not sized. The line of the map that answers, under [table.rows]: {line} = "keep" or {line} = "leave out".',
         "Ask whether it counts, write that line into the map that is written beside the results, and size by the map.",
     ),
-    note("row-not-heater", "Row of other equipment", "Row {row} is not a heater: {why}.", "Nothing, if that is so.", KEPT),
+    note("row-not-heater", "Row of other equipment", "Row {row} is taken for other equipment, and is in no count of heaters: it says {why}.",
+         "Nothing, if that is so; if heaters are meant, name them in the row (heater with thermostat).", KEPT),
     note("row-unheated", "Tank without heaters", "Row {row} names a tank and no heaters.", "Nothing, if it is not heated.", KEPT),
     note("rows-spare", "Empty form rows", "Sheet {sheet}: no heater in {rows}.", "Nothing, if they are spare rows.", KEPT),
     note(

@@ -12,8 +12,8 @@ from batch.units import Unit, find_unit
 
 # Columns with which nothing is sized: a cell that cannot be read there is left blank, with a caution.
 SET_ASIDE: dict[str, frozenset[str]] = {
-    "projects": frozenset({"title", "customer", "site", "revision", "prepared_by", "date", "currency", "validity", "delivery", "terms",
-                           "warranty", "signature", "note_to_customer", "notes"}),
+    "projects": frozenset({"title", "customer", "site", "revision", "prepared_by", "date", "currency", "energy_price", "validity",
+                           "delivery", "terms", "warranty", "signature", "note_to_customer", "notes"}),
     "sources": frozenset({"notes"}),
     "feeders": frozenset({"notes"}),
     "tanks": frozenset({"duty", "work_material", "notes"}),
@@ -32,11 +32,21 @@ SET_ASIDE: dict[str, frozenset[str]] = {
 # Sheets on which any other cell that need not be filled is set aside too: the row is sized as if it were blank, and a caution says
 # what that means. A setting of a project, a source or a feeder holds for many rows, so that there a broken cell refuses its row.
 ROWS_SURVIVE = frozenset({"tanks", "heaters"})
+# Settings of a project that are set aside all the same: their default is on the safe side of whatever the cell may have meant, or
+# nothing that can hurt follows from it (what is judged or bought, never what protects). Not among them, so that a broken cell still
+# holds its project: margin, ambient, terminals, wires on a terminal, conductor, insulation, raceway and way, type of device,
+# residual current, ground-fault trip, back-up contactor, control volts and where those come from.
+SAFE_DEFAULTS = frozenset({
+    "heat_margin_pct", "branch_drop_pct", "total_drop_pct", "on_drop", "smallest_device_a", "branches_per_panel", "distribution",
+    "controller_by", "limit_reset", "box_location", "box_material", "block_jumpers", "boxes",
+})  # fmt: skip
 _BLANK = re.compile(r"\b[Bb]lank: ([^.;]+)")
 
 
 def defaulted(sheet: Sheet) -> frozenset[str]:
     """The columns of a sheet in which a broken cell counts as blank, although something is sized with them."""
+    if sheet.id == "projects":
+        return SAFE_DEFAULTS
     if sheet.id not in ROWS_SURVIVE:
         return frozenset()
     return frozenset(column.key for column in sheet.columns if not column.required and column.key != "project") - SET_ASIDE[sheet.id]
@@ -46,6 +56,12 @@ def blank_means(column: Column) -> str:
     """What a blank cell of the column stands for, in words."""
     told = _BLANK.search(column.help)
     return column.default or (told[1] if told else "not known")
+
+
+def taken_as_blank(sheet: Sheet, key: str, fault: str) -> Remark:
+    """What is said of a broken cell that counts as blank: of a row, or of a setting of a project."""
+    code = "setting-taken-as-blank" if sheet.id == "projects" else "cell-taken-as-blank"
+    return remark(code, key, fault=fault, blank=blank_means(sheet[key]))
 
 
 # A bath heated to less, given in °F, may be a figure in °C under the wrong heading: common practice, no source

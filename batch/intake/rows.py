@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from batch.findings import CATALOGUE, find, remark, word
 from batch.intake.cells import Outcome, Reader, fault, reader
-from batch.intake.columns import LEAST_POWER_KW, SET_ASIDE, blank_means, cold_bath, defaulted
+from batch.intake.columns import LEAST_POWER_KW, SET_ASIDE, cold_bath, defaulted, taken_as_blank
 from batch.intake.grid import Broken, Grid, shown, worded
 from batch.intake.head import GIVES, Head, find_head, head_at, same_order
 from batch.intake.heading_findings import say_above, say_headings, say_no_headings
@@ -318,8 +318,7 @@ class RowReader:
             said = remark(outcome.code, key, **outcome.fields)
             if outcome.fault and key in self.defaulted and outcome.code != "unit-unknown-heading":
                 values.pop(key, None)
-                said = remark("cell-taken-as-blank", key, fault=word(said), blank=blank_means(self.sheet[key]))
-                self._say(said, index, number, row[index], **who)
+                self._say(taken_as_blank(self.sheet, key, word(said)), index, number, row[index], **who)
                 continue
             if outcome.fault and key in self.aside and key not in self.defaulted:
                 if outcome.code != "unit-unknown-heading":

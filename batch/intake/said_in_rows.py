@@ -207,7 +207,7 @@ class SaidOfRow(RowReferences):
             fitted = (self._whole(line) or apart) and not machine_in(text) and without_power(text)
             fitted = fitted and not (ALONE.search(text) and hits("accessories", text))  # "thermostat only"
             if word and fitted and self._is_accessory(line, at, text):
-                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" in place of heaters', at
+                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" where other rows name heaters', at
             if word and fitted:
                 continue  # "low level cutoff required", "anodize (start-up heat)": nothing that the row's power could be of
             beside = POWERED.search(text) is None and any(other != text and POWERED.search(other) for _, other in texts)
@@ -219,7 +219,7 @@ class SaidOfRow(RowReferences):
             elif word and at not in remarks and (beside or self._may_heat(line, at, text)):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
             elif word and at not in remarks:
-                line.kind, line.why, line.at = OTHER, f'"{text[:60]}" ({word.lower()})', at
+                line.kind, line.why, line.at = OTHER, f'"{text[:60]}"' + f" ({word.lower()})" * (text.strip().lower() != word.lower()), at
                 return
             elif (word and not (self.plan.of_heaters or self._whole(line))) or (word and not about_what_stands_beside(text)):
                 # a remark that only names equipment may say what the row is

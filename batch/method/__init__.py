@@ -3,8 +3,10 @@
 Numbers go in, cited numbers come out. A clause of the code is one function, which gives its figure with the place where it stands and
 whether anybody has seen it there (`Cited`); a law of physics is one function, which gives the number. Every function shows its equation,
 its quantities with their units in brackets, its reference, and an example whose figure was printed elsewhere or can be worked by hand; the
-examples run in the tests. In them `rules` is the rule set of NFPA 70, 2023 edition: the figures and clauses themselves are its data
-(batch/rules/), so the book holds for every edition. Clauses that the reference sections name are those of that edition.
+examples run in the tests. Figures and clauses are data of the rule sets (batch/rules/), so the book holds for every code and edition: a
+name in braces, such as {standard_ratings}, is that of a clause, table, factor or list of a rule set, and templates/method.md has every
+law with what stands there in each. In the examples `rules` is the rule set that a blank Code basis means, `metric` the one whose sizes
+are in mm2; what they say is printed is printed in those codes.
 
 Amps of the code are compared after rounding to 1e-6 A, so that 48.000000001 A x 1.25 still takes 60 A, and 16 A x 1.25 takes 20 A.
 
@@ -35,12 +37,13 @@ Amps of the code are compared after rounding to 1e-6 A, so that 48.000000001 A x
     25 contactors            the lower of the continuous and the resistance-heating rating
     26 balance               which phase each bank starts on
     27 panel_split           how many heater panels, and how many heaters in each
-    28 earth_fault           the loop of an earth fault, its current, the time to disconnect, residual-current devices
-    29 withstand             energy that a conductor bears, energy that a device lets through
-    30 selectivity           whether a fuse stays whole behind which another one opens
-    31 bath_surface          what leaves a free liquid surface: evaporation, convection, radiation, draught
-    32 tank_walls            what leaves through walls and bottom
-    33 bath_heat             stored heat, work, make-up and air; power and time to heat up; watt density
+    28 earth_fault           the loop of an earth fault, its current, the time to disconnect
+    29 residual_devices      residual-current devices: when they open, electrode, leakage
+    30 withstand             energy that a conductor bears, energy that a device lets through
+    31 selectivity           whether a fuse stays whole behind which another one opens
+    32 bath_surface          what leaves a free liquid surface: evaporation, convection, radiation, draught
+    33 tank_walls            what leaves through walls and bottom
+    34 bath_heat             stored heat, work, make-up and air; power and time to heat up; watt density
 
 Nothing here knows a tag, a stock part, a sentence or a file: `batch.sizing` builds with these functions and says what there is to say.
 """

@@ -23,7 +23,7 @@ def terminal_ampacity(size: str, material: str, column_c: float, rules: RuleSet)
         ampacity [A]; None where the table has none
 
     Reference
-        NFPA 70-2023, Table 310.16; 110.14(C)
+        {table_ampacity}; {terminal_limits}
 
     Example
         The table prints 50 A for 8 AWG copper at 75 °C, 55 A for 6 AWG at 60 °C.
@@ -49,7 +49,7 @@ def ambient_correction(ambient_c: float, column_c: float, rules: RuleSet) -> Cit
         factor [-]; None above the table
 
     Reference
-        NFPA 70-2023, 310.15(B), Table 310.15(B)(1)(1)
+        {ampacity}; {table_ambient}
 
     Example
         The table prints 0.91 at 40 °C and 0.82 at 50 °C for 90 °C insulation.
@@ -75,7 +75,7 @@ def adjustment(current_carrying: int, circuits: int, rules: RuleSet) -> Cited[fl
         factor [-]
 
     Reference
-        NFPA 70-2023, 310.15(C), Table 310.15(C)(1)
+        {adjustment}; {table_adjustment}
 
     Example
         The table prints 80 % for 4 to 6 and 50 % for 10 to 20.
@@ -106,7 +106,7 @@ def corrected_ampacity(
         ampacity [A]; None where the table has none
 
     Reference
-        NFPA 70-2023, 310.15(B), 310.15(C), Table 310.16
+        {ampacity}; {table_ambient}; {adjustment}
 
     Example
         Published: 6 AWG at 100 °F with four current-carrying conductors, 75 x 0.91 x 0.80 = 54.6 A; 10 AWG at 120 °F, 32.8 A.
@@ -139,7 +139,7 @@ def carries(load_a: float, ampacity_a: float, sets: int) -> bool:
         true where it does [-]
 
     Reference
-        NFPA 70-2023, 210.19(A), 215.2(A)
+        {continuous_branch}; {feeder_conductors}
 
     Example
         Published: 118.75 A on 1 AWG (130 A at 75 °C); 2 AWG has 115 A.
@@ -163,7 +163,7 @@ def parallel_from(rules: RuleSet) -> Cited[str]:
         size [AWG or kcmil]
 
     Reference
-        NFPA 70-2023, 310.10(G)
+        {parallel}
 
     Example
         The clause prints 1/0 AWG.

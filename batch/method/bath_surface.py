@@ -10,7 +10,7 @@ from __future__ import annotations
 from math import exp
 
 STEFAN_BOLTZMANN = 5.670374e-8
-"""Stefan-Boltzmann constant, W/(m2 K4). CODATA 2018."""
+"""Stefan-Boltzmann constant, W/(m2 K4). CODATA, rounded."""
 SECONDS = 3600.0
 """Seconds of an hour, exact."""
 KELVIN = 273.15
@@ -89,7 +89,7 @@ def still_evaporation(vapour_drop_pa: float, latent_j_kg: float, coefficient: fl
 
     Reference
         L. M. K. Boelter, H. S. Gordon, J. R. Griffin, Industrial and Engineering Chemistry 38 (1946) 596, from memory. Published figure:
-        US Department of Energy, Steam Tip Sheet 19.
+        Department of Energy, Steam Tip Sheet 19.
 
     Example
         150 F water in a 75 F room of dry air: 856 Btu/(h ft2), 2700 W/m2, in the tip sheet; the law is 6 % below it.
@@ -142,7 +142,7 @@ def draught_ratio(air_m_s: float, still: float, moving: float) -> float:
         ratio, 1 in still air [-]
 
     Reference
-        From the law above; US Department of Energy, Steam Tip Sheet 19, for the doubling.
+        From the law above; Department of Energy, Steam Tip Sheet 19, for the doubling.
 
     Example
         The tip sheet: 3 mph "more than doubles" the loss.

@@ -31,7 +31,7 @@ def heating_amps(heating_kw: float, volts_v: float, phases: int) -> float:
         line current [A]
 
     Reference
-        NEMA ICS 2, resistance-heating ratings; that the amps hold at any volts is from memory
+        {table_contactors}; that the amps hold at any volts is from memory
 
     Example
         Worked by hand: size 1, 5 kW at 115 V on three phases, 25.102 A; 3 kW on one, 26.087 A.
@@ -57,7 +57,7 @@ def smallest_contactor(line_a: float, phases: int, rules: RuleSet) -> Cited[Rate
         size and its rating [-, A]; None above the table
 
     Reference
-        NEMA ICS 2, continuous and resistance-heating ratings
+        {table_contactors}
 
     Example
         Worked by hand: 25.05 A on three phases take size 1 (25.102 A), 25.2 A size 2; 16 A size 0, which has no heating rating.

@@ -81,7 +81,7 @@ def control_primary_fuse(rating_va: float, primary_v: float, rules: RuleSet) -> 
         rating [A]; None below the list
 
     Reference
-        UL 508A, 42.2 (as others quote it)
+        {control_primary}, as others quote it
 
     Example
         Worked by hand: 75 VA at 480 V, 0.391 A at most: 0.25 A; 250 VA, 1.302 A: 1.25 A.
@@ -107,7 +107,7 @@ def control_secondary_fuse(rating_va: float, secondary_v: float, rules: RuleSet)
         rating [A]; None below the list
 
     Reference
-        UL 508A, 42.2 (as others quote it)
+        {control_secondary}, as others quote it
 
     Example
         Worked by hand: 75 VA at 120 V, 1.044 A at most: 1 A; 200 VA at 24 V is 8.33 A, 13.917 A at most: 12 A.
@@ -137,7 +137,7 @@ def contact_carries(make_va: float, sealed_va: float, volts_v: float, make_a: fl
         true where it does [-]
 
     Reference
-        Contact ratings A300 (60 and 6 A) and B300 (30 and 3 A) of NEMA ICS 5, at 120 V (from memory)
+        {contact_a300_make}: 60 and 6 A, 30 and 3 A, at 120 V (from memory)
 
     Example
         Worked by hand: 245 and 29 VA at 120 V on B300, 2.04 and 0.24 A; at 24 V 622 and 74 VA make 25.9 and break 3.08 A, over 3.

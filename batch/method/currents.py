@@ -210,7 +210,7 @@ def volts_band(applied_v: float, rated_v: float, rules: RuleSet) -> Cited[VoltsB
         the band [-]
 
     Reference
-        ANSI C84.1 range A, 90 to 105 % at the utilization point; above 110 % common practice, no source
+        {low_note}; {high_caution}; the last band common practice, no source
 
     Example
         Worked by hand: 432 and 504 V are 90 and 105 % of 480 V.

@@ -19,7 +19,7 @@ def bus_rating(feeder_device_a: float, rules: RuleSet) -> Cited[float] | None:
         rating [A]; None above the list
 
     Reference
-        NFPA 70-2023, 408.36; ratings: common practice, no source
+        {panelboard}; ratings: {bus_ratings}
 
     Example
         Worked by hand: behind 350 A a bus of 400 A.

@@ -5,12 +5,17 @@ from __future__ import annotations
 from batch.method.line_currents import ROOT3
 from batch.rules import AMPS_DIGITS, Cited, RuleSet, cite
 
+TABLE_C = 20.0  # °C of the table of direct-current resistances
 
-def loop_of_run(*, size: str, ground: str, sets: int, length_m: float, material: str, raceway: str, rules: RuleSet) -> Cited[complex]:
+
+def loop_of_run(
+    *, size: str, ground: str, sets: int, length_m: float, material: str, raceway: str, works_at_c: float, rules: RuleSet
+) -> Cited[complex]:
     """What one run adds to the loop of an earth fault: its line out and its protective conductor back, warm.
 
     Equation
-        Z = (R_line + R_pe + j 2 X) L / sets
+        Z = (R_line + R_pe + j 2 X) L / sets; R the greater of the drop table's and of R_20 (1 + a (T - 20)), since the former's round
+        figure is less than some conductors have: 50 mm2 at 70 °C, nearly all at 90 °C
 
     Parameters
         size: line conductor, of each set [-]
@@ -19,23 +24,25 @@ def loop_of_run(*, size: str, ground: str, sets: int, length_m: float, material:
         length_m: length of the run [m]
         material: "copper" or "aluminum" [-]
         raceway: kind of raceway [-]
-        rules: the rule set, table impedance [-]
+        works_at_c: temperature at which the insulation may work, T [°C]
+        rules: the rule set, tables impedance and conductor_properties, factors warmer_copper, warmer_aluminum [-]
 
     Returns
         impedance [ohm]
 
     Reference
-        IEC 60364-4-41, 411.4.4; IEC 60364-5-52, Annex G: 22.5 mohm mm2/m and 0.08 mohm/m
+        {fault_loop}; {table_impedance}: 22.5 mohm mm2/m and 0.08 mohm/m; {table_conductor_properties} at 20 °C
 
     Example
-        Worked by hand: 6 mm2 out and back, 30 m: 2 x 22.5 x 30 / 6 = 225 mohm, and 2 x 0.08 x 30 = 4.8 mohm.
+        Worked by hand: 6 mm2 out and back, 30 m, 70 °C: 2 x 22.5 x 30 / 6 = 225 mohm, and 2 x 0.08 x 30 = 4.8 mohm. At 90 °C 3.08 ohm/km
+        of 6 mm2 are 3.08 x 1.2751 = 3.927: 235.6 mohm.
 
-        >>> given = dict(sets=1, length_m=30, material="copper", raceway="conduit", rules=iec)
-        >>> ohms = loop_of_run(size="6 mm²", ground="6 mm²", **given).value
-        >>> round(ohms.real, 4), round(ohms.imag, 4)
-        (0.225, 0.0048)
+        >>> given = dict(size="6 mm²", ground="6 mm²", sets=1, length_m=30, material="copper", raceway="conduit", rules=metric)
+        >>> ohms = [loop_of_run(works_at_c=warm, **given).value for warm in (70, 90)]
+        >>> [(round(one.real, 4), round(one.imag, 4)) for one in ohms]
+        [(0.225, 0.0048), (0.2356, 0.0048)]
     """
-    out, back = (rules.ac_resistance(one, material, raceway) for one in (size, ground))
+    out, back = (_warm(one, material, raceway, works_at_c=works_at_c, rules=rules) for one in (size, ground))
     across = rules.ac_reactance(size, raceway)
     if out is None or back is None or across is None:
         return cite(0j, rules.citations["table_impedance"], unit="ohm")
@@ -43,31 +50,68 @@ def loop_of_run(*, size: str, ground: str, sets: int, length_m: float, material:
     return cite(ohm, out, back, unit="ohm")
 
 
+def _warm(size: str, material: str, raceway: str, *, works_at_c: float, rules: RuleSet) -> Cited[float] | None:
+    """Ohm per km of one conductor at its working temperature: the greater of the two tables."""
+    annex, table = rules.ac_resistance(size, material, raceway), rules.dc_resistance(size, material)
+    if annex is None or table is None:
+        return annex
+    rise = rules.factor(f"warmer_{material}")
+    warm = table.value * (1.0 + rise.value * (works_at_c - TABLE_C))
+    return annex if annex.value >= warm else cite(warm, table, rise, unit="ohm/km")
+
+
 def source_in_loop(unit: complex, primary: complex, rules: RuleSet) -> Cited[complex]:
     """What a transformer and its primary add to that loop, at the high end of the transformer's tolerance.
 
     Equation
-        Z = (1.1 / 0.9) Z_T + 2 Z_p / 3, of Z_T at its low end; no zero sequence from the primary of a delta-star unit
+        Z = (1.1 / 0.9) Z_T + 2 c Z_p / 3, of Z_T at its low end; no zero sequence from the primary of a delta-star unit, whose fault level
+        counts with the voltage factor c
 
     Parameters
         unit: impedance of the transformer as used for the greatest fault [ohm]
         primary: that of its primary [ohm]
-        rules: the rule set, factors z_tolerance, z_tolerance_high [-]
+        rules: the rule set, factors z_tolerance, z_tolerance_high, fault_voltage [-]
 
     Returns
         impedance; a magnitude where those were [ohm]
 
     Reference
-        IEC 60076-1: tolerance of 10 %; symmetrical components (from memory)
+        {z_tolerance_high}; symmetrical components (from memory)
 
     Example
         Worked by hand: 630 kVA, 4 %, 400 V has 10.16 mohm as marked, 11.17 mohm at 110 %.
 
-        >>> round(abs(source_in_loop(0.9 * 0.04 * 400**2 / 630e3, 0j, iec).value), 5)
+        >>> round(abs(source_in_loop(0.9 * 0.04 * 400**2 / 630e3, 0j, metric).value), 5)
         0.01117
     """
-    low, high = rules.factor("z_tolerance"), rules.factor("z_tolerance_high")
-    return cite(unit * high.value / low.value + 2.0 * primary / 3.0, high, unit="ohm")
+    low, high, share = rules.factor("z_tolerance"), rules.factor("z_tolerance_high"), rules.factor("fault_voltage")
+    return cite(unit * high.value / low.value + 2.0 * share.value * primary / 3.0, high, unit="ohm")
+
+
+def given_source_in_loop(ohm: complex, rules: RuleSet) -> Cited[complex]:
+    """What a source of which the fault current is given adds to that loop: a greatest fault is given by more than the nominal volts.
+
+    Equation
+        Z = c Z_g, of Z_g by the nominal volts and the fault current given
+
+    Parameters
+        ohm: nominal volts to neutral over the fault current given [ohm]
+        rules: the rule set, factor fault_voltage [-]
+
+    Returns
+        impedance; a magnitude where that was [ohm]
+
+    Reference
+        {fault_voltage} (from memory)
+
+    Example
+        Worked by hand: 35 kA at 400 V, 230.94 / 35,000 = 6.598 mohm, with 1.1 7.258.
+
+        >>> round(given_source_in_loop(0.006598, metric).value.real, 6)
+        0.007258
+    """
+    share = rules.factor("fault_voltage")
+    return cite(ohm * share.value, share, unit="ohm")
 
 
 def loop_impedance(source: complex, runs: complex, angle_known: bool) -> float:
@@ -112,12 +156,12 @@ def driving_volts(earthing: str, u0_v: float, neutral: bool, rules: RuleSet) -> 
         volts [V]
 
     Reference
-        IEC 60364-4-41, 411.4.4, 411.6.4: Z_s <= U_0 / I_a; IT: U / (2 I_a), U_0 / (2 I_a); c of IEC 60909-0
+        {fault_loop}: Z_s <= U_0 / I_a; {fault_protection_it}: U / (2 I_a), U_0 / (2 I_a); c of {earth_fault_voltage}
 
     Example
         Worked by hand: 0.95 x 230 = 218.5 V; between two lines 0.95 x 398.4 / 2 = 189.2 V.
 
-        >>> [round(driving_volts(kind, 230, False, iec).value, 1) for kind in ("TN", "IT")]
+        >>> [round(driving_volts(kind, 230, False, metric).value, 1) for kind in ("TN", "IT")]
         [218.5, 189.2]
     """
     share = rules.factor("earth_fault_voltage")
@@ -142,14 +186,14 @@ def disconnection_time(earthing: str, u0_v: float, device_a: float, final: bool,
         time [s]; None above the table
 
     Reference
-        IEC 60364-4-41, 411.3.2.2 to 411.3.2.4, Table 41.1
+        {fault_protection}; {table_disconnection}
 
     Example
         The table has 0.4 s at 230 V, TN, and 0.2 s, TT.
 
-        >>> [disconnection_time(kind, 230, 32, True, iec).value for kind in ("TN", "TT", "IT")]
+        >>> [disconnection_time(kind, 230, 32, True, metric).value for kind in ("TN", "TT", "IT")]
         [0.4, 0.2, 0.4]
-        >>> [disconnection_time(kind, 230, 63, True, iec).value for kind in ("TN", "TT")]
+        >>> [disconnection_time(kind, 230, 63, True, metric).value for kind in ("TN", "TT")]
         [5, 1]
     """
     row = "TT" if earthing == "TT" else "TN"
@@ -176,14 +220,14 @@ def operating_current(kind: str, rating_a: float, type: str, within_s: float, ru
         current [A]; None where the rule set has none
 
     Reference
-        IEC 60269-1, gates of gG; IEC 60898-1: B 5, C 10, D 20 times In
+        {table_fuse_gates}; {table_breaker_bands}: B 5, C 10, D 20 times In
 
     Example
         Printed in the table of gates: 320 A opens 63 A in 5 s, 350 A opens 32 A in 0.4 s; breakers by 5, 10 and 20 times.
 
-        >>> operating_current("fuse", 63, "", 5, iec).value, operating_current("fuse", 32, "", 0.4, iec).value
+        >>> operating_current("fuse", 63, "", 5, metric).value, operating_current("fuse", 32, "", 0.4, metric).value
         (320.0, 350.0)
-        >>> [operating_current("breaker", 32, type, 0.4, iec).value for type in "BCD"]
+        >>> [operating_current("breaker", 32, type, 0.4, metric).value for type in "BCD"]
         [160.0, 320.0, 640.0]
     """
     if kind == "fuse":
@@ -206,12 +250,12 @@ def has_type(rating_a: float, rules: RuleSet) -> Cited[bool]:
         true where it has [-]
 
     Reference
-        IEC 60898-1: circuit-breakers up to 125 A
+        {breaker_bands_to_a}: up to 125 A
 
     Example
         The standard ends at 125 A.
 
-        >>> [has_type(rating, iec).value for rating in (125, 160)]
+        >>> [has_type(rating, metric).value for rating in (125, 160)]
         [True, False]
     """
     most = rules.factor("breaker_bands_to_a")
@@ -233,41 +277,15 @@ def opens_at_once(rating_a: float, type: str, rules: RuleSet) -> Cited[float] | 
         multiple [-]; None for a type that the table lacks
 
     Reference
-        IEC 60898-1: B 5, C 10, D 20; above, 10 and its tolerance of 20 %: common practice, no source
+        {table_breaker_bands}: B 5, C 10, D 20; above, 10 and its tolerance of 20 %: common practice, no source
 
     Example
         The standard prints 5, 10 and 20 times.
 
-        >>> [opens_at_once(rating, type, iec).value for rating, type in ((32, "B"), (32, "C"), (32, "D"), (160, ""))]
+        >>> [opens_at_once(rating, type, metric).value for rating, type in ((32, "B"), (32, "C"), (32, "D"), (160, ""))]
         [5.0, 10.0, 20.0, 12]
     """
     return rules.breaker_trips_at(type) if has_type(rating_a, rules).value else rules.factor("breaker_release_multiple")
-
-
-def residual_current(trip_ma: float, rules: RuleSet) -> Cited[float]:
-    """Current at which a residual-current device opens at once.
-
-    Equation
-        I = 5 I_dn
-
-    Parameters
-        trip_ma: rated residual current [mA]
-        rules: the rule set, factor residual_multiple [-]
-
-    Returns
-        current [A]
-
-    Reference
-        IEC 61008-1: 0.04 s at 5 I_dn
-
-    Example
-        Worked by hand: five times 0.3 A.
-
-        >>> residual_current(300, iec).value
-        1.5
-    """
-    multiple = rules.factor("residual_multiple")
-    return cite(multiple.value * trip_ma / 1000.0, multiple, unit="A")
 
 
 def loop_read_cold(most_ohm: float, rules: RuleSet) -> Cited[float]:
@@ -284,91 +302,13 @@ def loop_read_cold(most_ohm: float, rules: RuleSet) -> Cited[float]:
         highest reading [ohm]
 
     Reference
-        IEC 60364-6, Annex D (from memory)
+        {loop_cold} (from memory)
 
     Example
         Worked by hand: 230 V, 200 A: worked for 0.95 x 230 / 200 = 1.0925 ohm; read cold 2 x 230 / (3 x 200) = 0.7667 ohm.
 
-        >>> round(loop_read_cold(1.0925, iec).value, 4)
+        >>> round(loop_read_cold(1.0925, metric).value, 4)
         0.7667
     """
     share, worked = rules.factor("loop_cold"), rules.factor("earth_fault_voltage")
     return cite(most_ohm * share.value / worked.value, share, unit="ohm")
-
-
-def largest_electrode(trip_ma: float, rules: RuleSet) -> Cited[float]:
-    """Greatest resistance of the earth electrode and its protective conductor in a TT system.
-
-    Equation
-        R_A <= 50 V / I_dn
-
-    Parameters
-        trip_ma: rated residual current [mA]
-        rules: the rule set, factor touch_voltage_v [-]
-
-    Returns
-        resistance [ohm]
-
-    Reference
-        IEC 60364-4-41, 411.5.3
-
-    Example
-        Worked by hand: 50 V / 0.03 A and 50 V / 0.3 A.
-
-        >>> [round(largest_electrode(trip, iec).value, 1) for trip in (30, 300)]
-        [1666.7, 166.7]
-    """
-    touch = rules.factor("touch_voltage_v")
-    return cite(touch.value / (trip_ma / 1000.0), touch, unit="ohm")
-
-
-def planned_leakage(kw: float, rules: RuleSet) -> Cited[float]:
-    """Leakage to expect of warm, dry heaters, for planning.
-
-    Equation
-        I = 0.75 mA/kW P
-
-    Parameters
-        kw: rated power behind one residual-current device [kW]
-        rules: the rule set, factor leakage_ma_kw [-]
-
-    Returns
-        leakage [mA]
-
-    Reference
-        IEC 60335-1, 13.2, as a guide
-
-    Example
-        Worked by hand: 12 kW behind 30 mA, 120 kW behind 300 mA fill 0.3 of it.
-
-        >>> [planned_leakage(kw, iec).value for kw in (12, 120)]
-        [9.0, 90.0]
-    """
-    each = rules.factor("leakage_ma_kw")
-    return cite(each.value * kw, each, unit="mA")
-
-
-def leakage_allowed(trip_ma: float, rules: RuleSet) -> Cited[float]:
-    """Standing leakage that a residual-current device bears without opening for nothing.
-
-    Equation
-        I <= 0.3 I_dn
-
-    Parameters
-        trip_ma: rated residual current [mA]
-        rules: the rule set, factor leakage_share [-]
-
-    Returns
-        leakage [mA]
-
-    Reference
-        IEC 60364-5-53, 531.3.2
-
-    Example
-        Worked by hand: 0.3 of 30 mA and of 300 mA.
-
-        >>> [leakage_allowed(trip, iec).value for trip in (30, 300)]
-        [9.0, 90.0]
-    """
-    share = rules.factor("leakage_share")
-    return cite(share.value * trip_ma, share, unit="mA")

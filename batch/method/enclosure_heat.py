@@ -46,7 +46,7 @@ def cooling_area(height_m: float, width_m: float, depth_m: float) -> float:
         area [m2]
 
     Reference
-        IEC TR 60890, single box for wall mounting (from memory)
+        {enclosure_area} (from memory)
 
     Example
         Worked by hand: 48 x 36 x 16 in, 2.973 m2.

@@ -23,7 +23,7 @@ def demand_kw(delivered_kw: float, factor: float, greatest_bank_kw: float, rules
         demand [kW]
 
     Reference
-        NFPA 70-2023, 220.60
+        {demand}
 
     Example
         Worked by hand: 300 kW at 0.6 are 180 kW; with one bank of 200 kW they are 200 kW.
@@ -51,7 +51,7 @@ def demand_amps(lines_a: float, factor: float, greatest_bank_a: float, other_a: 
         load current [A]
 
     Reference
-        NFPA 70-2023, 220.60
+        {demand}
 
     Example
         Worked by hand: 220 A, 20 of them other load, at 0.5: (220 - 20) x 0.5 + 20 = 120 A.
@@ -131,7 +131,7 @@ def needs_ground_fault_protection(system: System, volts_v: float, device_a: floa
         true where it does [-]
 
     Reference
-        NFPA 70-2023, 215.10, 230.95
+        {ground_fault_protection}
 
     Example
         Worked by hand: 480Y/277 has 277 V to ground, 208Y/120 has 120 V.

@@ -22,7 +22,7 @@ def size_by_device(device_a: float, material: str, rules: RuleSet) -> Cited[str]
         size [AWG or kcmil]; None above the table
 
     Reference
-        NFPA 70-2023, Table 250.122
+        {table_ground}
 
     Example
         The table prints 10 AWG copper for 60 A and 4 AWG for 300 A.
@@ -48,12 +48,12 @@ def size_by_lines(size: str, material: str, rules: RuleSet) -> Cited[str]:
         size [mm2]; the lines' own where the table has none
 
     Reference
-        IEC 60364-5-54, Table 54.2
+        {table_protective}
 
     Example
         The table prints 10 mm2 with lines of 10, 16 with lines of 25 and 35; with 95 half of it, 47.5, the next size is 50.
 
-        >>> [size_by_lines(f"{size} mm²", "copper", iec).value for size in (10, 25, 35, 95)]
+        >>> [size_by_lines(f"{size} mm²", "copper", metric).value for size in (10, 25, 35, 95)]
         ['10 mm²', '16 mm²', '16 mm²', '50 mm²']
     """
     found = rules.protective(size, material)
@@ -75,7 +75,7 @@ def size_in_proportion(size: str, ratio: float, rules: RuleSet) -> Cited[str]:
         size [AWG or kcmil]
 
     Reference
-        NFPA 70-2023, 250.122(B)
+        {grounding_upsized}
 
     Example
         Published: 350 kcmil instead of 250 kcmil behind 300 A, 1.4 x 41,740 = 58,436 cmil: 2 AWG.
@@ -108,7 +108,7 @@ def equipment_ground(
         size, in each raceway [AWG or kcmil]
 
     Reference
-        NFPA 70-2023, 250.122(A), (B), (F)
+        {grounding}; {grounding_upsized}; {grounding_parallel}
 
     Example
         Published: 300 A, 250 kcmil needed, 350 kcmil used: 2 AWG. Not upsized: 4 AWG.
@@ -148,7 +148,7 @@ def supply_side_jumper(size: str, material: str, rules: RuleSet) -> Cited[str]:
         size, in each raceway [AWG or kcmil]
 
     Reference
-        NFPA 70-2023, 250.30(A)(2), 250.102(C), Table 250.102(C)(1) (from memory)
+        {supply_side_jumper}; {table_bonding_jumper} (from memory)
 
     Example
         The table prints 2 AWG copper with lines of 4/0 and 1/0 AWG with 500 kcmil; 1/8 of 1250 kcmil are 156.25 kcmil: 3/0 AWG.
@@ -182,14 +182,14 @@ def service_grounded_conductor(size: str, sets: int, material: str, rules: RuleS
         size, in each raceway [AWG or kcmil]; None where the rule set sizes grounding conductors by the lines, and says nothing of this one
 
     Reference
-        NFPA 70-2023, 250.24, grounded conductor brought to service equipment; Table 250.102(C)(1), 310.10(G) (from memory)
+        {service_grounded_conductor}; {table_bonding_jumper}, {parallel} (from memory)
 
     Example
         The table prints 2 AWG copper with lines of 4/0; of two sets in two raceways 1/0 AWG in each.
 
         >>> [service_grounded_conductor("4/0", sets, "copper", rules).value for sets in (1, 2)]
         ['2', '1/0']
-        >>> service_grounded_conductor("95 mm²", 1, "copper", iec) is None
+        >>> service_grounded_conductor("95 mm²", 1, "copper", metric) is None
         True
     """
     if rules.conventions.ground_by == "size":

@@ -30,7 +30,7 @@ def heater_resistance(power_w: float, volts_v: float, phases: int, rules: RuleSe
         lowest, nominal and highest resistance [ohm]
 
     Reference
-        Ohm's law; power within +5 and -10 %: UL 1030 (from memory)
+        Ohm's law; power within +5 and -10 %: {power_over} (from memory)
 
     Example
         Worked by hand: 3 kW at 480 V, 73.14 / 76.80 / 85.33 ohm; 12 kW on three phases 36.57 / 38.40 / 42.67 line to line.
@@ -61,7 +61,7 @@ def amps_band(amps: float, rules: RuleSet, measured_v: float = 1.0, nominal_v: f
         lowest, nominal and highest current [A]
 
     Reference
-        Ohm's law; power within +5 and -10 %: UL 1030 (from memory)
+        Ohm's law; power within +5 and -10 %: {power_over} (from memory)
 
     Example
         Worked by hand: 6.25 A at 480 V: 5.625 to 6.5625 A; measured 462 V: 6.016 A.
@@ -155,7 +155,7 @@ def lead_resistance(size: str, material: str, length_m: float, rules: RuleSet) -
         resistance [ohm]
 
     Reference
-        NFPA 70-2023, Chapter 9, Table 8, note on temperature
+        {table_conductor_properties}; {dc_cold}
 
     Example
         Worked by hand: 8 AWG, 0.778 ohm/kft, 60 ft: 0.0391 ohm a lead, 0.0782 out and back.

@@ -187,7 +187,7 @@ def unbalance_pct(lines: Lines, system: System) -> float:
         unbalance [%]
 
     Reference
-        Definition by the greatest deviation from the mean, as for voltages in NEMA MG 1, 14.36 (from memory)
+        Definition by the greatest deviation from the mean, as for the volts of motors (from memory)
 
     Example
         Lines of 124.8, 124.8 and 57.2 A (published): their mean is 102.27 A, so 45.07 / 102.27 = 44.1 %.

@@ -22,7 +22,7 @@ def neutral_load(loads: Loads, rules: RuleSet) -> Cited[float]:
         load [A]; 0 where nothing hangs on the neutral
 
     Reference
-        NFPA 70-2023, 220.61
+        {neutral}
 
     Example
         Legs of 20, 10 and 10 A: 20 A by the clause; the phasors leave 10 A.
@@ -49,7 +49,7 @@ def current_carrying(lines: int, neutral: bool, phases: int, rules: RuleSet) -> 
         conductors that count [-]
 
     Reference
-        NFPA 70-2023, 310.15(E)(1), (2)
+        {current_carrying}
 
     Example
         The clause: two lines and neutral of a 4-wire wye count three; the 3-wire one-phase circuit counts two.
@@ -80,12 +80,12 @@ def neutral_guarded(residual_ma: float, carries_a: float, rules: RuleSet) -> Cit
         true where it does [-]
 
     Reference
-        IEC 60364-4-43, 431.2.2
+        {neutral_guarded}
 
     Example
         Worked by hand: 20 % of 20 A is 4 A; 300 mA is less, 5 A is not.
 
-        >>> neutral_guarded(300, 20, iec).value, neutral_guarded(5000, 20, iec).value
+        >>> neutral_guarded(300, 20, metric).value, neutral_guarded(5000, 20, metric).value
         (True, False)
     """
     share = rules.factor("neutral_residual_share")

@@ -23,7 +23,7 @@ def continuous_factor(margin_pct: float, rules: RuleSet) -> Cited[float]:
         factor [-]
 
     Reference
-        NFPA 70-2023, 425.4(B): fixed process heating equipment is a continuous load
+        {heating_continuous}
 
     Example
         The clause prints 125 %.
@@ -50,7 +50,7 @@ def minimum_branch_rating(load_a: float, margin_pct: float, rules: RuleSet) -> C
         least rating [A]
 
     Reference
-        NFPA 70-2023, 210.19(A), 210.20(A)
+        {continuous_branch}
 
     Example
         Published: 43 A of heater and blower x 1.25 = 53.75 A.
@@ -77,7 +77,7 @@ def minimum_feeder_rating(load_a: float, margin_pct: float, rules: RuleSet) -> C
         least rating [A]
 
     Reference
-        NFPA 70-2023, 215.2(A), 215.3
+        {continuous_feeder}
 
     Example
         Published: 95 A continuous, 118.75 A, rounded there to 119 A.
@@ -105,7 +105,7 @@ def standard_rating(required_a: float, kind: str, smallest_a: float, rules: Rule
         rating [A]; None above the list
 
     Reference
-        NFPA 70-2023, 240.6(A)
+        {standard_ratings}
 
     Example
         Published: 53.75 A takes 60 A, 119 A takes 125 A. 16 A x 1.25 is 20 A, never 25 A.
@@ -131,7 +131,7 @@ def is_standard_rating(rating_a: float, kind: str, rules: RuleSet) -> Cited[bool
         true for a standard rating [-]
 
     Reference
-        NFPA 70-2023, 240.6(A)
+        {standard_ratings}
 
     Example
         The clause prints 601 A as a fuse, though none is chosen of it, and no 55 A.
@@ -157,7 +157,7 @@ def largest_taken_as_meant(smallest_a: float, kind: str, rules: RuleSet) -> Cite
         rating [A]
 
     Reference
-        Common practice, no source; the sizes are those of NFPA 70-2023, 240.6(A)
+        Common practice, no source; the sizes are those of {standard_ratings}
 
     Example
         The list prints 50, 60, 70.
@@ -184,7 +184,7 @@ def common_rating(rating_a: float, rules: RuleSet) -> Cited[float] | None:
         rating [A]; None above the list
 
     Reference
-        NFPA 70-2023, 210.18
+        {several_outlets}
 
     Example
         The clause prints for branch circuits of several outlets 15, 20, 30, 40 and 50 A: 25 A becomes 30, 45 becomes 50.
@@ -214,7 +214,7 @@ def small_conductor_allows(device_a: float, size: str, sets: int, material: str,
         true where the device is within the limit, or the size has none [-]
 
     Reference
-        NFPA 70-2023, 240.4(D)
+        {small_conductors}
 
     Example
         The clause prints 30 A for 10 AWG copper, though the 90 °C column gives it 40 A.
@@ -243,14 +243,14 @@ def overload_share(device_a: float, kind: str, rules: RuleSet) -> Cited[float]:
         share [-]
 
     Reference
-        IEC 60364-4-43, 433.1: I2 <= 1.45 Iz; NFPA 70-2023, 240.4 compares the ratings as they are
+        {fuse_overload}; {overcurrent_protection}
 
     Example
         A code that compares ratings as they are has 1. Worked by hand for a gG fuse from 16 A: 1.6 / 1.45 = 1.103.
 
         >>> overload_share(20, "fuse", rules).value, overload_share(20, "breaker", rules).value
         (1, 1.0)
-        >>> overload_share(20, "fuse", iec).value
+        >>> overload_share(20, "fuse", metric).value
         1.103
     """
     if kind != "fuse":
@@ -277,7 +277,7 @@ def protects(device_a: float, kind: str, ampacity_a: float, sets: int, rules: Ru
         true where protected [-]
 
     Reference
-        NFPA 70-2023, 240.4(B), 240.4(C)
+        {next_standard}; {no_round_up}
 
     Example
         Published: behind 1200 A three sets of 500 kcmil (1140 A) fail, three of 600 kcmil (1260 A) pass. 8 AWG at 40 °C is 50.05 A,

@@ -19,7 +19,7 @@ def fill_limit(conductors: int, rules: RuleSet) -> Cited[float]:
         share of the raceway's inside area [%]
 
     Reference
-        NFPA 70-2023, Chapter 9, Table 1
+        {table_fill}
 
     Example
         The table prints 53, 31 and 40 %.
@@ -51,10 +51,11 @@ def trade_size(
         trade size [in] and fill [%]; None where none serves
 
     Reference
-        NFPA 70-2023, Chapter 9, Tables 1, 4, 5; sharing a grounding conductor: 250.122(C)
+        {raceway_size}; sharing a grounding conductor from memory
 
     Example
-        Table 5: 8 AWG THWN-2 0.0366 in2, 10 AWG 0.0211 in2. Three 8 and one 10: 0.1309 in2; 40 % of 3/4 in RMC (0.549 in2) is 0.220 in2.
+        The tables print 0.0366 in2 for 8 AWG THWN-2 and 0.0211 for 10 AWG. Three 8 and one 10: 0.1309 in2; 40 % of 3/4 in RMC (0.549 in2)
+        is 0.220 in2.
 
         >>> found = trade_size(kind="RMC", size="8", conductors=3, ground="10", circuits=1, insulation="THWN-2", rules=rules).value
         >>> found.trade_size, round(found.fill_pct, 1)
@@ -79,7 +80,7 @@ def pvc_limit(rules: RuleSet) -> Cited[float]:
         ambient temperature [°C]
 
     Reference
-        NFPA 70-2023, 352.12(D)
+        {pvc_temperature}
 
     Example
         The clause has 50 degrees C (from memory).

@@ -22,12 +22,12 @@ def fuse_stays_whole(ahead_a: float, behind_a: float, rules: RuleSet) -> Cited[b
         true where it does [-]
 
     Reference
-        IEC 60269-2, gG from 16 A
+        {fuse_selective}
 
     Example
         From memory: next but one in the list of ratings is selective (25 to 16, 63 to 40, 160 to 100), the next is not (20 to 16).
 
-        >>> [fuse_stays_whole(*pair, iec).value for pair in ((25, 16), (63, 40), (160, 100), (20, 16), (63, 63))]
+        >>> [fuse_stays_whole(*pair, metric).value for pair in ((25, 16), (63, 40), (160, 100), (20, 16), (63, 63))]
         [True, True, True, False, False]
     """
     ratio = rules.factor("fuse_selective")

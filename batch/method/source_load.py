@@ -48,7 +48,7 @@ def winding_currents(loads: Loads) -> tuple[float, float, float]:
         winding currents A-B, B-C, C-A [A]
 
     Reference
-        Kirchhoff's current law for three equal windings; IEEE C57.105, 6.2 (two thirds of one load in its own winding)
+        Kirchhoff's current law for three equal windings; {windings} (two thirds of one load in its own winding)
 
     Example
         Worked by hand: 125 A on A-B alone, 83.333 A in its winding and 41.667 A in the two others.
@@ -93,7 +93,7 @@ def source_use(loads: Loads, other_a: tuple[float, float, float], *, kva: float,
         used, of lines and of windings [%]
 
     Reference
-        Rated current of lines and windings; IEEE C57.105, 6.2
+        Rated current of lines and windings; {windings}
 
     Example
         Worked by hand: 125 A on one pair of 75 kVA, 480 V: 138.56 % of the lines on a wye, 160 % of the winding on a delta. 45.105 A

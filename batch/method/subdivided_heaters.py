@@ -22,10 +22,10 @@ def largest_element_load(margin_pct: float, rules: RuleSet) -> Cited[float]:
         limit of one circuit [A]
 
     Reference
-        NFPA 70-2023, 425.22(B)
+        {subdivision}
 
     Example
-        Article 425 prints 48 and 60 A. With a margin of 50 %, worked by hand: 60 / 1.5 = 40 A.
+        The clause prints 48 and 60 A. With a margin of 50 %, worked by hand: 60 / 1.5 = 40 A.
 
         >>> largest_element_load(25, rules).value
         48
@@ -49,7 +49,7 @@ def largest_device(rules: RuleSet) -> Cited[float]:
         rating [A]
 
     Reference
-        NFPA 70-2023, 425.22(B)
+        {subdivision}
 
     Example
         The clause prints 60 A.
@@ -75,7 +75,7 @@ def circuits_needed(design_a: float, margin_pct: float, rules: RuleSet) -> Cited
         circuits, 1 up to the limit [-]
 
     Reference
-        NFPA 70-2023, 425.22(B)
+        {subdivision}
 
     Example
         48 A stay one circuit. A published 52 A heater takes two: its page leaves the clause out.
@@ -102,7 +102,7 @@ def largest_bank_load(heaters: int, margin_pct: float, rules: RuleSet) -> Cited[
         current [A]
 
     Reference
-        NFPA 70-2023, 425.22(B), 210.18
+        {subdivision}; {several_outlets}
 
     Example
         Worked by hand: 60 A / 1.25 either way.
@@ -133,7 +133,7 @@ def exceeds_bank_load(amps: float, heaters: int, margin_pct: float, rules: RuleS
         true above the limit [-]
 
     Reference
-        NFPA 70-2023, 425.22(B), 210.18
+        {subdivision}; {several_outlets}
 
     Example
         Worked by hand: 60 A / 1.25 = 48 A.

@@ -21,7 +21,7 @@ def volts_to_ground(system: System, volts_v: float) -> float:
         volts to ground [V]
 
     Reference
-        NFPA 70-2023, Article 100, voltage to ground (from memory): of an ungrounded system the volts between lines
+        {volts_to_ground}: of an ungrounded system the volts between lines (from memory)
 
     Example
         Worked by hand: 480 V: 277.128 V of a grounded wye, 480 V of a delta, a corner-grounded delta and a system that nobody states.
@@ -50,7 +50,7 @@ def needs_disconnect_ahead_of_fuses(system: System, volts_v: float, rules: RuleS
         true where they do [-]
 
     Reference
-        NFPA 70-2023, 240.40
+        {fuse_disconnect_volts_v}
 
     Example
         Worked by hand: 480Y/277 has 277 V to ground, 208Y/120 has 120 V.
@@ -76,7 +76,7 @@ def needs_arc_energy_reduction(device_a: float, rules: RuleSet) -> Cited[bool]:
         true where it does [-]
 
     Reference
-        NFPA 70-2023, 240.67 for fuses, 240.87 for breakers
+        {arc_energy_fuses} for fuses, {arc_energy_breakers} for breakers
 
     Example
         The clauses print 1200 A.

@@ -32,7 +32,7 @@ def tap_rule(length_m: float, rules: RuleSet) -> Cited[TapRule] | None:
         length and share of the rule [m, -]; None for what is too long to be a tap
 
     Reference
-        NFPA 70-2023, 240.21(B)(1), 240.21(B)(2)
+        {tap_short_share}; {tap_long_share}
 
     Example
         The clauses print 10 ft (3 m) with one tenth and 25 ft (7.5 m) with one third.
@@ -63,7 +63,7 @@ def tap_ampacity(terminal_a: float, adjusted_a: float) -> int:
         ampacity [A]
 
     Reference
-        NFPA 70-2023, 240.21(B): 240.4(B) does not apply
+        {taps}: {next_standard} does not apply
 
     Example
         The table prints 70 A for 4 AWG copper at 60 °C; at 90 °C in 40 °C it is 95 x 0.91 = 86.45 A.
@@ -90,7 +90,7 @@ def tap_needs(required_a: float, end_device_a: float, feeder_device_a: float, sh
         least ampacity [A]
 
     Reference
-        NFPA 70-2023, 240.21(B)(1), 240.21(B)(2)
+        {tap_short_share}; {tap_long_share}
 
     Example
         Worked by hand: 27.064 A on a 30 A device behind 600 A: 60 A to 3 m, 200 A to 7.5 m.
@@ -121,7 +121,7 @@ def secondary_needs(
         least ampacity [A]
 
     Reference
-        NFPA 70-2023, 240.21(C)(2), 240.21(C)(6) (the latter from memory)
+        {secondary_conductors}; of the longer ones from memory
 
     Example
         Worked by hand: 200 A ahead of 480 V to 208 V: 46.154 A to 3 m, 153.846 A to 7.5 m; the device at the end asks for more.

@@ -24,7 +24,7 @@ def wires_on_terminal(connection: Connection, system: System, heaters: int, circ
         wires [-]; one, unless the terminal is marked for more
 
     Reference
-        NFPA 70-2023, 110.14(A)
+        {terminals}
 
     Example
         By count: three one-phase heaters in delta put two wires on each terminal, five put four; two 3-phase heaters in parallel two.
@@ -57,7 +57,7 @@ def wires_on_wye_point(connection: Connection, heaters: int, circuits: int, rule
         wires [-]
 
     Reference
-        NFPA 70-2023, 110.14(A)
+        {terminals}
 
     Example
         By count: nine heaters as three wyes, on one point, and in delta.
@@ -85,7 +85,7 @@ def temperature_column(device_a: float, marked_c: int | None, rules: RuleSet) ->
         column [°C]
 
     Reference
-        NFPA 70-2023, 110.14(C)(1)(a), (b)
+        {terminal_temperature}; {terminal_low_c}; {terminal_high_c}
 
     Example
         The clause prints 60 degrees C to 100 A and 75 above.
@@ -117,7 +117,7 @@ def largest_on_frame(frame_a: float, column_c: float, material: str, rules: Rule
         conductor size [AWG or kcmil]; None above the table
 
     Reference
-        NFPA 70-2023, 110.14(A), Table 310.16; one size more is from memory
+        {terminals}; {table_ampacity}; one size more is from memory
 
     Example
         The table prints 30 A for 10 AWG and 70 A for 4 AWG at 60 °C, 420 A for 600 kcmil at 75 °C: one size more than each.
@@ -149,7 +149,7 @@ def frame_of(device_a: float, rules: RuleSet) -> Cited[float] | None:
         frame [A]; None above the list
 
     Reference
-        UL 248 body sizes
+        {terminal_frames}
 
     Example
         The list prints 30, 60, 100, 200, 400, 600.
@@ -166,7 +166,7 @@ def default_torque(size: str, rules: RuleSet) -> Cited[Torque] | None:
     """Torque of a terminal without a marking of its own.
 
     Equation
-        Table I.1 by conductor size: slotted screw to 1 AWG, hex head from 1/0
+        The table goes by conductor size: slotted screw to 1 AWG, hex head from 1/0
 
     Parameters
         size: conductor size [AWG or kcmil]
@@ -176,7 +176,7 @@ def default_torque(size: str, rules: RuleSet) -> Cited[Torque] | None:
         torque [N·m] and the screw it holds for, None where the code has none by wire; the terminal's own marking governs
 
     Reference
-        NFPA 70-2023, 110.14(D); Informative Annex I, Table I.1
+        {torque}; {table_torque}
 
     Example
         The table prints 35 lbf·in for a wide slot at 10 AWG: 35 x 0.112985 = 3.95 N·m.

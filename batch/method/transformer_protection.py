@@ -21,7 +21,7 @@ def primary_alone(primary_a: float, primary_v: float, kind: str, rules: RuleSet)
         rating [A]; None where its secondary needs devices whatever the primary one is
 
     Reference
-        NFPA 70-2023, Table 450.3(B), Note 1; over 1000 V Table 450.3(A), any location (from memory)
+        {transformer_alone}; {transformer_both_high} (from memory)
 
     Example
         Worked by hand: 75 kVA at 480 V, 90.211 A: 112.764, next standard 125 A.
@@ -51,7 +51,7 @@ def primary_with_secondary(primary_a: float, primary_v: float, rules: RuleSet) -
         rating [A]
 
     Reference
-        NFPA 70-2023, Table 450.3(B); over 1000 V Table 450.3(A), any location (from memory)
+        {transformer_both}; {transformer_both_high} (from memory)
 
     Example
         Worked by hand: 2.5 x 90.211 = 225.527 A; 500 kVA at 4160 V, 69.393 A: 208.179 A.
@@ -78,7 +78,7 @@ def secondary_sum(secondary_a: float, kind: str, rules: RuleSet) -> Cited[float]
         rating [A]
 
     Reference
-        NFPA 70-2023, Table 450.3(B); several devices by their sum: Note 2 (from memory)
+        {transformer_both}; several devices by their sum: {transformer_secondary_devices} (from memory)
 
     Example
         Worked by hand: 208.179 A: 260.224, next standard 300 A.

@@ -24,7 +24,7 @@ def run_resistance(size: str, length_m: float, material: str, raceway: str, rule
         resistance [ohm]
 
     Reference
-        NFPA 70-2023, Chapter 9, Table 9
+        {table_impedance}
 
     Example
         The table prints 2.0 ohm/kft for 12 AWG copper in PVC: 100 ft (30.48 m) have 0.2 ohm.
@@ -56,7 +56,7 @@ def branch_drop(amps: float, line_ohm: float, volts_v: float, phases: int) -> fl
         drop as a share of the volts [-]
 
     Reference
-        Ohm's law; the limit is recommended by informational notes to NFPA 70-2023, 210.19 and 215.2
+        Ohm's law; the limit is recommended: {drop_notes}
 
     Example
         A textbook's 10 A, 120 V heater 140 ft away drops 2.19 V on 8 AWG by its round figures, 12.9 x 2 x 140 x 10 / 16,510; the table's

@@ -7,7 +7,7 @@ from math import log
 from batch.method.earth_fault import has_type, opens_at_once
 from batch.rules import Cited, RuleSet, cite
 
-SLOW_S, AT_ONCE_S = 5.0, 0.1  # s: the two gates of a fuse (IEC 60269-1); the latter bounds the bands of circuit-breakers too (IEC 60898-1)
+SLOW_S, AT_ONCE_S = 5.0, 0.1  # s: the two gates of a fuse; the latter bounds the bands of circuit-breakers too
 
 
 def energy_borne(size: str, material: str, insulation: str, rules: RuleSet) -> Cited[float]:
@@ -26,12 +26,12 @@ def energy_borne(size: str, material: str, insulation: str, rules: RuleSet) -> C
         energy [A2s]
 
     Reference
-        IEC 60364-4-43, 434.5.2; IEC 60364-5-54, Table A.54.4: a core of a cable or bunched with others
+        {short_circuit_energy}; {k_copper_pvc}: a core of a cable or bunched with others
 
     Example
         Worked by hand: copper in PVC, 115: (115 x 6)^2 = 476,100.
 
-        >>> energy_borne("6 mm²", "copper", "PVC", iec).value
+        >>> energy_borne("6 mm²", "copper", "PVC", metric).value
         476100.0
     """
     across, warm = rules.area(size), rules.factor(f"k_{material}_{insulation.lower()}")
@@ -54,15 +54,15 @@ def fuse_lets_through(rating_a: float, least_a: float, rules: RuleSet) -> Cited[
         energy [A2s]; None where the table ends
 
     Reference
-        IEC 60269-1, gates of gG; the curve of a fuse runs below the straight line between two of its points, and its I^2 t falls with the
+        {table_fuse_gates}; the curve of a fuse runs below the straight line between two of its points, and its I^2 t falls with the
         current (from memory)
 
     Example
         Printed in the table of gates, 63 A: 320 A open it in 5 s, 320^2 x 5 = 512,000; 820 A in 0.1 s, 820^2 x 0.1 = 67,240.
 
-        >>> [round(fuse_lets_through(63, least, iec).value) for least in (100, 320, 820, 5000)]
+        >>> [round(fuse_lets_through(63, least, metric).value) for least in (100, 320, 820, 5000)]
         [512000, 512000, 67240, 67240]
-        >>> round(fuse_lets_through(63, 500, iec).value)
+        >>> round(fuse_lets_through(63, 500, metric).value)
         195491
     """
     slow, fast = rules.fuse_opens_at(rating_a, SLOW_S), rules.fuse_opens_at(rating_a, AT_ONCE_S)
@@ -91,12 +91,12 @@ def breaker_lets_through(rating_a: float, type: str, most_a: float, rules: RuleS
         energy [A2s]; None for a type that the table lacks
 
     Reference
-        IEC 60364-4-43, 434.5.2: below 0.1 s the maker's figure counts; half a cycle: common practice, no source
+        {short_circuit_energy}: below 0.1 s the maker's figure counts; half a cycle: common practice, no source
 
     Example
         Worked by hand, C 32 A: (10 x 32)^2 x 0.1 = 10,240; at 6 kA 6000^2 x 0.01 = 360,000.
 
-        >>> [round(breaker_lets_through(32, "C", most, iec).value) for most in (500, 6000)]
+        >>> [round(breaker_lets_through(32, "C", most, metric).value) for most in (500, 6000)]
         [10240, 360000]
     """
     small, multiple = has_type(rating_a, rules).value, opens_at_once(rating_a, type, rules)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 from math import ceil
 
 from batch.control_results import TankControl
 from batch.drawings.control_power import power_alt_text, power_plans
+from batch.papers.box_entries import entries_of_control
 from batch.papers.door_devices import door_of
-from batch.papers.grounding_wires import fed_from
+from batch.papers.grounding_wires import drawn_grounds, fed_from, grounds_of_control
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.open_points import open_on_control
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
@@ -17,6 +19,7 @@ from batch.results import Needed, PanelDesign
 from batch.schedules.designations import marks_of
 from batch.schedules.hanging import BoxFeed, hung_on
 from batch.schedules.row_words import AS_MARKED, band_words, single_tag
+from batch.sizing.control_parts import with_coil
 from batch.sizing.labels import natural
 from batch.sizing.marks import pole_of
 from batch.units import convert
@@ -37,13 +40,14 @@ def control_box_papers(at: AtHand) -> Iterator[Paper]:
     for type, alike in built_alike(at).items():
         control = alike[0]
         hung = hung_on(control, at.banks_of(control.tank))
-        drawings = power_plans(control, at.project.symbols, at.project.wording)
+        grounds = drawn_grounds(alike, partial(grounds_of_control, at))
+        drawings = power_plans(control, at.project.symbols, at.project.wording, grounds)
         held = " ".join(dict.fromkeys(one.hold.message for one in alike if one.hold is not None))
         yield at.paper(
             TYPE, "ladder", f"{type}: power circuit and parts",
             number=box_serial(control),
             band=band_words(held), quantity=f"{len(alike):,}", tags=first_of(one.tag for one in alike),
-            figures=tuple(at.figures.add(one, power_alt_text(control, part, len(drawings))) for part, one in enumerate(drawings, start=1)),
+            figures=tuple(at.figure(one, power_alt_text(control, part, len(drawings))) for part, one in enumerate(drawings, start=1)),
             tables=tuple(_tables(at, alike, hung)),
         )  # fmt: skip
 
@@ -63,6 +67,7 @@ def _tables(at: AtHand, alike: Sequence[TankControl], hung: Sequence[BoxFeed]) -
     ))  # fmt: skip
     yield _by_tag(at, control, hung)
     yield door_of(control)
+    yield entries_of_control(at, alike)
     yield from open_on_control(alike)
     if control.settings.boxes == "one" and any(not one.feed.single for one in hung):
         own = (
@@ -100,7 +105,8 @@ def _by_tag(at: AtHand, control: TankControl, hung: Sequence[BoxFeed]) -> PaperT
             seen[need.role] += 1
         else:
             marks = _marks(control, need, hung)
-        rows.append((marks, need.role, described(need), torque_words(at, need), quantity_words(at, need)))
+        ordered = described(with_coil(need, [control.settings.control_v]))
+        rows.append((marks, need.role, ordered, torque_words(at, need), quantity_words(at, need)))
     rows.sort(key=lambda row: row[0] == "")
     note = f"Terminals: torque of the stock part, else of its marking. One control panel. {_uncounted(control)}"
     return table("Parts of one control panel, by designation", heads, rows, note=note)

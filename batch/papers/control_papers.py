@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from batch.control_results import ControlWire, TankControl
+from batch.drawings.control_grounds import GroundWire
 from batch.drawings.ladder import alt_text, plans
 from batch.drawings.ladder_rows import Alike
-from batch.papers.grounding_wires import GroundWire, fed_from, grounds_of_control
+from batch.papers.grounding_wires import fed_from, grounds_of_control
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import LADDER, WIRING, paper_number
@@ -30,7 +31,7 @@ def ladder_papers(at: AtHand) -> Iterator[Paper]:
         yield at.paper(
             LADDER, "ladder", f"{kind}: control circuit",
             band=_band(alike), quantity=f"{len(alike):,}", tags=first_of(one.tag for one in alike),
-            figures=tuple(at.figures.add(one, alt_text(drawn, sheet, len(drawings))) for sheet, one in enumerate(drawings, start=1)),
+            figures=tuple(at.figure(one, alt_text(drawn, sheet, len(drawings))) for sheet, one in enumerate(drawings, start=1)),
             tables=(_panels(alike), _parts(alike), _contacts(alike[0])),
         )  # fmt: skip
 
@@ -161,7 +162,7 @@ def _two_wires(wires: Sequence[ControlWire]) -> str:
 def _wires(wires: Iterable[ControlWire], grounds: Iterable[GroundWire]) -> PaperTable:
     """Numbered wires, then grounding conductors, which bear no number."""
     rows = [(one.number, _point(one.start_box, one.start), _point(one.end_box, one.end), one.colour, one.size) for one in wires]
-    rows += [("", *one) for one in grounds]
+    rows += [("", *one[:4]) for one in grounds]
     return table("", WIRES, ((f"{number}", *row) for number, row in enumerate(rows, start=1)))
 
 

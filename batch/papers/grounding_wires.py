@@ -5,10 +5,10 @@ Plate and door: of the supply's size, common practice, no source; the maker of t
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import NamedTuple
+from collections.abc import Callable, Iterator, Sequence
 
 from batch.control_results import TankControl
+from batch.drawings.control_grounds import GroundWire
 from batch.papers.job_at_hand import AtHand
 from batch.results import PanelDesign, Wires
 from batch.schedules.designations import PanelMarks, marks_of
@@ -16,14 +16,8 @@ from batch.schedules.hanging import hung_on
 from batch.schedules.row_words import ground_size
 from batch.sizing.control_supplies import wires_in
 
+BY_LIST = "size by the wiring list"
 METAL = ("plate", "door, its metal parts")
-
-
-class GroundWire(NamedTuple):
-    start: str
-    end: str
-    colour: str
-    size: str
 
 
 def fed_from(at: AtHand, control: TankControl) -> str:
@@ -36,15 +30,17 @@ def grounds_of_control(at: AtHand, control: TankControl) -> tuple[GroundWire, ..
     """From each supply to the bar, on to each heater panel with a box of its own, and to plate and door."""
     marks, found, largest = marks_of(at.project), [], ""
     for supply in control.supplies:
-        wires = _incoming(at, control, supply.feeder)
+        wires = incoming_wires(at, control, supply.feeder)
         size = _size(wires)
         largest = largest or size
-        found.append(GroundWire(f"field supply {supply.number} {marks.ground}", marks.ground_bar, marks.ground_colour, size))
+        start = f"field supply {supply.number} {marks.ground}"
+        found.append(GroundWire(start, marks.ground_bar, marks.ground_colour, size, f"supply {supply.number}"))
     if control.settings.boxes != "one":
         for one in hung_on(control, at.banks_of(control.tank)):
             if not one.feed.single:
                 size = _size(one.design.panel_feeder_wires)
-                found.append(GroundWire(marks.ground_bar, f"{one.feed.tag} {marks.ground_bar}", marks.ground_colour, size))
+                end = f"{one.feed.tag} {marks.ground_bar}"
+                found.append(GroundWire(marks.ground_bar, end, marks.ground_colour, size, one.feed.tag))
     found += [GroundWire(marks.ground_bar, what, marks.ground_colour, largest) for what in METAL]
     return tuple(found)
 
@@ -55,10 +51,17 @@ def grounds_of_panel(design: PanelDesign, marks: PanelMarks) -> Iterator[GroundW
         yield GroundWire(marks.ground_bar, what, marks.ground_colour, _size(design.panel_feeder_wires))
 
 
-def _incoming(at: AtHand, control: TankControl, feeder: str) -> Wires | None:
+def incoming_wires(at: AtHand, control: TankControl, feeder: str) -> Wires | None:
     """Conductors that come to the control panel: of its way, else the feeder's own."""
     return wires_in(at.feeder(feeder), at.ways_to(control.tank).get(feeder))
 
 
 def _size(wires: Wires | None) -> str:
     return ground_size(wires) if wires is not None and wires.required_size else "see Findings"
+
+
+def drawn_grounds(alike: Sequence[TankControl], grounds_of: Callable[[TankControl], tuple[GroundWire, ...]]) -> tuple[GroundWire, ...]:
+    """For the drawing of control panels built alike: a size that is not the same in all of them is left to their wiring lists."""
+    first, *others = map(grounds_of, alike)
+    sizes = [{one.size for one in same} for same in zip(first, *others, strict=True)]
+    return tuple(one if len(size) == 1 else one._replace(size=BY_LIST) for one, size in zip(first, sizes, strict=True))

@@ -9,6 +9,7 @@ from msgspec import Struct, field
 
 from batch.counted_words import counted, few
 from batch.drawings.drawing_list import DOTS_PER_INCH, Drawing
+from batch.drawings.symbol_legend import with_legend
 from batch.papers.paper_data import Paper, PaperFigure
 from batch.results import BankRow, FeederRow, JobResult, ProjectResult, Way
 from batch.schedules.hanging import banks_of_tanks
@@ -98,6 +99,10 @@ class AtHand:
 
     def by(self, sheet: Schedule, key: str) -> Mapping[str, dict]:
         return {row[key]: row for row in self.rows(sheet)}
+
+    def figure(self, drawing: Drawing, says: str) -> PaperFigure:
+        """A drawing with its legend, in the project's words."""
+        return self.figures.add(with_legend(drawing, self.project.wording), says)
 
     def paper(self, group: str, kind: str, title: str, **more) -> Paper:
         """A paper of the project, its number as yet no more than the serial that it keeps, "" = the next one: on hold where a band says

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from batch.counted_words import counted
-from batch.material_lines import PART
+from batch.material_lines import PART, RACEWAY
 from batch.papers.job_at_hand import AtHand
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import MATERIALS as GROUP
@@ -45,17 +45,25 @@ def _together(parts: Sequence[dict]) -> list[dict]:
 
 
 def _wire_and_raceway(rows: Sequence[Mapping]) -> PaperTable:
-    """Lengths by what it is; of runs whose length nobody gave how many are missing from it."""
+    """Lengths by what it is, and how many ends raceways have, each for a fitting; of runs whose length nobody gave how many are missing."""
     found: dict[tuple[str, str, str, str], list[float | None]] = {}
+    ends: dict[tuple[str, str, str, str], float] = {}
     for row in rows:
-        found.setdefault((row["role"], row["part"] or "", row["words"], row["unit"]), []).append(row["quantity"])
+        key = (row["role"], row["part"] or "", row["words"], row["unit"])
+        found.setdefault(key, []).append(row["quantity"])
+        if row["role"] == RACEWAY:
+            ends[key] = ends.get(key, 0.0) + 2 * row["count"]
     headings = (
         ColumnHead("What", share=2.0), ColumnHead("Stock part", share=1.6), ColumnHead("Description", share=4.2),
-        ColumnHead("Length", "", "right", 1.0), ColumnHead("Unit", share=0.6), ColumnHead("Not in it", share=2.0),
+        ColumnHead("Length", "", "right", 1.0), ColumnHead("Unit", share=0.6),
+        ColumnHead("Ends, a fitting each", "", "right", 1.5), ColumnHead("Not in it", share=2.0),
     )  # fmt: skip
     listed = (
-        (role, part, words, f"{sum(length or 0.0 for length in lengths):,.0f}", unit, _missing(lengths))
-        for (role, part, words, unit), lengths in sorted(found.items())
+        (
+            *key[:3], f"{sum(length or 0.0 for length in lengths):,.0f}", key[3],
+            f"{ends[key]:,.0f}" if key in ends else "", _missing(lengths),
+        )
+        for key, lengths in sorted(found.items())
     )
     note = "Wire and raceway with both ends and waste, as Pricing has them."
     return table("Wire and raceway of runs between boxes and to heaters", headings, listed, note=note)

@@ -1,74 +1,23 @@
-"""What the papers cannot settle, and who does: openings, jumpers that devices may not take, boxes that are not found, cautions."""
+"""What the papers cannot settle, and who does: openings, boxes that are not found, cautions."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from msgspec.structs import replace
-
 from batch.control_results import TankControl
 from batch.findings import Finding, Harm, Severity
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, PaperTable, table
-from batch.results import BankRow, PanelDesign, Wires
-from batch.rules import load
-from batch.schedules.designations import marks_of
-from batch.schedules.row_words import laid_in
-from batch.sizing.stock import Stock, takes_wire
-from batch.sizing.terminal_fit import beyond_frame, wire_range
-from batch.sizing.words import size_words
+from batch.results import BankRow, PanelDesign
 
 OPEN = (ColumnHead("Open", share=5.2), ColumnHead("Who decides", share=2.6))
 TITLE = "Open on this paper"
-ENTERS = "What enters a panel"
-
-
-def entries_of(at: AtHand, design: PanelDesign, rows: Iterable[BankRow]) -> PaperTable:
-    """Raceways that openings are cut for, with what is in each; how many share one goes by the bank."""
-    marks, feed, branch = marks_of(at.project), design.panel_feeder_wires, design.branch.wires
-    shares = sorted({row.bank.circuits_in_raceway or 1 for row in rows})
-    counts = dict.fromkeys(f"{-(-design.branches * branch.sets // each)}" for each in shares)
-    heads = (ColumnHead("From or to", share=2.2), ColumnHead("Raceways", "", "right", 0.9), ColumnHead("Size", share=2.2),
-             ColumnHead("In them", share=4.0))  # fmt: skip
-    listed = [
-        ("control panel", f"{feed.sets}", _raceway(feed), "panel feeder"),
-        ("heaters", " or ".join(counts), _raceway(branch), f"{design.branches} circuits" if design.branches > 1 else "1 circuit"),
-    ]
-    if design.limit_terminals:
-        listed.append(("control panel, limits", "____", "____", f"control wires of {marks.limit_strip}: by whoever lays them"))
-    note = "Openings are of the fittings' sizes; their places are the builder's."
-    return table(ENTERS, heads, listed, note=note)
-
-
-def _raceway(wires: Wires) -> str:
-    return laid_in(wires) or "____"
 
 
 def open_on_panel(at: AtHand, design: PanelDesign, rows: Sequence[BankRow]) -> Iterator[PaperTable]:
-    listed = [*_jumper(at, design), *_box(design.enclosure is not None and not design.enclosure.size), *cautions_of(rows)]
+    listed = [*_box(design.enclosure is not None and not design.enclosure.size), *cautions_of(rows)]
     if listed:
         yield table(TITLE, OPEN, dict.fromkeys(listed))
-
-
-def _jumper(at: AtHand, design: PanelDesign) -> Iterator[tuple[str, str]]:
-    """A jumper that the branch devices' terminals are not known to take: by the range that their stock part states, else by their frame."""
-    if not design.jumper:
-        return
-    rules, device, holder = load(at.project.rule_set), design.branch.device, design.branch.holder
-    size, stock = size_words(design.jumper), Stock(at.result.job.stock)
-    part = stock.named((holder.part if holder is not None else "") if device.kind == "fuse" else device.part)
-    named = "Block jumpers of {size} on {what}: {why}."
-    who = "builder, by the marking; where it does not take them, the engineer: a rated bar, or other devices"
-    if part is not None and (limits := wire_range(part)):
-        if design.jumper in rules.sizes and not takes_wire(part, design.jumper, rules):
-            yield named.format(size=size, what=part.part, why=f"its terminals take {limits}"), who
-        return
-    wires = replace(design.branch.wires, size=design.jumper)
-    beyond = beyond_frame(device, wires, at.project.project.terminal_c, rules)
-    if beyond is not None:
-        frame, most = beyond
-        why = f"terminals of a {frame:g} A frame are counted on to take up to {size_words(most)} (from memory)"
-        yield named.format(size=size, what=f"{device.rating_a:g} A {device.kind}s", why=why), who
 
 
 def _box(unfound: bool) -> Iterator[tuple[str, str]]:

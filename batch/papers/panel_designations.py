@@ -26,7 +26,7 @@ def panel_designation(need: Needed, design: PanelDesign, marks: PanelMarks) -> s
 
 def block_mark(marks: PanelMarks) -> str:
     """ "PDB1"; "-X0"."""
-    return TankMarks("us" if marks.us else "iec").of("block")
+    return TankMarks("us" if marks.us else "si").of("block")
 
 
 def _row(first: str, last: str) -> str:

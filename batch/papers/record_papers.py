@@ -23,6 +23,7 @@ from batch.sizing.readings import Opened, PanelReadings, Reading, panel_readings
 
 OPEN, ROOM = "open", ""
 BLANK = "____"
+TANK = "tank"
 
 
 class _At(NamedTuple):
@@ -117,7 +118,7 @@ def _heaters(one: _At, rules: RuleSet) -> PaperTable:
         _head("High", "ohm", 0.8), _head("Read", "ohm", 1.1, "left"),
         _head("Insulation, cold", f"{volts:g} V DC, at least {cold:g} Mohm", 1.7, "left"),
         _head("Insulation, hot", f"at least {hot:g} Mohm", 1.4, "left"),
-        _head("Sheath to ground bar", f"at most {_number(found.bond_ohm)} ohm", 1.6, "left"),
+        _head("Sheath, tank to bar", f"at most {_number(found.bond_ohm)} ohm", 1.6, "left"),
         _words("Limit", 0.9), _words("at", 1.4), _words("Limit lifted: all contactors open, stay open", 2.2),
     )  # fmt: skip
     limits = _limits(one)
@@ -131,12 +132,13 @@ def _heaters(one: _At, rules: RuleSet) -> PaperTable:
             name, device, _number(low), _number(nominal), _number(high), ROOM, ROOM, ROOM, ROOM,
             *((limit.mark, _strip(limit), ROOM) if limit is not None else ("", "none" if not limits else "", "")),
         ))  # fmt: skip
+    rows.append((TANK, *("",) * 3, "", *("–",) * 3, ROOM, "", "", ""))
     title = f"1  Each heater {'line to line' if bank.phases == 3 else 'lead to lead'}: dead, locked out, OCPDs open"
     leads = (
         f"At the panel, two leads of {_number(found.leads_ohm)} ohm together counted" if found.leads_ohm is not None
         else "At the heater's leads: the length of its wires is not known; at the panel add both leads"
     )  # fmt: skip
-    return table(f"{title} (limits are lifted later, with step 4)", headings, rows, note=f"{leads}.")
+    return table(f"{title} (limits are lifted later, with step 4)", headings, rows, note=f"{leads}. Of a plastic tank its grounding probe.")
 
 
 def _limits(one: _At) -> list[Element]:

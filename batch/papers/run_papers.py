@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from batch.material_lines import METRES, RACEWAY
+from batch.material_lines import CABLE, METRES, RACEWAY
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, Paper, table
 from batch.papers.paper_sets import SCHEDULE
@@ -58,6 +58,7 @@ def _row(run: Sequence[Mapping], unit: str) -> tuple[str, ...]:
     first = run[0]
     circuits = first["circuits"] or 1
     grounds = [f"{_each(row, circuits)}{_size(row)}" for row in run if row["role"] == CONDUCTORS[2]]
+    grounds += ["in the cable" for row in run if row["role"] == CABLE]
     raceways = [f"{row['count']:g} x {row['words']}" for row in run if row["role"] == RACEWAY]
     lines = [f"{_each(row, circuits) or '1 x '}{row['words']}" for row in run if row["role"] not in (CONDUCTORS[2], RACEWAY)]
     length = "not given" if first["length"] is None else f"{first['length'] * METRES[first['unit']] / METRES[unit]:,.4g}"

@@ -6,10 +6,11 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from batch.drawings.schematic import alt_text, plan
 from batch.drawings.single_circuit_drawing import SingleMarks, single_alt_text, single_plan
+from batch.papers.box_entries import entries_of
 from batch.papers.control_box_papers import described, quantity_words, torque_words
 from batch.papers.grounding_wires import grounds_of_panel
 from batch.papers.job_at_hand import AtHand, first_of
-from batch.papers.open_points import entries_of, open_on_panel
+from batch.papers.open_points import open_on_panel
 from batch.papers.panel_designations import panel_designation
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import TYPE, type_serial
@@ -21,6 +22,7 @@ from batch.schedules.panel_schedule import PANELS
 from batch.schedules.row_words import band_words, single_tag
 from batch.schedules.wiring_list import Join, direct_wiring, panel_wiring
 from batch.schedules.wiring_tag_list import WIRING_TAGS, Tagged, named_first, tagged
+from batch.sizing.control_parts import coil_volts, with_coil
 from batch.sizing.labels import natural
 
 WIRES = (
@@ -45,7 +47,7 @@ def type_papers(at: AtHand) -> Iterator[Paper]:
         yield at.paper(
             TYPE, "type", f"{kind.type}: heater panel", number=type_serial(kind.type),
             band=band_words(kind.hold), quantity=f"{len(kind.tags):,}", tags=first_of(kind.tags),
-            figures=(at.figures.add(drawing, alt_text(kind.design, kind.type)),),
+            figures=(at.figure(drawing, alt_text(kind.design, kind.type)),),
             tables=(
                 _parts(at, kind.design.parts, design=kind.design),
                 _panels(at, tags[kind.type], rows, kind.design.branch.device.kind),
@@ -67,9 +69,11 @@ def single_circuit_papers(at: AtHand) -> Iterator[Paper]:
     for one in tagged(at.project):
         if one.wired_as.endswith("single circuit"):
             alike.setdefault(one.wired_as, []).append(one)
-    feeders = {single_tag(row): row for row in at.project.banks}
+    feeders, coils = {single_tag(row): row for row in at.project.banks}, coil_volts(at.project.controls)
     for wired_as, ones in sorted(alike.items(), key=lambda one: natural(one[0])):
         first = named_first(wired_as, ones)
+        volts = {coils[f"{feeders[one.tag].bank.tank}/{feeders[one.tag].label}".casefold()] for one in ones}
+        needs = [with_coil(need, volts) for need in first.design.feed_parts]
         marked = SingleMarks(first.device, first.contactor, first.strip)
         drawing = single_plan(first.design, wired_as, at.project.symbols, at.project.wording, marked)
         rows = tuple(
@@ -85,8 +89,8 @@ def single_circuit_papers(at: AtHand) -> Iterator[Paper]:
         yield at.paper(
             TYPE, "type", f"{wired_as}: drawing",
             band=band_words(first.hold), quantity=f"{len(ones):,}", tags=first_of(one.tag for one in ones),
-            figures=(at.figures.add(drawing, single_alt_text(first.design, wired_as)),),
-            tables=(_parts(at, first.design.feed_parts, "Parts in the control panel"), table("Banks built so", headings, rows)),
+            figures=(at.figure(drawing, single_alt_text(first.design, wired_as)),),
+            tables=(_parts(at, needs, "Parts in the control panel"), table("Banks built so", headings, rows)),
         )  # fmt: skip
 
 

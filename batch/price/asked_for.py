@@ -9,7 +9,8 @@ from batch.price.question_places import Place
 
 IN_WORDS: Mapping[str, str] = {
     "heaters.sheath": "the sheath material", "heaters.heated_length_mm": "the heated length",
-    "heaters.heater_run_m": "the distance from the panels to the heaters", "heaters.panel_feeder_run_m": "the distance to the panels",
+    "heaters.heater_run_m": "the distance from the panels to the heaters",
+    "heaters.panel_feeder_run_m": "the distance from the control panel to the heater panels",
     "sources.primary_v": "the volts at its primary", "sources.primary_device_a": "the rating of the device that protects it",
     "sources.secondary_run_m": "the distance from it to the first device behind it",
     "tanks.length_m": "the inside length", "tanks.width_m": "the inside width", "tanks.depth_m": "the depth of the liquid",

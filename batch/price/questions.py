@@ -24,6 +24,7 @@ ORDERS = {1: "safety", 2: "stops the price", 3: "may move the price", 4: "please
 LEFT_OUT = "left out until you answer"
 ASKED_FOR = "{asked}"
 ASKED_WITH = {"heat-no-tank": "heater-without-tank"}  # what is not asked where the other is: it names the tanks
+NOT_PRICED = "not priced"  # words of what is taken until the answer, of questions whose findings hold nothing and leave a line open
 NAMED = 12  # tanks or cells in one sentence
 
 
@@ -41,8 +42,20 @@ class QuestionKind(NamedTuple):
     until: str
 
 
+class Stopped(NamedTuple):
+    """A tank, or where it is about no one tank a feeder, that waits for an answer. `held`: not sized or on hold, with all that hangs on it;
+    else it lacks a length or a part.
+    """
+
+    tank: str
+    feeder: str
+    held: bool
+
+
 class Asked(NamedTuple):
-    """A question of one project. `key` is the same in every revision of the job as long as the question is."""
+    """A question of one project. `key` is the same in every revision of the job as long as the question is. `stops`: what has no price
+    before it is answered.
+    """
 
     number: int
     key: str
@@ -55,6 +68,7 @@ class Asked(NamedTuple):
     until: str
     takes: str
     places: tuple[Place, ...] = ()
+    stops: tuple[Stopped, ...] = ()
 
     @property
     def mark(self) -> str:
@@ -109,12 +123,21 @@ def ask(result: JobResult) -> list[Asked]:
             "do": "does" if len(tanks) == 1 else "do", "are": "are" if len(feeders) > 1 else "is",
             "asked": asked_for(kind.takes, [at for _, at in about]) if ASKED_FOR in kind.words else "",
         }  # fmt: skip
+        if "{tanks}" not in kind.words and tanks:
+            where["cells"] += f" ({_few('tank', tanks)})"
         words = kind.words.format(**where)
         asked.append(Asked(
             len(asked) + 1, key, project, kind.order, words[0].upper() + words[1:], tanks, feeders, cells, _until(kind.until, some),
-            kind.takes, tuple(dict.fromkeys(at for _, at in about)),
+            kind.takes, tuple(dict.fromkeys(at for _, at in about)), tuple(dict.fromkeys(_stopped(kind, some))),
         ))  # fmt: skip
     return asked
+
+
+def _stopped(kind: QuestionKind, some: Iterable[Finding]) -> Iterator[Stopped]:
+    for finding in some:
+        held = finding.kind.effect is not Effect.NONE
+        if held or NOT_PRICED in kind.until:
+            yield Stopped(finding.tank, "" if finding.tank else finding.feeder, held)
 
 
 def _told_apart(about: Iterable[tuple[Finding, Sequence[Place]]]) -> list[tuple[Finding, Place]]:

@@ -24,7 +24,7 @@ BY_ROLE = {
 
 
 class Item(NamedTuple):
-    """An item of the scope as it comes out: included by us, or not and by whom ("" = not said)."""
+    """An item of the scope as it comes out: included by us, or not and by whom ("" = not said; "us" = ours, and no line holds it)."""
 
     item: str
     included: bool
@@ -71,12 +71,12 @@ def contradictions(lines: Sequence[Material], scope: Mapping[str, str], freight:
 
 
 def settled(lines: Sequence[Material], scope: Mapping[str, str], freight: bool) -> list[Item]:
-    """Every item, included or not: as Scope says, and where it is blank exactly where there are lines."""
+    """Every item, included or not: where there are lines, unless Scope says that it is not ours. What no line holds is not promised."""
     held = _held(lines, freight)
     found = []
     for item in ITEMS:
         who = scope.get(item, "")
-        included = who == US or (not who and item in held)
+        included = who in (US, "") and item in held
         found.append(Item(item, included, "" if included else who))
     return found
 

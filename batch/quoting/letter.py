@@ -20,14 +20,16 @@ from docx.document import Document
 from docx.enum.text import WD_PARAGRAPH_ALIGNMENT
 from docx.opc.exceptions import PackageNotFoundError
 from docx.oxml.ns import qn
-from docx.shared import Cm, Length, Pt
+from docx.shared import Cm, Inches, Length, Pt
 from docx.table import Table
 from docx.text.paragraph import Paragraph
 
 from batch.errors import InputFileError, OutputFileError
-from batch.quoting.offer import BLANK, CustomerOffer, follows, rounding_words
+from batch.quoting.awaited import follows
+from batch.quoting.offer import BLANK, CustomerOffer, rounding_words
 from batch.whole_file import FileInTheMaking, whole_file
 from batch.writing.earlier_file import MADE, saved_since
+from batch.writing.paper import INCHES
 
 FIELD = re.compile(r"\{(\w+)\}")
 THUMBNAIL = re.compile(r"^docProps/thumbnail\.")
@@ -56,7 +58,7 @@ LAYOUT = (  # of the template that the program brings: style and words of each p
 )  # fmt: skip
 
 
-def plain_template() -> Document:
+def plain_template(paper: str = "letter") -> Document:
     """The template of a letter that the program brings: to be saved, edited and used."""
     try:
         made = docx.Document()
@@ -64,6 +66,7 @@ def plain_template() -> Document:
         raise OutputFileError(f"the empty letter of python-docx cannot be read ({type(fault).__name__}): install it again") from fault
     made.styles["Normal"].font.name, made.styles["Normal"].font.size = "Calibri", Pt(11)
     for section in made.sections:
+        section.page_width, section.page_height = map(Inches, INCHES[paper])
         section.left_margin = section.right_margin = Cm(2.2)
         section.top_margin = section.bottom_margin = Cm(2)
     for style, words in LAYOUT:
@@ -80,14 +83,14 @@ def write_template(path: Path) -> FileInTheMaking:
     return part
 
 
-def write_letter(offer: CustomerOffer, path: Path, template: Path | None = None) -> FileInTheMaking:
-    """Writes the letter to `path`, whole or not at all.
+def write_letter(offer: CustomerOffer, path: Path, template: Path | None = None, paper: str = "letter") -> FileInTheMaking:
+    """Writes the letter to `path`, whole or not at all. `paper`: "letter" or "a4", where there is no template of the firm's own.
 
     Raises:
         InputFileError: the template cannot be read.
         OutputFileError: the letter cannot be written.
     """
-    made = _opened(template)
+    made = _opened(template, paper)
     words = _fields(offer)
     lists = _lists(offer)
     for paragraph in list(_paragraphs(made)):
@@ -109,9 +112,9 @@ def write_letter(offer: CustomerOffer, path: Path, template: Path | None = None)
     return part
 
 
-def _opened(template: Path | None) -> Document:
+def _opened(template: Path | None, paper: str) -> Document:
     if template is None:
-        return plain_template()
+        return plain_template(paper)
     try:
         return docx.Document(str(template))
     except (OSError, ValueError, KeyError, BadZipFile) as fault:
@@ -194,7 +197,7 @@ def _table(made: Document, paragraph: Paragraph, offer: CustomerOffer) -> None:
     """The table of positions in place of the paragraph."""
     unit = f" ({offer.currency})" if offer.currency else ""
     widths = (Cm(2.6), Cm(8.4), Cm(2.4), Cm(3.7))
-    prices = (follows(offer) if place.price is None else f"{place.price:,.2f}" for place in offer.positions)
+    prices = (follows(place) if place.price is None else f"{place.price:,.2f}" for place in offer.positions)
     rows = [(place.tag, place.words, f"{place.quantity:,}", price) for place, price in zip(offer.positions, prices, strict=True)]
     table = _ruled(made, ("Position", "What it is", "Quantity", f"Price{unit}"), rows, widths)
     for row in table.rows:

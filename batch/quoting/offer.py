@@ -10,27 +10,20 @@ from decimal import ROUND_HALF_UP, Decimal
 from typing import NamedTuple
 
 from batch.comparing.sentences import counted, listed
-from batch.counted_words import few
 from batch.errors import JobError
 from batch.material_lines import CUSTOMER, OTHERS
 from batch.price.job_costs import scope_of
-from batch.price.questions import ask
-from batch.price.scope import settled
+from batch.price.questions import Asked, ask
+from batch.price.scope import US, settled
+from batch.quoting.assumed import switches, taken, tanks_named
+from batch.quoting.awaited import asked_about, awaiting
 from batch.quoting.gates import BUDGET, OFFER, gates
-from batch.quoting.positions import BY, Position, positions
+from batch.quoting.positions import BY, WHOLE, Position, positions
 from batch.results import JobResult, ProjectResult
 from batch.schedules.question_list import CustomerQuestion, as_the_customer_reads
 
 BLANK = "____"
-NAMED = 12  # tanks in one sentence
 CENT = Decimal("0.01")
-TOLD = {  # settings that a customer is told where the list says nothing of them, in a customer's words
-    "Ambient": "air around the wiring up to {}", "Conductor": "{} conductors", "Insulation": "insulation {}", "Raceway": "raceway {}",
-    "Installation method": "wiring by reference method {}",
-    "OCPD type": "circuits protected by {}s", "Branch drop": "voltage drop of {} at most from a panel to its heaters",
-    "Total drop": "of {} at most from the supply", "Heat margin": "heat compared with {} more than a tank needs",
-    "Control volts": "control circuits of {}", "Box location": "boxes for a {} place", "Box material": "boxes {}",
-}
 INSIDE = {  # words of a caution that speak of how it was worked out, and what the customer reads instead
     ": torques are shown only where a stock part states its own": "",
     "where it asks more than this sizing": "where it asks more than is offered here",
@@ -97,24 +90,25 @@ def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_l
         of = f"{result.job.name}, project {record.project}" if record.project else result.job.name
         raise JobError(f"{of}: no heater is sized, so there is nothing to quote: size the list first, and see its Findings for what to do")
     why = tuple(gates(result, one))
-    listed = [place._replace(price=None) if place.open else place for place in positions(one, money, by)]
+    asked = tuple(each for each in ask(result) if each.project in ("", record.project))
+    listed = awaiting(positions(one, money, by), asked, by == WHOLE)
     rates = money.of_project(record.project)[0].rates
     known = [place.price for place in listed if place.price is not None]
     total = sum(known, Decimal(0)) if known and (not why or at_least) else None
     tax_pct = None if rates.sales_tax_pct is None else Decimal(f"{rates.sales_tax_pct:g}")
-    tax = None if total is None or tax_pct is None else (total * tax_pct / 100).quantize(CENT, ROUND_HALF_UP)
+    tax = None if total is None or tax_pct is None or why else (total * tax_pct / 100).quantize(CENT, ROUND_HALF_UP)
     scope = settled(one.materials, scope_of(result.job, record.project), bool(rates.freight_pct or rates.freight_amount))
-    asked = tuple(each for each in ask(result) if each.project in ("", record.project))
     said = one.wording.within
+    not_ours = [_excluded(item.item, item.by) for item in scope if not item.included]
     offer = CustomerOffer(
         title=BUDGET if why else OFFER, project=record.project, name=record.title or "", customer=record.customer or "",
         site=record.site or "",
-        revision=record.revision or "", date=(record.date or "")[:10], currency=rates.currency, sentence=scope_sentence(one),
+        revision=record.revision or "", date=(record.date or "")[:10], currency=rates.currency, sentence=scope_sentence(one, asked),
         positions=tuple(listed), total=total, rounded_to=Decimal(f"{rates.round_to:g}"),
         tax_pct=tax_pct, tax=tax, to_pay=None if total is None or tax is None else total + tax,
         at_least=bool(why), included=tuple(said(item.item) for item in scope if item.included),
-        excluded=tuple(map(said, (*(_excluded(item.item, item.by) for item in scope if not item.included), *_ways_of_others(one)))),
-        assumptions=tuple(map(said, (*_assumptions(one), *_switches(result, one)))),
+        excluded=tuple(map(said, (*not_ours, *_ways_of_others(one), *_left_out(result, one)))),
+        assumptions=tuple(map(said, (*taken(one, result.job), *switches(one, result.job)))),
         questions=tuple(as_the_customer_reads(each, number, said) for number, each in enumerate(asked, 1)),
         cautions=(*(_outside(words) for words, _ in result.cautions if "Code basis" not in words), DEFERS),
         validity=record.validity or BLANK,
@@ -134,12 +128,7 @@ def _refuse_nothing(result: JobResult) -> None:
         )
 
 
-def follows(offer: CustomerOffer) -> str:
-    """What stands in place of a price that follows."""
-    return "price follows; see the questions" if any(each.order <= 2 for each in offer.questions) else "price follows"
-
-
-def scope_sentence(one: ProjectResult) -> str:
+def scope_sentence(one: ProjectResult, asked: Sequence[Asked]) -> str:
     """ "Supply of 30 immersion heaters, 132 kW, for 8 tanks at X: 5 heater panels of 5 types on 2 feeders, to your list, revision A." """
     record, banks = one.project, one.banks
     heaters, kw = sum(row.bank.quantity for row in banks), sum(row.design.connected_kw for row in banks)
@@ -153,29 +142,27 @@ def scope_sentence(one: ProjectResult) -> str:
     revision = f", revision {record.revision}" if record.revision else ""
     return (
         f"Supply of {counted(heaters, 'immersion heater')}, {kw:,.6g} kW, for {counted(tanks, 'tank')}{where}: {built} on "
-        f"{counted(len(one.feeders), 'feeder')}, to your list{revision}.{_not_in_it(one)}"
+        f"{counted(len(one.feeders), 'feeder')}, to your list{revision}.{_not_in_it(one, asked)}"
     )
 
 
-def _not_in_it(one: ProjectResult) -> str:
-    """ " Not in it until the questions are answered: tank T-9; heaters of tank T-2." and what of it is not settled; "" where all is."""
+def _not_in_it(one: ProjectResult, asked: Sequence[Asked]) -> str:
+    """ " Not in it until the questions are answered: tank T-9; heaters of tank T-2." and what of it is not settled, by an answer or by us;
+    "" where all is."""
     whole = {row.bank.tank.casefold() for row in one.banks}
     missing = {row.tank.casefold(): row.tank for row in one.not_sized}
     gone = [tank for folded, tank in missing.items() if tank and folded not in whole]
     partly = [tank for folded, tank in missing.items() if tank and folded in whole]
     nameless = sum(not row.tank for row in one.not_sized)
-    parts = [_tanks("", gone), _tanks("some heaters of ", partly), counted(nameless, "row") + " without a tank" if nameless else ""]
+    without = f"{counted(nameless, 'row')} without a tank" if nameless else ""
+    parts = [tanks_named("", gone), tanks_named("some heaters of ", partly), without]
     words = "; ".join(filter(None, parts))
-    held = [*dict.fromkeys(row.bank.tank for row in one.banks if row.hold is not None)]
-    open_words = f" Not settled yet, with their questions: {_tanks('', held)}." if held else ""
-    return (f" Not in it until the questions are answered: {words}." if words else "") + open_words
-
-
-def _tanks(before: str, tags: Sequence[str]) -> str:
-    """ "tanks T-1, T-2 and 3 more"; "" of none."""
-    if not tags:
-        return ""
-    return f"{before}tank{'s' if len(tags) > 1 else ''} {few(tags, NAMED)}"
+    held = [row for row in one.banks if row.hold is not None]
+    theirs = dict.fromkeys(row.bank.tank for row in held if asked_about(row, asked))
+    ours = [tank for tank in dict.fromkeys(row.bank.tank for row in held) if tank not in theirs]
+    told = (("Not in it until the questions are answered", words), ("Not settled yet, with their questions", tanks_named("", [*theirs])),
+            ("Not settled yet on our side", tanks_named("", ours)))  # fmt: skip
+    return "".join(f" {label}: {which}." for label, which in told if which)
 
 
 def _outside(words: str) -> str:
@@ -195,34 +182,28 @@ def _project(result: JobResult, name: str) -> ProjectResult:
     return named[0]
 
 
-def _assumptions(one: ProjectResult) -> Iterator[str]:
-    """Settings that the customer did not state and that what is offered rests on."""
-    for setting in one.settings:
-        if not setting.given and setting.name in TOLD:
-            yield TOLD[setting.name].format(setting.value)
-    taken: dict[str, list[str]] = {}
-    for row in one.heat:
-        if row.liquid and row.tank is not None and not row.tank.liquid:
-            taken.setdefault(row.liquid, []).append(row.tag)
-    for liquid, tags in taken.items():
-        yield f"heat of {_tanks('', tags)} compared as of {liquid}"
-
-
-def _switches(result: JobResult, one: ProjectResult) -> Iterator[str]:
-    """What the control circuits are wired to and no line holds: limits come with the heaters, level switches with the tanks."""
-    limits = sum(row.bank.quantity for row in one.banks if row.bank.over_temperature_limit == "yes")
-    used = {row.bank.tank.casefold() for row in one.banks}
-    tanks = [tank for tank in result.job.tanks if tank.project == one.project.project and tank.tank.casefold() in used]
-    cutoffs = sum(tank.level_cutoff == "yes" for tank in tanks)
-    if limits:
-        yield f"over-temperature limits of {counted(limits, 'heater')} come with the heaters"
-    if cutoffs and scope_of(result.job, one.project.project).get("level switches") != "us":
-        yield f"low-level cutoffs of {counted(cutoffs, 'tank')} are there, and are wired to, not supplied"
+def _left_out(result: JobResult, one: ProjectResult) -> Iterator[str]:
+    """Rows of the customer's list that are not in the offer by what stands in it: taken out or given to others, and other equipment. Tags
+    alone: what a row's remark says may be the estimator's own."""
+    of = [said for said in result.findings if said.project in ("", one.project.project)]
+    out = [said for said in of if said.kind.code == "row-taken-out"]
+    tags = [*{said.tank.casefold(): said.tank for said in out if said.tank}.values()]
+    in_it = {row.bank.tank.casefold() for row in one.banks}
+    parts = [tanks_named("", [tag for tag in tags if tag.casefold() not in in_it]),
+             tanks_named("some of ", [tag for tag in tags if tag.casefold() in in_it])]  # fmt: skip
+    nameless = sum(not said.tank for said in out)
+    parts.append(f"{counted(nameless, 'row')} without a tank" if nameless else "")
+    if out:
+        words = "; ".join(filter(None, parts))
+        yield f"heaters that are marked in your list as taken out, already there or by others, or that you told us to leave out: {words}"
+    other = sum(said.kind.code == "row-not-heater" for said in of)
+    if other:
+        yield f"other equipment than heaters, in {counted(other, 'row')} of your list"
 
 
 def _excluded(item: str, by: str) -> str:
-    return {CUSTOMER: f"{item}: by the customer", "customer": f"{item}: by the customer", "others": f"{item}: by others",
-            OTHERS: f"{item}: by others"}.get(by, item)  # fmt: skip
+    who = {CUSTOMER: "by the customer", "customer": "by the customer", "others": "by others", OTHERS: "by others", US: "not priced yet"}
+    return f"{item}: {who[by]}" if by in who else item
 
 
 def _ways_of_others(one: ProjectResult) -> Iterator[str]:

@@ -7,25 +7,36 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from batch.control_results import TankControl
-from batch.material_lines import BUILD, FIELD, OPEN, OTHER, SHOP, Material
+from batch.material_lines import BUILD, FEEDER, FIELD, OPEN, OTHER, SHOP, Material
 from batch.money_results import Atom, Money, Rates
 from batch.price.cost_chain import chain, rounded
 from batch.results import BankRow, ProjectResult
 from batch.sizing.materials import control_builds, single_circuits
 from batch.unsized_results import NotSized
 
-BY = ("tank", "type", "feeder", "project")
+WHOLE = "project"
+BY = ("tank", "type", "feeder", WHOLE)
+FOR_ALL = "work and material for the whole project"
 RUNS, HEATERS, REST = "Wire and raceway", "Immersion heaters", "Other parts and work"
 
 
 class Position(NamedTuple):
-    """A position. `price`: rounded, None = it follows; `open`: lines without price, rows not sized or on hold in it."""
+    """A position. `price`: rounded, None = it follows; `open`: lines without price, rows not sized or on hold in it.
+
+    tanks, feeders  what is open in it, folded: whose questions its price waits for
+    held_on         feeders of its banks on hold, which may be why
+    awaits          numbers of the questions that its price waits for
+    """
 
     tag: str
     words: str
     quantity: int
     price: Decimal | None
     open: int
+    tanks: frozenset[str] = frozenset()
+    feeders: frozenset[str] = frozenset()
+    held_on: frozenset[str] = frozenset()
+    awaits: tuple[int, ...] = ()
 
 
 def positions(project: ProjectResult, money: Money, by: str) -> list[Position]:
@@ -47,17 +58,35 @@ def positions(project: ProjectResult, money: Money, by: str) -> list[Position]:
         missing.setdefault({"tank": lost.tank, "feeder": lost.feeder}.get(by, ""), []).append(lost)
     listed = []
     for tag, some in found.items():
-        held = sum(row.hold is not None for row in (*banks.get(tag, ()), *boxes.get(tag, ())))
-        still = sum(atom.open for atom in some) + held + len(missing.pop(tag, ()))
-        prices = [atom.cost.price for atom in some]
-        if not any(prices) and not still and not banks.get(tag):
+        rows, lost_here = banks.get(tag, []), missing.pop(tag, [])
+        if by == "tank":  # a supply is sized without what hangs on it and is not sized
+            own = {atom.feeder for atom in some if atom.kind == FEEDER}
+            lost_here = lost_here + [lost for lost in project.not_sized if own.intersection(lost.fed_from)]
+        held = sum(one.hold is not None for one in (*rows, *boxes.get(tag, ())))
+        still = sum(atom.open for atom in some) + held + len(lost_here)
+        if not any(atom.cost.price for atom in some) and not still and not rows:
             continue  # nothing of its own
-        listed.append(
-            _position(tag, _words(tag, banks.get(tag, ()), len(boxes.get(tag, ()))), 1, prices=prices, still=still, rates=some[0].rates)
-        )
+        words = _words(tag, rows, len(boxes.get(tag, ())))
+        if boxes.get(tag) and not rows:  # control panels, which no one feeder bears
+            words += f"; {FOR_ALL}"
+        place = _position(tag, words, 1, prices=[atom.cost.price for atom in some], still=still, rates=some[0].rates)
+        listed.append(place._replace(
+            tanks=_folded(lost.tank for lost in lost_here) | _folded(atom.tank for atom in some if atom.tank),
+            feeders=_folded(atom.feeder for atom in some if atom.kind == FEEDER), held_on=_feeders_of_held(rows),
+        ))  # fmt: skip
     for tag, lost_here in missing.items():
-        listed.append(Position(tag or "not assigned", "not yet sized", len(lost_here), None, len(lost_here)))
+        tanks = _folded(lost.tank for lost in lost_here)
+        listed.append(Position(tag or "not assigned", "not yet sized", len(lost_here), None, len(lost_here), tanks))
     return listed
+
+
+def _folded(tags: Iterable[str]) -> frozenset[str]:
+    return frozenset(tag.casefold() for tag in tags)
+
+
+def _feeders_of_held(rows: Iterable[BankRow]) -> frozenset[str]:
+    """Feeders that may be what holds these banks."""
+    return _folded(row.feeder.feeder for row in rows if row.hold is not None)
 
 
 def _position(tag: str, words: str, quantity: int, *, prices: Iterable[float | None], still: int, rates: Rates) -> Position:
@@ -87,7 +116,7 @@ def _words(tag: str, banks: Iterable[BankRow], boxes: int = 0) -> str:
     parts += [f"{boxes} control panel{'s' * (boxes > 1)}"] if boxes else []
     if parts:
         return "; ".join(parts)
-    return "supply to the panels, with its protection" if tag.startswith("Supply ") else "work and material for the whole project"
+    return "supply to the panels, with its protection" if tag.startswith("Supply ") else FOR_ALL
 
 
 def heater_words(row: BankRow) -> str:
@@ -101,7 +130,8 @@ class _Sums:
     def __init__(self) -> None:
         self.material = self.other = self.shop_h = self.field_h = 0.0
         self.open = 0
-        self.quantity = 0
+        self.tanks: set[str] = set()  # of its open lines
+        self.feeders: set[str] = set()
 
     def add(self, line: Material) -> None:
         if line.price is not None:
@@ -112,17 +142,27 @@ class _Sums:
         if line.hours is not None and not line.supplied:
             self.shop_h += line.hours * (line.place == SHOP)
             self.field_h += line.hours * (line.place == FIELD)
-        self.open += line.status == OPEN
+        if line.status == OPEN:
+            self.open += 1
+            if line.owner.kind == FEEDER:
+                self.feeders.add(line.owner.name)
+            elif line.owner.tank:
+                self.tanks.add(line.owner.tank)
 
 
 def _by_type(project: ProjectResult, atoms: list[Atom]) -> Iterator[Position]:
     """Panel types and single circuits as they are built, heaters, runs, and the rest: the chain is linear, so that they add up."""
     rates = atoms[0].rates
-    own = {place for row in project.banks for place in [(row.bank.tank, row.label)] if row.hold is not None}
-    held: dict[str, int] = {}
+    held: dict[str, list[BankRow | TankControl]] = {}
     for row in project.banks:
-        for panel in row.panels:
-            held[panel.type] = held.get(panel.type, 0) + (row.hold is not None)
+        if row.hold is not None:
+            for name in {panel.type for panel in row.panels}:
+                held.setdefault(name, []).append(row)
+    of_place = {(row.bank.tank, row.label): row for row in project.banks}
+    for one in single_circuits(project.banks):
+        held[one.name] = [row for place in one.banks if (row := of_place[place]).hold is not None]
+    for name, controls in control_builds(project.controls).items():
+        held[name] = [control for control in controls if control.hold is not None]
     built: Mapping[str, tuple[str, int]] = {
         **{kind.type: (f"heater panel {kind.type}, {kind.design.branches} circuit{'s' * (kind.design.branches > 1)}", len(kind.tags))
            for kind in project.types},
@@ -131,10 +171,6 @@ def _by_type(project: ProjectResult, atoms: list[Atom]) -> Iterator[Position]:
         **{name: (f"control panel for {len(some)} tank{'s' * (len(some) > 1)}", len(some))
            for name, some in control_builds(project.controls).items()},
     }  # fmt: skip
-    for one in single_circuits(project.banks):
-        held[one.name] = sum(place in own for place in one.banks)
-    for name, controls in control_builds(project.controls).items():
-        held[name] = sum(control.hold is not None for control in controls)
     sums: dict[str, _Sums] = {}
     for line in project.materials:
         if line.owner.kind == BUILD:
@@ -151,8 +187,13 @@ def _by_type(project: ProjectResult, atoms: list[Atom]) -> Iterator[Position]:
         price = chain(
             material=total.material, other=total.other, shop_h=total.shop_h, field_h=total.field_h, freight_sum=freight, rates=rates
         ).price
-        yield _position(
-            tag, words, heaters if tag == HEATERS else quantity, prices=[price], still=total.open + held.get(tag, 0), rates=rates
+        on_hold = held.get(tag, [])
+        place = _position(tag, words, heaters if tag == HEATERS else quantity, prices=[price], still=total.open + len(on_hold), rates=rates)
+        banks = [one for one in on_hold if isinstance(one, BankRow)]
+        yield place._replace(
+            tanks=_folded((*total.tanks, *(one.bank.tank if isinstance(one, BankRow) else one.tank for one in on_hold))),
+            feeders=_folded(total.feeders), held_on=_feeders_of_held(banks),
         )
     if project.not_sized:
-        yield Position("Rows not yet sized", "see the questions", len(project.not_sized), None, len(project.not_sized))
+        lost = project.not_sized
+        yield Position("Rows not yet sized", "as listed", len(lost), None, len(lost), _folded(one.tank for one in lost))

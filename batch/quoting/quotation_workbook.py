@@ -7,12 +7,13 @@ from pathlib import Path
 
 from xlsxwriter.utility import xl_rowcol_to_cell
 
-from batch.quoting.offer import CustomerOffer, follows, parts_of, rounding_words
+from batch.quoting.awaited import follows
+from batch.quoting.offer import CustomerOffer, parts_of, rounding_words
 from batch.sheets.received import OF_POSITIONS
 from batch.whole_file import FileInTheMaking
 from batch.writing.book import Book, whole_book
 from batch.writing.page import Page
-from batch.writing.paper import Footer
+from batch.writing.paper import PAPER, Footer
 from batch.writing.styles import STYLES
 from batch.writing.text_fit import lines, row_height
 
@@ -23,18 +24,18 @@ TAKEN = "Taken where your list says nothing"
 RIGHT = {"align": "right"}
 
 
-def write_workbook(offer: CustomerOffer, path: Path) -> FileInTheMaking:
-    """Writes it to `path`, whole or not at all. OutputFileError where that fails."""
+def write_workbook(offer: CustomerOffer, path: Path, paper: str = "letter") -> FileInTheMaking:
+    """Writes it to `path`, whole or not at all; `paper`: "letter" or "a4". OutputFileError where that fails."""
     with whole_book(path, f"{offer.title} {offer.project}".strip()) as book:
         book.made_by = ""
-        _offer(book, offer)
+        _offer(book, offer, paper)
         if offer.questions:
-            _questions(book, offer)
+            _questions(book, offer, paper)
     return book.part
 
 
-def _offer(book: Book, offer: CustomerOffer) -> None:
-    page = Page(book, book.add_worksheet("Quotation"), WIDTHS)
+def _offer(book: Book, offer: CustomerOffer, paper: str) -> None:
+    page = Page(book, book.add_worksheet(offer.title.partition(",")[0]), WIDTHS)  # its name stands at the foot of each page
     page.title(offer.title)
     for label, words in parts_of(offer):
         page.entry(label, words, WORDS)
@@ -66,16 +67,16 @@ def _offer(book: Book, offer: CustomerOffer) -> None:
         page.spread(TAG, words)
         page.fit((words, sum(WIDTHS)))
         page.row += 1
-    _on_paper(page, offer)
+    _on_paper(page, offer, paper)
 
 
-def _on_paper(page: Page, offer: CustomerOffer) -> None:
+def _on_paper(page: Page, offer: CustomerOffer, paper: str) -> None:
     """One page wide, upright; no print area, which would be a defined name."""
-    page.sheet.set_paper(1)  # letter (ECMA-376 part 1, 18.3.1.63)
+    page.sheet.set_paper(PAPER[paper])
     page.sheet.set_portrait()
     page.sheet.fit_to_pages(1, 0)
     page.sheet.set_margins(left=0.5, right=0.5, top=0.5, bottom=0.7)
-    page.sheet.set_footer(Footer(offer.revision).text())
+    page.sheet.set_footer(Footer(offer.revision, paper).text())
 
 
 def _positions(page: Page, offer: CustomerOffer) -> None:
@@ -90,10 +91,10 @@ def _positions(page: Page, offer: CustomerOffer) -> None:
         page.text(WORDS, place.words, "wrap")
         page.number(COUNT, place.quantity, "count")
         if place.price is None:
-            page.text(PRICE, follows(offer), {**STYLES["wrap"], **RIGHT})
+            page.text(PRICE, follows(place), {**STYLES["wrap"], **RIGHT})
         else:
             page.number(PRICE, float(place.price), "money")
-        page.fit((place.tag, WIDTHS[TAG]), (place.words, WIDTHS[WORDS]), (follows(offer) if place.price is None else "", WIDTHS[PRICE]))
+        page.fit((place.tag, WIDTHS[TAG]), (place.words, WIDTHS[WORDS]), (follows(place) if place.price is None else "", WIDTHS[PRICE]))
         page.row += 1
     if offer.total is None:
         page.text(WORDS, "No total: prices follow.", "strong")
@@ -116,7 +117,7 @@ def _sum(page: Page, words: str, amount: Decimal, formula: str) -> None:
     page.row += 1
 
 
-def _questions(book: Book, offer: CustomerOffer) -> None:
+def _questions(book: Book, offer: CustomerOffer, paper: str) -> None:
     page = Page(book, book.add_worksheet("Questions"), ASKED)
     page.title("Questions to you", "Please write your answer beside each and send this workbook back.")
     for at, words in enumerate(("No.", "Question", "In your list; until you answer", "How to answer", "Your answer", "Reference")):
@@ -136,4 +137,4 @@ def _questions(book: Book, offer: CustomerOffer) -> None:
         page.row += 1
     page.spread(1, "The reference leads each answer back to its question; please leave it as it is.", "plain")
     page.row += 1
-    _on_paper(page, offer)
+    _on_paper(page, offer, paper)

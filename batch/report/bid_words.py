@@ -42,6 +42,17 @@ def bid_sentence(projects: Sequence[ProjectResult], beside: Sequence[NotSized] =
     return f"{what}, {where}; {price}.{held}{f' Not in it: {without}.' if without else ''}"
 
 
+def for_whom(projects: Iterable[ProjectResult]) -> str:
+    """ "Pilot line, revision A, for Nowhere Works, Nowhere Falls": projects by their titles or tags, then whom they are for, each once."""
+    told: dict[str, list[str]] = {}
+    for one in (project.project for project in projects):
+        name = one.title or one.project
+        revision = f"revision {one.revision}" if one.revision else ""
+        told.setdefault(", ".join(filter(None, (one.customer, one.site))), []).append(", ".join(filter(None, (name, revision))))
+    parts = [f"{'; '.join(filter(None, names))}{f', for {who}' if who else ''}".removeprefix(", ") for who, names in told.items()]
+    return ". ".join(f"{words[0].upper()}{words[1:]}" for words in parts if words)
+
+
 def _by_others(projects: Sequence[ProjectResult]) -> str:
     """ "the distribution units of 2 feeders, by others"; "" where none is left to them."""
     ends = [row.end for project in projects for row in project.feeders if row.end is not None]
@@ -62,7 +73,8 @@ def price_words(projects: Sequence[ProjectResult], money: Money = NO_MONEY, miss
     whole = bid_totals(money, {project.project.project for project in projects})
     currency = next(iter(currencies))
     open_words = [counted(still, "line") + " open"] if still else []
-    open_words += [f"{counted(len(missing), 'row')} not sized"] if missing else []
+    of_rows = len(missing) + sum(len(project.banks) for project in projects)
+    open_words += [f"{len(missing):,} of {counted(of_rows, 'row')} not sized"] if missing else []
     open_words += [f"{counted(held, 'bank')} on hold"] if held else []
     if whole is not None and whole.given and whole.price is not None:
         price = f"{whole.price:,.2f} {currency}".strip()
@@ -178,9 +190,9 @@ class Open(NamedTuple):
 
 
 def what_is_open(
-    projects: Sequence[ProjectResult], beside: Sequence[NotSized], listed: Sequence[Mapping], money: Money = NO_MONEY
+    projects: Sequence[ProjectResult], beside: Sequence[NotSized], listed: Sequence[Mapping], money: Money = NO_MONEY, asked: int = 0
 ) -> list[Open]:
-    """What is not settled, with its count; nothing where all is."""
+    """What is not settled, with its count; nothing where all is. `asked`: open questions to the customer."""
     held = [row for project in projects for row in project.banks if row.hold is not None]
     missing = [*(row for project in projects for row in project.not_sized), *beside]
     lines = [line for project in projects for line in project.materials]
@@ -197,12 +209,22 @@ def what_is_open(
         _some(sum(row["count"] for row in own if class_of(row) == HURTS), "caution", "on fire, shock or overload", "findings"),
         _some(sum(row["count"] for row in own if class_of(row) in (PRICE, REST)), "caution", "on other things", "findings"),
         *_open_lines(still),
+        _some(_too_old(money, names), "price", "too old at the date of the bid, or dated after it", "buy_list"),
         Open(*_blanks(money, names), "pricing_used"),
         _some(rows("no-length", "feeder-length-unknown"), "length", "not given: no drop and no wire for it", "findings"),
         _some(rows("fault-unknown"), "feeder", "with a fault current that is not known", "findings"),
         _some(sum(not row.judged for project in projects for row in project.heat), "tank", "with heat that is not judged", "heat"),
+        _some(asked, "question", "to the customer without an answer", "questions"),
     )
     return [one for one in found if one.number]
+
+
+def _too_old(money: Money, names: Collection[str]) -> int:
+    """Lines of the buy list with a price older than Pricing lets it be, or dated after the bid."""
+    good = {one.project: one.good_for_days for one in money.rates if one.project in names and one.good_for_days is not None}
+    shortest = min(good.values(), default=None)
+    most = ((line.age_days, good.get(line.project) if line.project else shortest) for line in money.buy if line.unit_price is not None)
+    return sum(age is not None and days is not None and not 0 <= age <= days for age, days in most)
 
 
 def _open_lines(still: Lacking) -> Iterator[Open]:

@@ -34,7 +34,7 @@ BEHIND = {  # figure -> sheet and column that its rows are behind
     "maximum_a": ("feeders", "maximum_after"),
     "types": ("types", "change"),
     **dict.fromkeys(("holds", "cautions", "notes"), ("findings", "severity")),
-    **dict.fromkeys(("price", "hours", "unpriced"), ("materials", "priced")),
+    **dict.fromkeys(("price", "hours", "open"), ("materials", "priced")),
 }
 DEFERS = (
     "This page compares two lists and what sizing makes of them. It does not replace the electrical code in force at the site, the "

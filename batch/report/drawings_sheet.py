@@ -10,7 +10,8 @@ from typing import NamedTuple
 from xlsxwriter.utility import xl_rowcol_to_cell
 
 from batch.drawings.drawing_list import DOTS_PER_INCH as DRAWN
-from batch.drawings.schematic import Picture, draw_all
+from batch.drawings.drawing_list import WIDTH as DRAWING_WIDTH
+from batch.drawings.schematic import Picture, draw_all, draw_legend
 from batch.results import ProjectResult
 from batch.schedules.country_words import in_us
 from batch.schedules.row_words import band_words
@@ -29,6 +30,7 @@ LEFT, RIGHT = 0, 2
 FIRST = 3  # 0-based row of the first drawing's name
 ROW_PX, NAME_PX = 20, 26  # heights of a plain row and of a name's row; 96 pixels to the inch
 DOTS_PER_INCH = 96
+LEGEND_PX = 2 * DRAWING_WIDTH  # dots across: of two drawings beside each other
 BAND_STYLE: Props = {**STYLES["strong"], **STYLES["is_stop"], "text_wrap": True}
 
 
@@ -59,6 +61,7 @@ def write_drawings(
         pictures = draw_all(project.types, in_us(project, us), project.symbols, project.wording, own)
         counts = {kind.type: len(kind.tags) for kind in project.types}
         bands = {kind.type: band_words(kind.hold) for kind in project.types}
+        pages.legend(draw_legend(pictures.values(), project.symbols, LEGEND_PX, project.wording))
         for kind, picture in pictures.items():
             panels = f"{counts[kind]:,} panel{'' if counts[kind] == 1 else 's'}"
             pages.place((own, kind), f"{kind}: {panels}; back to its row", picture, back[own, kind], bands[kind])
@@ -98,6 +101,14 @@ class _Pages:
             self._worksheet.write_blank(self._row, at, None, self._book.styles["section"])
         self._worksheet.write_string(self._row, LEFT, clean(f"Project {project}"), self._book.styles["section"])
         self._row, self._used = self._row + 2, self._used + 2 * ROW_PX
+
+    def legend(self, picture: Picture) -> None:
+        """What the symbols mean, ahead of the drawings, over both columns."""
+        self._worksheet.insert_image(
+            self._row, LEFT, "drawing.png", {"image_data": BytesIO(picture.png), "description": picture.alt, "object_position": 2},
+        )  # fmt: skip
+        rows = ceil(picture.height_px * DOTS_PER_INCH / DRAWN / ROW_PX) + 1
+        self._row, self._used = self._row + rows, self._used + rows * ROW_PX
 
     def place(self, key: tuple[str, str], words: str, picture: Picture, back: str, band: str) -> None:
         """`band`: what stands above a drawing that is not released for fabrication; "" = it is."""

@@ -7,11 +7,10 @@ from typing import NamedTuple
 
 from batch.counted_words import counted
 from batch.findings import Severity
-from batch.report.bid_words import bid_sentence, fullest_feeders, lost_projects, money_words, project_words, what_is_open, worst_things
+from batch.report.bid_part import WIDTHS, WORDS, write_bid
 from batch.report.findings_groups import Group, grouped
 from batch.results import JobResult
 from batch.schedules import RESULTS
-from batch.schedules.row_words import NOT_SIZED
 from batch.sheets.received import KEPT_AS_DATA, MADE_FROM, PROGRAM, ROLE_WORDS
 from batch.writing.book import Book
 from batch.writing.page import Page
@@ -20,8 +19,6 @@ from batch.writing.placed import Placed
 from batch.writing.styles import EDITED, EDITED_STYLE, STYLES, WORD_STYLES
 
 NAME = "Read first"
-WIDTHS = (27.0, 13.0, 92.0)
-WORDS = 2  # the column of sentences
 
 LEGEND = {
     "input": "What the job workbook gave. Blue.",
@@ -53,7 +50,12 @@ HOW = (
         "Heat says of each tank whether its heaters are enough to heat it up in time and to hold it at work. Such needs are good to two "
         "figures: look at both ends of the band. A tank of which too little is known is not judged.",
     ),
-    ("Totals", "They stand above the headings and total the rows that a filter shows. Percent columns hold 25 for 25 %."),
+    (
+        "Totals",
+        "They stand above the headings and total the rows that a filter shows, as the figures are and not as they are printed: what is "
+        "printed may add up to something else by half of its last digit a row. A quotation adds what it prints. Percent columns hold 25 "
+        "for 25 %.",
+    ),
     (
         "Live figures",
         "Currents, margins, branch OCPDs, heat needs and verdicts, totals and prices are formulas on the row's own inputs and on Code "
@@ -141,7 +143,7 @@ def write_read_first(
     places = {id: placed for id, placed in places.items() if placed.name in printed}
     page = Page(book, book.get_worksheet_by_name(NAME), WIDTHS)
     page.title("Immersion heater banks, sized", f"Made from {result.job.name}")
-    _bid(page, result, listed, places)
+    write_bid(page, result, listed, places)
     _flag(page, checks, result)
     _edited(page, edited)
     _findings(page, result, listed, findings, printed)
@@ -211,64 +213,6 @@ def _how_to_read(page: Page, kept: int) -> None:
             "figure alone, where the column's formula does not cover the case (uneven wyes, for one)."
         )
         page.entry("Figures instead", words, WORDS)
-
-
-def _bid(page: Page, result: JobResult, listed: Sequence[Mapping], places: Mapping[str, Placed]) -> None:
-    """For who has one minute: what the bid is, the worst of it, what is open, how full the feeders are."""
-    page.section("What the bid is")
-    sentence = bid_sentence(result.projects, result.not_sized, result.money)
-    page.spread(0, sentence, "strong")
-    page.fit((sentence, sum(WIDTHS)))
-    page.row += 1
-    if costs := money_words(result.money, {project.project.project for project in result.projects}):
-        page.spread(0, f"{costs[0].upper()}{costs[1:]}.")
-        page.fit((costs, sum(WIDTHS)))
-        page.row += 1
-    lost = lost_projects(result)
-    if len(result.projects) > 1 or lost:
-        for project in result.projects:
-            status, words = project_words(project, result.money)
-            _status_line(page, project.project.project or "the project", status, words)
-        for name, words in lost:
-            _status_line(page, name, NOT_SIZED, f"{words[0].upper()}{words[1:]}.")
-    page.section("The three worst things")
-    worst = worst_things(listed, result.projects)
-    for one in worst:
-        page.text(0, one.kind, "label")
-        if "findings" in places:
-            page.link(1, places["findings"].name, places["findings"].cell("kind", one.at).rpartition("!")[2], "open")
-        page.text(WORDS, one.words, "wrap")
-        page.fit((one.words, WIDTHS[WORDS]))
-        page.row += 1
-    if not worst:
-        page.entry("", "No hold and no caution.", WORDS)
-    page.section("What is open")
-    still = what_is_open(result.projects, result.not_sized, listed, result.money)
-    for left in still:
-        page.number(0, left.number, "count", {**STYLES["strong"], "align": "left"})
-        if left.sheet in places:
-            page.link(1, places[left.sheet].name, "A1", "open")
-        page.text(WORDS, left.words, "wrap")
-        page.fit((left.words, WIDTHS[WORDS]))
-        page.row += 1
-    if not still:
-        words = "Nothing is open: every row is sized, every line has its length, price and hours. What no line holds is not counted."
-        page.entry("", words, WORDS)
-    full = fullest_feeders(result.projects)
-    if full:
-        page.section("The fullest feeders, with the continuous-load margin")
-        for words in full:
-            page.spread(0, words)
-            page.fit((words, sum(WIDTHS)))
-            page.row += 1
-
-
-def _status_line(page: Page, name: str, status: str, words: str) -> None:
-    page.text(0, name, {**STYLES["strong"], "text_wrap": True})
-    page.text(1, status, {**STYLES["plain"], **STYLES[WORD_STYLES[status]], "text_wrap": True})
-    page.text(WORDS, words, "wrap")
-    page.fit((name, WIDTHS[0] * 0.9), (status, WIDTHS[1] * 0.9), (words, WIDTHS[WORDS]))
-    page.row += 1
 
 
 def _flag(page: Page, checks: Placed | None, result: JobResult) -> None:

@@ -82,6 +82,8 @@ class Wording:
     def _said(self, text: str) -> str:
         text = self._in_its_units(text)
         alone = self._theirs.get(ALONE + text.casefold())
+        if alone and text[0].islower() and alone[1:2].islower():  # a word of a list, no heading
+            alone = alone[0].lower() + alone[1:]
         return text if self._ours is None else alone or self._ours.sub(self._word, text)
 
     def _word(self, found: re.Match[str]) -> str:

@@ -72,7 +72,7 @@ class InstallationRules(ConductorRules):
             view = copy.copy(self)
             for name in ("_ampacities", "_ambients", "_adjustments"):
                 view.__dict__.pop(name, None)
-            view.__dict__["_factors"] = {**self._factors, "insulation_c": self._insulation_c(laid.insulation)}
+            view.__dict__["_factors"] = {**self._factors, "insulation_c": self.works_at(laid.insulation)}
             view.__dict__["_ampacities"] = self._by_method(laid)
             if laid.method in BURIED:
                 view.__dict__["_ambients"] = self._ambients_of("ambient_ground")
@@ -82,7 +82,8 @@ class InstallationRules(ConductorRules):
             self._views[laid] = view
         return self._views[laid]
 
-    def _insulation_c(self, insulation: str) -> Cited[float]:
+    def works_at(self, insulation: str) -> Cited[float]:
+        """Temperature up to which a conductor of that insulation may work."""
         column_c = self.section("conductors")["insulations"].get(insulation)
         base = self.factor("insulation_c")
         return base if column_c is None else base._replace(value=column_c)

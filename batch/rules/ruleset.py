@@ -15,6 +15,7 @@ from batch.rules.country import Country, Wording
 from batch.rules.devices import DeviceRules
 from batch.rules.earthing import EarthingRules
 from batch.rules.installations import InstallationRules
+from batch.rules.markings import Marking, marking_of
 from batch.rules.raceways import RacewayRules
 from batch.rules.tables import SHAPES, Cited
 from batch.rules.torques import TorqueRules
@@ -75,6 +76,11 @@ class RuleSet(TorqueRules, RacewayRules, DeviceRules, BoxRules, EarthingRules, I
     def country(self) -> Country:
         """Its country's units and paper, and what is said with every job."""
         return Country(self.region, self.paper, tuple((caution.value, caution.citation) for caution in self.cautions))
+
+    @property
+    def marking(self) -> Marking:
+        """How its country's trade marks apparatus and wires."""
+        return marking_of(self.region)
 
     @cached_property
     def cautions(self) -> tuple[Cited[str], ...]:

@@ -9,7 +9,7 @@ from batch.control_results import ControlFeed, ControlSupply, TankControl
 from batch.results import BankRow, JobResult, PanelDesign, ProjectResult
 from batch.schedules.designations import PanelMarks, marks_of
 from batch.schedules.hanging import banks_of_tanks, control_status, hung_on
-from batch.schedules.label_list import COVERED, needed_at_control, unfinished_feeder
+from batch.schedules.label_list import ARC_FLASH, COVERED, needed_at_control, unfinished_feeder
 from batch.schedules.live_sources import LiveSources
 from batch.schedules.row_words import residual_words, single_tag
 from batch.schedules.schedule import Schedule, its_project, its_status, text
@@ -64,6 +64,7 @@ def control_label_facts(row: Mapping) -> Iterator[tuple[str, str]]:
     yield "Replace OCPDs by", row["replace"]
     yield "Control fuses", row["control_fuses"]
     yield "Short-circuit rating", row["sccr"]
+    yield "Arc flash", ARC_FLASH
     yield "Heaters", COVERED
 
 

@@ -14,7 +14,7 @@ from functools import lru_cache
 from batch.results import ProjectResult
 from batch.rules import Wording
 from batch.schedules.worked_once import once
-from batch.sizing.marks import GROUND_BAR, POLES, TankMarks, pole_of
+from batch.sizing.marks import POLES, TankMarks, pole_of
 
 _LETTERED = re.compile(r"(?<![\w+-])(?:(FU|CB)(\d+)([ABC](?![A-Za-z\d]))?|(HTR)(?=[+\d])|DISC(\d+)|WP(\d+)|TB(3)\b)")
 US_SYMBOLS = "IEEE 315"  # set of graphical symbols that goes with the American class letters
@@ -27,7 +27,8 @@ class PanelMarks:
     def __init__(self, symbols: str = US_SYMBOLS, before: str = "") -> None:
         self.us = symbols == US_SYMBOLS
         self.before = before
-        self._of = TankMarks("us" if self.us else "iec").of
+        marks = TankMarks("us" if self.us else "si")
+        self.marking, self._of = marks.marking, marks.of
 
     def device(self, kind: str, number: int) -> str:
         """ "FU3", of breakers "CB3"; "-F103"; in one box with another panel "2FU3"."""
@@ -68,20 +69,20 @@ class PanelMarks:
 
     @property
     def ground_bar(self) -> str:
-        return GROUND_BAR["us" if self.us else "iec"]
+        return self.marking.ground_bar
 
     @property
     def ground(self) -> str:
         """What a grounding conductor is called: "EGC", "PE"."""
-        return "EGC" if self.us else "PE"
+        return self.marking.ground
 
     @property
     def ground_colour(self) -> str:
-        return "green" if self.us else "green-yellow"
+        return self.marking.colours["ground"]
 
     @property
     def neutral_colour(self) -> str:
-        return "white or gray" if self.us else "blue"
+        return self.marking.colours["neutral_in_words"]
 
 
 def marks_of(project: ProjectResult) -> PanelMarks:

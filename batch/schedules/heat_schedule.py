@@ -173,7 +173,7 @@ HEAT = Schedule(
                        us_unit="W/in²", help="Upper end. From memory."),
                 ),
         *with_look_up(replace(its_findings(lambda at: kinds_said(at.row.findings)), help="Cautions of this tank; see Findings.")),
-        text("assumed", "Assumed", 160, "row.assumed",
+        text("assumed", "Assumed", 160, lambda at: ", ".join(at.row.assumed),
              on_paper=False, help="What was taken for blank cells of Tanks. Not printed: Findings says it once."),
         its_basis(lambda at: basis_words(at.row.basis)),
     ),

@@ -17,6 +17,7 @@ from batch.schedules.row_words import AS_MARKED, earthed, ground_size, residual_
 from batch.schedules.schedule import Schedule, its_project, its_status, selected, text
 from batch.sizing.words import fault_current
 
+ARC_FLASH = "____ ____ ____ place kept for what the study of others gives"
 COVERED = "Never energize one out of the liquid. Reset a limit only once its cause is put right."
 
 
@@ -117,6 +118,7 @@ def label_facts(row: Mapping, torques: Callable[[Mapping, str], str]) -> Iterato
     else:
         yield "Torque", f"every terminal {AS_MARKED}"
     yield "Short-circuit rating", row["sccr"]
+    yield "Arc flash", ARC_FLASH
     if not unit:
         yield "Heaters", COVERED
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 
-from batch.material_lines import BUILD, CONDUCTORS, LABOUR, OPEN, OTHER, Material
+from batch.material_lines import BUILD, CABLE, CONDUCTORS, LABOUR, OPEN, OTHER, Material
 from batch.money_results import Money
 from batch.price.bid_totals import bid_totals
 from batch.price.cost_chain import rounded
@@ -50,7 +50,7 @@ def _of_project(project: ProjectResult, money: Money) -> Iterator[Check]:
     )  # fmt: skip
     yield Check(name, "Branch circuits with a run = branch circuits on Runs", circuits, run, 0.0)
     yield from _fuses(project)
-    wire = [one for one in lines if one.stretch is not None and one.role in CONDUCTORS and one.quantity]
+    wire = [one for one in lines if one.stretch is not None and one.role in (*CONDUCTORS, CABLE) and one.quantity]
     used = (one.quantity / (1 + (one.stretch.waste_pct or 0.0) / 100.0) for one in wire if one.stretch is not None)
     drawn = (
         one.stretch.abreast * ((one.stretch.length_m or 0.0) + 2 * (one.stretch.end_m or 0.0)) for one in wire if one.stretch is not None

@@ -39,7 +39,7 @@ def _in_unit(line: Material, length_m: float | None) -> float | None:
 
 RUNS = Schedule(
     "runs", "Runs", "line",
-    "Every run of wire and raceway: a line for its conductors, its neutral, its grounding conductor and its raceway. Lengths are in the unit that it is bought by.",
+    "Every run of wire and raceway: a line for its conductors, its neutral, its grounding conductor and its raceway; for its cables where those are multicore. Lengths are in the unit that it is bought by.",
     items=run_lines, named_by="words",
     columns=(
         its_project("project.project.project"),
@@ -57,7 +57,7 @@ RUNS = Schedule(
             *hours_due(),
         ),
         text("role", "What", 20, "line.role",
-             role="result", help="conductor, neutral, grounding conductor or raceway."),
+             role="result", help="conductor, neutral, grounding conductor or raceway; cable, where one of several cores is laid."),
         text("words", "Description", 34, "line.words",
              role="result", help="Size and kind."),
         text("part", "Stock part", 14, "line.part",

@@ -80,8 +80,7 @@ def _tagged(project: str, tag: str, wired_as: str, design: PanelDesign, before: 
 
 def _colours(at: _Here, marks: PanelMarks) -> str:
     """ "brown, orange, yellow": of the supply's lines that its own L1, L2, L3 land on."""
-    region = "us" if marks.us else "iec"
-    return ", ".join(phase_colour(at.supply, LINES.index(line) + 1, region) for line in at.feed.on)
+    return ", ".join(phase_colour(at.supply, LINES.index(line) + 1, marks.marking) for line in at.feed.on)
 
 
 def _wire_of_string(control: TankControl) -> str:

@@ -30,7 +30,7 @@ STOCK = Sheet(
         _number("heated_length_mm", "Heated length", "mm", "in", format="thickness", above=0, high=20000, width=9,
                 help="Of a heater; blank: of any.", also=("hot length",)),
         _number("diameter_mm", "Diameter", "mm", "in", format="thickness", above=0, high=500, width=9, help="Of a heater's sheath.", also=("dia",)),
-        Column("size", "Size", width=9, help="Of wire: 12 AWG; of raceway: 3/4; of a control transformer: 150 VA.", also=("trade size", "wire size")),
+        Column("size", "Size", width=9, help="Of wire: 12 AWG; of a multicore cable: 4G2.5, 3 x 35 + 16; of raceway: 3/4; of a control transformer: 150 VA.", also=("trade size", "wire size")),
         Column("insulation", "Insulation", width=10, help="Of wire: THWN-2; of raceway its kind: PVC-80.", also=("insulation or kind",)),
         Column("colour", "Colour", width=8, help="Of wire; green is for grounding.", also=("color",)),
         _number("sccr_ka", "SCCR", "kA", format="kiloamps", above=0, high=300, width=8, help="Short-circuit or interrupting rating.",

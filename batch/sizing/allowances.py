@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from math import ceil
 from typing import NamedTuple
 
@@ -86,17 +86,30 @@ def counted_by_shop(allowances: Iterable[Allowance], stock: Stock) -> CountedByS
     return CountedByShop(frozenset(panels), frozenset(controls))
 
 
-def usual_spares(lines: Iterable[Material], rules: RuleSet) -> Iterator[Material]:
-    """Spare fuses where no rule of the shop says how many: a share of each rating over the project, at least those of one circuit."""
-    share, used, poles = rules.factor("spare_fuses").value, defaultdict[Key, float](float), dict[str, float]()
+def _fuses_used(lines: Iterable[Material]) -> Mapping[Key, tuple[float, Sequence[str]]]:
+    """How many of each fuse, and what it is called where it stands: one stock part is one fuse, whatever circuit it protects."""
+    count: dict[Key, float] = defaultdict(float)
+    called: dict[Key, list[str]] = defaultdict(list)
+    first: dict[str, str] = {}
     for line in lines:
         if line.role.endswith("fuse"):
-            used[line.part, line.words] += line.quantity
-        elif line.role.endswith("fuse holder") and line.words[:1].isdigit():
+            key = line.part, first.setdefault(line.part, line.words) if line.part else line.words
+            count[key] += line.quantity
+            called[key].append(line.words)
+    return {key: (count[key], tuple(dict.fromkeys(words))) for key, words in called.items()}
+
+
+def usual_spares(lines: Iterable[Material], rules: RuleSet) -> Iterator[Material]:
+    """Spare fuses where no rule of the shop says how many: a share of each rating over the project, at least those of one circuit."""
+    lines, poles = list(lines), dict[str, float]()
+    share, used = rules.factor("spare_fuses").value, _fuses_used(lines)
+    for line in lines:
+        if line.role.endswith("fuse holder") and line.words[:1].isdigit():
             fuse = line.words.rpartition(", dead-front disconnecting, ")[2]
             poles[fuse] = max(poles.get(fuse, 0.0), float(line.words.partition("-pole")[0]))
-    for (part, words), count in used.items():
-        quantity = float(max(ceil(share * count - CLOSE), poles.get(words, min(count, USUAL_POLES))))
+    for (part, words), (count, called) in used.items():
+        circuit = max((poles[one] for one in called if one in poles), default=min(count, USUAL_POLES))
+        quantity = float(max(ceil(share * count - CLOSE), circuit))
         yield Material(SPARES, "spare fuse", part, words, quantity, "ea", None, None, owner=Owner(PROJECT), each=quantity)
 
 
@@ -120,11 +133,7 @@ def _lines(rule: Allowance, owner: Owner, quantity: float, stock: Stock) -> Iter
 
 def _spares(rule: Allowance, lines: Sequence[Material]) -> Iterator[Material]:
     """Spare fuses of each kind over the project: so many for each that is used, no fewer than so many, by whole pieces; no hours."""
-    used: dict[tuple[str, str], float] = defaultdict(float)
-    for line in lines:
-        if line.role.endswith("fuse"):
-            used[line.part, line.words] += line.quantity
-    for (part, words), count in used.items():
+    for (part, words), (count, _) in _fuses_used(lines).items():
         if rule.part and rule.part != part:
             continue
         quantity = max(ceil(rule.quantity * count - CLOSE), rule.at_least or 0.0)

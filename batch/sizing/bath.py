@@ -10,7 +10,7 @@ from batch.errors import SpecificationError
 from batch.findings import Remarks
 from batch.records import Tank
 from batch.rules.thermal import Liquid, TankMaterial, Thermal
-from batch.sizing.words import celsius, litres, metres
+from batch.sizing.words import celsius, litres, metres, millimetres
 
 NAMES = {  # cells of Tanks as a person knows them
     "operating_c": "Operating temperature", "length_m": "Length", "width_m": "Width", "depth_m": "Liquid depth", "volume_l": "Volume",
@@ -216,8 +216,9 @@ class _Settling:
             )
         if self.tank.wall_mm is not None:
             return shell, self.tank.wall_mm / 1000.0
-        self.assumed.append(f"wall {1000 * shell.usual_wall_m:g} mm")
-        self.blank.append(("wall_mm", f"{NAMES['wall_mm']} {1000 * shell.usual_wall_m:g} mm, usual for {shell.name}"))
+        wall = millimetres(1000 * shell.usual_wall_m)
+        self.assumed.append(f"wall {wall}")
+        self.blank.append(("wall_mm", f"{NAMES['wall_mm']} {wall}, usual for {shell.name}"))
         return shell, shell.usual_wall_m
 
     def _material(self, key: str) -> TankMaterial:

@@ -14,8 +14,8 @@ from batch.sizing.stock import Stock
 
 
 def coil_of(feed: ControlFeed, design: PanelDesign, stock: Stock, rules: RuleSet) -> Coil:
-    """The coil of a panel's contactor: as its stock part states, else by the least NEMA size that carries the contactor's own rating; of
-    unknown volt-amperes above the table."""
+    """The coil of a panel's contactor: as its stock part states, else by the least size of the trade that carries the contactor's own
+    rating; of unknown volt-amperes above the table."""
     part = next((need.part for need in design.feed_parts if need.role == "contactor"), "")
     stated = _stated(feed.contactor, part, feed.bank, stock)
     if stated is not None:

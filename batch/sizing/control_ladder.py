@@ -91,14 +91,14 @@ class _Ladder:
     def _power(self) -> Iterator[Rung]:
         fuse, transformer = "control fuse", self.marks.of("transformer")
         third = self.marks.of(fuse, 3)
-        supply = hot = SUPPLY if self.marks.us else wire_number(FIRST + 1, 1)  # X1 is no wire where strips are called -X1
+        supply = hot = wire_number(FIRST + 1, 1) if self.strip.endswith(SUPPLY) else SUPPLY  # X1 is no wire where strips are called -X1
         ground: tuple[Element, ...] = ()
         if self.plan.primary and self.plan.transformer:
             one, other = self.plan.primary
             first = self.marks.of(fuse, 1)
             inner, outer = wire_number(FIRST, 1), wire_number(FIRST, 2)
             elements = [self._element(first, "fuse", one, inner, (f"{first}:1", f"{first}:2"))]
-            windings = tuple(f"{transformer}:{end}" for end in self.marks.windings)
+            windings = tuple(f"{transformer}:{end}" for end in self.marks.marking.windings)
             far = other if self.plan.grounded else outer
             elements.append(self._element(transformer, "primary", inner, far, (windings[0], windings[1])))
             if not self.plan.grounded:
@@ -106,7 +106,7 @@ class _Ladder:
                 elements.append(self._element(second, "fuse", outer, other, (f"{second}:1", f"{second}:2")))
             yield Rung(FIRST, "control transformer, primary", tuple(elements))
             source = self._element(transformer, "secondary", supply, COMMON, (windings[2], windings[3]))
-            ground = (self._element("ground", "ground", COMMON, "ground", (windings[3], self.marks.ground_bar)),)
+            ground = (self._element("ground", "ground", COMMON, "ground", (windings[3], self.marks.marking.ground_bar)),)
         else:
             yield Rung(FIRST, f"control power {self.plan.supply}", ())
             points = (f"{self.strip}:9", f"{self.strip}:10")
@@ -254,7 +254,7 @@ class _Ladder:
         return self._element(f"jumper {first}-{first + 1}", "jumper", start, end, (f"{self.strip}:{first}", f"{self.strip}:{first + 1}"))
 
     def _contact(self, coil: str, start: str, end: str, *, closed: bool, row: int = 0) -> Element:
-        """The next contact of a coil; its terminals by EN 50005: a number through the coil's contacts, then 1-2 break, 3-4 make."""
+        """The next contact of a coil; its terminals: a number through the coil's contacts, then 1-2 break, 3-4 make."""
         self.used[coil] += 1
         ends = "12" if closed else "34"
         points = (f"{coil}:{self.used[coil]}{ends[0]}", f"{coil}:{self.used[coil]}{ends[1]}")

@@ -190,7 +190,7 @@ class ControlWork:
         drawn = self._drawn(plan, size_words(wire) if wire else "")
         elements = tuple(power_elements(supplies, feeds, BOX))
         incoming, runs = [_incoming(row, way) for row, way in at], [_run(one, marks.of("block")) for one in fed]
-        conductors = power_wires(supplies, feeds, runs, incoming, elements, box=BOX, region=rules.region)
+        conductors = power_wires(supplies, feeds, runs, incoming, elements, box=BOX, marking=marks.marking)
         circuit = replace(drawn, power=elements, wires=(*drawn.wires, *conductors))
         row = TankControl(
             tank="", banks=labels, settings=settings, supplies=supplies, feeds=feeds, coils=contactors, duties=switching.duties,
@@ -225,7 +225,7 @@ class ControlWork:
         """The ladder of a plan with its terminals and wires; plans of several shapes may be equal."""
         if plan not in self._circuits:
             rungs = build_ladder(plan)
-            wires = tuple(control_wires(plan, rungs, size, self.rules.region))
+            wires = tuple(control_wires(plan, rungs, size))
             self._circuits[plan] = ControlCircuit(rungs, (), tuple(strip_terminals(plan, rungs)), wires)
         return self._circuits[plan]
 

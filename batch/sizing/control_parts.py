@@ -33,6 +33,19 @@ def feeder_parts(supplies: Sequence[ControlSupply], fed: Sequence[tuple[int, Pan
                 yield need
 
 
+def with_coil(need: Needed, volts: Iterable[float]) -> Needed:
+    """A part as it is ordered: a contactor with the control volts of its coil, those of every control panel that it is for."""
+    each = " or ".join(f"{volt:g}" for volt in sorted(set(volts)))
+    if not each or not need.role.endswith("contactor"):
+        return need
+    return need._replace(words=f"{need.words}, {each} V coil")
+
+
+def coil_volts(controls: Iterable[TankControl]) -> dict[str, float]:
+    """Control volts by heater panel or single-circuit bank, in small letters: "t-105/1-p1", "t-106/1"."""
+    return {f"{one.tank}/{feed.tag}".casefold(): one.settings.control_v for one in controls for feed in one.feeds}
+
+
 def rating_of(
     supplies: Sequence[ControlSupply], designs: Sequence[PanelDesign], stock: Stock, rules: RuleSet, *, inside: bool = False
 ) -> PanelRating:

@@ -60,7 +60,7 @@ def control_settings(project: Project, tank: Tank | None, banks: Iterable[Bank],
 
 def box_place(settings: ControlSettings) -> BoxPlace:
     """What the heater panels of a tank with these settings stand in."""
-    return BoxPlace(settings.location, settings.material, settings.boxes == "one")
+    return BoxPlace(settings.location, settings.material, settings.boxes == "one", settings.jumpers == "tap")
 
 
 def box_places(project: Project, tanks: Mapping[str, Tank], banks: Iterable[Bank], rules: RuleSet) -> dict[str, BoxPlace]:

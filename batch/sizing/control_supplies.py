@@ -21,8 +21,6 @@ from batch.sizing.stock import Stock
 from batch.sizing.switching import Chosen, Openings, choose_block, choose_contactor, choose_disconnect, choose_fusible
 from batch.systems import System
 
-USUAL_HZ = {"us": 60, "eu": 50}
-
 At = tuple[FeederRow, Way | None, Sequence[PanelDesign]]  # a feeder, its way to this panel, and what hangs on it here
 
 
@@ -86,7 +84,7 @@ def _supply(number: int, at: At, of: int, bar: str, *, asked: ControlSettings, b
         neutral_bar=bar,
         neutral_pole=opened,
         grounded=supply.grounded,
-        frequency_hz=row.feeder.frequency_hz or USUAL_HZ["us" if rules.region == "us" else "eu"],
+        frequency_hz=row.feeder.frequency_hz or marks.marking.frequency_hz,
         line_a=lines.maximum,
         required_a=required_a,
         ahead_a=ahead.rating_a if ahead is not None else None,

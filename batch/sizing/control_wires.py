@@ -14,14 +14,6 @@ from batch.sizing.control_ladder import ALARM, FIRST, STRING_IN, STRING_OUT, Lad
 
 SPARE_A_BANK = 2  # terminals of the control strip; common practice, no source
 GIVEN = 10  # terminals before the temperature contacts
-COLOURS = {  # of the control circuit; NFPA 79 and UL 508A, 66.9, as others quote them, of IEC jobs IEC 60204-1 from memory
-    "us": {"control": "red", "grounded": "white", "power": "black", "foreign": "orange", "ground": "green"},
-    "iec": {"control": "red", "grounded": "blue", "power": "black", "foreign": "orange", "ground": "green-yellow"},
-}
-
-
-def colours(region: str) -> dict[str, str]:
-    return COLOURS["us" if region == "us" else "iec"]
 
 
 def strip_terminals(plan: LadderPlan, rungs: Sequence[Rung]) -> Iterator[StripTerminal]:
@@ -78,10 +70,10 @@ def _limit_terminals(strip: LimitStrip, limits: Sequence[Element]) -> Iterator[S
         yield StripTerminal(strip.box, strip.strip, number, wires[at], mark, number % 2 == 1)
 
 
-def control_wires(plan: LadderPlan, rungs: Sequence[Rung], size: str, region: str) -> Iterator[ControlWire]:
+def control_wires(plan: LadderPlan, rungs: Sequence[Rung], size: str) -> Iterator[ControlWire]:
     """Every conductor: those inside the control panel by wire number, the string through the strips, leads of limits and of what stands
     in the field."""
-    colour = colours(region)
+    colour = plan.marks.marking.colours
     strips = {one.strip for one in plan.strips if one.box == plan.box}
     points: dict[str, list[str]] = {}
     purpose: dict[str, str] = {}

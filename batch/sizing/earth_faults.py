@@ -14,16 +14,14 @@ from batch.findings import Remarks
 from batch.method.earth_fault import (
     disconnection_time,
     driving_volts,
+    given_source_in_loop,
     has_type,
-    largest_electrode,
-    leakage_allowed,
     loop_impedance,
     loop_of_run,
     operating_current,
-    planned_leakage,
-    residual_current,
     source_in_loop,
 )
+from batch.method.residual_devices import largest_electrode, leakage_allowed, planned_leakage, residual_current
 from batch.method.withstand import breaker_lets_through, energy_borne, fuse_lets_through
 from batch.records import Bank, Project, Settings, Supply
 from batch.results import Device, FeederRow, PanelDesign, Wires
@@ -132,12 +130,12 @@ def _volts_to_earth(supply: Supply, ahead: Supply, rules: RuleSet) -> float:
 
 
 def _source(known: KnownSource, rules: RuleSet) -> tuple[complex, bool, bool]:
-    """What the source adds to a loop, whether that is known, and whether its angle is. A fault current given is taken as it is."""
+    """What the source adds to a loop, whether that is known, and whether its angle is. A fault current given is taken as a greatest one."""
     if known.fault is None:
         return 0j, False, False
     ohm = known.fault.impedance
     if known.fault.how == "given":
-        return ohm.unit + ohm.primary, True, ohm.complex_known
+        return given_source_in_loop(ohm.unit + ohm.primary, rules).value, True, ohm.complex_known
     return source_in_loop(ohm.unit, ohm.primary, rules).value, True, ohm.complex_known
 
 
@@ -202,6 +200,7 @@ class _Judge:
             length_m=run_m,
             material=settings.conductor,
             raceway=settings.raceway,
+            works_at_c=self.rules.works_at(wires.insulation).value,
             rules=self.rules,
         ).value
 

@@ -105,7 +105,7 @@ class _Judging:
             density_high_w_cm2=density.high if density else None,
             operating_c=given.operating_c if given else None,
             heatup_h=given.heatup_h if given else None,
-            assumed=", ".join(self.settled.assumed) if self.settled else "",
+            assumed=self.settled.assumed if self.settled else (),
         )
 
     def _density(self) -> Density | None:

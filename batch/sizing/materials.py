@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from math import ceil
 from typing import NamedTuple
 
@@ -19,11 +19,13 @@ from batch.results import BankRow, Device, FeederRow, Material, Needed, TypeRow
 from batch.rules import RuleSet
 from batch.sizing.allowances import allowance_lines, counted_by_shop, usual_spares
 from batch.sizing.box_parts import CONSUMABLES
+from batch.sizing.control_parts import coil_volts, with_coil
 from batch.sizing.neutral_poles import fused_poles_words
 from batch.sizing.run_lines import RunFinder, bank_runs, feeder_runs
 from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_board, choose_device, choose_heater, choose_holder, heater_words
 from batch.sizing.words import fault_current
+from batch.units import convert
 
 HEATERS, SINGLE, FEEDERS, DISTRIBUTION = "heaters", "single circuit", "feeders", "distribution"
 OTHER_COSTS = "other costs"
@@ -82,20 +84,22 @@ def list_materials(
     A run without a length is an open line.
     """
     banks, feeders, types, controls = tuple(banks), tuple(feeders), tuple(types), tuple(controls)
-    unit = "ft" if take_off.rules.region == "us" else "m"
+    unit = take_off.rules.marking.length
     counted = counted_by_shop(take_off.allowances, take_off.stock)
+    coils = coil_volts(controls)
     built = [(kind.type, need, len(kind.tags)) for kind in types
-             for need in (*kind.design.parts, *_in_control_panel(kind, controls)) if need.role not in counted.panels]  # fmt: skip
-    built += [(single.name, need, len(single.banks)) for single in single_circuits(banks) for need in single.parts]
-    built += [(name, need, len(some)) for name, some in control_builds(controls).items() for need in some[0].parts
-              if need.role not in counted.controls]  # fmt: skip
+             for need in (*kind.design.parts, *_in_control_panel(kind, controls, coils)) if need.role not in counted.panels]  # fmt: skip
+    built += [(single.name, with_coil(need, _volts(coils, map("/".join, single.banks))), len(single.banks))
+              for single in single_circuits(banks) for need in single.parts]  # fmt: skip
+    built += [(name, with_coil(need, [some[0].settings.control_v]), len(some)) for name, some in control_builds(controls).items()
+              for need in some[0].parts if need.role not in counted.controls]  # fmt: skip
     rows = [_built(*one, unit) for one in built if one[1].role not in CONSUMABLES]
     rows += _consumables(built)
     for row in feeders:
         owner = Owner(FEEDER, "", row.feeder.feeder)
         rows += [_line(FEEDERS, need, quantity, owner) for need, quantity in _feeder_devices(row, take_off).items()]
         rows += [_line(DISTRIBUTION, need, quantity, owner) for need, quantity in _distribution(row, take_off).items()]
-    rows += list(_heaters(banks, take_off.stock))
+    rows += list(_heaters(banks, take_off.stock, take_off.rules.marking.short_length))
     finder = RunFinder(take_off.stock, take_off.rules, take_off.pricing)
     runs = [line for row in banks for line in bank_runs(row, finder)]
     runs += [line for row in feeders for line in feeder_runs(row, finder)]
@@ -117,14 +121,19 @@ def _consumables(built: Iterable[tuple[str, Needed, int]]) -> Iterator[Material]
         yield _line(BOX_CONSUMABLES, need, quantity, Owner(PROJECT))
 
 
-def _in_control_panel(kind: TypeRow, controls: Sequence[TankControl]) -> Iterator[Needed]:
+def _volts(coils: Mapping[str, float], tags: Iterable[str]) -> list[float]:
+    return [coils[tag.casefold()] for tag in tags if tag.casefold() in coils]
+
+
+def _in_control_panel(kind: TypeRow, controls: Sequence[TankControl], coils: Mapping[str, float]) -> Iterator[Needed]:
     """Device and contactor of a panel type; no holder where the fuses of all its panels stand in fusible disconnects."""
     fused = {
         f"{control.tank}/{feed.tag}"
         for control in controls for feed in control.feeds if control.supplies[feed.supply - 1].fusible
     }  # fmt: skip
     inside = all(tag in fused for tag in kind.tags)
-    return (need for need in kind.design.feed_parts if not (inside and need.role.endswith("fuse holder")))
+    volts = _volts(coils, kind.tags)
+    return (with_coil(need, volts) for need in kind.design.feed_parts if not (inside and need.role.endswith("fuse holder")))
 
 
 def control_builds(controls: Iterable[TankControl]) -> dict[str, list[TankControl]]:
@@ -171,7 +180,14 @@ def _line(used_for: str, need: Needed, quantity: float, owner: Owner, *, why: st
                     place=place)  # fmt: skip
 
 
-def _heaters(banks: Iterable[BankRow], stock: Stock) -> Iterator[Material]:
+def _length_words(length_mm: float | None, unit: str) -> str:
+    """ ", heated length 41 in", where it is given, in the unit that heaters are ordered by."""
+    if not length_mm:
+        return ""
+    return f", heated length {convert(length_mm, 'mm', unit) if unit != 'mm' else length_mm:.4g} {unit}"
+
+
+def _heaters(banks: Iterable[BankRow], stock: Stock, unit: str) -> Iterator[Material]:
     """Heaters bank by bank; of one that is open, which parts it may be."""
     known: dict[tuple, tuple[str, str, str]] = {}
     for row in banks:
@@ -180,8 +196,8 @@ def _heaters(banks: Iterable[BankRow], stock: Stock) -> Iterator[Material]:
         if alike not in known:
             found = choose_heater(bank, stock)
             maybe = ", ".join(part.part for part in found.candidates) if not found.part else ""
-            length = f", heated length {bank.heated_length_mm:.4g} mm" if bank.heated_length_mm else ""
-            known[alike] = found.part, heater_words(bank) + length, f"may be {maybe}: name it in Heater part" if maybe else ""
+            words = heater_words(bank) + _length_words(bank.heated_length_mm, unit)
+            known[alike] = found.part, words, f"may be {maybe}: name it in Heater part" if maybe else ""
         part, words, why = known[alike]
         owner = Owner(BANK, bank.tank, row.label)
         yield _line(HEATERS, Needed("heater", part, words, 0), float(bank.quantity), owner, why=why, place=FIELD)

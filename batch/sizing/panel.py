@@ -8,7 +8,7 @@ from typing import NamedTuple
 from msgspec.structs import replace
 
 from batch.findings import Remarks
-from batch.method.block_jumpers import jumper_size
+from batch.method.block_jumpers import jumper_size, jumper_tap
 from batch.method.line_currents import Loads, line_currents
 from batch.method.neutral import current_carrying
 from batch.method.overcurrent import minimum_feeder_rating
@@ -37,7 +37,7 @@ from batch.sizing.switching import (
     switch_rating,
 )
 from batch.sizing.take_off_parts import choose_holder
-from batch.sizing.words import size_words
+from batch.sizing.words import amps, size_words
 
 
 def build_panels(bank: BankCurrents, branch: BranchDesign, rules: RuleSet, said: Remarks) -> tuple[PanelDesign, ...]:
@@ -78,7 +78,7 @@ def _panel(bank: BankCurrents, branch: BranchDesign, heaters: int, rules: RuleSe
     wires = wired.wires or no_wires(design, ungrounded)
     ahead = choose_ahead(bank, device, lines.maximum, rules, said, on_contactor=(wires.size, wires.sets))
     names = tuple(name for name in leg_names(bank.connection, supply, heaters) for _ in range(bank.circuits))
-    openings = _openings(bank, device, wires, names, rules)
+    openings = _openings(bank, branch, device, wires, names, rules=rules, said=said)
     block = choose_block(
         device.rating_a,
         ungrounded,
@@ -142,11 +142,22 @@ def _feeder_run(bank: BankCurrents, device: Device, heaters: int, *, load_a: flo
     )
 
 
-def _openings(bank: BankCurrents, device: Device, wires: Wires, legs: tuple[str, ...], rules: RuleSet) -> Openings:
-    """What the block's openings have to take: the panel feeder's wires, the jumper between blocks, the branches of the fullest pole."""
+def _openings(
+    bank: BankCurrents, branch: BranchDesign, device: Device, wires: Wires, legs: tuple[str, ...], *, rules: RuleSet, said: Remarks
+) -> Openings:
+    """What the block's openings have to take: the panel feeder's wires, the jumper to a branch device, the branches of the fullest pole."""
     settings = bank.design.settings
-    column_c = temperature_column(device.rating_a, settings.terminal_c, rules).value
-    jumper = jumper_size(device.rating_a, bank.kind, settings.conductor, column_c, rules)
+    if bank.design.box.taps:
+        column_c = temperature_column(branch.device.rating_a, settings.terminal_c, rules).value
+        jumper = jumper_tap(
+            required_a=bank.required_a, branch_a=branch.device.rating_a, feeder_a=device.rating_a, material=settings.conductor,
+            column_c=column_c, rules=rules,
+        )  # fmt: skip
+        words = size_words(jumper.value) if jumper else "a bar"
+        said.add("block-jumper-tap", "quantity", jumper=words, branch=amps(branch.device.rating_a), feeder=amps(device.rating_a))
+    else:
+        column_c = temperature_column(device.rating_a, settings.terminal_c, rules).value
+        jumper = jumper_size(device.rating_a, bank.kind, settings.conductor, column_c, rules)
     return Openings(wires.size, wires.sets, jumper.value if jumper else "", fullest_pole(legs))
 
 

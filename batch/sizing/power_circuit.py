@@ -10,14 +10,12 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from batch.control_results import ControlFeed, ControlSupply, ControlWire, Element
+from batch.rules.markings import Marking
 from batch.sizing.marks import pole_of
 
 LINES = "ABC"
-PHASES = {"low": ("black", "red", "blue"), "high": ("brown", "orange", "yellow")}  # field practice, no source; the code gives none (memory)
-GROUNDED = "white"
 NEUTRAL_BAR = "neutral bar"  # of a panel that a neutral comes to, and then N, or 2N where there are several
 NEUTRAL_IN, NEUTRAL_OUT = "N", "TN"  # terminals of the pole of a disconnect that opens the neutral
-LOW_V = 250.0  # up to here the first set
 
 
 class FeederRun(NamedTuple):
@@ -91,13 +89,13 @@ def _ahead_of(supply: ControlSupply, feed: ControlFeed, line: int) -> str:
 
 def power_wires(
     supplies: Sequence[ControlSupply], feeds: Sequence[ControlFeed], runs: Sequence[FeederRun], incoming: Sequence[str],
-    elements: Sequence[Element], *, box: str, region: str
+    elements: Sequence[Element], *, box: str, marking: Marking
 ) -> Iterator[ControlWire]:  # fmt: skip
     """Every power conductor: from the field to the disconnect, through the block to the devices, on to the contactors, and to the heater
     panels. `incoming` sizes by supply, which go on behind its disconnect; `runs` by feed."""
     for supply, size in zip(supplies, incoming, strict=True):
         for line in range(1, supply.lines + 1):
-            hue = phase_colour(supply, line, region)
+            hue = phase_colour(supply, line, marking)
             yield ControlWire(
                 "field", f"supply {supply.number} L{line}", box, f"{supply.mark}:L{line}", f"{supply.number}L{line}", hue, size, "supply"
             )
@@ -120,7 +118,7 @@ def power_wires(
             continue  # one point each: in from the supply, out to the heaters
         block = blocks.get(wire[:-1])
         size = feed_sizes[number] if stage == "F" else sizes[number]
-        hue = GROUNDED if _is_grounded(stage, number, int(pole_of), supplies, feeds) else "black"
+        hue = marking.colours["grounded_line" if _is_grounded(stage, number, int(pole_of), supplies, feeds) else "power"]
         if block:
             yield from (ControlWire(box, *ends, wire, hue, size, "power") for ends in _through(points, block, pole_of, box))
         else:
@@ -129,9 +127,9 @@ def power_wires(
     for feed, run in zip(feeds, runs, strict=True):
         supply = supplies[feed.supply - 1]
         for pole, end in enumerate(run.ends, start=1):
-            hue = phase_colour(supply, LINES.index(feed.on[pole - 1]) + 1, region)
+            hue = phase_colour(supply, LINES.index(feed.on[pole - 1]) + 1, marking)
             yield ControlWire(box, f"{feed.contactor}:T{pole}", run.box, end, f"{feed.number}T{pole}", hue, run.size, "panel feeder")
-    yield from _neutral_wires(supplies, feeds, runs, incoming, box=box, hue=GROUNDED if region == "us" else "blue")
+    yield from _neutral_wires(supplies, feeds, runs, incoming, box=box, hue=marking.colours["grounded"])
 
 
 def _neutral_wires(
@@ -168,10 +166,8 @@ def _through(points: Sequence[str], block: str, line: str, box: str) -> Iterator
         yield f"{block}:T{line}", box, one
 
 
-def phase_colour(supply: ControlSupply, line: int, region: str) -> str:
-    """Of a conductor between boxes, by the trade's habit for its volts; inside a box power is black. A grounded line is white."""
+def phase_colour(supply: ControlSupply, line: int, marking: Marking) -> str:
+    """Of a conductor between boxes, by the trade's habit for its volts; inside a box power has one colour. A grounded line has its own."""
     if LINES[line - 1] == supply.grounded:
-        return GROUNDED
-    if region != "us":
-        return ("brown", "black", "grey")[line - 1]
-    return PHASES["low" if supply.volts_v <= LOW_V else "high"][line - 1]
+        return marking.colours["grounded_line"]
+    return marking.phase_colour(line, supply.volts_v)

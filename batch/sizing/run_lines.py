@@ -6,13 +6,13 @@ from collections.abc import Iterator, Sequence
 
 from msgspec.structs import replace
 
-from batch.material_lines import BANK, CONDUCTORS, FEEDER, FIELD, GROUNDED, RACEWAY, Owner, Stretch
+from batch.material_lines import BANK, CABLE, CONDUCTORS, FEEDER, FIELD, GROUNDED, RACEWAY, Owner, Stretch
 from batch.money_records import Pricing
 from batch.results import BankRow, FeederRow, Material, Way, Wires
 from batch.rules import RuleSet
 from batch.sizing.placing import groups
 from batch.sizing.stock import Stock
-from batch.sizing.take_off_parts import choose_raceway, choose_wire
+from batch.sizing.take_off_parts import cable_cores, choose_cable, choose_raceway, choose_wire
 from batch.sizing.words import size_words
 
 BRANCH, PANEL_FEEDER, TO_CONTACTOR, OF_FEEDER, WAY = "branch", "panel feeder", "device to contactor", "feeder", "way"
@@ -26,13 +26,16 @@ class RunFinder:
     def __init__(self, stock: Stock, rules: RuleSet, pricing: Pricing | None) -> None:
         self._stock, self._rules, self.pricing = stock, rules, pricing
         self._known: dict[tuple, tuple[tuple[str, str, str], ...]] = {}
-        self.unit = "ft" if rules.region == "us" else "m"
+        self.unit = rules.marking.length
 
-    def parts_of(self, wires: Wires) -> tuple[tuple[str, str, str], ...]:
-        """(role, part, words) of its conductors, grounded line, neutral, ground and raceway."""
-        key = wires.size, wires.neutral, wires.ground, wires.material, wires.insulation, wires.raceway, wires.method
+    def parts_of(self, wires: Wires, inside: bool) -> tuple[tuple[str, str, str], ...]:
+        """(role, part, words) of its conductors, grounded line, neutral and ground, or of the multicore cable that they are, and of its
+        raceway. Inside a box conductors are single ones, however what comes in is laid."""
+        key = wires.size, wires.lines, wires.neutral, wires.ground, wires.material, wires.insulation, wires.raceway, wires.method, inside
         if key not in self._known:
-            self._known[key] = tuple(self._look(wires))
+            method = self._rules.methods.get(wires.method)
+            multicore = method is not None and method.value.cable == "multicore" and not inside
+            self._known[key] = tuple(self._cable(wires) if multicore else self._single(wires))
         return self._known[key]
 
     def containments(self, wires: Wires, circuits: int, shares: int) -> int:
@@ -45,11 +48,16 @@ class RunFinder:
         """Of a conductor's metal, to tell the largest; 0.0 where no conductor serves."""
         return self._rules.area(size).value if size in self._rules.sizes else 0.0
 
-    def _look(self, wires: Wires) -> Iterator[tuple[str, str, str]]:
+    def _cable(self, wires: Wires) -> Iterator[tuple[str, str, str]]:
+        cores = cable_cores(wires)
+        colour = self._rules.marking.colours["ground"]
+        words = f"{cores} {wires.material} {wires.insulation}, multicore cable, grounding conductor {colour} in it"
+        yield CABLE, choose_cable(cores, wires.material, wires.insulation, self._stock), words
+        yield RACEWAY, choose_raceway(wires.raceway, self._stock) if wires.raceway else "", wires.raceway or "raceway of no listed size"
+
+    def _single(self, wires: Wires) -> Iterator[tuple[str, str, str]]:
         stock, rules = self._stock, self._rules
-        method = rules.methods.get(wires.method)
-        core = ", core of a multicore cable" if method is not None and method.value.cable == "multicore" else ""
-        kind, insulated = (wires.material, wires.insulation), f"{wires.material} {wires.insulation}{core}"
+        kind, insulated = (wires.material, wires.insulation), f"{wires.material} {wires.insulation}"
         line, neutral, ground = CONDUCTORS
         yield line, choose_wire(wires.size, *kind, False, stock=stock, rules=rules), f"{size_words(wires.size)} {insulated}"
         white = choose_wire(wires.size, *kind, False, stock=stock, rules=rules, colours=WHITE)
@@ -117,7 +125,8 @@ def _run(
     kind: str, wires: Wires, length_m: float | None, finder: RunFinder, owner: Owner, *, circuits: int, ends: tuple[str, str], feeder: str,
     shares: int = 1, inside: bool = False, grounded: int = 0, raceway: bool = True,
 ) -> Iterator[Material]:  # fmt: skip
-    """The lines of one run: conductors with both ends and waste, raceway with waste. Inside a panel there is neither ground nor raceway.
+    """The lines of one run: conductors or cables with both ends and waste, raceway with waste. Inside a panel there is neither ground nor
+    raceway.
 
     raceway   whether it brings one; else it lies in that of another
     grounded  circuits of a branch run with a grounded line; of other runs their wires say so
@@ -131,14 +140,14 @@ def _run(
     sets = wires.sets * circuits
     white = wires.sets * grounded or sets * wires.grounded
     laid = finder.containments(wires, circuits, shares)
-    for role, part, words in finder.parts_of(wires):
+    for role, part, words in finder.parts_of(wires, inside):
         if (inside and role in (CONDUCTORS[2], RACEWAY)) or (role == RACEWAY and not raceway):
             continue
         count = {CONDUCTORS[0]: sets * wires.lines - white, GROUNDED: white, RACEWAY: laid}.get(role, sets)
         if not count:
             continue
         pct, ends_m = (raceway_pct, 0.0) if role == RACEWAY else (wire_pct, end_m)
-        stretch = Stretch(kind, *ends, feeder, circuits if role == CONDUCTORS[0] else 0, count, length_m, ends_m, pct)
+        stretch = Stretch(kind, *ends, feeder, circuits if role in (CONDUCTORS[0], CABLE) else 0, count, length_m, ends_m, pct)
         why = _why(stretch)
         quantity = 0.0 if why else (length_m or 0.0) * count + 2 * (ends_m or 0.0) * count
         quantity *= 1 + (pct or 0.0) / 100.0

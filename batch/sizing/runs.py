@@ -264,10 +264,10 @@ def raceway_of(
 
 def _raceway(run: Run, size: str, ground: str, settings: Settings, rules: RuleSet, *, said: Remarks) -> tuple[str, float | None]:
     """Trade size and kind in words ("3/4 PVC-80", "" where none serves), and how full it is, %."""
-    kind, us = settings.raceway, rules.region == "us"
+    kind, both = settings.raceway, rules.marking.fahrenheit
     hottest = pvc_limit(rules).value
     if kind.startswith("PVC") and run.ambient_c > hottest:
-        said.add("pvc-too-hot", "ambient_c", raceway=kind, limit=air(hottest, us), ambient=air(run.ambient_c, us))
+        said.add("pvc-too-hot", "ambient_c", raceway=kind, limit=air(hottest, both), ambient=air(run.ambient_c, both))
     conductors = run.lines + run.neutral
     raceway, fill_pct = raceway_of(conductors, size, ground, settings, rules, circuits=run.shares, installation=run.installation)
     if not raceway and rules.has("raceways"):
@@ -289,6 +289,6 @@ def _say_none_serves(run: Run, settings: Settings, rules: RuleSet, said: Remarks
         largest=size_words(settings.largest_conductor),
         sets=f"up to {MOST_SETS} sets" if parallel else "one set",
         amps=amps(run.required_a),
-        ambient=air(run.ambient_c, rules.region == "us"),
+        ambient=air(run.ambient_c, rules.marking.fahrenheit),
         device=amps(run.device_a),
     )

@@ -150,5 +150,5 @@ def _shown(name: str, value: Any, rules: RuleSet) -> str:
     if name == "installation" and (method := rules.methods.get(value)) is not None:
         return f"{value}: {method.value.words}"
     if name == "ambient_c":
-        return air(value, rules.region == "us")
+        return air(value, rules.marking.fahrenheit)
     return f"{value:g} {WORDS[name][1]}".strip() if isinstance(value, (int, float)) else str(value)

@@ -1,7 +1,9 @@
-"""Which line of the estimator's stock list a heater, an enclosure, a fused switch, a wire or a raceway is. None or several: open."""
+"""Which line of the estimator's stock list a heater, an enclosure, a switch, a wire, a cable or a raceway is. None or several: open."""
 
 from __future__ import annotations
 
+import re
+from collections import Counter
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -11,6 +13,7 @@ from batch.records import Bank, Part, Supply
 from batch.results import Device, FeederEnd, Wires
 from batch.rules import RuleSet
 from batch.sizing.stock import Need, Stock
+from batch.sizing.words import size_words
 
 SAME_PCT = 1.0  # two statements of a heated length or diameter
 NAMED_AT_MOST = 4
@@ -151,6 +154,36 @@ def choose_wire(
         and (not colours or _folded(part.colour or "") in colours)
     ]  # fmt: skip
     return min(fits, key=lambda part: "black" not in _folded(part.colour or "")).part if fits else ""
+
+
+def cable_cores(wires: Wires) -> str:
+    """The cores of one multicore cable in words, like sizes together, the grounding conductor's last: "4 x 2.5 mm²", "3 x 35 + 16 mm²"."""
+    sizes = [wires.size] * wires.lines + ([wires.neutral if wires.neutral[:1].isdigit() else wires.size] if wires.neutral else [])
+    count = Counter((*sizes, wires.ground))
+    *first, last = (size_words(size) for size in count)
+    unit = last.partition(" ")[2]
+    each = [f"{many} x " if many > 1 else "" for many in count.values()]
+    return " + ".join(f"{many}{size}" for many, size in zip(each, [*(size.removesuffix(f" {unit}") for size in first), last], strict=True))
+
+
+def choose_cable(cores: str, material: str, insulation: str, stock: Stock) -> str:
+    """The multicore cable of these cores: a stock part whose Size names them, "4G2.5" or "3 x 35 + 16"; of one that does not tell its
+    grounding conductor by a G or as the last size, Colour has to name green. Aluminum has to say so, copper must not."""
+    asked = _cores(cores)
+    fits = [
+        part.part
+        for part in stock.of("wire")
+        if part.size and _cores(part.size) == asked and _folded(part.insulation or "") == _folded(insulation)
+        and ("+" in part.size or "g" in part.size.casefold() or "green" in _folded(part.colour or ""))
+        and ("alum" in _folded(f"{part.part} {part.description or ''}")) is (material == "aluminum")
+    ]  # fmt: skip
+    return fits[0] if len(fits) == 1 else ""
+
+
+def _cores(text: str) -> str:
+    """ "4x2.5" of "4G2,5", "4 x 2.5 mm²" and "4 × 2.5"."""
+    plain = re.sub(r"mm²|mm2|\s", "", text.casefold()).replace(",", ".")
+    return re.sub(r"[g×*]", "x", plain)
 
 
 def choose_raceway(words: str, stock: Stock) -> str:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from msgspec.structs import replace
+
 from batch.findings import Remarks
 from batch.method.terminals import frame_of, largest_on_frame, temperature_column
 from batch.records import Part, Settings
@@ -37,11 +39,29 @@ def judge_bank_terminals(design: BankDesign, settings: Settings, stock: Stock, r
         if beyond is not None:
             frame, most = beyond
             said.add("terminal-range", about, what=one.what, wire=size_words(one.wires.size), frame=f"{frame:g} A", most=size_words(most))
+    for jumper in dict.fromkeys(panel.jumper for panel in design.panels if panel.jumper):
+        if why := _too_large(jumper, design, settings, stock, rules):
+            branch = design.branch.device
+            said.add("block-jumper-large", "quantity", jumper=size_words(jumper), what=f"{branch.rating_a:g} A {branch.kind}s", why=why)
     if settings.conductor == "aluminum":
         names = {need.part for group in groups(design) for need in group.parts if need.part}
         listed = [part.part for name in sorted(names) if (part := stock.named(name)) is not None and part.terminals_for == "copper"]
         if listed:
             said.add("copper-terminals", "quantity", parts=", ".join(listed))
+
+
+def _too_large(jumper: str, design: BankDesign, settings: Settings, stock: Stock, rules: RuleSet) -> str:
+    """Why the branch devices' terminals are not known to take a block jumper: by the range that their stock part states, else by their
+    frame; "" = they take it."""
+    device, holder = design.branch.device, design.branch.holder
+    part = stock.named((holder.part if holder is not None else "") if device.kind == "fuse" else device.part)
+    if part is not None and (limits := wire_range(part)):
+        fits = jumper not in rules.sizes or takes_wire(part, jumper, rules)
+        return "" if fits else f"terminals of {part.part} take {limits}"
+    beyond = beyond_frame(device, replace(design.branch.wires, size=jumper), settings.terminal_c, rules)
+    if beyond is None:
+        return ""
+    return f"terminals of a {beyond[0]:g} A frame are counted on to take up to {size_words(beyond[1])} (from memory)"
 
 
 def wire_range(part: Part) -> str:

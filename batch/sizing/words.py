@@ -29,9 +29,9 @@ def sentence(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def air(ambient_c: float, us: bool) -> str:
-    """ "104 °F (40 °C)" where the job is in US units, else "40 °C"."""
-    return f"{ambient_c * 9 / 5 + 32:.4g} °F ({ambient_c:g} °C)" if us else f"{ambient_c:g} °C"
+def air(ambient_c: float, fahrenheit: bool) -> str:
+    """ "104 °F (40 °C)" where the trade speaks of both, else "40 °C"."""
+    return f"{ambient_c * 9 / 5 + 32:.4g} °F ({ambient_c:g} °C)" if fahrenheit else f"{ambient_c:g} °C"
 
 
 def size_words(size: str) -> str:

@@ -50,7 +50,7 @@ def projects() -> list[dict[str, object]]:
          "notes": "margin-below-code, setting-unreadable, branches-unusual"},
         {"project": "FX-HOT", "ambient_c": 140, "notes": "pvc-too-hot"},
         {"project": "FX-WIRE", "largest_conductor": "8", "smallest_conductor": "12", "notes": "wire-beyond-table"},
-        {"project": "FX-UNUSED", "breaker_type": "B", "notes": "setting-unused"},
+        {"project": "FX-UNUSED", "breaker_type": "B", "heat_margin_pct": 200, "notes": "setting-unused, setting-taken-as-blank"},
         {"project": "FX-BRK", "device_kind": "breaker", "notes": "interrupting-over, slash-rated"},
         {"project": "FX-OLD", "code_basis": "NEC 2014", "notes": "code-basis-unavailable"},
         {"project": "FX-NOF", "notes": "feeders-assumed, feeders-nearly-alike, code-basis-taken"},
@@ -168,7 +168,7 @@ def electrical() -> list[dict[str, object]]:
     h("source-overloaded", "FSRC", 6, 6, 480, 1)
     h("demand-factor", "FDEM", 3, 6, 480, 1)
     h("fault-unknown, feeder-length-unknown", "FUNK", 3, 6, 480, 1)
-    h("fault-over-default", "FFLT", 24, 12, 480, 1, panel_feeder_run_m=5)
+    h("fault-over-default, block-jumper-large", "FFLT", 24, 12, 480, 1, panel_feeder_run_m=5)
     h("unbalance", "FUNB", 6, 6, 480, 1, connection="parallel", phase_pair="A-B")
     h("unbalance", "FUNB", 6, 6, 480, 1, connection="parallel", phase_pair="A-B")
     for tag in CONTROL:

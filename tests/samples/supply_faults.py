@@ -5,7 +5,10 @@ from __future__ import annotations
 PROJECT, ALUMINUM, BREAKERS = "FX-SUPPLY", "FX-ALUM", "FX-POLES"
 SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m": 20}
 
-TANKS = {"Q-004": {"one_device": "yes", "notes": "one-device-not"}}  # the tank of S-1P, in which that feeder ends
+TANKS = {  # tanks with settings of their own: that of S-1P, in which that feeder ends, and that of Y-FAR, with a heater panel
+    "Q-004": {"one_device": "yes", "notes": "one-device-not"},
+    "Q-042": {"block_jumpers": "tap", "notes": "block-jumper-tap"},
+}
 
 # tag, findings that its row or its feeders' rows show, cells
 SOURCES: tuple[tuple[str, str, dict[str, object]], ...] = (
