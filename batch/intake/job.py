@@ -66,9 +66,7 @@ def assemble(
     known: Mapping[str, Sheet] | None = None,
     stock: Sequence[Grid] | None = None,
 ) -> Job:
-    """A Job from the grids of a workbook. `known`: what some of its sheets are, by name, where that was settled before; `stock`: the firm's
-    stock list, where results bring along what they were sized with.
-    """
+    """A Job from a workbook's grids. `known`: what sheets are, where that was settled; `stock`: what results bring in place of the firm's."""
     matchers = {sheet.id: Matcher(sheet) for sheet in INPUTS}
     refuse_long_lists(workbook.grids, matchers[HEATERS.id], name, known or {})
     on_map = ByMap() if column_map is None else _by_map(workbook, name, column_map)
@@ -84,9 +82,7 @@ def assemble(
         _take_back_missing(recognised, STOCK)
     names = settle_projects(tables)
     of_stock = _settled(tables, names)
-    if not tables.get("heaters") and not known:
-        why = "none is called Heaters, and in none a table was found that lists heaters"
-        recognised.findings.append(find(remark("sheet-heaters-missing", why=why)))
+    recognised.findings += _no_list(tables) if not known else []
     every = [table for some in tables.values() for table in some.all]
     findings = [
         *_of_file(workbook), *recognised.findings, *_of_lists(lists), *(finding for table in every for finding in table.findings),
@@ -94,10 +90,8 @@ def assemble(
     ]  # fmt: skip
     records = {sheet.id: _records(tables.get(sheet.id)) for sheet in INPUTS}
     shown = tuple(_received(one) for one in received)
-    if lists is not None and known is None:
-        from batch.intake.standing import standing  # which a job in our own form has no need of
-
-        shown = standing(shown, workbook.grids)
+    if known is None and lists is not None and lists.studied:
+        shown = _standing(shown, workbook.grids)
     grids = (*workbook.grids, firms.grid) if firms is not None else workbook.grids
     return Job(
         name,
@@ -117,10 +111,7 @@ def assemble(
         **{id: records[id] for id in MONEY},
         came_from={},
         sent=None,
-        judged_notes={
-            (row.table.grid.name, row.number): row.values.get("notes")
-            for table in (tables["heaters"].all if "heaters" in tables else ()) if table.list_plan is not None for row in table.rows
-        },
+        judged_notes=_judged_notes(tables.get("heaters")),
         hears=hold_word,
         map_text=lists.map_text if lists is not None and not on_map.lists else "",
     )
@@ -210,6 +201,18 @@ def _settled(tables: dict[str, Tables], names: Names) -> list[Finding]:
     return of_stock
 
 
+def _standing(shown: Sequence[ReceivedTable], grids: Sequence[Grid]) -> tuple[ReceivedTable, ...]:
+    from batch.intake.standing import standing  # which a job in our own form has no need of
+
+    return standing(shown, grids)
+
+
+def _judged_notes(heaters: Tables | None) -> dict[tuple[str, int], object]:
+    """Notes of rows of customers' lists, which their reading has heard."""
+    some = (table for table in heaters.all if table.list_plan is not None) if heaters is not None else ()
+    return {(table.grid.name, row.number): row.values.get("notes") for table in some for row in table.rows}
+
+
 def _of_lists(lists: Lists | None) -> list[Finding]:
     if lists is None:
         return []
@@ -287,6 +290,11 @@ def _of_file(workbook: Workbook) -> list[Finding]:
     if workbook.slow:
         said.append(find(remark("sheet-other-reader", why=workbook.slow)))
     return said
+
+
+def _no_list(tables: dict[str, Tables]) -> list[Finding]:
+    why = "none is called Heaters, and in none a table was found that lists heaters"
+    return [] if tables.get("heaters") else [find(remark("sheet-heaters-missing", why=why))]
 
 
 def _no_heaters(tables: dict[str, Tables]) -> list[Finding]:

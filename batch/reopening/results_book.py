@@ -176,8 +176,7 @@ def read_any(
     job = assemble(workbook, name_of(path), digest, progress=progress, column_map=column_map, known=known, stock=stock)
     if again is not None:
         job = replace(job, findings=(*job.findings, *again.said), map_text="")
-    of_list = any(table.stands is not None for table in job.received)
-    return replace(job, came_from=came_from, sent=sent if of_list else None), stored
+    return replace(job, came_from=came_from, sent=sent if job.how_read and known is None else None), stored
 
 
 def _with(grid: Grid, filled: Mapping[tuple[str, str], str]) -> Grid:
