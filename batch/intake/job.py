@@ -66,7 +66,7 @@ def assemble(
     known: Mapping[str, Sheet] | None = None,
     stock: Sequence[Grid] | None = None,
 ) -> Job:
-    """A Job from a workbook's grids. `known`: what sheets are, where that was settled; `stock`: what results bring in place of the firm's."""
+    """A Job from grids. `known`: what sheets are, where that was settled; `stock`: what results bring in place of the firm's."""
     matchers = {sheet.id: Matcher(sheet) for sheet in INPUTS}
     refuse_long_lists(workbook.grids, matchers[HEATERS.id], name, known or {})
     on_map = ByMap() if column_map is None else _by_map(workbook, name, column_map)
