@@ -134,7 +134,10 @@ def test_headings_stay_apart_and_lead_back() -> None:
      ("whether each circuit disconnects", "whether each circuit disconnects"), ("Interrupting rating", "Breaking capacity"),
      ("Ground fault current", "Earth fault current"), ("an earth fault at its end", "an earth fault at its end"),
      ("Available fault current (kA)", "Prospective short-circuit current (kA)"), ("SCCR ____ kA, builder to mark",
-      "Rated short-circuit current (Icc or Icw) ____ kA, builder to mark"), ("perforated tray or ladder", "perforated tray or ladder")],
+      "Rated short-circuit current (Icc or Icw) ____ kA, builder to mark"), ("perforated tray or ladder", "perforated tray or ladder"),
+     ("at its source, 25.3 kA: disconnect; at its control panels, up to 15.2 kA: contactor, disconnect, fuse holder",
+      "at its source, 25.3 kA: switch-disconnector; at its control panels, up to 15.2 kA: contactor, switch-disconnector, fuse holder"),
+     ("Isolate, disconnect and lock", "Isolate, disconnect and lock")],
 )  # fmt: skip
 def test_words(ours: str, theirs: str) -> None:
     assert IEC.of(ours) == theirs

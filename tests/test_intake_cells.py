@@ -65,6 +65,7 @@ def read(where: str, value: object, unit: str = "", pair: bool = False) -> objec
         ("H.tank", date(2024, 4, 3), "tag-is-date"), ("H.notes", "-", "-"), ("H.notes", datetime(2024, 5, 6), "2024-05-06"),
         ("H.notes", "=1+1", "=1+1"),
         ("P.terminal_c", 75.0, 75), ("P.terminal_c", "75 °C", 75), ("P.terminal_c", "140 °F", 60),
+        ("P.terminal_c", 70.0, 70), ("P.terminal_c", "90 °C", 90),
         ("P.terminal_c", 65.0, "cell-not-allowed"),
         ("P.ambient_c", "104 °F", 40.0), ("P.ambient_c", -10.0, -10.0), ("P.ambient_c", 104.0, "cell-out-of-range"),
         ("P.margin_pct", "25 %", 25.0),
@@ -143,8 +144,8 @@ def message(where: str, value: object, unit: str = "") -> str:
         ("T.operating_c", "-10 °F", "", "-10 °F; accepted is -4 to 482 °F."),
         ("P.terminal_c", "20 °F", "", "20 °F; accepted is 140 to 194 °F."),
         ("P.terminal_c", "32 °F", "", "32 °F; accepted is 140 to 194 °F."),
-        ("P.terminal_c", "158 °F", "", "158 °F; accepted is 140 °F or 167 °F."),
-        ("P.terminal_c", 70.0, "", "70 °C; accepted is 60 or 75."),
+        ("P.terminal_c", "149 °F", "", "149 °F; accepted is 140 °F, 158 °F, 167 °F or 194 °F."),
+        ("P.terminal_c", 65.0, "", "65 °C; accepted is 60, 70, 75 or 90."),
         ("P.ambient_c", -100.0, "K", "-100 K; accepted is 233.2 to 358.1 K."),
     ],
 )

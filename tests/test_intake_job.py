@@ -377,7 +377,7 @@ def values(column: Column) -> st.SearchStrategy[object]:
     if column.key == "phases":
         return st.sampled_from([1, 3])
     if column.key == "terminal_c":
-        return st.sampled_from([60, 75])
+        return st.sampled_from([60, 70, 75, 90])
     if column.kind == "integer":
         return st.integers(int(column.low), int(column.high))
     if column.kind in ("number", "volts"):

@@ -45,7 +45,7 @@ PROJECT_KINDS = (
     _caution("margin-below-code", "Margin below the code's", "A continuous-load margin of {asked} is below the code's {floor}: {floor} is used.",
              "{heating_load}, {branch_device}, {feeder_device}", "Leave the margin blank, or give one above the code's.", harm=OVERLOAD),
     _caution("setting-unreadable", "Setting not understood", "{setting}: {value} is not one that the rule set knows; {used} is used.",
-             "{table_ampacity}, {terminal_temperature}", "Write a conductor size as 12, 1/0 or 250, a terminal rating as 60 or 75, and the largest conductor no smaller than the smallest."),
+             "{table_ampacity}, {terminal_temperature}", "Write a conductor size as 12, 1/0 or 250, a terminal rating as 60 or 75, under IEC 60364 as 70 or 90, and the largest conductor no smaller than the smallest."),
     _note("setting-unused", "Setting without use", "{setting} {value}: {rule_set} has no use for it.", "the rule set's settings", "Leave the cell blank, or choose another code basis."),
     _note("values-from-memory", "Values from memory in use",
           "{count:value|values} of {rule_set} that this project's sizing can draw on {count:~was|were} entered from memory, not read from a page: {examples}.",

@@ -8,7 +8,7 @@ from typing import NamedTuple, Protocol
 from batch.sheets import Column
 from batch.units import Unit, between, spelled
 
-ALLOWED = {"phases": (1, 3), "terminal_c": (60, 75)}  # whole numbers of which not every one between the limits is meant
+ALLOWED = {"phases": (1, 3), "terminal_c": (60, 70, 75, 90)}  # whole numbers of which not every one between is meant
 LIMIT_DIGITS = 4  # of a limit converted into the unit that was typed
 
 
@@ -91,7 +91,8 @@ def judge_of(column: Column) -> Judge:
         if not isfinite(value):
             return refused("cell-out-of-range", value, typed)
         if allowed and value not in allowed and value > 0 and abs(value - round(value)) < 1e-9:
-            choices = " or ".join(_choice(column, one, typed) for one in allowed)
+            *most, last = (_choice(column, one, typed) for one in allowed)
+            choices = f"{', '.join(most)} or {last}"
             return Refused("cell-not-allowed", {"value": str(typed or f"{value:.12g}{unit}"), "choices": choices})
         value = _snapped(value, least, high)
         if least is not None and (value <= least if exclusive else value < least):

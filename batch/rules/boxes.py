@@ -9,6 +9,7 @@ from batch.errors import RuleSetError
 from batch.rules.tables import Cited, RuleData
 
 UNITS_MM = {"in": 25.4, "mm": 1.0}
+BY_RATING = ("A", "VA")  # parts whose space goes by it; of terminals the size is said alone
 
 
 class PartSpace(NamedTuple):
@@ -48,7 +49,7 @@ class BoxRules(RuleData):
             raise RuleSetError(f"{self.table('part_space').path}: no part {part!r}; restore the row.")
         for row in rows:
             up_to = row.number("up_to") if row["up_to"] else None
-            if up_to is None or row["up_to_unit"] == "AWG" or round(rating, 6) <= up_to:
+            if up_to is None or row["up_to_unit"] not in BY_RATING or round(rating, 6) <= up_to:
                 space = PartSpace(
                     row.figure("width_mm"), row.figure("height_mm"), row.figure("box_depth_mm"), row.number("watts"),
                     row["width_is"] == "pole", 20.0 if "group" in row["width_is"] else 0.0, up_to,

@@ -106,10 +106,10 @@ def _judge_margin(values: Values, rules: RuleSet, said: Remarks) -> None:
 
 
 def _judge_terminal(values: Values, rules: RuleSet, said: Remarks) -> None:
-    """A terminal rating has a column of its own, or is taken as the lower one."""
+    """A terminal rating has a column of its own, or is taken as the next lower one; below them all the lowest is said to be used."""
     columns = (rules.factor("terminal_low_c").value, rules.factor("terminal_high_c").value)
-    if values["terminal_c"] not in (None, *columns):
-        _replace("terminal_c", values, min(columns), rules, said)
+    if (given := values["terminal_c"]) not in (None, *columns):
+        _replace("terminal_c", values, max((one for one in columns if one <= given), default=min(columns)), rules, said)
 
 
 def _judge_size(name: str, values: Values, rules: RuleSet, said: Remarks) -> None:
