@@ -87,10 +87,22 @@ class Atom(NamedTuple):
     open: int
     held: bool
     cost: Chain
+    by_tank: int = 0  # number of its view by tank, and by feeder
+    by_feeder: int = 0
 
     @property
     def material(self) -> float:
         return self.builds + self.parts
+
+
+class View(NamedTuple):
+    """The atoms of one tank, or on one feeder; `name` "" = of none."""
+
+    number: int
+    rates: Rates
+    kind: str
+    name: str
+    atoms: tuple[Atom, ...]
 
 
 class BuyLine(NamedTuple):
@@ -131,6 +143,7 @@ class Money(NamedTuple):
     atoms: tuple[Atom, ...]
     buy: tuple[BuyLine, ...]
     owners: Mapping[tuple[str, ...], int]  # (project, kind, tank, name) -> number of its atom
+    views: tuple[View, ...] = ()
 
     def of_project(self, project: str) -> list[Atom]:
         return [atom for atom in self.atoms if atom.rates.project == project]

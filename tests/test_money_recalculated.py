@@ -74,6 +74,28 @@ def test_one_row_of_prices_moves_and_by_the_whole_chain(books: tuple[JobResult, 
     assert "T-106" in {cell.value for cell in sheet[row]}
 
 
+def test_of_the_views_its_tank_and_its_feeder_move_alike(books: tuple[JobResult, Path, Path]) -> None:
+    made, found = books[0], moved(books, "Price views")
+    of = {view.number: (view.kind, view.name) for view in made.money.views}
+    sheet = openpyxl.load_workbook(books[2], data_only=True)["Price views"]
+    price = {of[sheet.cell(row, 1).value]: amount for (row, heading), amount in found.items() if heading.startswith("Price")}
+    bearers = {heading: amount for (_, heading), amount in moved(books, "Prices").items()}
+    assert price == pytest.approx(dict.fromkeys((("tank", "T-106"), ("feeder", "F-1")), bearers["Price (USD)"]))
+    assert {row for row, _ in found} == {row for row, heading in found if heading.startswith("Material")}
+
+
+def test_a_view_with_a_row_that_has_no_price_has_none(tmp_path: Path) -> None:
+    """Without markup no row of Prices has a price; none of the views is 0."""
+    batch.size(HERE / "small-clean.xlsx", tmp_path / "as.xlsx")
+    opened = openpyxl.load_workbook(tmp_path / "as.xlsx")
+    head, columns = head_of(opened["Pricing used"], "Project")
+    opened["Pricing used"].cell(head + 1, next(at for heading, at in columns.items() if heading.startswith("Markup"))).value = None
+    opened.save(tmp_path / "without.xlsx")
+    done = recalculated_all([tmp_path / "without.xlsx"], tmp_path)
+    found = figures(done[tmp_path / "without.xlsx"], "Price views")
+    assert not [heading for _, heading in found if heading.startswith("Price ")] and [at for at in found if at[1].startswith("Full cost")]
+
+
 @pytest.mark.parametrize("name", SHEETS[1:])
 def test_elsewhere_only_the_lines_of_that_part_move(books: tuple[JobResult, Path, Path], name: str) -> None:
     found = moved(books, name)

@@ -95,6 +95,7 @@ def test_a_list_of_very_many_panels_is_counted_no_further_than_breaks_can_be_set
 LAST_NAME = {  # heading of the last column that a reader needs to know a row by
     "Banks": "Bank", "Panels": "Panel", "Panel types": "Type", "Circuits": "Branch", "Source loads": "Source", "Feeders": "Feeder",
     "Distribution": "Way", "Earth faults": "Device", "Boxes": "Box", "Control": "Tank", "Heat": "Tank", "Prices": "Feeder",
+    "Price views": "Of",
     "Pricing used": "Project", "Buy list": "Description", "Materials": "Description", "Runs": "Description", "Questions": "Question",
     "Control circuit": "Line", "Wiring tags": "Panel", "Rows": "Part", "Findings": "Feeder",
 }  # fmt: skip

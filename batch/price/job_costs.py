@@ -26,6 +26,7 @@ from batch.material_lines import (
 from batch.money_records import Pricing, TypedPrice
 from batch.money_results import Atom, Build, BuyLine, Money, Rates, Share
 from batch.price.cost_chain import chain
+from batch.price.price_views import viewed
 from batch.price.scope import supplied_by
 from batch.price.stock_prices import DIGITS, NO_RATES, PriceList, exchanged, price_list, priced, rates_of, used_quantities
 from batch.records import Job, Part
@@ -271,6 +272,7 @@ def _added_up(
                 number, rate, owner.kind, owner.tank, owner.name if owner.kind == BANK else "", feeder, built, total.parts, total.other,
                 shop_h, total.field_h, lump, still, owner in one.held, costs,
             ))  # fmt: skip
-    return Money(asked, tuple(rates), tuple(builds), tuple(shares), tuple(atoms), buy, owners)
+    numbered, views = viewed(atoms)
+    return Money(asked, tuple(rates), tuple(builds), tuple(shares), numbered, buy, owners, views)
 
 

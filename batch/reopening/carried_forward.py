@@ -9,10 +9,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from msgspec.structs import replace
 
 from batch.comparing.input_changes import same
-from batch.comparing.lines import RECORDS, SHEETS, Address, Entry, Key, fold, lines_of, with_values
+from batch.comparing.lines import RECORDS, SHEETS, Entry, Key, fold, lines_of, with_values
 from batch.findings import Finding, find, remark
 from batch.intake.cells import Outcome, reader
 from batch.money_records import TypedPrice
+from batch.origin import Address
 from batch.records import CarriedForward, Job, Part, Project, Tank
 from batch.reopening.results_book import StoredResults, StoredRow
 from batch.sheets import Column

@@ -56,7 +56,7 @@ WHY: Mapping[tuple[str, str], str] = {
     ("circuits", "heater_run_m"): "lengths stand in the heater list; change it on As received",
     ("materials", "part"): "parts are chosen from the Stock sheet; change them there",
 }  # fmt: skip
-NUMBERED = frozenset({"prices", "builds", "buy_list", "materials", "runs"})  # sheets whose rows name each other by number
+NUMBERED = frozenset({"prices", "price_views", "builds", "buy_list", "materials", "runs"})  # sheets whose rows name each other by number
 TWICE = "several rows have this bank's name, and which of them is meant cannot be told; change it on As received"
 OURS = {  # how our own sentences are known that are worded anew from each workbook
     "as_read": re.compile(r"\. Read: .* \(.* row \d+\)\Z", re.S), "open": re.compile(r"\b(not sized|on hold|HOLD)\b"),

@@ -42,7 +42,7 @@ class PrintSet(Struct, frozen=True):
 
 ESTIMATOR = (
     "read_first", "summary", "banks", "panels", "panel_types", "source_totals", "feeder_totals", "distribution", "earth_faults", "heat",
-    "materials", "prices", "buy_list", "pricing_used", "carried_forward", "questions", "findings",
+    "materials", "prices", "price_views", "buy_list", "pricing_used", "carried_forward", "questions", "findings",
 )  # fmt: skip
 UNCHOSEN = "default"  # what the command line asks for where nobody chose
 ON_SCREEN = PrintSet("", "every sheet in sight and on paper, outline groups folded")

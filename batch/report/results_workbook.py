@@ -37,7 +37,7 @@ PROOF = ("code_basis", "checks")  # at the end, after what was received
 ALLOWED = {"autofilter": True, "sort": True, "format_cells": True, "format_columns": True, "format_rows": True}
 SCHEDULES = tuple(sheet.id for sheet in RESULTS if sheet.id not in (*PROOF, "findings"))
 SUMMED_UP = ("banks", "panel_types", "feeder_totals", "heat")  # schedules that a Summary draws on
-MONEY = ("prices", "pricing_used", "buy_list", "builds", "materials", "runs")  # whose formulas rest on each other
+MONEY = ("prices", "price_views", "pricing_used", "buy_list", "builds", "materials", "runs")  # whose formulas rest on each other
 IN_ONE_CURRENCY = {  # columns whose totals would add several currencies
     "materials": ("price",), "runs": ("price",), "heat": ("day_cost",), "builds": ("material",), "buy_list": ("amount", "left_amount"),
     "prices": (

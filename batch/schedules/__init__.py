@@ -25,6 +25,7 @@ from batch.schedules.label_list import PANEL_LABELS
 from batch.schedules.material_list import MATERIALS
 from batch.schedules.panel_schedule import PANELS
 from batch.schedules.price_schedule import PRICES
+from batch.schedules.price_view_list import PRICE_VIEWS
 from batch.schedules.pricing_list import PRICING_USED
 from batch.schedules.question_list import QUESTIONS
 from batch.schedules.reading_list import HOW_READ
@@ -40,8 +41,8 @@ __all__ = ["CHECKS", "RESULTS", "Row", "Schedule", "each_row", "rows", "sized_ro
 
 RESULTS: tuple[Schedule, ...] = (
     BANKS, PANELS, PANEL_TYPES, CIRCUITS, SOURCES, FEEDERS, DISTRIBUTION, EARTH_FAULTS, BOXES, CONTROL, CONTROL_CIRCUIT, HEAT, PRICES,
-    PRICING_USED, BUY_LIST, BUILDS, MATERIALS, RUNS, PANEL_LABELS, CONTROL_LABELS, WIRING, WIRING_TAGS, CARRIED_FORWARD, QUESTIONS,
-    FINDINGS, HOW_READ, CODE_BASIS, CHECKS,
+    PRICE_VIEWS, PRICING_USED, BUY_LIST, BUILDS, MATERIALS, RUNS, PANEL_LABELS, CONTROL_LABELS, WIRING, WIRING_TAGS, CARRIED_FORWARD,
+    QUESTIONS, FINDINGS, HOW_READ, CODE_BASIS, CHECKS,
 )  # fmt: skip
 BY_ID = {sheet.id: sheet for sheet in RESULTS}
 

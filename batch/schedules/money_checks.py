@@ -16,6 +16,7 @@ CLOSE = 1e-6  # of a sum
 BRANCH = "branch"
 SHOWN = ("material", "price")
 OF_PRICES = ("project", *SHOWN)
+OF_VIEWS = ("project", "kind", "price")
 
 
 def money_checks(result: JobResult) -> Iterator[Check]:
@@ -25,6 +26,7 @@ def money_checks(result: JobResult) -> Iterator[Check]:
     for project in result.projects:
         yield from _of_project(project, result.money)
         yield from _positions(project, result.money)
+    yield from _stated(result)
     yield from _views(result)
     yield from _bought(result)
 
@@ -115,8 +117,8 @@ def _positions(project: ProjectResult, money: Money) -> Iterator[Check]:
     yield Check(project.project.project, what, asked, whole, len(prices) * step / 2 + CLOSE * max(1.0, whole))
 
 
-def _views(result: JobResult) -> Iterator[Check]:
-    """What the rows of Prices show, by what bears it, against what Read first and Summary state of the project."""
+def _stated(result: JobResult) -> Iterator[Check]:
+    """What the rows of Prices show against what Read first and Summary state of the project."""
     shown: dict[object, dict[str, float]] = defaultdict(lambda: defaultdict(float))
     for row in each_row(result, "prices", OF_PRICES):
         for figures in SHOWN:
@@ -130,6 +132,20 @@ def _views(result: JobResult) -> Iterator[Check]:
         for figures, whole in (("material", stated.material), ("price", stated.price)):
             if whole is not None:
                 yield _sum(name, f"{figures.capitalize()} stated of the project = rows of Prices", (whole,), (shown[name][figures],))
+
+
+def _views(result: JobResult) -> Iterator[Check]:
+    """Price views by tank, and by feeder, against the price of the project: nothing is left out of either, and nothing is in it twice."""
+    shown: dict[tuple[str, str], float] = defaultdict(float)
+    for row in each_row(result, "price_views", OF_VIEWS):
+        if isinstance(amount := row["price"], (int, float)):
+            shown[str(row["project"] or ""), str(row["kind"])] += amount
+    for project in result.projects:
+        name = project.project.project
+        stated = bid_totals(result.money, {name})
+        if stated is not None and stated.price is not None:
+            for kind in ("by tank", "by feeder"):
+                yield _sum(name, f"Price views {kind} = price of the project", (shown[name, kind],), (stated.price,))
 
 
 def _bought(result: JobResult) -> Iterator[Check]:

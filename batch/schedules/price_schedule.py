@@ -113,6 +113,8 @@ PRICES = Schedule(
         selected("open", "Open lines", "ea", "count", "open",
                  total="sum",
                  formula='SUMIFS(<builds.open>,<builds.owner_no>,[number])+COUNTIFS(<materials.owner_no>,[number],<materials.priced>,"open")+COUNTIFS(<runs.owner_no>,[number],<runs.priced>,"open")',
-                 help="Where it is not 0, every sum of the row says at least."),
+                 help="Where it is not 0, every sum of the row says at least. One of a build counts as often as it is built; on Read first it counts once."),
+        ordinal("by_tank", "By tank", "no.", "by_tank", width=8, on_paper=False, help="Its line of Price views by tank. Not printed."),
+        ordinal("by_feeder", "By feeder", "no.", "by_feeder", width=9, on_paper=False, help="Its line of Price views by feeder. Not printed."),
     ),
 )
