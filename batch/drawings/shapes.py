@@ -19,11 +19,24 @@ class Shape(NamedTuple):
     blank: tuple[Stroke, ...] = ()
 
 
+class Arc(tuple[tuple[float, float], ...]):
+    """The points of an arc, which knows what it is of.
+
+    radii   across and down
+    swept   degrees, clockwise; below 0 the other way
+    """
+
+    radii: tuple[float, float]
+    swept: float
+
+
 def arc(x: float, y: float, radius: float, *, start: float, stop: float, flat: float = 1.0) -> Stroke:
     """Part of a circle, angles in degrees, clockwise from the right as y runs down."""
     steps = 24
     turn = [pi / 180 * (start + (stop - start) * step / steps) for step in range(steps + 1)]
-    return tuple((x + radius * cos(angle), y + flat * radius * sin(angle)) for angle in turn)
+    made = Arc((x + radius * cos(angle), y + flat * radius * sin(angle)) for angle in turn)
+    made.radii, made.swept = (radius, flat * radius), stop - start
+    return made
 
 
 def frame(left: float, top: float, right: float, bottom: float) -> Stroke:
