@@ -60,6 +60,7 @@ class Project(Struct, frozen=True):
     box_material: str | None = None
     block_jumpers: str | None = None
     boxes: str | None = None
+    line_colours: str | None = None
     validity: str | None = None
     delivery: str | None = None
     terms: str | None = None
@@ -185,6 +186,7 @@ class Tank(Struct, frozen=True):
     box_material: str | None = None
     block_jumpers: str | None = None
     boxes: str | None = None
+    line_colours: str | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
 
