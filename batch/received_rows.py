@@ -23,6 +23,17 @@ class ReceivedRow(Struct, frozen=True):
     read: Mapping[str, object] = NOTHING_READ
 
 
+class Standing(NamedTuple):
+    """Where a table stands, cell for cell, in the file that was sent: its sheet there, and whether rows are columns of it.
+
+    unseen  rows of that sheet, from 0, which a turned table leaves out: titles and notes
+    """
+
+    sheet: str
+    turned: bool = False
+    unseen: tuple[int, ...] = ()
+
+
 class ReceivedTable(Struct, frozen=True):
     """One table of the user's workbook as it came: headings word for word, and every row below them."""
 
@@ -34,15 +45,35 @@ class ReceivedTable(Struct, frozen=True):
     rows: tuple[ReceivedRow, ...]
     plan: str = ""  # how a column map had it, so that the results can be read as a job again; letters count from its first column
     first: int = 0  # index of its first column in the sheet, 0 for A
+    stands: Standing | None = None  # of a workbook with customers' lists; None = made of cells that stand elsewhere, as blocks are
+
+
+class SentList(Struct, frozen=True):
+    """A customer's list as it was sent, the whole file: what makes a reading anew the reading that it was.
+
+    name      of the file, whose ending says what it is
+    map_name, map_text  of the column map that it was read by; "" = none
+    typed     what stands in its cells since it came into results: value by sheet, row and column from 0
+    """
+
+    name: str
+    content: bytes
+    map_name: str = ""
+    map_text: str = ""
+    typed: Mapping[tuple[str, int, int], object] = MappingProxyType({})
 
 
 class CameFrom(NamedTuple):
-    """Where what stands on a sheet as received stood in the list that was sent: its sheet, its rows and column letters by those here."""
+    """Where what stands on a sheet as received stood in the list that was sent: its sheet, its rows and column letters by those here.
+
+    first  index there of the first of its columns, which is column `own` here
+    """
 
     sheet: str
-    first: int  # index there of its first column
+    first: int
     rows: Mapping[int, int]
     columns: Mapping[str, str]
+    own: int
 
     def address(self, cell: str) -> str:
         """The cell there; "" where it was none."""

@@ -13,7 +13,7 @@ from msgspec import Struct, field
 
 from batch.money_records import Allowance, OtherCost, Pricing, ScopeItem, TypedPrice
 from batch.origin import NOWHERE, Origin
-from batch.received_rows import Accounted, Answered, CameFrom, HowRead, ReceivedTable, StatedTotal
+from batch.received_rows import Accounted, Answered, CameFrom, HowRead, ReceivedTable, SentList, StatedTotal
 from batch.systems import System
 from batch.used_settings import USUAL_BOX, BoxPlace, Settings
 
@@ -339,6 +339,7 @@ class Job(Struct, frozen=True):
     accounted: tuple[Accounted, ...] = ()  # every sheet of the workbook
     stated: tuple[StatedTotal, ...] = ()  # totals that customers' own lists state
     map_text: str = ""  # the reading of customers' own lists as a column map
+    sent: SentList | None = None  # the file of a customer's own list
     sources: tuple[PowerSource, ...] = ()
     unread: tuple[UnreadBank, ...] = ()  # rows of the heater list that held data and became no record
     pricing: tuple[Pricing, ...] = ()

@@ -208,10 +208,15 @@ of_feeder("fault-over-default", "fault_ka",
           [{"quantity": 6}], fault_ka=42.0)
 # IEC 60364 has no default for what nobody has marked
 of_feeder("fault-rating-unknown", "fault_ka",
-          "~at its source, 42.0 kA: disconnect; at its control panels, up to ",
+          "~at its source, 42.0 kA: switch-disconnector; at its control panels, up to ",
           [{"quantity": 6, "volts_v": 400.0}], settings={"code_basis": "IEC 60364"}, fault_ka=42.0, volts_v=400.0)
 of_feeder("ground-fault-protection", "feeder", "F-1: a device of 1000 A on a solidly grounded wye of 480 V needs ground-fault protection of equipment.",
           existing_device_a=1000.0)
+of_feeder("wire-not-tabulated", "run_m", "Feeder F-1: the rule set has no current-carrying capacity of aluminium PVC laid by method D1.",
+          [{"volts_v": 400.0}], settings={"code_basis": "IEC 60364", "conductor": "aluminum"}, volts_v=400.0, installation="D1")
+of_feeder("soil-assumed", "installation",
+          "F-1 is buried (D2): the soil is taken at 20 °C, with a thermal resistivity of 2.5 K·m/W; cables near it count only where they are given.",
+          [{"volts_v": 400.0}], settings={"code_basis": "IEC 60364"}, volts_v=400.0, installation="D2")
 of_feeder("interrupting-over", "fault_ka", "F-1: its devices must interrupt 22.0 kA.", settings={"device_kind": "breaker"}, fault_ka=22.0)
 of_feeder("feeder-length-unknown", "run_m",
           "F-1: no length is given: no feeder drop, and the fault current counts in full at its panels.", run_m=None)

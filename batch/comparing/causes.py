@@ -9,11 +9,12 @@ from msgspec.structs import replace
 
 from batch.comparing.changeset import Cause, Change, Comparison, Twin
 from batch.comparing.input_changes import same
-from batch.comparing.lines import Address, fold
+from batch.comparing.lines import fold
 from batch.comparing.pairing import in_both
 from batch.comparing.revision import Revision
 from batch.comparing.same_feeders import same_feeders
 from batch.comparing.trials import FeederKey, Trial, together, trials_of, with_new_rows
+from batch.origin import Address
 from batch.records import Job
 from batch.results import JobResult
 from batch.schedules import Row, rows, sized_rows
@@ -102,7 +103,7 @@ class _Laboratory:
         keep = []
         for bank in self.job.banks:
             project = fold(bank.project)
-            row = self.old.banks.get((bank.origin.sheet, bank.origin.row))
+            row = self.old.banks.get(bank.origin.address)
             on = (project, fold(row[1].feeder.feeder)) in touched if row and project in listed else project in projects
             if on:
                 keep.append(bank)
@@ -204,7 +205,7 @@ def _observe(result: JobResult) -> Seen:
     by_panel: dict[Address, list[Row]] = {}
     for project in result.projects:
         for bank in project.banks:
-            address = bank.bank.origin.sheet, bank.bank.origin.row
+            address = bank.bank.origin.address
             by_bank[address] = next(banks)
             by_panel[address] = [next(panels) for _ in bank.panels]
     feeders = {(fold(row["project"]), fold(row["feeder"])): row for row in sized_rows(result, "feeder_totals")}

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 
 from batch.intake.table import NO_DATA
 from batch.money_records import MONEY
+from batch.origin import Address
 from batch.received_rows import ReceivedRow, ReceivedTable
 from batch.records import Bank, Feeder, Job, Part, PowerSource, Project, Tank
 from batch.sheets import INPUTS, Column, Sheet
@@ -23,7 +24,6 @@ FIGURES = frozenset({"number", "integer", "volts"})  # kinds of columns whose ce
 RIDES = "rides: "  # before the heading, in the key of a column that rides along
 
 Key = tuple[str, ...]
-Address = tuple[str, int]  # sheet, row
 
 
 class AsTyped(str):
@@ -65,6 +65,7 @@ class Entry(Struct, frozen=True):
     label: str = ""
     sheet: str = ""
     row: int = 0
+    turn: int = 0
     refused: str = ""
     number: int = -1
 
@@ -75,7 +76,7 @@ class Entry(Struct, frozen=True):
 
     @property
     def address(self) -> Address:
-        return self.sheet, self.row
+        return self.sheet, self.row, self.turn
 
     @property
     def content(self) -> dict[str, object]:
@@ -88,7 +89,7 @@ class Extra(NamedTuple):
     """What a revision's tables hold beyond the specification: headings by folded text, and the rows' own cells of them."""
 
     columns: Mapping[str, Column]
-    rows: Mapping[Address, Mapping[str, object]]
+    rows: Mapping[tuple[str, int], Mapping[str, object]]
 
 
 def lines_of(job: Job, labels: Mapping[Address, str] | None = None) -> dict[str, list[Entry]]:
@@ -106,11 +107,11 @@ def _lines(job: Job, table: str, extras: Extra, labels: Mapping[Address, str]) -
     own = {one.sheet for one in job.received if one.kind == table}  # of a list that describes its tanks the cells are the heaters'
     found = []
     for number, record in enumerate(getattr(job, RECORDS[table])):
-        where = record.origin.sheet, record.origin.row
+        sheet_name, row, turn = where = record.origin.address
         values = {column.key: value for column in sheet.columns if (value := getattr(record, column.key)) not in (None, "")}
-        values |= extras.rows.get(where, {}) if record.origin.sheet in own else {}
+        values |= extras.rows.get(where[:2], {}) if record.origin.sheet in own else {}
         names = tuple(_text(values.get(name)) for name in sheet.key)
-        found.append(Entry(table, tuple(map(fold, names)), names, values, numbered.get(where, ""), *where, number=number))
+        found.append(Entry(table, tuple(map(fold, names)), names, values, numbered.get(where, ""), sheet_name, row, turn, number=number))
     found += _refused(job, sheet, extras)
     return sorted(found, key=lambda line: line.row)
 
@@ -130,7 +131,7 @@ def _refused(job: Job, sheet: Sheet, extras: Extra) -> Iterator[Entry]:
                 values["project"] = only
             names = tuple(_text(values.get(name)) for name in sheet.key)
             values |= extras.rows.get((row.sheet, row.row), {})
-            yield Entry(sheet.id, tuple(map(fold, names)), names, values, "", row.sheet, row.row, row.refused)
+            yield Entry(sheet.id, tuple(map(fold, names)), names, values, "", row.sheet, row.row, refused=row.refused)
 
 
 def _labels(job: Job) -> dict[Address, str]:
@@ -138,14 +139,14 @@ def _labels(job: Job) -> dict[Address, str]:
     found: dict[Address, str] = {}
     for project in job.projects:
         banks = [bank for bank in job.banks if bank.project == project.project]
-        found |= {(one.bank.origin.sheet, one.bank.origin.row): one.label for one in label_banks(banks)}
+        found |= {one.bank.origin.address: one.label for one in label_banks(banks)}
     return found
 
 
 def rides_along(job: Job) -> Extra:
     """The columns that ride along, and each row's cells of them."""
     columns: dict[str, Column] = {}
-    rows: dict[Address, dict[str, object]] = {}
+    rows: dict[tuple[str, int], dict[str, object]] = {}
     for table in job.received:
         if table.kind not in SHEETS:
             continue

@@ -6,8 +6,9 @@ from collections import defaultdict
 from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from batch.comparing.lines import SHEETS, Address, Entry, Key, fold
+from batch.comparing.lines import SHEETS, Entry, Key, fold
 from batch.errors import JobError
+from batch.origin import Address
 from batch.sizing.labels import natural
 
 MOST_LOOKS = 250_000  # of pairs looked at within rows of one key; beyond it, rows pair in their order

@@ -8,7 +8,8 @@ from functools import cached_property
 from msgspec import Struct, field
 
 from batch.comparing.changeset import Side
-from batch.comparing.lines import Address, Entry, lines_of
+from batch.comparing.lines import Entry, lines_of
+from batch.origin import Address
 from batch.records import Job
 from batch.results import BankRow, JobResult
 from batch.schedules import Row, rows, sized_rows
@@ -37,7 +38,7 @@ class Revision(Struct, frozen=True, dict=True):
     def banks(self) -> dict[Address, tuple[int, BankRow]]:
         """Every sized bank by the address of its row, with its place among the rows of the Banks sheet."""
         sized = [row for project in self.result.projects for row in project.banks]
-        return {(row.bank.origin.sheet, row.bank.origin.row): (at, row) for at, row in enumerate(sized)}
+        return {row.bank.origin.address: (at, row) for at, row in enumerate(sized)}
 
     @cached_property
     def bank_rows(self) -> list[Row]:

@@ -12,6 +12,7 @@ from batch.comparing.input_changes import READ, SETTINGS
 from batch.comparing.lines import RECORDS, RIDES, Entry, fold, with_values
 from batch.comparing.pairing import Pair, in_both
 from batch.comparing.revision import Revision
+from batch.origin import Address
 from batch.records import Job
 from batch.sheets import Column
 from batch.units import convert
@@ -157,12 +158,12 @@ def _cell_trials(
         yield together(parts)
 
 
-def _setter(record: str, address: tuple[str, int], after, key: str) -> Callable[[Job], Job]:
+def _setter(record: str, address: Address, after, key: str) -> Callable[[Job], Job]:
     value = getattr(after, key)
 
     def make(job: Job) -> Job:
         rows = getattr(job, record)
-        found = [at for at, one in enumerate(rows) if (one.origin.sheet, one.origin.row) == address]
+        found = [at for at, one in enumerate(rows) if one.origin.address == address]
         if not found:
             return job
         changed = list(rows)

@@ -193,6 +193,8 @@ PANEL_KINDS = (
     _unsafe("pvc-too-hot", "PVC raceway too hot", "{raceway} is not used above {limit}; the ambient is {ambient}.", "{pvc_temperature}", "Choose another raceway.", harm=FIRE),
     _unsafe("wire-beyond-table", "No conductor in the table is large enough", "{what}: no conductor up to {largest} in {sets} carries {amps} at {ambient} behind a device of {device}.", "{ampacity}, {overcurrent_protection}",
             "Lower the ambient, share the raceway less, or allow larger conductors.", harm=OVERLOAD),
+    _unsafe("wire-not-tabulated", "No ampacity for such conductors", "{what}: the rule set has no ampacity of {material} {insulation} laid by method {method}.", "{ampacity}",
+            "Take copper, or another installation method; or size it by its maker's figures.", harm=OVERLOAD),
     _unsafe("raceway-beyond-table", "Raceway beyond the table", "{what}: no trade size of {raceway} takes {count:conductor|conductors} of {size}.", "{raceway_size}",
             "Share the raceway less, or use several.", harm=OVERLOAD),
     _caution("open-branch-overvoltage", "Overvoltage when a branch opens", "When one branch OCPD opens, a heater of the same wye sees {percent} of its rated volts ({power} of its power).",
@@ -241,6 +243,8 @@ FEEDER_KINDS = (
              "{ground_fault_protection}", "Provide it at the device, or show that it stands ahead of the feeder at the same volts, or that the exception for a process that must not stop applies.", harm=FIRE),
     _note("feeder-length-unknown", "Feeder length unknown", "{feeder}: no length is given: no feeder drop, and the fault current counts in full at its panels.", "a length is not guessed",
           "Fill Length on the Feeders sheet.", by_project=True),
+    _note("soil-assumed", "Soil around buried cables", "{feeder} is buried ({method}): the soil is taken at {temperature}, with a thermal resistivity of {resistivity}; cables near it count only where they are given.", "{ampacity}",
+          "Fill Ambient on the Feeders sheet with the soil's temperature; have ampacities reduced for drier soil and for other cables near.", harm=OVERLOAD, by_project=True),
 )
 
 ELECTRICAL: tuple[Kind, ...] = PROJECT_KINDS + SUPPLY_KINDS + HEATER_KINDS + PROTECTION_KINDS + PANEL_KINDS + PRICE_KINDS + FEEDER_KINDS

@@ -63,11 +63,14 @@ LARGEST = 1 << 20  # bytes; a map is typed by a person
 
 
 class ColumnMap(Struct, frozen=True):
-    """A whole map. `name` is its file name without folder; `others`: what the sheets and tables are that it says nothing of."""
+    """A whole map. `name` is its file name without folder, `text` what stands in it; `others`: what the sheets and tables are that it says
+    nothing of.
+    """
 
     name: str
     tables: tuple[TableMap, ...]
     others: str = "asked"
+    text: str = ""
 
 
 def load_map(path: Path) -> ColumnMap:
@@ -112,7 +115,7 @@ def parse_map(text: str, where: str, name: str) -> ColumnMap:
     for number, one in enumerate(said.table):
         mine = {path[2:]: line for path, line in lines.items() if path[:2] == ("table", number)}
         tables.append(TableReader(one, f"{where}: table {number + 1}", said.decimal, mine).table())
-    return ColumnMap(name, tuple(tables), said.others)
+    return ColumnMap(name, tuple(tables), said.others, text)
 
 
 def map_as_received(plans: Mapping[str, str], own: int, heading_row: int, where: str) -> ColumnMap:

@@ -6,7 +6,7 @@ that it was sized with, wherever it is opened.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
 from functools import lru_cache
@@ -109,11 +109,13 @@ def of_the_firm(table: Table) -> bool:
     return table.grid.name.endswith(FIRM_STOCK)
 
 
-def add_stock(tables: dict[str, Tables], matchers: Mapping[str, Matcher]) -> Table | None:
-    """Adds the stock list in use to a job's own tables; returns it."""
-    if (own := stock_in_use()) is None:
+def add_stock(tables: dict[str, Tables], matchers: Mapping[str, Matcher], brought: Sequence[Grid] | None = None) -> Table | None:
+    """Adds the stock list in use to a job's own tables; returns it. `brought`: what results bring along in its stead, or nothing."""
+    own = stock_in_use() if brought is None else None
+    grid = own.grid if own is not None else next(iter(brought or ()), None)
+    if grid is None:
         return None
-    table = read_table(own.grid, matchers[STOCK.id])
+    table = read_table(grid, matchers[STOCK.id])
     tables.setdefault(STOCK.id, Tables(STOCK)).all.append(table)
     return table
 

@@ -7,6 +7,8 @@ from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
+from msgspec.structs import replace
+
 from batch.file_names import name_of
 from batch.findings import Finding, find, remark
 from batch.intake.accounts import accounted
@@ -62,8 +64,9 @@ def assemble(
     progress: Progress | None = None,
     column_map: ColumnMap | None = None,
     known: Mapping[str, Sheet] | None = None,
+    stock: Sequence[Grid] | None = None,
 ) -> Job:
-    """A Job from the grids of a workbook. `known`: what some of its sheets are, by name, where that was settled before."""
+    """A Job from grids. `known`: what sheets are, where that was settled; `stock`: what results bring in place of the firm's."""
     matchers = {sheet.id: Matcher(sheet) for sheet in INPUTS}
     refuse_long_lists(workbook.grids, matchers[HEATERS.id], name, known or {})
     on_map = ByMap() if column_map is None else _by_map(workbook, name, column_map)
@@ -73,15 +76,13 @@ def assemble(
     lists = _lists(name, recognised, read_here, on_map.lists, column_map.others if column_map is not None else "asked")
     tables, received = _all_tables(recognised, read_here, lists)
     _add_baths(tables, lists, recognised)
-    firms = add_stock(tables, matchers) if known is None else None  # results bring the list along that they were sized with
+    firms = add_stock(tables, matchers, stock) if known is None else None  # results bring the list along that they were sized with
     if firms is not None:
         received.append(firms)
         _take_back_missing(recognised, STOCK)
     names = settle_projects(tables)
     of_stock = _settled(tables, names)
-    if not tables.get("heaters") and not known:
-        why = "none is called Heaters, and in none a table was found that lists heaters"
-        recognised.findings.append(find(remark("sheet-heaters-missing", why=why)))
+    recognised.findings += _no_list(tables) if not known else []
     every = [table for some in tables.values() for table in some.all]
     findings = [
         *_of_file(workbook), *recognised.findings, *_of_lists(lists), *(finding for table in every for finding in table.findings),
@@ -89,6 +90,8 @@ def assemble(
     ]  # fmt: skip
     records = {sheet.id: _records(tables.get(sheet.id)) for sheet in INPUTS}
     shown = tuple(_received(one) for one in received)
+    if known is None and lists is not None and lists.studied:
+        shown = _standing(shown, workbook.grids)
     grids = (*workbook.grids, firms.grid) if firms is not None else workbook.grids
     return Job(
         name,
@@ -107,10 +110,8 @@ def assemble(
         stated=tuple(total for table in every for total in table.stated),
         **{id: records[id] for id in MONEY},
         came_from={},
-        judged_notes={
-            (row.table.grid.name, row.number): row.values.get("notes")
-            for table in (tables["heaters"].all if "heaters" in tables else ()) if table.list_plan is not None for row in table.rows
-        },
+        sent=None,
+        judged_notes=_judged_notes(tables.get("heaters")),
         hears=hold_word,
         map_text=lists.map_text if lists is not None and not on_map.lists else "",
     )
@@ -200,6 +201,18 @@ def _settled(tables: dict[str, Tables], names: Names) -> list[Finding]:
     return of_stock
 
 
+def _standing(shown: Sequence[ReceivedTable], grids: Sequence[Grid]) -> tuple[ReceivedTable, ...]:
+    from batch.intake.standing import standing  # which a job in our own form has no need of
+
+    return standing(shown, grids)
+
+
+def _judged_notes(heaters: Tables | None) -> dict[tuple[str, int], object]:
+    """Notes of rows of customers' lists, which their reading has heard."""
+    some = (table for table in heaters.all if table.list_plan is not None) if heaters is not None else ()
+    return {(table.grid.name, row.number): row.values.get("notes") for table in some for row in table.rows}
+
+
 def _of_lists(lists: Lists | None) -> list[Finding]:
     if lists is None:
         return []
@@ -258,7 +271,14 @@ def _records(tables: Tables | None) -> tuple:
     if tables is None:
         return ()
     make = RECORDS[tables.sheet.id]
-    return tuple(make(**row.values, origin=row.table.origin(row.number)) for row in tables.rows)
+    records, seen = [], set()
+    for row in tables.rows:
+        origin = row.table.origin(row.number)
+        while origin in seen:  # a row may give several records
+            origin = replace(origin, turn=origin.turn + 1)
+        seen.add(origin)
+        records.append(make(**row.values, origin=origin))
+    return tuple(records)
 
 
 def _of_file(workbook: Workbook) -> list[Finding]:
@@ -270,6 +290,11 @@ def _of_file(workbook: Workbook) -> list[Finding]:
     if workbook.slow:
         said.append(find(remark("sheet-other-reader", why=workbook.slow)))
     return said
+
+
+def _no_list(tables: dict[str, Tables]) -> list[Finding]:
+    why = "none is called Heaters, and in none a table was found that lists heaters"
+    return [] if tables.get("heaters") else [find(remark("sheet-heaters-missing", why=why))]
 
 
 def _no_heaters(tables: dict[str, Tables]) -> list[Finding]:

@@ -80,7 +80,7 @@ class Places:
         self._tanks = {(_folded(one.project), _folded(one.tank)): one for one in job.tanks}
         self._feeders = {(_folded(one.project), _folded(one.feeder)): one for one in job.feeders}
         self._projects = {_folded(one.project): one for one in job.projects}
-        self._labels = {(row.bank.origin.sheet, row.bank.origin.row): row.label for one in result.projects for row in one.banks}
+        self._labels = {row.bank.origin.address: row.label for one in result.projects for row in one.banks}
         self._banks: dict[tuple[str, str], list] = defaultdict(list)
         for bank in job.banks:
             self._banks[_folded(bank.project), _folded(bank.tank)].append(bank)
@@ -149,7 +149,7 @@ class Places:
     def tags_of(self, table: str, record) -> tuple[str, str, str]:
         """Project, tank or feeder or source, and bank."""
         if table == "heaters":
-            label = self._labels.get((record.origin.sheet, record.origin.row), record.bank or "")
+            label = self._labels.get(record.origin.address, record.bank or "")
             return record.project, record.tank, label
         return record.project, "" if table == "projects" else getattr(record, table.removesuffix("s")), ""
 

@@ -31,4 +31,4 @@ def came_from_of(workbook: Workbook, data: SizedData | None) -> Iterator[tuple[s
         rows = {at: int(number) for at, number in numbers if number.isdecimal()}
         there = ((at, at - len(OWN) + own.column) for at in range(len(OWN), grid.width))
         columns = {letters(at): letters(index) for at, index in there if index >= 0}
-        yield grid.name, CameFrom(title.removeprefix(RECEIVED_TITLE), own.column, rows, columns)
+        yield grid.name, CameFrom(title.removeprefix(RECEIVED_TITLE), own.column, rows, columns, len(OWN))

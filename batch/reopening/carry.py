@@ -8,7 +8,7 @@ from typing import NamedTuple
 from msgspec.structs import replace
 
 from batch.comparing.input_changes import SETTINGS, same
-from batch.comparing.lines import RECORDS, SHEETS, Address, Entry, fold, lines_of, with_values
+from batch.comparing.lines import RECORDS, SHEETS, Entry, fold, lines_of, with_values
 from batch.comparing.offers import Offer, offers_of
 from batch.comparing.pairing import Pair, confirmed, in_both, pair_all
 from batch.comparing.revision import Revision
@@ -16,7 +16,7 @@ from batch.comparing.same_feeders import same_feeders
 from batch.counted_words import few
 from batch.findings import Finding, find, remark
 from batch.money_records import TypedPrice
-from batch.origin import NOWHERE, Origin
+from batch.origin import NOWHERE, Address, Origin
 from batch.price.stock_prices import price_list
 from batch.records import Bank, CarriedForward, Job, Part
 from batch.reopening.carried_forward import carried_forward, line_of_own, with_carried_forward, worded

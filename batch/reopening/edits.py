@@ -83,7 +83,7 @@ class Editing:
 
     def _use(self, sized: Revision) -> None:
         self.sized = sized
-        numbers = {(bank.origin.sheet, bank.origin.row): at for at, bank in enumerate(sized.job.banks)}
+        numbers = {bank.origin.address: at for at, bank in enumerate(sized.job.banks)}
         results = as_written(sized.result, "banks", sized_rows(sized.result, "banks"))
         self._known: dict[BankKey, tuple[int, Row]] = {}
         for address, (place, row) in sized.banks.items():

@@ -13,17 +13,22 @@ from msgspec.structs import replace
 
 from batch.errors import InputFileError
 from batch.file_names import name_of
+from batch.intake.firm_stock import FIRM_STOCK
 from batch.intake.grid import Broken, Grid, worded
 from batch.intake.job import Progress, assemble
 from batch.intake.workbook import Workbook, load, open_workbook
 from batch.ooxml.addresses import column_number, letters
+from batch.received_rows import SentList
 from batch.records import Job
+from batch.reopening.as_received import kinds_of, map_of, received_grids
 from batch.reopening.as_sent import came_from_of, head_of
+from batch.reopening.code_taken import with_code_asked
+from batch.reopening.list_again import list_again
 from batch.schedules import RESULTS
 from batch.schedules.country_words import as_spoken
 from batch.schedules.row_words import NOT_SIZED
 from batch.schedules.sized_data import DamagedData, OwnCells, SizedData, data_of, whole
-from batch.sheets import INPUTS, Column, Sheet
+from batch.sheets import Column, Sheet
 from batch.sheets.received import (
     BUDGET,
     CARRIED_WORDS,
@@ -34,16 +39,13 @@ from batch.sheets.received import (
     KEPT_AS_DATA,
     LONGEST_HEADING,
     MAPPED,
-    NO_HEADING,
     OF_POSITIONS,
     OF_ROWS_SHOWN,
     OFF_PAPER,
     OFFER,
     OWN,
     PROGRAM,
-    READ_AS,
     READ_FIRST,
-    RECEIVED,
     RECEIVED_HELP,
     RECEIVED_TITLE,
     RECEIVED_WORDS,
@@ -60,7 +62,6 @@ from batch.units import between, spelled
 if TYPE_CHECKING:
     from batch.intake.column_map import ColumnMap
 
-ERRORS = frozenset({"#DIV/0!", "#N/A", "#NAME?", "#NULL!", "#NUM!", "#REF!", "#VALUE!"})  # ECMA-376 Part 1, 18.18.11: error cells
 AS_SIZED = "sized: "  # before the key of a column whose copy stands beside the row
 NO_MORE = {"materials": ("Length (ft)", "Length (m)")}  # headings of former versions that no column has any more
 NAMED_CURRENCY = re.compile(r"\([^()]*\)\Z")
@@ -155,14 +156,29 @@ def read_any(
             "wrote into it are read with --answers"
         )
     known, came_from = None, {}
+    stock: tuple[Grid, ...] | None = None
+    sent = SentList(name_of(path), data, *((column_map.name, column_map.text) if column_map is not None else ()))
+    again = None
     if is_results(workbook):
-        stored, known, column_map = _stored(workbook), _kinds(workbook), _own_map(workbook, str(path))
+        stored = _stored(workbook)
         came_from = dict(came_from_of(workbook, stored.data))
-        workbook = Workbook(tuple(_received(workbook, str(path))), workbook.macros, workbook.slow, workbook.half_seen)
+        received = tuple(received_grids(workbook, str(path)))
+        again = list_again(workbook, stored.data) if stored.data is not None else None
+        if again is None:
+            known, column_map = kinds_of(workbook), map_of(workbook, str(path))
+            workbook = Workbook(received, workbook.macros, workbook.slow, workbook.half_seen)
+        else:
+            stock = tuple(grid for grid in received if grid.name.endswith(FIRM_STOCK))
+            workbook, sent, column_map = again.workbook, again.sent, again.column_map
+            came_from = {**{grid.name: came_from[grid.name] for grid in stock if grid.name in came_from}, **again.came_from}
     if filled:
         workbook = replace(workbook, grids=tuple(_with(grid, filled) for grid in workbook.grids))
-    job = assemble(workbook, name_of(path), sha256(data).hexdigest(), progress=progress, column_map=column_map, known=known)
-    return replace(job, came_from=came_from), stored
+    digest = sha256(data).hexdigest()
+    job = assemble(workbook, name_of(path), digest, progress=progress, column_map=column_map, known=known, stock=stock)
+    if again is not None:
+        job = replace(job, findings=(*job.findings, *again.said), map_text="")
+    job = replace(job, came_from=came_from, sent=sent if job.how_read and known is None else None)
+    return with_code_asked(job), stored
 
 
 def _with(grid: Grid, filled: Mapping[tuple[str, str], str]) -> Grid:
@@ -204,61 +220,6 @@ def is_results(workbook: Workbook) -> bool:
     """Is it one of our results workbooks? Its first sheet says so."""
     first = next((grid for grid in workbook.grids if grid.name == READ_FIRST), None)
     return first is not None and any(worded(value) == TITLE for row in first.rows[:3] for value in row[:2])
-
-
-def _kinds(workbook: Workbook) -> dict[str, Sheet]:
-    """What each sheet as received was read as, as its line of help says: several may be one kind, and a name alone may not say it."""
-    sheets = {f"{READ_AS}{sheet.name}.": sheet for sheet in INPUTS}
-    found = {}
-    for grid in workbook.grids:
-        if grid.name.startswith(RECEIVED):
-            texts = [worded(value) for row in grid.rows[:LOOKED] for value in row[: len(OWN)]]
-            kind = next((sheet for text in texts for end, sheet in sheets.items() if text.endswith(end)), None)
-            if kind is not None:
-                found[grid.name] = kind
-    return found
-
-
-def _own_map(workbook: Workbook, name: str) -> ColumnMap | None:
-    """How a column map had the tables as received, as their sheets say; None where none had."""
-    plans, row = {}, 0
-    for grid in workbook.grids:
-        if grid.name.startswith(RECEIVED) and (head := head_of(grid)) is not None:
-            texts = [worded(value[0]) for value in grid.rows[:head] if value]
-            plan = next((text for text in texts if text.startswith(MAPPED)), "")
-            if plan:
-                plans[grid.name], row = plan.removeprefix(MAPPED), head + 1
-    if not plans:
-        return None
-    from batch.intake.column_map import map_as_received  # which the ordinary job has no need of
-
-    return map_as_received(plans, len(OWN), row, name)
-
-
-def _received(workbook: Workbook, name: str) -> list[Grid]:
-    """The sheets as received, without our own columns, at their places in the file: addresses lead to the workbook at hand."""
-    found = []
-    for grid in workbook.grids:
-        if not grid.name.startswith(RECEIVED):
-            continue
-        head = head_of(grid)
-        if head is None:
-            raise InputFileError(
-                f"{name}: sheet {grid.name} has lost its headings ({', '.join(OWN)}, …): restore them, or name the job workbook instead"
-            )
-        found.append(Grid(grid.name, [_own_left_out(row, at, head) for at, row in enumerate(grid.rows)], grid.hidden))
-    if not found:
-        raise InputFileError(f"{name}: results without their sheets As received, so the job is not in them: name the job workbook instead")
-    return found
-
-
-def _own_left_out(row: Sequence[object], at: int, head: int) -> list[object]:
-    if at < head:
-        return [""] * len(row)
-    rest = [Broken(value, True) if isinstance(value, str) and value in ERRORS else value for value in row[len(OWN) :]]
-    if at == head:
-        rest = ["" if worded(value).startswith(NO_HEADING) else value for value in rest]
-    return [""] * len(OWN) + rest
 
 
 def _stored(workbook: Workbook) -> StoredResults:

@@ -8,8 +8,9 @@ from itertools import chain
 from typing import NamedTuple, Protocol
 
 from batch.comparing.input_changes import same
-from batch.comparing.lines import SHEETS, Address, Entry, fold, lines_of
+from batch.comparing.lines import SHEETS, Entry, fold, lines_of
 from batch.comparing.outcomes import SHEETS as RESULT_SHEETS
+from batch.origin import Address
 from batch.records import Job
 from batch.reopening.results_book import StoredRow
 from batch.schedules.sized_data import Cell, SizedData, feeder_key

@@ -13,6 +13,7 @@ from xlsxwriter.utility import xl_col_to_name
 from batch.findings import Finding, Severity
 from batch.received_rows import ReceivedTable
 from batch.results import JobResult
+from batch.schedules.row_marks import row_mark
 from batch.schedules.sized_data import OwnCells
 from batch.sheets import INPUTS
 from batch.sheets.received import LONGEST_HEADING, MAPPED, OWN, READ_AS, RECEIVED, RECEIVED_HELP, RECEIVED_TITLE, RECEIVED_WORDS
@@ -73,8 +74,12 @@ def write_received(book: Book, result: JobResult, table: ReceivedTable, number: 
     print_strips(worksheet, cuts, len(OWN), last)
     numbers = [row[0] for row in rows if row[0] is not None]
     said = frozenset((fate, why or "") for _, fate, why, *_ in rows)
-    first = came.first + table.first - len(OWN) if came else table.first
-    return Received(name, len(rows), OwnCells(min(numbers, default=0), max(numbers, default=0), said, first))
+    first = came.first + table.first - came.own if came else table.first
+    heading_row = came.rows.get(table.heading_row, 0) if came else table.heading_row
+    marks = tuple(row_mark(row[len(OWN) :]) for row in rows) if result.job.sent is not None and table.stands is None else ()
+    titles = tuple(headings[len(OWN) :])
+    own = OwnCells(min(numbers, default=0), max(numbers, default=0), said, first, table.stands, titles, heading_row, marks)
+    return Received(name, len(rows), own)
 
 
 def _rows(result: JobResult, table: ReceivedTable, width: int) -> list[tuple]:

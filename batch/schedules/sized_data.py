@@ -9,14 +9,17 @@ whether it is whole.
 from __future__ import annotations
 
 import json
+from base64 import b64decode, b64encode
 from collections.abc import Mapping, Sequence
+from datetime import date, datetime, time
 from hashlib import sha256
 from operator import attrgetter, itemgetter
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from msgspec import Struct, field
 
 from batch.money_records import MONEY
+from batch.received_rows import SentList, Standing
 from batch.records import Bank, CarriedForward, Feeder, Part, PowerSource, Project, Tank
 from batch.results import JobResult
 from batch.schedules import RESULTS, Row
@@ -28,6 +31,8 @@ FORMAT = 2  # of the text; a reader that knows only lower ones says so
 FORMER = (1,)  # that are read too; 1 has one start a bank, from which its panels go on in rotation
 LONGEST = 30_000  # characters of one cell, of the 32,767 that it can hold
 LIST = 10_000  # more panels than one type has
+MOST_ROWS = 1 << 20  # of a sheet (ECMA-376 part 1, 18.3.1.73, as common programs have it)
+MOMENT = "moment"
 RECORDS: dict[str, tuple[str, type]] = {
     "projects": ("projects", Project), "sources": ("sources", PowerSource), "feeders": ("feeders", Feeder), "tanks": ("tanks", Tank),
     "heaters": ("banks", Bank), "stock": ("stock", Part), **{id: (id, record) for id, record in MONEY.items()},
@@ -69,6 +74,7 @@ class SizedData(Struct, frozen=True):
     tabs     every sheet of the workbook as it was written; () = not known
     received sheet as received -> what its own columns say
     hung     of each feeder its pair of its source, and the numbers of its ways
+    sent     the file of a customer's own list
     """
 
     inputs: Mapping[str, tuple[Mapping[str, Cell], ...]]
@@ -79,18 +85,25 @@ class SizedData(Struct, frozen=True):
     tabs: tuple[str, ...] = ()
     received: Mapping[str, OwnCells] = field(default_factory=dict)
     hung: Mapping[FeederKey, PreviousFeeder] = field(default_factory=dict)
+    sent: SentList | None = None
 
 
 class OwnCells(NamedTuple):
     """What the first columns of a sheet as received say: the least and the greatest row number, and each fate with its reason once.
 
     column  index of the first column of the rest in the list as it was sent; None = not kept, in data of former versions
+    stands, headings, heading_row  of a customer's list: where it stands in its file, how the rest is headed here, and the row of that there
+    marks   and of what stands nowhere as it is here the marks of its rows, one after the other
     """
 
     first: int
     last: int
     said: frozenset[tuple[str, str]]
     column: int | None = None
+    stands: Standing | None = None
+    headings: tuple[str, ...] = ()
+    heading_row: int = 0
+    marks: tuple[str, ...] = ()
 
 
 def data_text(
@@ -123,10 +136,30 @@ def data_text(
         ],
         "sheets": list(tabs),
         "received": [[tab, own.first, own.last, sorted(own.said), own.column] for tab, own in (received or {}).items()],
+        "list": _sent(result.job.sent, received or {}),
         "types": [[project.project.project, kind.type, list(kind.tags)] for project in result.projects for kind in project.types],
     }
     # A workbook takes _x0041_ in a text for the letter A (ECMA-376 part 1, 22.9.2.19), so that mark is written another way.
     return json.dumps(data, separators=(",", ":")).replace("_x", "\\u005fx")
+
+
+def _sent(sent: SentList | None, received: Mapping[str, OwnCells]) -> dict[str, object] | None:
+    if sent is None:
+        return None
+    return {
+        "name": sent.name, "content": b64encode(sent.content).decode("ascii"), "map": [sent.map_name, sent.map_text],
+        "typed": [[*place, _packed(value)] for place, value in sorted(sent.typed.items())],
+        "tabs": {tab: [own.stands or Standing(""), own.headings, own.heading_row, own.marks] for tab, own in received.items()},
+    }  # fmt: skip
+
+
+def _packed(value: object) -> object:
+    """A value that a cell may hold as JSON can: a moment by a word that says so."""
+    return {MOMENT: value.isoformat()} if isinstance(value, (datetime, date, time)) else value
+
+
+def _unpacked(value: object) -> object:
+    return datetime.fromisoformat(_text(value[MOMENT])) if isinstance(value, dict) else _cell(value)
 
 
 def _inputs(table: str, records: Sequence[object]) -> dict[str, object]:
@@ -192,6 +225,8 @@ def _parsed(data) -> SizedData:
         known = tags.setdefault(_text(project).strip().casefold(), {})
         for tag in map(_text, own):
             known[tag] = (*known.get(tag, ()), _text(name))
+    sent = data.get("list")
+    standing = {_text(tab): some for tab, some in sent["tabs"].items()} if sent else {}
     return SizedData(
         {table: _rows(rows) for table, rows in data["inputs"].items() if table in RECORDS},
         tuple(_carried_forward(one) for one in data["carried forward"]),
@@ -202,12 +237,30 @@ def _parsed(data) -> SizedData:
         },
         tags,
         tuple(map(_text, data.get("sheets", ()))),
-        {_text(tab): _own_cells(*own) for tab, *own in data.get("received", ())},
+        {_text(tab): _own_cells(*own)._replace(**_standing(standing.get(tab))) for tab, *own in data.get("received", ())},
         {
             feeder_key(_text(project), _text(feeder)): PreviousFeeder(_text(source), _text(pair), _numbers(ways), _among(last, LIST))
             for project, feeder, source, pair, ways, last in data.get("hung", ())
         },
+        _sent_list(sent) if sent else None,
     )
+
+
+def _sent_list(sent) -> SentList:
+    name, (map_name, map_text) = _text(sent["name"]), map(_text, sent["map"])
+    typed = {
+        (_text(sheet), _among(row, MOST_ROWS), _among(column, MOST_ROWS)): _unpacked(value) for sheet, row, column, value in sent["typed"]
+    }
+    return SentList(name, b64decode(_text(sent["content"]), validate=True), map_name, map_text, typed)
+
+
+def _standing(some) -> dict[str, Any]:
+    if some is None:
+        return {}
+    (sheet, turned, unseen), headings, row, marks = some
+    stands = Standing(_text(sheet), bool(turned), tuple(_among(line, MOST_ROWS) for line in unseen)) if sheet else None
+    headings, marks = (tuple(map(_text, some)) for some in (headings, marks))
+    return {"stands": stands, "headings": headings, "heading_row": _among(row, MOST_ROWS), "marks": marks}
 
 
 def _numbers(ways) -> dict[str, int]:

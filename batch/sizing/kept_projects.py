@@ -95,7 +95,7 @@ def _seen_by(sizer: ProjectWork) -> SizedFrom:
     job, project = sizer.job, sizer.project
     own = replace(
         job, digest="", projects=(), received=(), findings=(), carried_forward=(), how_read=(), accounted=(), stated=(), map_text="",
-        unread=(), banks=tuple(sizer.banks), tanks=tuple(one for one in job.tanks if one.project == project.project),
+        sent=None, unread=(), banks=tuple(sizer.banks), tanks=tuple(one for one in job.tanks if one.project == project.project),
         feeders=tuple(one for one in job.feeders if one.project == project.project),
     )  # fmt: skip
     rows = [(bank.origin.sheet, bank.origin.row) for bank in sizer.banks]

@@ -10,9 +10,8 @@ from functools import lru_cache
 from msgspec import Struct
 
 from batch.findings import Remarks
+from batch.origin import Address
 from batch.records import Bank
-
-Address = tuple[str, int]  # sheet, row
 
 
 @lru_cache(maxsize=1 << 14)
@@ -56,7 +55,7 @@ def label_banks(banks: Sequence[Bank], previous: Mapping[Address, str] | None = 
         turns[name] += 1
         if bank.bank is None and len(group) > 1:
             said.add("bank-numbered", "bank")
-            if source and _address(bank) in previous:
+            if source and bank.origin.address in previous:
                 said.add("kept-label", "bank", label=label, source=source)
         elif bank.bank is not None:
             twins = [other for other in group if other.bank is not None and other.bank.casefold() == label.casefold()]
@@ -66,15 +65,11 @@ def label_banks(banks: Sequence[Bank], previous: Mapping[Address, str] | None = 
     return labelled
 
 
-def _address(bank: Bank) -> Address:
-    return bank.origin.sheet, bank.origin.row
-
-
 def _numbered(group: Sequence[Bank], previous: Mapping[Address, str]) -> Iterator[tuple[Bank, str]]:
     taken = {bank.bank.casefold() for bank in group if bank.bank is not None}
     stay: dict[int, str] = {}
     for bank in group:
-        label = previous.get(_address(bank), "") if bank.bank is None else ""
+        label = previous.get(bank.origin.address, "") if bank.bank is None else ""
         if label and label.casefold() not in taken:
             taken.add(label.casefold())
             stay[id(bank)] = label

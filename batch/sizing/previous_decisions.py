@@ -9,9 +9,9 @@ from msgspec import Struct, field
 
 from batch.counted_words import counted
 from batch.findings import Remarks
+from batch.origin import Address
 from batch.records import Bank
 from batch.results import BankDesign
-from batch.sizing.labels import Address
 from batch.systems import Connection, System
 
 LINES = "ABC"
