@@ -243,8 +243,7 @@ class UnreadBank(Struct, frozen=True):
 
 
 class Part(Struct, frozen=True):
-    """A line of the estimator's stock list. Price and hours are for `per_quantity` of `per_unit`; rows of one part with another
-    `from_quantity` are its price breaks."""
+    """A line of the stock list. Price and hours are for `per_quantity` of `per_unit`; other `from_quantity` of a part are price breaks."""
 
     part: str = ""
     kind: str = ""
