@@ -76,7 +76,8 @@ of_project("default-used", "margin_pct",
 of_project("control-default-used", "boxes",
            "Of the control circuits and boxes left blank, and so by default: Boxes one where no contactor is away from its panel, else two (1 in all).",
            control_v=120.0, control_transformer="panel", controller_by="others", limit_reset="panel", ground_fault_trip_ma=30.0,
-           backup_contactor="no", box_location="dry", box_material="steel", block_jumpers="full size")
+           backup_contactor="no", box_location="dry", box_material="steel", block_jumpers="full size",
+           line_colours="black")
 def of_tank(code: str, key: str, words: str, heaters: list[dict] | None = None, supply: dict | None = None, **given: object) -> None:
     def build() -> tuple[Job, Record]:
         one = tank(**given)
