@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
 from batch.counted_words import few
-from batch.findings import Finding, Remark, Remarks, find, remark
+from batch.findings import Finding, Remarks, find, remark
 from batch.material_lines import PART
 from batch.money_records import Allowance, Pricing, ScopeItem
 from batch.price.job_costs import scope_of, typed_key
@@ -19,29 +19,40 @@ NAMED = 6
 Written = ScopeItem | Pricing | Allowance | Part  # rows that money is wrong in
 
 
-def said_at_its_cell(job: Job, project: Project, lines: Sequence[Material]) -> Iterator[tuple[Written, Remark]]:
-    """What is wrong in a row of Scope, Pricing, Allowances or Stock, with that row."""
+class RowRemarks:
+    """Collects what is said of rows other than the project's, each with its row."""
+
+    def __init__(self) -> None:
+        self.said: list[tuple[Written, Remarks]] = []
+
+    def of(self, row: Written) -> Remarks:
+        self.said.append((row, Remarks()))
+        return self.said[-1][1]
+
+
+def say_at_its_cell(job: Job, project: Project, lines: Sequence[Material], rows: RowRemarks) -> None:
+    """What is wrong in a row of Scope, Pricing, Allowances or Stock, of that row."""
     pricing = _pricing_of(job, project)
     freight = pricing is not None and (pricing.freight_pct or pricing.freight_amount) is not None
     for item, what in contradictions(lines, scope_of(job, project.project), freight):
         row = next(one for one in job.scope if one.project == project.project and one.item == item and one.by)
-        yield row, remark("scope-contradicts", "by", item=item, what=what)
+        rows.of(row).add("scope-contradicts", "by", item=item, what=what)
     by_length = [part for part in job.stock if part.kind in ("wire", "raceway") and part.unit_price is not None and not sold_by(part)]
     if by_length:
         parts = few(list(dict.fromkeys(part.part for part in by_length)))
-        yield by_length[0], remark("length-price-unused", "per_unit", parts=parts)
+        rows.of(by_length[0]).add("length-price-unused", "per_unit", parts=parts)
     if pricing is None:
         return
     if pricing.markup_pct is not None and pricing.profit_pct is not None:
-        yield pricing, remark("profit-twice", "profit_pct")
+        rows.of(pricing).add("profit-twice", "profit_pct")
     elif pricing.markup_pct is None and (pricing.profit_pct is None or pricing.profit_pct >= 100):
         neither = pricing.profit_pct is None
         why = "neither Markup nor Margin of price is given" if neither else "a margin of 100 % of the price leaves no cost"
-        yield pricing, remark("profit-missing", "markup_pct" if neither else "profit_pct", why=why)
+        rows.of(pricing).add("profit-missing", "markup_pct" if neither else "profit_pct", why=why)
     unknown = {line.part for line in lines if line.used_for == "allowances" and line.why and line.part}
     for part in sorted(unknown):
         rule = next(one for one in job.allowances if one.project == project.project and one.part == part)
-        yield rule, remark("allowance-part-unknown", "part", part=part)
+        rows.of(rule).add("allowance-part-unknown", "part", part=part)
 
 
 def _pricing_of(job: Job, project: Project) -> Pricing | None:
