@@ -17,14 +17,14 @@ from batch.findings import CATALOGUE, Effect, Severity
 from batch.findings.controls import CONTROLS
 from batch.findings.electrical import ELECTRICAL
 from batch.findings.faults_to_earth import EARTHING
-from batch.records import Bank, Feeder, Job, Project, Tank
+from batch.records import Bank, Feeder, Job, Part, Project, Tank
 from batch.sizing.project import size_job
 from tests.job_builder import COLUMNS, SHEETS, bank, feeder, job, part, project, tank
 
 ONE_PHASE = {"phases": 1, "wires": 2, "system": "1-phase line-to-line"}
 BIG = {"quantity": 1, "power_kw": 60.0, "phases": 3, "connection": None}  # 60000 / (480 x 1.732) = 72.169 A
 
-Record = Project | Feeder | Bank | Tank
+Record = Project | Feeder | Bank | Tank | Part
 CASES: dict[str, tuple[Callable[[], tuple[Job, Record]], str, str]] = {}
 
 
@@ -135,8 +135,15 @@ heater("heater-part-several", "heater_part",
 heater("heater-part-differs", "heater_part", "Heater part H-9 is not what the row says: kW; sheath.", heater_part="H-9", sheath="titanium",
        stock=[HEATER_6 | {"part": "H-9", "power_kw": 9.0, "sheath": "steel"}])
 of_project("prices-not-given", "", "The Stock sheet gives no prices: Materials lists quantities only.")
-of_project("length-price-unused", "", "The Stock sheet prices W-12, but not per what length: these prices are not in the total.",
-           stock=[{"part": "W-12", "kind": "wire", "unit_price": 0.5}])
+
+
+def _wire_without_a_unit() -> tuple[Job, Record]:
+    one = part(part="W-12", kind="wire", unit_price=0.5)
+    return job(bank(), projects=project(), stock=[one]), one
+
+
+case("length-price-unused", "per_unit", "The Stock sheet prices W-12, but not per what length: these prices are not in the total.",
+     _wire_without_a_unit)
 of_project("shop-hours-on-site", "",
            "Heaters, wire and raceway are worked on site; of H-6 the Stock sheet gives Shop hours alone, and these are taken.",
            stock=[HEATER_6 | {"part": "H-6", "labour_h": 0.8}])
@@ -364,7 +371,7 @@ def test_finding(code: str) -> None:
     build, key, words = CASES[code]
     made, record = build()
     result = size_job(made)
-    sheet = {Project: "projects", Feeder: "feeders", Bank: "heaters", Tank: "tanks"}[type(record)]
+    sheet = {Project: "projects", Feeder: "feeders", Bank: "heaters", Tank: "tanks", Part: "stock"}[type(record)]
     address = f"{SHEETS[sheet].name}!{COLUMNS[sheet].get(key, 'A')}{record.origin.row}"
     found = [finding for finding in result.findings if finding.code == code and finding.address == address]
     assert found, f"said at {[(finding.code, finding.address) for finding in result.findings if finding.code == code]}, not at {address}"

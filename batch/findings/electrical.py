@@ -210,7 +210,7 @@ PRICE_KINDS = (
           "Name it in Heater part, or give sheath and heated length as the Stock sheet has them.", harm=MONEY),
     _note("prices-not-given", "No prices", "The Stock sheet gives no prices: Materials lists quantities only.", "a price is not guessed", "Fill Unit price on the Stock sheet.", harm=MONEY),
     _caution("length-price-unused", "Price by length not used", "The Stock sheet prices {parts}, but not per what length: these prices are not in the total.", "a unit is not guessed",
-             "Price wire and raceway by hand from the lengths on Materials.", harm=MONEY),
+             "Fill Per unit on the Stock sheet, ft or m, and Per quantity where the price is for more than one.", harm=MONEY),
     _note("shop-hours-on-site", "Shop hours taken on site", "Heaters, wire and raceway are worked on site; of {parts} the Stock sheet gives Shop hours alone, and these are taken.", "hours of the shop's own",
           "Give Field hours on the Stock sheet.", harm=MONEY),
     _caution("price-missing", "Price missing", "{count:line of Materials and Runs has no price and is not in the total|lines of Materials and Runs have no price and are not in the total}: {parts}.", "a missing price is never counted as zero",
