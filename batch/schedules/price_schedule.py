@@ -75,6 +75,8 @@ PRICES = Schedule(
                    total="sum", formula='SUMIFS(<runs.hours>,<runs.owner_no>,[number],<runs.supplied>,"")+SUMIFS(<materials.hours>,<materials.owner_no>,[number],<materials.place>,"field",<materials.supplied>,"")',
                    help="Hours on site."),
         *grouped("Rates in force",
+            ordinal("by_tank", "By tank", "no.", "by_tank", width=8, help="Its line of Price views by tank."),
+            ordinal("by_feeder", "By feeder", "no.", "by_feeder", width=9, help="Its line of Price views by feeder."),
             ordinal("rates_no", "Rates", "no.", "rates.number", width=7, help="Line of Pricing used."),
             _given("shop_rate", "Shop rate", "per h", "money", "Blank: not given."),
             _given("field_rate", "Field rate", "per h", "money", "Blank: not given."),
@@ -114,7 +116,5 @@ PRICES = Schedule(
                  total="sum",
                  formula='SUMIFS(<builds.open>,<builds.owner_no>,[number])+COUNTIFS(<materials.owner_no>,[number],<materials.priced>,"open")+COUNTIFS(<runs.owner_no>,[number],<runs.priced>,"open")',
                  help="Where it is not 0, every sum of the row says at least. One of a build counts as often as it is built; on Read first it counts once."),
-        ordinal("by_tank", "By tank", "no.", "by_tank", width=8, on_paper=False, help="Its line of Price views by tank. Not printed."),
-        ordinal("by_feeder", "By feeder", "no.", "by_feeder", width=9, on_paper=False, help="Its line of Price views by feeder. Not printed."),
     ),
 )
