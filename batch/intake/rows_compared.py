@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from batch.intake.described import described
 from batch.intake.grid import worded
-from batch.intake.line_kinds import BANNER, DATA, DOUBT, OTHER, Line
+from batch.intake.line_kinds import BANNER, DATA, DOUBT, OFFERED, OTHER, Line
 from batch.intake.list_words import is_heater
 from batch.intake.plan import ListPlan
 from batch.intake.survey import flat
@@ -30,6 +30,20 @@ def compare_rows(lines: Sequence[Line], plan: ListPlan) -> None:
     _mixed(lines, plan)
     _tags_in_remarks(lines, plan)
     _marked_twice(lines, plan)
+    _alternates(lines, plan)
+
+
+def _alternates(lines: Sequence[Line], plan: ListPlan) -> None:
+    """ "Alternate to TH-21": of the two one is built, so that the row which is named is in doubt as well."""
+    offers = [(line, flat(value)) for line in lines for _, value in line.cells if isinstance(value, str) and OFFERED.match(flat(value))]
+    for line in lines if offers else ():
+        marks = {flat(value).casefold() for _, value in line.cells if isinstance(value, str) and MARK.fullmatch(flat(value).strip())}
+        marks |= {flat(line.cells[0][1]).casefold()} if line.cells else set()
+        for other, text in offers if line.kind == DATA and line.index + 1 not in plan.keep_rows else ():
+            named = (mark for mark in marks if any(map(str.isdigit, mark)) and not mark.isdigit())
+            if other is not line and any(re.search(rf"(?<![\w-]){re.escape(mark)}(?![\w-])", text, re.IGNORECASE) for mark in named):
+                line.kind, line.at = DOUBT, line.cells[0][0]
+                line.why = f'"{text[:60]}" in row {other.index + 1}'
 
 
 def _tags_in_remarks(lines: Sequence[Line], plan: ListPlan) -> None:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 
 from batch.intake.grid import Grid
-from batch.intake.line_kinds import supply_in
+from batch.intake.line_kinds import OF_A_PANEL, supply_in
 from batch.intake.survey import Region, cells_of, flat
 from batch.ooxml.addresses import letters
 
@@ -38,7 +38,8 @@ def texts_around(grid: Grid, top: int, end: int, start: int) -> list[tuple[int, 
     for line in grid.lines:
         cells = cells_of(grid.rows[line])
         words = [(at, flat(value)) for at, value in cells if isinstance(value, str) and len(value) > 4]
-        if words and (line < top or (line >= start and len(cells) <= 3)):
+        titled = any(OF_A_PANEL.match(text) for _, text in words[:1])  # a further panel's own title, with its supply and its main beside
+        if words and (line < top or (line >= start and (len(cells) <= 3 or titled))):
             found += [(line, at, text) for at, text in words]
     return found
 
