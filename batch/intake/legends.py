@@ -56,7 +56,7 @@ def legends(grid: Grid) -> dict[str, str]:
                     continue  # "low level cutoff by controls contractor" is about no heater
                 told = read_row_words(words)
                 opens = words.casefold().startswith(told.word.casefold())  # "HOLD - ...", not "furnish one spare"
-                if told.fate == OUT or (told.fate and (opens or takes_out(words))):
+                if told.fate == OUT or (told.fate and (opens or takes_out(words) or len(said) > _LEAST_EQUAL)):
                     found.setdefault(code.casefold(), words.strip())
     for code, words in (*some, *(one for group in beside for one in group if read_row_words(one[1]).fate == OUT)):
         found.setdefault(code.casefold(), words.strip())

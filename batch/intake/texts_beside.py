@@ -61,7 +61,8 @@ def around_table(region: Region, others: Sequence[Region]) -> list[tuple[int, in
     if any(last < row < region.top and supply_in(text) is not None for row, _, text in texts):  # its own goes before that of one above it
         texts = [one for one in texts if one[0] > last or supply_in(one[2]) is None]
     below = {one.top - 1 for one in others if one.top > region.top and one.first <= region.last and region.first <= one.last}
-    texts = [one for one in texts if one[0] not in below or not OF_A_LINE.match(one[2])]  # "LINE 2" over a further table is no line of this
+    # "LINE 2" over a further table is no line of this, and its supply is not this one's
+    texts = [one for one in texts if one[0] not in below or not (OF_A_LINE.match(one[2]) or supply_in(one[2]) is not None)]
     groups = {column.text.removesuffix(column.lone).strip(): column.index for column in region.columns if column.lone and column.spread}
     return [*texts, *((region.top - 1, index, text) for text, index in groups.items() if supply_in(text) is not None)]
 
