@@ -15,7 +15,7 @@ from batch.intake.headings import Heading
 from batch.intake.line_kinds import AGAIN, BANNER, DATA, DOUBT, HIDDEN, NOTE, OTHER, OUT, SPARE, TOTAL, UNHEATED, UNITS, Line
 from batch.intake.list_columns import LIST, MOST_VOLTS, NEEDED
 from batch.intake.list_values import Settling, faulty, power_of, tanks_of
-from batch.intake.list_words import hits, nothing_word, other_equipment
+from batch.intake.list_words import says_no_heat
 from batch.intake.loads_beside import power_as_written, say_loads_beside
 from batch.intake.map_text import when_text
 from batch.intake.plan import Question
@@ -287,7 +287,7 @@ def _line(work: Settling, line: Line) -> None:
 def _says_no_heat(line: Line) -> bool:
     """Does a row's own word say that its tank has no electric heat, "none" or "steam", where others are blank or say "electric"?"""
     told = line.facts.get("description")
-    return told is not None and (nothing_word(told.seen) or bool(hits("not_heated", told.seen)) or bool(other_equipment(told.seen)))
+    return told is not None and says_no_heat(told.seen)
 
 
 def _row_key(work: Settling, number: int) -> str:

@@ -293,6 +293,11 @@ def sonic_bath(text: str, word: str) -> bool:
     return word.casefold().startswith("ultra") and MAKES_SOUND.search(text) is None
 
 
+def says_no_heat(text: str) -> bool:
+    """Does a cell about how a tank is heated say that it is by no electric heater: "none", "unheated", "steam"?"""
+    return bool(text) and (nothing_word(text) or bool(hits("not_heated", text)) or (bool(other_equipment(text)) and not is_heater(text)))
+
+
 def says_none(fact: Fact) -> bool:
     """Does a cell say that there is none: 0, a dash, "none"?"""
     return fact.value is None and nothing_word(fact.seen)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from batch.intake.described import described
 from batch.intake.facts import read_cell
@@ -69,7 +69,7 @@ LEAST_NAME = 0.75  # of a second column of volts
 def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequence[tuple[int, int, str]]) -> None:
     """Each line is one heater, where a sentence says so, or where each has a tag of its own and tanks have several lines."""
     _as_said_or_counted(plan, region, data, around)
-    counted = any(key in plan.columns for key in ("quantity", "tanks", "total_kw", "circuits_per_heater"))
+    counted = {"quantity", "tanks", "total_kw", "circuits_per_heater"} & plan.columns.keys()
     if "quantity" not in plan.fixed and not counted and not plan.also and (own := _tagged_each(plan, region, data)):
         plan.fixed["quantity"] = 1
         plan.why["fixed.quantity"] = f'each line has a tag of its own under "{own[:40]}", tanks have several, and none has a number'
@@ -141,10 +141,21 @@ def _tagged_each(plan: ListPlan, region: Region, data: Sequence[int]) -> str:
     if len(rows) < LEAST_TAGS or any(of_several):
         return ""
     tanks = [worded(row[tank.index]).strip() for row in rows if tank.index < len(row)]
+    if len(tanks) < len(rows) or _lacks_a_number(set(tanks), [(name, texts[id(row)]) for name, row in zip(tanks, rows, strict=True)]):
+        return ""
     used = {column.index for key, column in plan.columns.items() if key != "bank"}
     own = (column for column in region.columns if column.index not in used and _numbered(rows, column.index))
     several = sum(tanks.count(name) > 1 for name in set(tanks) if name)
     return next((column.text for column in own), "") if several >= LEAST_TANKS else ""
+
+
+def _lacks_a_number(tanks: Iterable[str], lines: Sequence[tuple[str, str]]) -> bool:
+    """Are there lines "#1" and "#3" of a tank, and none of the second?"""
+    for tank in tanks:
+        numbers = {int(match[1]) for name, text in lines if name == tank and (match := ITS_NUMBER.search(text)) is not None}
+        if numbers and numbers != set(range(1, max(numbers) + 1)):
+            return True
+    return False
 
 
 def _one_heater_each(plan: ListPlan, region: Region, data: Sequence[int]) -> None:
