@@ -1,7 +1,6 @@
 """Sizes the electrical supply of immersion heaters for a whole plant of tanks, workbook to workbook.
 
-The public verbs: `size`, `check`, `fill`, `compare`, `print_papers`, `blank`, `editions`. Each does what its command does, and returns
-instead of printing.
+The public verbs do what their commands do, and return instead of printing.
 """
 
 from __future__ import annotations
@@ -25,10 +24,9 @@ if TYPE_CHECKING:
 
 __version__ = VERSION
 __all__ = [
-    "blank", "check", "codes", "column_map", "compare", "comparison_path", "editions", "fill", "filled_path", "firm", "letter_template",
-    "own_editions", "papers_path", "print_papers", "propose_map", "quote", "result_path", "size",
+    "blank", "check", "code", "codes", "column_map", "compare", "comparison_path", "editions", "fill", "filled_path", "firm",
+    "letter_template", "own_editions", "papers_path", "print_papers", "propose_map", "quote", "result_path", "size",
 ]  # fmt: skip
-
 
 Progress = Callable[[str, int, int], None]
 
@@ -165,8 +163,7 @@ def _rules_of(result: JobResult) -> RuleSet:
     """The rule set of the first project: units and paper are its region's."""
     from batch.rules import DEFAULT_EDITION, load
 
-    names = [project.rule_set for project in result.projects] or [DEFAULT_EDITION]
-    return load(names[0])
+    return load(next((project.rule_set for project in result.projects), DEFAULT_EDITION))
 
 
 def filled_path(source: str | Path) -> Path:
@@ -355,8 +352,8 @@ def print_papers(
         templates=own_template("papers") if templates is None else Path(templates), earlier=earlier,
     )  # fmt: skip
     words = f"{printed.papers:,} paper{'' if printed.papers == 1 else 's'} on {printed.sheets:,} sheet{'' if printed.sheets == 1 else 's'}"
-    about = (words, *filter(None, (printed.templates, printed.lacks)))
-    return replace(result, written=str(printed.part.landed), aside=printed.part.why, about=about)
+    told = tuple(filter(None, (words, printed.templates, printed.lacks)))
+    return replace(result, written=str(printed.part.landed), aside=printed.part.why, about=told)
 
 
 def blank(target: str | Path, *, us: bool = True) -> Path:
@@ -372,13 +369,18 @@ def blank(target: str | Path, *, us: bool = True) -> Path:
 
 
 def firm(folder: str | Path | None) -> AbstractContextManager[None]:
-    """While it lasts, what a firm keeps in its own folder is at hand: rule sets, templates, stock, words (see `batch.firm_folder`).
-
-    Raises RuleSetError or InputFileError, naming file, and line, row, cell or entry.
-    """
+    """While it lasts, what a firm keeps in its own folder is at hand: rule sets, templates, stock, words (see `batch.firm_folder`). Raises
+    RuleSetError or InputFileError, naming file, and line, row, cell or entry."""
     from batch.firm_folder import firm_folder
 
     return firm_folder(None if folder is None else Path(folder).resolve())
+
+
+def code(name: str | None) -> AbstractContextManager[None]:
+    """While it lasts, projects whose Code basis is blank are sized by that rule set, and their results keep it. Raises RuleSetError."""
+    from batch.rules import code_asked
+
+    return code_asked(name)
 
 
 def editions() -> list[RuleSet]:

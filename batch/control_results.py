@@ -126,6 +126,7 @@ class ControlSettings(Struct, frozen=True):
     material: str = "non-metallic"
     jumpers: str = "full size"  # full size, tap
     boxes: str = "two"  # one, two
+    line_colours: tuple[str, ...] = ()  # of the lines between boxes in order, one for all alike; () = as the trade has them by volts
     given: tuple[str, ...] = ()
 
 
@@ -191,6 +192,7 @@ class ControlSupply(NamedTuple):
     backup_part: str
     fault_ka: float | None
     neutral_pole: bool = False
+    colours: tuple[str, ...] = ()  # asked for its lines between boxes, one for all alike; () = as the trade has them
 
     @property
     def neutral(self) -> bool:

@@ -60,6 +60,7 @@ class Project(Struct, frozen=True):
     box_material: str | None = None
     block_jumpers: str | None = None
     boxes: str | None = None
+    line_colours: str | None = None
     validity: str | None = None
     delivery: str | None = None
     terms: str | None = None
@@ -185,6 +186,7 @@ class Tank(Struct, frozen=True):
     box_material: str | None = None
     block_jumpers: str | None = None
     boxes: str | None = None
+    line_colours: str | None = None
     notes: str | None = None
     origin: Origin = NOWHERE
 
@@ -241,8 +243,7 @@ class UnreadBank(Struct, frozen=True):
 
 
 class Part(Struct, frozen=True):
-    """A line of the estimator's stock list. Price and hours are for `per_quantity` of `per_unit`; rows of one part with another
-    `from_quantity` are its price breaks."""
+    """A line of the stock list. Price and hours are for `per_quantity` of `per_unit`; other `from_quantity` of a part are price breaks."""
 
     part: str = ""
     kind: str = ""

@@ -8,6 +8,7 @@ from msgspec.structs import replace
 
 from batch.box_results import BoxPart, Enclosure
 from batch.material_lines import Material
+from batch.method.block_jumpers import jumper_size
 from batch.results import JobResult
 from batch.rules import load
 from batch.schedules import rows
@@ -192,6 +193,16 @@ def test_wyes_have_terminals_for_their_points_and_neutrals_a_bar() -> None:
     neutral = size(bank(quantity=9, power_kw=5.0, volts_v=277.0, connection="wye"), feeder(wires=4))
     bars = [line.words for line in lines(neutral, "neutral bar") if line.used_for.startswith("Type")]
     assert bars[:1] == ["at least 12 openings, insulated"]
+
+
+@pytest.mark.parametrize(
+    ("device_a", "column_c", "size_of"), [(30, 60, "10"), (45, 60, "6"), (50, 60, "6"), (70, 60, "4"), (350, 75, "350")]
+)  # fmt: skip
+def test_a_jumper_that_the_panel_feeder_s_device_protects(device_a: float, column_c: float, size_of: str) -> None:
+    """By hand from the printed table: 8 AWG is 40 A, itself a standard rating, so that 45 and 50 A ask for 6 AWG (55, the next is 60);
+    4 AWG is 70 A; 350 kcmil at 75 °C is 310 A, no standard rating, and the next is 350."""
+    found = jumper_size(device_a, "fuse", "copper", column_c, RULES)
+    assert found is not None and found.value == size_of
 
 
 def test_spare_fuses_are_a_tenth_and_at_least_a_circuit() -> None:

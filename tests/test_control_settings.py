@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from batch.findings import Remarks
+from batch.schedules import rows
 from batch.sizing.control_settings import CONTROL_WORDS, control_listing, control_settings, say_control_defaults
-from tests.job_builder import RULES, bank, project, tank
+from tests.job_builder import RULES, bank, feeder, project, size, tank
 
 
 def test_a_tank_goes_before_its_project_and_both_before_the_default() -> None:
@@ -37,3 +38,27 @@ def test_what_is_left_blank_is_listed_and_said_once() -> None:
         ("24 V", True), ("none where line and neutral give the control volts, else in the panel", False),
     ]
     assert all(one.value for one in listing)
+
+
+def test_line_colours_are_the_project_s_and_a_tank_s_own() -> None:
+    """Between boxes only: inside a box power is black, a grounded line white and the neutral its own, whatever was asked."""
+    heaters = [bank(tank=tag, quantity=6) for tag in ("T-1", "T-2")]
+    tanks = [tank(tank="T-1"), tank(tank="T-2", line_colours="black")]
+    result = size(heaters, feeder(), tanks, projects=project(line_colours="brown orange yellow"))
+    for control, asked in zip(result.projects[0].controls, (["brown", "orange", "yellow"], ["black"] * 3), strict=True):
+        for purpose in ("supply", "panel feeder"):
+            assert [wire.colour for wire in control.circuit.wires if wire.purpose == purpose] == asked
+        assert {wire.colour for wire in control.circuit.wires if wire.purpose == "power"} == {"black"}
+    assert [row["colours"] for row in rows(result, "wiring_tags")] == ["brown, orange, yellow", "black, black, black"]
+
+
+def test_colours_of_240_volts_and_of_a_grounded_line_where_others_are_asked() -> None:
+    low = {"volts_v": 240.0, "system": "corner-grounded delta"}
+    heaters = bank(quantity=6, volts_v=240.0)
+    colours = {}
+    for asked in (None, "brown orange yellow"):
+        [control] = size(heaters, feeder(**low), projects=project(line_colours=asked)).projects[0].controls
+        colours[asked] = [wire.colour for wire in control.circuit.wires if wire.purpose == "supply"]
+        [grounded] = [at for at, line in enumerate("ABC") if line == control.supplies[0].grounded]
+        assert colours[asked][grounded] == "white"
+    assert sum(one != other for one, other in zip(*colours.values(), strict=True)) == 2

@@ -14,17 +14,18 @@ from hypothesis import strategies as st
 import batch
 from batch import report
 from batch.drawings import schematic
+from batch.errors import CannotFill
 from batch.findings import CATALOGUE
 from batch.intake.headings import Matcher
 from batch.papers.gathering import gather_papers
 from batch.papers.paper_data import Paper
 from batch.price.questions import ask
 from batch.results import JobResult
-from batch.rules import Wording, load
+from batch.rules import Wording, available, load
 from batch.schedules import RESULTS, rows
 from batch.schedules.country_words import as_written, in_words
 from batch.schedules.designations import lettered, of_iec
-from batch.sheets import INPUTS
+from batch.sheets import FILLED, FILLED_TITLES, INPUTS
 from batch.sizing.project import size_job
 from tests.job_builder import bank, feeder, job, project, tank
 from tests.samples import book, plant_iec, small
@@ -353,3 +354,48 @@ def test_a_word_of_a_list_keeps_its_small_letter() -> None:
     """What stands for a heading that stands alone begins small where ours does: a part of a list, a meaning in a legend."""
     assert IEC.of("disconnect") == "switch-disconnector" and IEC.of("Disconnect") == "Switch-disconnector"
     assert IEC.of("I A") == "I L1" and IEC.of("Phases") == "Lines"
+
+
+OF_ANOTHER_CODE = re.compile(
+    r"\bOCPD|\bEGC\b|\bAWG\b|\bwye\b|\bgrounded\b|\braceway|\bampacity\b|°F|\bkcmil\b|pilot light|^disconnect:", re.IGNORECASE
+)
+
+
+def test_a_comparison_of_iec_jobs_speaks_iec(tmp_path: Path) -> None:
+    """What changed, every sheet behind it, and each change's column; the names of findings' kinds are no words."""
+    for name, kw in (("old", 6), ("new", 9)):
+        made = openpyxl.Workbook()
+        sheet = made.active
+        sheet.title = "Heaters"
+        for row in (("Project", "Tank", "Quantity", "Power (kW)", "Volts (V)", "Phases"), ("P", "T-1", 9, kw, 400, 3)):
+            sheet.append(row)
+        listed = made.create_sheet("Projects")
+        for row in (("Project", "Code basis"), ("P", "IEC 60364")):
+            listed.append(row)
+        made.save(tmp_path / f"{name}.xlsx")
+    batch.compare(tmp_path / "old.xlsx", tmp_path / "new.xlsx", target=tmp_path / "changes.xlsx")
+    shown = openpyxl.load_workbook(tmp_path / "changes.xlsx")
+    codes = {kind.code for kind in CATALOGUE.values()}
+    cells = ((sheet.title, cell) for sheet in shown for row in sheet.iter_rows(values_only=True) for cell in row)
+    said = [(title, cell) for title, cell in cells if isinstance(cell, str)]
+    assert not [one for one in said if OF_ANOTHER_CODE.search(one[1]) and one[1] not in codes][:5]
+    assert any("rotective device" in text for title, text in said if title == "Changes")
+    assert any("rotective device before" in text for title, text in said if title == "Feeders")
+
+
+def test_a_list_filled_by_iec_has_its_headings_and_is_known_again(tmp_path: Path) -> None:
+    """Whatever rule set filled it: its columns are told from the customer's, and it is not filled twice."""
+    for name in available():
+        headings = [column.title() for column in in_words(FILLED, load(name).wording).columns]
+        assert all(heading in FILLED_TITLES for heading in headings), name
+    made = openpyxl.Workbook()
+    for row in (("Tank", "Number of heaters", "kW each", "Volts", "Phases"), ("B01", 9, 6, 400, 3), ("B02", 3, 12, 400, 3)):
+        made.active.append(row)
+    made.save(tmp_path / "list.xlsx")
+    with batch.code("IEC 60364"):
+        batch.fill(tmp_path / "list.xlsx", tmp_path / "filled.xlsx")
+    heads = [cell.value for cell in openpyxl.load_workbook(tmp_path / "filled.xlsx").active[1]]
+    assert {"Sized branch protective device (A)", "Sized PE"} < set(heads) and not any("OCPD" in str(head) for head in heads)
+    with pytest.raises(CannotFill, match="filled in already"):
+        batch.fill(tmp_path / "filled.xlsx", tmp_path / "twice.xlsx")
+    assert len(batch.check(tmp_path / "filled.xlsx").job.banks) == 2

@@ -17,14 +17,14 @@ from batch.findings import CATALOGUE, Effect, Severity
 from batch.findings.controls import CONTROLS
 from batch.findings.electrical import ELECTRICAL
 from batch.findings.faults_to_earth import EARTHING
-from batch.records import Bank, Feeder, Job, Project, Tank
+from batch.records import Bank, Feeder, Job, Part, Project, Tank
 from batch.sizing.project import size_job
 from tests.job_builder import COLUMNS, SHEETS, bank, feeder, job, part, project, tank
 
 ONE_PHASE = {"phases": 1, "wires": 2, "system": "1-phase line-to-line"}
 BIG = {"quantity": 1, "power_kw": 60.0, "phases": 3, "connection": None}  # 60000 / (480 x 1.732) = 72.169 A
 
-Record = Project | Feeder | Bank | Tank
+Record = Project | Feeder | Bank | Tank | Part
 CASES: dict[str, tuple[Callable[[], tuple[Job, Record]], str, str]] = {}
 
 
@@ -76,7 +76,8 @@ of_project("default-used", "margin_pct",
 of_project("control-default-used", "boxes",
            "Of the control circuits and boxes left blank, and so by default: Boxes one where no contactor is away from its panel, else two (1 in all).",
            control_v=120.0, control_transformer="panel", controller_by="others", limit_reset="panel", ground_fault_trip_ma=30.0,
-           backup_contactor="no", box_location="dry", box_material="steel", block_jumpers="full size")
+           backup_contactor="no", box_location="dry", box_material="steel", block_jumpers="full size",
+           line_colours="black")
 def of_tank(code: str, key: str, words: str, heaters: list[dict] | None = None, supply: dict | None = None, **given: object) -> None:
     def build() -> tuple[Job, Record]:
         one = tank(**given)
@@ -134,8 +135,15 @@ heater("heater-part-several", "heater_part",
 heater("heater-part-differs", "heater_part", "Heater part H-9 is not what the row says: kW; sheath.", heater_part="H-9", sheath="titanium",
        stock=[HEATER_6 | {"part": "H-9", "power_kw": 9.0, "sheath": "steel"}])
 of_project("prices-not-given", "", "The Stock sheet gives no prices: Materials lists quantities only.")
-of_project("length-price-unused", "", "The Stock sheet prices W-12, but not per what length: these prices are not in the total.",
-           stock=[{"part": "W-12", "kind": "wire", "unit_price": 0.5}])
+
+
+def _wire_without_a_unit() -> tuple[Job, Record]:
+    one = part(part="W-12", kind="wire", unit_price=0.5)
+    return job(bank(), projects=project(), stock=[one]), one
+
+
+case("length-price-unused", "per_unit", "The Stock sheet prices W-12, but not per what length: these prices are not in the total.",
+     _wire_without_a_unit)
 of_project("shop-hours-on-site", "",
            "Heaters, wire and raceway are worked on site; of H-6 the Stock sheet gives Shop hours alone, and these are taken.",
            stock=[HEATER_6 | {"part": "H-6", "labour_h": 0.8}])
@@ -207,10 +215,15 @@ of_feeder("fault-over-default", "fault_ka",
           [{"quantity": 6}], fault_ka=42.0)
 # IEC 60364 has no default for what nobody has marked
 of_feeder("fault-rating-unknown", "fault_ka",
-          "~at its source, 42.0 kA: disconnect; at its control panels, up to ",
+          "~at its source, 42.0 kA: switch-disconnector; at its control panels, up to ",
           [{"quantity": 6, "volts_v": 400.0}], settings={"code_basis": "IEC 60364"}, fault_ka=42.0, volts_v=400.0)
 of_feeder("ground-fault-protection", "feeder", "F-1: a device of 1000 A on a solidly grounded wye of 480 V needs ground-fault protection of equipment.",
           existing_device_a=1000.0)
+of_feeder("wire-not-tabulated", "run_m", "Feeder F-1: the rule set has no current-carrying capacity of aluminium PVC laid by method D1.",
+          [{"volts_v": 400.0}], settings={"code_basis": "IEC 60364", "conductor": "aluminum"}, volts_v=400.0, installation="D1")
+of_feeder("soil-assumed", "installation",
+          "F-1 is buried (D2): the soil is taken at 20 °C, with a thermal resistivity of 2.5 K·m/W; cables near it count only where they are given.",
+          [{"volts_v": 400.0}], settings={"code_basis": "IEC 60364"}, volts_v=400.0, installation="D2")
 of_feeder("interrupting-over", "fault_ka", "F-1: its devices must interrupt 22.0 kA.", settings={"device_kind": "breaker"}, fault_ka=22.0)
 of_feeder("feeder-length-unknown", "run_m",
           "F-1: no length is given: no feeder drop, and the fault current counts in full at its panels.", run_m=None)
@@ -358,7 +371,7 @@ def test_finding(code: str) -> None:
     build, key, words = CASES[code]
     made, record = build()
     result = size_job(made)
-    sheet = {Project: "projects", Feeder: "feeders", Bank: "heaters", Tank: "tanks"}[type(record)]
+    sheet = {Project: "projects", Feeder: "feeders", Bank: "heaters", Tank: "tanks", Part: "stock"}[type(record)]
     address = f"{SHEETS[sheet].name}!{COLUMNS[sheet].get(key, 'A')}{record.origin.row}"
     found = [finding for finding in result.findings if finding.code == code and finding.address == address]
     assert found, f"said at {[(finding.code, finding.address) for finding in result.findings if finding.code == code]}, not at {address}"

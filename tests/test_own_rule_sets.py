@@ -257,3 +257,71 @@ def test_the_firms_templates_stand_in_place_of_ours_and_what_is_named_comes_firs
     assert main(["editions", str(firm)]) == 0
     shown = capsys.readouterr().out
     assert "papers: " in shown and "quotation.docx stands in place of ours" in shown
+
+
+# A rule set for projects that name none
+
+
+def list_of_heaters(where: Path, code: str | None = None, projects: bool = True) -> Path:
+    """Nine heaters for 400 V: with a sheet of projects, or a list alone."""
+    book = openpyxl.Workbook()
+    sheet = book.active
+    sheet.title = "Heaters"
+    rows_of = [("Project", "Tank", "Quantity", "Power (kW)", "Volts (V)", "Phases"), ("P", "T-1", 9, 6, 400, 3)]
+    if projects:
+        listed = book.create_sheet("Projects")
+        for row in (("Project", "Code basis"), ("P", code)):
+            listed.append(row)
+    else:
+        rows_of = [row[1:] for row in rows_of]
+    for row in rows_of:
+        sheet.append(row)
+    where.mkdir(parents=True, exist_ok=True)
+    book.save(where / "job.xlsx")
+    return where / "job.xlsx"
+
+
+@pytest.mark.parametrize("projects", [True, False])
+def test_an_option_names_the_rule_set_of_projects_that_name_none(tmp_path, projects, capsys):
+    """And results keep it: sized again without the option they are not sized by another code."""
+    source = list_of_heaters(tmp_path, projects=projects)
+    assert main(["size", str(source), "-o", str(tmp_path / "one.xlsx"), "--code", "iec60364"]) in (0, 1)
+    assert main(["size", str(tmp_path / "one.xlsx"), "-o", str(tmp_path / "two.xlsx")]) in (0, 1)
+    plain = batch.check(source)
+    assert [one.rule_set for one in plain.projects] == ["NEC 2023"]
+    for name in ("one.xlsx", "two.xlsx"):
+        result = batch.check(tmp_path / name)
+        assert [one.rule_set for one in result.projects] == ["IEC 60364"], name
+        assert "code-basis-taken" not in {finding.code for finding in result.findings}
+    with batch.code("IEC 60364"):
+        said = [finding for finding in batch.check(source).findings if finding.code == "code-basis-asked"]
+    assert len(said) == 1 and said[0].message == "Code basis is blank, and IEC 60364 is taken, as whoever sized asked for."
+    assert [one.rule_set for one in batch.check(source).projects] == ["NEC 2023"]
+
+
+def test_what_a_project_names_goes_before_the_option(tmp_path):
+    source = list_of_heaters(tmp_path, "NEC 2020")
+    with batch.code("IEC 60364"):
+        result = batch.check(source)
+    assert [one.rule_set for one in result.projects] == ["NEC 2020"]
+    assert "code-basis-asked" not in {finding.code for finding in result.findings}
+
+
+def test_a_firms_rule_set_is_asked_for_by_option_too_and_in_every_process(tmp_path, capsys, monkeypatch):
+    firm = folder_of(tmp_path, STRICTER.replace('extends = "NEC 2023"', 'extends = "IEC 60364"').replace("[tables]", "").replace(
+        'small_conductors = ["small.csv", "house rule 2", "rows"]\n', ""))  # fmt: skip
+    for name in ("a", "b"):
+        list_of_heaters(tmp_path / "jobs" / name)
+    out = tmp_path / "out"
+    out.mkdir()
+    asked = ["--firm", str(firm), "--code", "House rules"]
+    assert main(["size", str(tmp_path / "jobs"), "--recursive", "-o", str(out), "--workers", "2", *asked]) in (0, 1)
+    with batch.firm(firm):
+        found = [batch.check(path) for path in sorted(out.rglob("job sized.xlsx"))]
+    assert [one.rule_set for result in found for one in result.projects] == ["House rules", "House rules"]
+    monkeypatch.setenv("HEATERBATCH_CODE", "IEC 60364")
+    assert main(["check", str(tmp_path / "jobs" / "a" / "job.xlsx")]) in (0, 1)
+    assert "[code-basis-asked]" in capsys.readouterr().out
+    monkeypatch.delenv("HEATERBATCH_CODE")
+    assert main(["check", str(tmp_path / "jobs" / "a" / "job.xlsx"), "--code", "NEC 1897"]) == 3
+    assert "No rule set 'NEC 1897' here; available: NEC 2023" in capsys.readouterr().err

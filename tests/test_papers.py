@@ -18,7 +18,7 @@ import batch
 from batch.cli import app as cli
 from batch.drawings.single_circuit_drawing import single_plan
 from batch.errors import InputFileError, OutputFileError, SpecificationError, TemplateError
-from batch.findings import Harm
+from batch.findings import CATALOGUE, Harm
 from batch.papers import AUDIENCES, paper_data, print_job, signs
 from batch.papers.gathering import gather_papers
 from batch.papers.paper_data import RECORDS, Label, as_json, printable
@@ -421,6 +421,17 @@ def test_the_transmittal_says_where_a_caution_is_and_what_was_taken(held: JobRes
     assert "No low-level cutoff. E-NOCUT: The tank has no low-level cutoff." in looked
     assert re.search(r"And \d+ more, in Findings of the results workbook\.", looked)
     assert {"Defaults used", "System assumed"} <= {row[0] for row in by_title["Taken where the job says nothing"]}
+
+
+def test_no_title_of_a_caution_stands_twice_on_the_transmittal(held: JobResult) -> None:
+    """What is said once for a project begins with its title already; every other caution gets it ahead."""
+    plain = [bank(tank=tag, quantity=8, power_kw=4.0) for tag in ("T-1", "T-2", "T-3")]
+    for result in (held, size(plain, feeder())):
+        first = [one for one in gather_papers(result, "all", True, "us-letter", "").papers.papers if one.kind == "transmittal"]
+        told = [row[2] for paper in first for one in paper.tables if one.title == "To be looked at before use" for row in one.rows]
+        titles = [kind.title for kind in CATALOGUE.values()]
+        assert told and all(any(words.startswith(title) for title in titles) for words in told)
+        assert not [words for words in told for title in titles if words.startswith(f"{title}. {title}")]
 
 
 def test_the_index_says_what_changed(tmp_path: Path) -> None:

@@ -51,7 +51,7 @@ def test_unknown_names_say_where_they_are_missing():
 
 
 OF_EARTH_FAULTS = {  # names that only a code asks for which sets times for earth faults, or tells installation methods
-    "ground_c",
+    "ground_c", "soil_resistivity",
     "breaker_bands_to_a", "breaker_release_multiple", "damp_leakage_ma", "disconnect_distribution_tn_s", "disconnect_distribution_tt_s",
     "earth_fault_voltage", "earthing", "fault_loop", "fault_protection", "final_circuit_a", "leakage_ma_kw", "leakage_share",
     "reinforced_pe_ma", "residual_devices_to_a", "residual_devices_to_v", "residual_multiple", "touch_voltage_v",

@@ -36,6 +36,7 @@ from batch.errors import JobError
 from batch.results import JobResult
 
 FIRM = "HEATERBATCH_FIRM"  # the environment's setting for --firm
+CODE = "HEATERBATCH_CODE"  # and for --code
 SHAPE = argparse.RawDescriptionHelpFormatter
 
 DESCRIPTION = """\
@@ -245,6 +246,9 @@ def add_verb(verbs: argparse._SubParsersAction, name: str, do: Callable, says: s
     made.add_argument("--traceback", action="store_true", help="after a fault in this program show where it happened (for developers)")
     made.add_argument("--firm", type=named, metavar="FOLDER", default=os.environ.get(FIRM) or None,
                       help=f"the firm's own folder, with its rule sets; left out, what the environment's {FIRM} names")
+    made.add_argument("--code", metavar="NAME", default=os.environ.get(CODE) or None,
+                      help="rule set of projects whose Code basis is blank, a firm's own too; left out, what the environment's "
+                           f"{CODE} names, else the one that is said in the results")
     made.set_defaults(do=do)
     return made
 
@@ -300,7 +304,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except SystemExit as leaving:  # argparse has spoken: 2 for a wrong line, 0 for --help
         return leaving.code if isinstance(leaving.code, int) else closing.WRONG_COMMAND
     try:
-        with batch.firm(options.firm):
+        with batch.firm(options.firm), batch.code(options.code):
             return options.do(options, voice)
     except WrongCommand as fault:
         voice.err(str(fault))

@@ -54,7 +54,7 @@ def do_bids(options: argparse.Namespace, how: Mapping[str, Any], voice) -> int:
     _judge_names(bids)
     outcomes = []
     workers = usual_workers() if options.workers is None else options.workers
-    for outcome in size_bids(bids, how, out, workers=workers, firm=options.firm, again=options.again):
+    for outcome in size_bids(bids, how, out, workers=workers, firm=options.firm, code=options.code, again=options.again):
         outcomes.append(outcome)
         said = outcome.fault or closing.state_words(outcome)
         (voice.err if outcome.fault else voice.out)(f"{len(outcomes)} of {len(bids)}: {outcome.name}: {said}")

@@ -13,6 +13,7 @@ from batch.comparing.offers import Offer
 from batch.comparing.pairing import Pair
 from batch.price.price_basis import Rebased
 from batch.results import Check
+from batch.rules import OURS, Wording, together
 from batch.sheets import Column
 
 Sort = Literal["basis", "input", "result", "name"]
@@ -162,6 +163,7 @@ class Side(Struct, frozen=True):
     revision: str
     program: str
     codes: tuple[str, ...]
+    wordings: Mapping[str, Wording] = field(default_factory=dict)  # by project
 
     @property
     def words(self) -> str:
@@ -186,6 +188,19 @@ class Comparison(Struct, frozen=True, dict=True):
     rebased: tuple[Rebased, ...] = ()  # parts whose hours moved with what their price is for
     moves: tuple[MoneyMove, ...] = ()  # of the priced parts
     steps: tuple[PriceStep, ...] = ()  # of the price
+
+    @cached_property
+    def wordings(self) -> Mapping[str, Wording]:
+        """The words of each project's country, of one that stands on one side alone too."""
+        return {**self.old.wordings, **self.new.wordings}
+
+    @cached_property
+    def wording(self) -> Wording:
+        """The words of what is said of all projects."""
+        return together([*self.old.wordings.values(), *self.new.wordings.values()])
+
+    def words_of(self, project: str) -> Wording:
+        return self.wordings.get(project, self.wording if not project else OURS)
 
     @property
     def called(self) -> tuple[str, str]:

@@ -59,4 +59,5 @@ class Revision(Struct, frozen=True, dict=True):
     def side(self) -> Side:
         revisions = dict.fromkeys(project.revision for project in self.job.projects if project.revision)
         codes = dict.fromkeys(project.rule_set for project in self.result.projects)
-        return Side(self.job.name, ", ".join(revisions), self.program, tuple(codes))
+        wordings = {project.project.project: project.wording for project in self.result.projects}
+        return Side(self.job.name, ", ".join(revisions), self.program, tuple(codes), wordings)

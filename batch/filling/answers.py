@@ -29,10 +29,11 @@ from batch.intake.table import (
 from batch.received_rows import ReceivedTable
 from batch.records import Bank
 from batch.results import JobResult
-from batch.rules import OURS, Wording
+from batch.rules import OURS, Wording, together
 from batch.schedules import sized_rows
+from batch.schedules.country_words import in_words
 from batch.sheets import FILLED
-from batch.sheets.column import HALF_DIGIT
+from batch.sheets.column import HALF_DIGIT, Column
 
 NOT_SIZED, NOT_READ = "not sized", "not read"
 # rows beside which nothing needs to be said, or must not be: what the customer took out is left as it is
@@ -56,6 +57,7 @@ class SheetAnswers(Struct):
 
     sheet: str
     tables: list[ReceivedTable]
+    columns: tuple[Column, ...]  # in the words of the code in force
     heads: list[int] = field(default_factory=list)
     rows: dict[int, Answer] = field(default_factory=dict)
     said: list[Finding] = field(default_factory=list)  # the findings that stand in `rows`
@@ -64,13 +66,14 @@ class SheetAnswers(Struct):
 def sheet_answers(result: JobResult) -> tuple[list[SheetAnswers], list[Finding]]:
     """What is said beside the rows of each sheet that holds heaters, in the order of the workbook; and the findings of no such row."""
     sheets: dict[str, SheetAnswers] = {}
+    wordings = {project.project.project: project.wording for project in result.projects}
+    columns = in_words(FILLED, together(wordings.values())).columns
     for table in result.job.received:
         if table.kind == "heaters" and table.heading_row > 0:
-            sheets.setdefault(table.sheet, SheetAnswers(table.sheet, [])).tables.append(table)
+            sheets.setdefault(table.sheet, SheetAnswers(table.sheet, [], columns)).tables.append(table)
     said = _findings_by_row(result)
     sized = _sized(result)
     banks = {(bank.origin.sheet, bank.origin.row): bank for bank in result.job.banks}
-    wordings = {project.project.project: project.wording for project in result.projects}
     for one in sheets.values():
         for table in one.tables:
             one.heads.append(table.heading_row)

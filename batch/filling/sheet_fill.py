@@ -19,7 +19,7 @@ from batch.filling.place import first_column
 from batch.ooxml.addresses import LAST_ROW, letters
 from batch.ooxml.shared_texts import shared_texts
 from batch.ooxml.sheet_xml import CellSeen, RowSeen, Survey, check_well_formed, column_of, rows_of, survey, whole
-from batch.sheets import FILLED
+from batch.sheets import FILLED, FILLED_TITLES
 
 GAP = 2  # rows from the last one that holds anything to what is said below the list
 FARTHEST_BELOW = 1000  # rows from the list to that: more would never be seen
@@ -62,12 +62,12 @@ class SheetFill:
         for number in answers.heads:
             standing = rows[number].cells if number in rows else []
             look = next((cell.style for cell in reversed(standing) if cell.filled and cell.column < start), "0")
-            cells[number] = {start + at: (look, column.title()) for at, column in enumerate(FILLED.columns)}
+            cells[number] = {start + at: (look, column.title()) for at, column in enumerate(answers.columns)}
         cells |= self._answers(rows)
         cells |= {self.below_at + at: {start: ("0", line)} for at, line in enumerate(below)}
         breaks = cells[answers.heads[0]][start][0] in styles.wrapped
         room = 2 if breaks else 1  # lines that a heading takes
-        widths = {start + at: max(column.width, len(column.title()) // room + 3) for at, column in enumerate(FILLED.columns)}
+        widths = {start + at: max(column.width, len(column.title()) // room + 3) for at, column in enumerate(answers.columns)}
         new = filled_in(self.content, self.seen, rows, cells, widths)
         check_well_formed(new)
         return new
@@ -123,9 +123,8 @@ def _refuse_side_by_side(answers: SheetAnswers, sheets: Container[str]) -> None:
 
 def _refuse_filled(answers: SheetAnswers) -> None:
     """A list is filled once: results of an earlier run beside new ones could be taken for them."""
-    own = tuple(column.title() for column in FILLED.columns)
     for table in answers.tables:
-        if sum(heading.endswith(own) for heading in table.headings) >= 2:  # below a heading over several columns, perhaps
+        if sum(heading.endswith(FILLED_TITLES) for heading in table.headings) >= 2:  # below a heading over several columns, perhaps
             raise CannotFill(
                 f'it is filled in already (columns from "{FILLED.columns[0].title()}" on): '
                 "fill the list as it came, or delete those columns and what stands below them"

@@ -193,6 +193,8 @@ PANEL_KINDS = (
     _unsafe("pvc-too-hot", "PVC raceway too hot", "{raceway} is not used above {limit}; the ambient is {ambient}.", "{pvc_temperature}", "Choose another raceway.", harm=FIRE),
     _unsafe("wire-beyond-table", "No conductor in the table is large enough", "{what}: no conductor up to {largest} in {sets} carries {amps} at {ambient} behind a device of {device}.", "{ampacity}, {overcurrent_protection}",
             "Lower the ambient, share the raceway less, or allow larger conductors.", harm=OVERLOAD),
+    _unsafe("wire-not-tabulated", "No ampacity for such conductors", "{what}: the rule set has no ampacity of {material} {insulation} laid by method {method}.", "{ampacity}",
+            "Take copper, or another installation method; or size it by its maker's figures.", harm=OVERLOAD),
     _unsafe("raceway-beyond-table", "Raceway beyond the table", "{what}: no trade size of {raceway} takes {count:conductor|conductors} of {size}.", "{raceway_size}",
             "Share the raceway less, or use several.", harm=OVERLOAD),
     _caution("open-branch-overvoltage", "Overvoltage when a branch opens", "When one branch OCPD opens, a heater of the same wye sees {percent} of its rated volts ({power} of its power).",
@@ -208,7 +210,7 @@ PRICE_KINDS = (
           "Name it in Heater part, or give sheath and heated length as the Stock sheet has them.", harm=MONEY),
     _note("prices-not-given", "No prices", "The Stock sheet gives no prices: Materials lists quantities only.", "a price is not guessed", "Fill Unit price on the Stock sheet.", harm=MONEY),
     _caution("length-price-unused", "Price by length not used", "The Stock sheet prices {parts}, but not per what length: these prices are not in the total.", "a unit is not guessed",
-             "Price wire and raceway by hand from the lengths on Materials.", harm=MONEY),
+             "Fill Per unit on the Stock sheet, ft or m, and Per quantity where the price is for more than one.", harm=MONEY),
     _note("shop-hours-on-site", "Shop hours taken on site", "Heaters, wire and raceway are worked on site; of {parts} the Stock sheet gives Shop hours alone, and these are taken.", "hours of the shop's own",
           "Give Field hours on the Stock sheet.", harm=MONEY),
     _caution("price-missing", "Price missing", "{count:line of Materials and Runs has no price and is not in the total|lines of Materials and Runs have no price and are not in the total}: {parts}.", "a missing price is never counted as zero",
@@ -241,6 +243,8 @@ FEEDER_KINDS = (
              "{ground_fault_protection}", "Provide it at the device, or show that it stands ahead of the feeder at the same volts, or that the exception for a process that must not stop applies.", harm=FIRE),
     _note("feeder-length-unknown", "Feeder length unknown", "{feeder}: no length is given: no feeder drop, and the fault current counts in full at its panels.", "a length is not guessed",
           "Fill Length on the Feeders sheet.", by_project=True),
+    _note("soil-assumed", "Soil around buried cables", "{feeder} is buried ({method}): the soil is taken at {temperature}, with a thermal resistivity of {resistivity}; cables near it count only where they are given.", "{ampacity}",
+          "Fill Ambient on the Feeders sheet with the soil's temperature; have ampacities reduced for drier soil and for other cables near.", harm=OVERLOAD, by_project=True),
 )
 
 ELECTRICAL: tuple[Kind, ...] = PROJECT_KINDS + SUPPLY_KINDS + HEATER_KINDS + PROTECTION_KINDS + PANEL_KINDS + PRICE_KINDS + FEEDER_KINDS

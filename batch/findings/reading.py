@@ -93,6 +93,8 @@ SHEETS = (
         "Sheet {sheet} is read as {kind} by the column map {map}{more}.",
         "Look whether the map is the one for this list.",
     ),
+    note("code-basis-asked", "Code basis as asked for", "Code basis is blank, and {rule_set} is taken, as whoever sized asked for.",
+         "Fill Code basis on the Projects sheet where another code is in force: it goes before the option.", "the option --code"),
     note("sheet-missing", "Sheet missing", "No {kind} sheet: {means}.", "Add the sheet if the defaults do not suit."),
     note("sheet-hidden", "Hidden sheet or rows", "Sheet {sheet} is {state}; {used}.", "Look whether it should be there."),
     note(

@@ -39,6 +39,7 @@ ROWS_SURVIVE = frozenset({"tanks", "heaters"})
 SAFE_DEFAULTS = frozenset({
     "heat_margin_pct", "branch_drop_pct", "total_drop_pct", "on_drop", "smallest_device_a", "branches_per_panel", "distribution",
     "controller_by", "limit_reset", "box_location", "box_material", "block_jumpers", "boxes",
+    "line_colours",
 })  # fmt: skip
 _BLANK = re.compile(r"\b[Bb]lank: ([^.;]+)")
 

@@ -10,7 +10,7 @@ from batch.intake.heading_sense import KILOWATTS, heaters_in_a_tank, of_heaters_
 from batch.intake.heading_words import Role
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
 from batch.intake.wording import words as words_of
-from batch.sheets import FILLED
+from batch.sheets import FILLED_TITLES
 from batch.units import EXACT, Unit
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ ROLES = {
     Role.AMPS: "amps_a", Role.SUPPLY: "volts_v", Role.STATUS: "status", Role.DESCRIPTION: "description", Role.UNIT: "power_unit",
     Role.NUMBER_OF_TANKS: "tanks", Role.TOTALS: "total_kw", Role.SERIAL: "item",
 }  # fmt: skip
-FILLED_IN = tuple(column.title() for column in FILLED.columns)
+FILLED_IN = FILLED_TITLES
 SHARED = frozenset({"project", "tank", "notes"})  # columns that the sheets have in common
 SERVED = re.compile(
     r"\b(?:serv(?:es|ed|ing)|located in|in tank|for tank|tank served|(?:feeds?|fed|heats) (?:tank|bath|vessel))\b", re.IGNORECASE

@@ -115,7 +115,8 @@ def _where_and_what(group: Group, rows: Sequence[Mapping]) -> str:
     own = [row for row in rows if row["code"] == group.code and group.words in (row["message"], kind.title)]
     said = [": ".join(filter(None, (row["tank"] or row["feeder"], row["message"]))) for row in own[:MOST_TOLD]]
     more = [f"And {len(own) - MOST_TOLD:,} more, in Findings of the results workbook."] if len(own) > MOST_TOLD else []
-    return f"{kind.title}. {' '.join([*said, *more])}"
+    words = " ".join([*said, *more])
+    return words if words.startswith(kind.title) else f"{kind.title}. {words}"  # what is said once for a project begins with its title
 
 
 def _assumed(rows: Sequence[Mapping]) -> Iterator[PaperTable]:

@@ -14,7 +14,7 @@ from batch.findings import Finding, find, remark
 from batch.intake.cells import Outcome, reader
 from batch.money_records import TypedPrice
 from batch.origin import Address
-from batch.records import CarriedForward, Job, Part, Tank
+from batch.records import CarriedForward, Job, Part, Project, Tank
 from batch.reopening.results_book import StoredResults, StoredRow
 from batch.sheets import Column
 from batch.sheets.received import EMPTIED, STORED
@@ -64,6 +64,8 @@ def put_back(job: Job, stored: StoredResults, labels: Mapping[Address, str]) -> 
             line = lines.get((one.table, *(fold(getattr(one, name, "")) for name in SHEETS[one.table].key)))
         if line is None and one.table == "stock":
             line = _new_part(records["stock"], lines, one.part)
+        if line is None and one.table == "projects":
+            line = _new_project(one, job, records["projects"], lines)
         if line is None and one.table == "tanks":
             line = _new_tank(one, job, records["tanks"], lines)
         if line is None:
@@ -163,6 +165,16 @@ def _new_part(stock: list[Part], lines: dict, name: str) -> Entry | None:
         return None
     stock.append(Part(name))
     line = Entry("stock", (fold(name),), (name,), {}, number=len(stock) - 1)
+    lines[_key(line)] = line
+    return line
+
+
+def _new_project(one: CarriedForward, job: Job, projects: list[Project], lines: dict) -> Entry | None:
+    """The record of a project that has heaters and no row."""
+    if not any(fold(bank.project) == fold(one.project) for bank in job.banks):
+        return None
+    projects.append(Project(project=one.project))
+    line = Entry("projects", (fold(one.project),), (one.project,), {}, number=len(projects) - 1)
     lines[_key(line)] = line
     return line
 

@@ -22,6 +22,7 @@ from batch.received_rows import SentList
 from batch.records import Job
 from batch.reopening.as_received import kinds_of, map_of, received_grids
 from batch.reopening.as_sent import came_from_of, head_of
+from batch.reopening.code_taken import with_code_asked
 from batch.reopening.list_again import list_again
 from batch.schedules import RESULTS
 from batch.schedules.country_words import as_spoken
@@ -176,7 +177,8 @@ def read_any(
     job = assemble(workbook, name_of(path), digest, progress=progress, column_map=column_map, known=known, stock=stock)
     if again is not None:
         job = replace(job, findings=(*job.findings, *again.said), map_text="")
-    return replace(job, came_from=came_from, sent=sent if job.how_read and known is None else None), stored
+    job = replace(job, came_from=came_from, sent=sent if job.how_read and known is None else None)
+    return with_code_asked(job), stored
 
 
 def _with(grid: Grid, filled: Mapping[tuple[str, str], str]) -> Grid:

@@ -32,7 +32,8 @@ def write_history(book: Book, history: History, placed: Mapping[str, Placed], fo
         if figure.project:
             continue
         values = [_figure(history.steps[0], figure.key, 0), *(_figure(step, figure.key, 1) for step in history.steps)]
-        page.text(0, f"{figure.heading} ({figure.unit})" if figure.unit else figure.heading)
+        heading = history.whole.wording.heading(figure.heading, figure.unit)
+        page.text(0, f"{heading} ({figure.unit})" if figure.unit else heading)
         for at, value in enumerate(values, start=1):
             if value is None:
                 page.text(at, "none", {**STYLES["label"], "align": "right"})
@@ -49,8 +50,9 @@ def write_history(book: Book, history: History, placed: Mapping[str, Placed], fo
     for step in history.steps:
         page.section(" against ".join(reversed(step.called)))
         for sentence in sentences(step, us):
-            page.spread(0, sentence.words)
-            page.fit((sentence.words, sum(page.widths)))
+            words = step.wording.of(sentence.words)
+            page.spread(0, words)
+            page.fit((words, sum(page.widths)))
             page.row += 1
     if "steps" in placed:
         page.row += 1

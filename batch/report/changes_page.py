@@ -100,7 +100,7 @@ class ChangesPage:
 
     def _sentence(self, sentence: Sentence, label: str) -> None:
         self.page.text(0, label, "label")
-        self._spread(sentence.words, 1, WORDS)
+        self._spread(self.compared.wording.of(sentence.words), 1, WORDS)
         if sentence.leads_to in self.placed:
             self._link(sentence.leads_to, "")
         self.page.row += 1
@@ -143,7 +143,7 @@ class ChangesPage:
         page.section("Before and after")
         self._heads(("Figure", "Before", "After", "Difference", "Unit"))
         for figure in figures:
-            page.text(0, figure.heading)
+            page.text(0, self.compared.wording.heading(figure.heading, figure.unit))
             self._numbers(figure.before, figure.after, figure.format, self._live(figure))
             page.text(UNIT, figure.unit, ASIDE)
             self._link(*BEHIND[figure.key])
@@ -169,7 +169,7 @@ class ChangesPage:
             self.page.text(0, figure.project)
             self._numbers(figure.before, figure.after, figure.format)
             self.page.text(UNIT, figure.unit, ASIDE)
-            self.page.text(WORDS, figure.heading, ASIDE)
+            self.page.text(WORDS, self.compared.words_of(figure.project).heading(figure.heading, figure.unit), ASIDE)
             self._link(*BEHIND[figure.key])
             self.page.row += 1
 
@@ -185,7 +185,7 @@ class ChangesPage:
             self.page.section(heading)
             self._heads(("Cause", "", "", "Difference", "", "Project" if compared.several else ""))
             for (project, currency, cause), moved_by in own.items():
-                self.page.spread(0, cause, "plain", 2)
+                self.page.spread(0, compared.words_of(project).of(cause), "plain", 2)
                 self.page.number(3, moved_by, "money", "strong")
                 self.page.text(UNIT, currency, ASIDE)
                 self.page.text(WORDS, project if compared.several else "", ASIDE)
@@ -199,6 +199,7 @@ class ChangesPage:
         self._words("; ".join(part.strip().partition(" (")[0] for part in order.words.split(";")[1:3]))
 
     def _words(self, words: str) -> None:
+        words = self.compared.wording.of(words)
         self.page.text(WORDS, words, {**ASIDE, "text_wrap": True})
         self.page.fit((words, WIDTHS[WORDS] - INDENT))
 

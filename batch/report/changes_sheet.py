@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
-from batch.comparing.changeset import SORTS, Change, is_number
+from batch.comparing.changeset import SORTS, Change, Comparison, is_number
 from batch.comparing.input_changes import PROGRAM
 from batch.comparing.lines import SHEETS as INPUTS
 from batch.comparing.outcomes import SHEETS as RESULTS
 from batch.comparing.trials import in_unit, shown
+from batch.schedules.country_words import NAMED
 from batch.sheets.changes import CHANGES
 from batch.sheets.column import Column
 from batch.writing.book import Book
@@ -25,9 +26,10 @@ TOGETHER = "moves it, not alone"
 
 
 def write_changes(
-    book: Book, changes: Sequence[tuple[str, Change]], footer: Footer, *, us: bool, name: str = CHANGES.name, number: int = 1
+    book: Book, changes: Sequence[tuple[str, Change]], footer: Footer, whole: Comparison, *, us: bool, name: str = CHANGES.name,
+    number: int = 1
 ) -> Placed | None:
-    """Writes (step, change) rows in the order given; None where there is none."""
+    """Writes (step, change) rows in the order given, each in the words of its project; None where there is none."""
     if not changes:
         return None
     name = book.tab_name(name)
@@ -44,7 +46,8 @@ def write_changes(
     worksheet.set_row(HEADING, heading_height(titles, widths))
     band(book, worksheet, [column.role for column in columns], widths, words=BAND_WORDS[CHANGES.id], starts={first for first, _ in cuts})
     for at, (step, change) in enumerate(changes):
-        _row(book, worksheet, DATA + at, change_cells(at + 1, step, change, us), of=change.column, columns=columns, widths=widths)
+        cells = change_cells(at + 1, step, change, whole, us)
+        _row(book, worksheet, DATA + at, cells, of=change.column, columns=columns, widths=widths)
     last = DATA + len(changes) - 1
     cover(worksheet, titles, heads, last, table_name(CHANGES.id, number))
     worksheet.freeze_panes(DATA, KEYS)
@@ -53,11 +56,12 @@ def write_changes(
     return Placed(CHANGES, name, worksheet, len(changes), us, {column.key: at for at, column in enumerate(columns)})
 
 
-def change_cells(number: int, step: str, change: Change, us: bool) -> dict[str, object]:
+def change_cells(number: int, step: str, change: Change, whole: Comparison, us: bool) -> dict[str, object]:
     """The cells of one change, by column key, in the units shown."""
     sheets = INPUTS if change.sort in ("basis", "input") else RESULTS
     before, after = (in_unit(change.column, value, us) for value in (change.before, change.after))
     names = change.names
+    wording = whole.words_of(names.project)
     return {
         "no": number,
         "step": step,
@@ -68,14 +72,20 @@ def change_cells(number: int, step: str, change: Change, us: bool) -> dict[str, 
         "bank": names.bank,
         "feeder": names.feeder,
         "item": names.item,
-        "column": change.column.heading,
-        "before": before if is_number(before) else shown(before),
-        "after": after if is_number(after) else shown(after),
+        "column": wording.heading(change.column.heading, change.column.unit),
+        "before": before if is_number(before) else _said(change, shown(before), wording.of),
+        "after": after if is_number(after) else _said(change, shown(after), wording.of),
         "more": after - before if is_number(before) and is_number(after) else None,
         "unit": change.column.shown_unit(us) if is_number(before) or is_number(after) else "",
-        "cause": "; ".join(cause.words for cause in change.causes) if change.causes else _uncaused(change),
+        "cause": "; ".join(wording.of(cause.words) for cause in change.causes) if change.causes else _uncaused(change),
         "shown": (ALONE if all(cause.alone for cause in change.causes) else TOGETHER) if change.causes else "",
     }
+
+
+def _said(change: Change, text: str, spoken: Callable[[str], str]) -> str:
+    """A text of ours in these words; of the customer's as it is, but for a choice of our words."""
+    ours = change.sort == "result" or change.column.kind == "choice"
+    return spoken(text) if ours and change.column.key not in NAMED else text
 
 
 def _uncaused(change: Change) -> str:

@@ -25,6 +25,7 @@ from batch.report.changes_rows import (
 from batch.report.changes_sheet import write_changes
 from batch.results import Check
 from batch.schedules import CHECKS
+from batch.schedules.country_words import rows_in_words, sheet_in
 from batch.sheets import Sheet
 from batch.sheets.changes import FEEDERS, FINDINGS, HEADINGS, MATERIALS, MONEY, PRICE_STEPS, ROWS, TYPES
 from batch.sheets.received import WHAT_CHANGED
@@ -63,14 +64,17 @@ def write_comparison(
 def _schedules(book: Book, whole: Comparison, history: History, footer: Footer, us: bool) -> dict[str, Placed]:
     placed: dict[str, Placed] = {}
 
-    def write(short: str, sheet: Sheet, rows: Iterable[dict]) -> None:
-        written = ScheduleWriter(book, sheet, footer, us=us, names={}).write(rows)
+    def write(short: str, sheet: Sheet, rows: Iterable[dict], of_the_customer: bool = False) -> None:
+        """A sheet in the words of its projects' countries; texts of the customer's own stay as they are."""
+        if not of_the_customer:
+            rows = rows_in_words(rows, sheet, whole.wordings)
+        written = ScheduleWriter(book, sheet_in(sheet, whole.wordings.values()), footer, us=us, names={}).write(rows)
         if written:
             placed[short] = written[0]
 
     write("rows", ROWS, compared_rows(whole))
     step = " to ".join(whole.called)
-    changes = write_changes(book, [(step, change) for change in whole.changes], footer, us=us)
+    changes = write_changes(book, [(step, change) for change in whole.changes], footer, whole, us=us)
     if changes is not None:
         placed["changes"] = changes
     write("feeders", FEEDERS, feeder_rows(whole))
@@ -79,10 +83,10 @@ def _schedules(book: Book, whole: Comparison, history: History, footer: Footer, 
     write("money", MONEY, money_rows(whole))
     write("price", PRICE_STEPS, price_rows(whole))
     write("findings", FINDINGS, finding_rows(whole))
-    write("headings", HEADINGS, heading_rows(whole))
+    write("headings", HEADINGS, heading_rows(whole), of_the_customer=True)
     if len(history.steps) > 1:
         steps = [(" to ".join(one.called), change) for one in history.steps for change in one.changes]
-        written = write_changes(book, steps, footer, us=us, name=STEPS, number=2)
+        written = write_changes(book, steps, footer, whole, us=us, name=STEPS, number=2)
         if written is not None:
             placed["steps"] = written
     write("checks", replace(CHECKS, help=CHECKED), map(_check_row, whole.checks))

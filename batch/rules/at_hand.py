@@ -21,6 +21,7 @@ TEMPLATES = {"papers": Path("templates", "papers"), "letter": Path("templates", 
 LISTS = {"words": Path("languages"), "stock": Path("stock.xlsx")}  # of it too: files of words, a workbook with a Stock sheet
 
 _firm: ContextVar[Path | None] = ContextVar("firm", default=None)
+_asked: ContextVar[str | None] = ContextVar("asked", default=None)
 
 
 class RuleFile(NamedTuple):
@@ -51,6 +52,25 @@ def firm_rules(folder: Path | None) -> Iterator[None]:
         yield
     finally:
         _firm.reset(token)
+
+
+@contextmanager
+def code_asked(name: str | None) -> Iterator[None]:
+    """While it lasts, projects whose Code basis is blank are sized by this rule set, which is at hand. None: by what a blank one means.
+
+    Raises:
+        RuleSetError: no rule set of that name is at hand.
+    """
+    token = _asked.set(None if name is None else load(name).name)
+    try:
+        yield
+    finally:
+        _asked.reset(token)
+
+
+def asked_in_use() -> str | None:
+    """The rule set that was asked for where a project names none."""
+    return _asked.get()
 
 
 def firm_in_use() -> Path | None:

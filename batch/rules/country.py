@@ -39,12 +39,12 @@ class Wording:
     ) -> None:
         self.kept = kept
         self.lines = dict(lines or {})
-        self._words = dict(words)
+        self.words = dict(words)
         self._theirs = {ours.casefold(): theirs for ours, theirs in words.items()}
         longest_first = sorted((ours for ours in words if not ours.startswith(ALONE)), key=len, reverse=True)
         found = "|".join([*(re.escape(ours) for ours in longest_first), *([_LINES] if self.lines else [])])
         self._ours = re.compile(rf"(?<![\w-])(?:{found})(?![\w-])", re.IGNORECASE) if words else None
-        self._metric = metric
+        self.metric = metric
         self._known: dict[str, str] = {}
 
     def __bool__(self) -> bool:
@@ -55,7 +55,7 @@ class Wording:
         named = {text for text in texts if text}
         names = {text: text for text in named if self.of(text) != text}
         kept = frozenset(text for text in named if any(sign.isdigit() for sign in text))
-        return Wording({**self._words, **names}, self._metric, kept, self.lines) if (names or kept) and self else self
+        return Wording({**self.words, **names}, self.metric, kept, self.lines) if (names or kept) and self else self
 
     def of(self, text: str) -> str:
         """A text in these words."""
@@ -73,7 +73,7 @@ class Wording:
         return text if self._ours is None else self._ours.sub(self._word, text)
 
     def _in_its_units(self, text: str) -> str:
-        return _EITHER_UNIT.sub(r"\1", _OTHER_UNITS.sub("", text)) if self._metric else text
+        return _EITHER_UNIT.sub(r"\1", _OTHER_UNITS.sub("", text)) if self.metric else text
 
     def heading(self, text: str, unit: str = "") -> str:
         """A heading in these words; one that reads otherwise in some unit stands with the unit: "phases [ph]"."""
@@ -97,6 +97,15 @@ class Wording:
         opens = not before or before.endswith((".", ":", ";"))
         capital = opens if ours[:2].isupper() else ours[:1].isupper()
         return theirs[:1].upper() + theirs[1:] if capital else theirs
+
+
+def together(wordings: Iterable[Wording]) -> Wording:
+    """The words of several projects for what is said of them all, with the names of each left as they are; ours where one has ours."""
+    given = list(wordings)
+    if not given or not all(given):
+        return OURS
+    words = {ours: theirs for one in given for ours, theirs in one.words.items()}
+    return Wording(words, all(one.metric for one in given), frozenset().union(*(one.kept for one in given)), given[-1].lines)
 
 
 OURS = Wording({}, False)

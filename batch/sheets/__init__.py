@@ -5,6 +5,7 @@ The blank template, the reader, the writer, the comparison and the manual are ma
 
 from batch.sheets.column import Column, Sheet
 from batch.sheets.filled import FILLED
+from batch.sheets.filled import TITLES as FILLED_TITLES
 from batch.sheets.inputs import FEEDERS, HEATERS, INPUTS, PROJECTS, SOURCES, STOCK, TANKS
 
-__all__ = ["FEEDERS", "FILLED", "HEATERS", "INPUTS", "PROJECTS", "SOURCES", "STOCK", "TANKS", "Column", "Sheet"]
+__all__ = ["FEEDERS", "FILLED", "FILLED_TITLES", "HEATERS", "INPUTS", "PROJECTS", "SOURCES", "STOCK", "TANKS", "Column", "Sheet"]

@@ -83,6 +83,10 @@ CONTROL = (
     Column("boxes", "Boxes", kind="choice", width=8, default="one where no contactor is away from its panel, else two",
            choices={"two": ("2", "separate"), "one": ("1", "single", "combined")},
            help="Control panel and heater panels apart, or all in one box.", also=("number of boxes",)),
+    Column("line_colours", "Line colours", kind="choice", width=13, default="by the volts, as the trade has them",
+           choices={"brown orange yellow": ("brown-orange-yellow", "brown, orange, yellow"), "black": ("all black", "numbered")},
+           help="Of the ungrounded conductors between boxes, L1 L2 L3 in order; inside a box power is black. A grounded line and a neutral keep theirs.",
+           also=("phase colours", "phase colors", "line colors", "wire colours of the phases")),
 )
 
 PROJECTS = Sheet(

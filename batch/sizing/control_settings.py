@@ -22,6 +22,7 @@ CONTROL_WORDS = {
     "box_material": ("Box material", ""),
     "block_jumpers": ("Block jumpers", ""),
     "boxes": ("Boxes", ""),
+    "line_colours": ("Line colours", ""),
 }
 CORROSIVE, PLASTIC, STEEL = "corrosive", "non-metallic", "steel"
 UNSET = {  # what a default without a value means, in words
@@ -29,6 +30,7 @@ UNSET = {  # what a default without a value means, in words
     "control_transformer": "none where line and neutral give the control volts, else in the panel",
     "box_material": "non-metallic where corrosive, else steel",
     "boxes": "one where no contactor is away from its panel, else two",
+    "line_colours": "by the volts, as the trade has them",
 }
 
 
@@ -54,6 +56,7 @@ def control_settings(project: Project, tank: Tank | None, banks: Iterable[Bank],
         material=values["box_material"] or (PLASTIC if values["box_location"] == CORROSIVE else STEEL),
         jumpers=values["block_jumpers"],
         boxes=values["boxes"] or ("one" if near else "two"),
+        line_colours=tuple(values["line_colours"].split()) if values["line_colours"] else (),
         given=tuple(given),
     )
 

@@ -100,6 +100,7 @@ def _supply(number: int, at: At, of: int, bar: str, *, asked: ControlSettings, b
         backup_words=contactor.words if contactor is not None else "",
         backup_a=contactor.rating_a if contactor is not None else 0.0,
         backup_part=contactor.name if contactor is not None else "",
+        colours=asked.line_colours,
         fault_ka=way.fault_ka if way is not None and way.fault_ka is not None else row.fault_end_ka,
     )
 

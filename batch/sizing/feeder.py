@@ -19,7 +19,7 @@ from batch.sizing.grounded_line import fuses_of, ungrounded_lines, with_white
 from batch.sizing.panel import drop_along
 from batch.sizing.protection import Circuit, describe_device
 from batch.sizing.runs import Run, Wired, choose_wires
-from batch.sizing.words import amps
+from batch.sizing.words import air, amps
 from batch.systems import System
 
 CLOSE_A = 1e-6
@@ -263,6 +263,10 @@ def _wired(
 ) -> Wired:
     """The feeder's wires; without a length no drop is judged."""
     run = _run(feeder, supply, load, settings, device, rules=rules)
+    if rules.tells_methods and feeder.installation in BURIED:
+        resistivity, warm = rules.factor("soil_resistivity"), air(run.ambient_c, rules.marking.fahrenheit)
+        words = {"temperature": warm, "resistivity": f"{resistivity.value:g} {resistivity.unit}"}
+        said.add("soil-assumed", "installation", feeder=feeder.feeder, method=feeder.installation, **words)
     if feeder.run_m is not None:
         run = run.along(feeder.run_m, partial(drop_along, load.running, supply), limit_pct)
     wired = choose_wires(run, settings, rules, said)

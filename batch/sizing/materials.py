@@ -13,7 +13,7 @@ from batch.findings import Remarks
 from batch.material_lines import ACTIVITY, BANK, BUILD, FEEDER, FIELD, METRES, OTHER, PROJECT, SHOP, TANK, Owner
 from batch.money_records import Allowance, OtherCost, Pricing
 from batch.price.open_lines import lacking, names_of
-from batch.price.stock_prices import IN_THE_FIELD, sold_by
+from batch.price.stock_prices import IN_THE_FIELD
 from batch.records import Job, Part
 from batch.results import BankRow, Device, FeederRow, Material, Needed, TypeRow
 from batch.rules import RuleSet
@@ -160,9 +160,6 @@ def say_prices(materials: Iterable[Material], stock: Iterable[Part], said: Remar
         said.add("price-missing", "part", count=len(still.price), parts=few(names_of(still.price)))
     if still.hours:
         said.add("hours-missing", "part", count=len(still.hours), parts=few(names_of(still.hours)))
-    by_length = [part.part for part in stock if part.kind in ("wire", "raceway") and part.unit_price is not None and not sold_by(part)]
-    if by_length:
-        said.add("length-price-unused", "part", parts=few(list(dict.fromkeys(by_length))))
 
 
 def _built(name: str, need: Needed, builds: int, unit: str) -> Material:

@@ -2,39 +2,70 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
+from batch.counted_words import few
 from batch.findings import Finding, Remarks, find, remark
 from batch.material_lines import PART
+from batch.money_records import Allowance, Pricing, ScopeItem
 from batch.price.job_costs import scope_of, typed_key
 from batch.price.scope import contradictions
-from batch.records import Job, Project
+from batch.price.stock_prices import sold_by
+from batch.records import Job, Part, Project
 from batch.results import Material
 
 NAMED = 6
+Written = ScopeItem | Pricing | Allowance | Part  # rows that money is wrong in
 
 
-def say_money(job: Job, project: Project, lines: Iterable[Material], said: Remarks) -> None:
-    """Says it of a project that has a Pricing row, or a scope; of others there is nothing to say."""
-    lines = tuple(lines)
-    pricing = next((one for one in job.pricing if one.project == project.project), None)
+class RowRemarks:
+    """Collects what is said of rows other than the project's, each with its row."""
+
+    def __init__(self) -> None:
+        self.said: list[tuple[Written, Remarks]] = []
+
+    def of(self, row: Written) -> Remarks:
+        self.said.append((row, Remarks()))
+        return self.said[-1][1]
+
+
+def say_at_its_cell(job: Job, project: Project, lines: Sequence[Material], rows: RowRemarks) -> None:
+    """What is wrong in a row of Scope, Pricing, Allowances or Stock, of that row."""
+    pricing = _pricing_of(job, project)
     freight = pricing is not None and (pricing.freight_pct or pricing.freight_amount) is not None
     for item, what in contradictions(lines, scope_of(job, project.project), freight):
-        said.add("scope-contradicts", "project", item=item, what=what)
+        row = next(one for one in job.scope if one.project == project.project and one.item == item and one.by)
+        rows.of(row).add("scope-contradicts", "by", item=item, what=what)
+    by_length = [part for part in job.stock if part.kind in ("wire", "raceway") and part.unit_price is not None and not sold_by(part)]
+    if by_length:
+        parts = few(list(dict.fromkeys(part.part for part in by_length)))
+        rows.of(by_length[0]).add("length-price-unused", "per_unit", parts=parts)
     if pricing is None:
         return
     if pricing.markup_pct is not None and pricing.profit_pct is not None:
-        said.add("profit-twice", "project")
+        rows.of(pricing).add("profit-twice", "profit_pct")
     elif pricing.markup_pct is None and (pricing.profit_pct is None or pricing.profit_pct >= 100):
         neither = pricing.profit_pct is None
         why = "neither Markup nor Margin of price is given" if neither else "a margin of 100 % of the price leaves no cost"
-        said.add("profit-missing", "project", why=why)
-    if pricing.good_for_days is not None:
-        _say_ages(project, lines, pricing.good_for_days, said)
+        rows.of(pricing).add("profit-missing", "markup_pct" if neither else "profit_pct", why=why)
     unknown = {line.part for line in lines if line.used_for == "allowances" and line.why and line.part}
     for part in sorted(unknown):
-        said.add("allowance-part-unknown", "project", part=part)
+        rule = next(one for one in job.allowances if one.project == project.project and one.part == part)
+        rows.of(rule).add("allowance-part-unknown", "part", part=part)
+
+
+def _pricing_of(job: Job, project: Project) -> Pricing | None:
+    return next((one for one in job.pricing if one.project == project.project), None)
+
+
+def say_money(job: Job, project: Project, lines: Sequence[Material], said: Remarks) -> None:
+    """What there is to say of a project that has a Pricing row as a whole; of others there is nothing."""
+    pricing = _pricing_of(job, project)
+    if pricing is None:
+        return
+    if pricing.good_for_days is not None:
+        _say_ages(project, lines, pricing.good_for_days, said)
     activities = {line.place for line in lines if line.sort == "activity" and line.used_for == "allowances"}
     both = sorted(place for place in activities if any(line.place == place and line.sort == "part" and line.hours for line in lines))
     if both:

@@ -167,7 +167,10 @@ def _through(points: Sequence[str], block: str, line: str, box: str) -> Iterator
 
 
 def phase_colour(supply: ControlSupply, line: int, marking: Marking) -> str:
-    """Of a conductor between boxes, by the trade's habit for its volts; inside a box power has one colour. A grounded line has its own."""
+    """Of a conductor between boxes, as the job asks, else by the trade's habit for its volts; inside a box power has one colour. A grounded
+    line has its own."""
     if LINES[line - 1] == supply.grounded:
         return marking.colours["grounded_line"]
+    if supply.colours:
+        return supply.colours[(line - 1) % len(supply.colours)]
     return marking.phase_colour(line, supply.volts_v)

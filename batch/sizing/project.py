@@ -31,7 +31,8 @@ from batch.sizing.holds import hold_words, with_control_holds, with_holds, with_
 from batch.sizing.kept_projects import run_or_recall
 from batch.sizing.labels import LabelledBank, label_banks, natural
 from batch.sizing.materials import list_materials, say_prices, take_off_of
-from batch.sizing.money_judgement import say_money, unused_typed_prices
+from batch.sizing.money_judgement import RowRemarks, say_at_its_cell, say_money, unused_typed_prices
+from batch.sizing.money_judgement import Written as MoneyRow
 from batch.sizing.named_by_people import named_by_people
 from batch.sizing.not_sized import of_bank, of_unread
 from batch.sizing.phasing import Balanced, DesignedBank, by_feeder, settle_starts
@@ -56,7 +57,7 @@ from batch.systems import System
 from batch.unsized_results import NotSized
 
 Progress = Callable[[str, int, int], None]
-Written = Project | PowerSource | Feeder | Tank | Bank
+Written = Project | PowerSource | Feeder | Tank | Bank | MoneyRow
 Editions = Callable[[str], RuleSet]
 UNLOADED = Balanced(Lines(), False)
 TOLD_EVERY = 64  # banks
@@ -202,6 +203,9 @@ class _ProjectSizer:
             say_prices(materials, self.job.stock, said)
             say_money(self.job, self.project, materials, said)
             self._say_all(said, self.project)
+            say_at_its_cell(self.job, self.project, materials, rows := RowRemarks())
+            for row, own in rows.said:
+                self._say_all(own, row)
         return replace(result, materials=materials)
 
     def _heat(self, bank_rows: Sequence[BankRow], settings: Settings) -> Iterable[TankHeat]:

@@ -281,6 +281,12 @@ def _words(candidate: WireChoice) -> str:
 
 
 def _say_none_serves(run: Run, settings: Settings, rules: RuleSet, said: Remarks) -> None:
+    """That no conductor is large enough, or that none is tabulated as these are laid."""
+    column_c = temperature_column(run.device_a, settings.terminal_c, rules).value
+    if all(terminal_ampacity(size, settings.conductor, column_c, rules) is None for size in rules.sizes):
+        laid_by = {"insulation": settings.insulation, "method": _method(run.installation, settings)}
+        said.add("wire-not-tabulated", run.about, what=sentence(run.what), material=settings.conductor, **laid_by)
+        return
     parallel = rules.rank(settings.largest_conductor) >= rules.rank(parallel_from(rules).value)
     said.add(
         "wire-beyond-table",

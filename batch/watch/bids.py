@@ -66,15 +66,16 @@ class BidDone(Struct, frozen=True):
 
 
 def size_bids(
-    bids: Sequence[Bid], options: Mapping[str, Any], folder: Path, *, workers: int, firm: Path | None, again: bool
+    bids: Sequence[Bid], options: Mapping[str, Any], folder: Path, *, workers: int, firm: Path | None, code: str | None = None, again: bool
 ) -> Iterator[BidDone]:
     """Sizes every bid and tells of each as it is done; those that an earlier run did from the same bytes are told of and left.
 
     options  of `batch.size`, for all of them
     folder   where the results go, and what is done is remembered
+    code     rule set of projects that name none
     again    size those too that are done
     """
-    memory = _Memory(folder, {**options, "firm": _firm_mark(firm)})
+    memory = _Memory(folder, {**options, "firm": _firm_mark(firm), **({"code": code} if code else {})})
     left = []
     for bid in bids:
         known = None if again else memory.of(bid)
@@ -83,9 +84,9 @@ def size_bids(
         else:
             yield known
     if workers == 1 or len(left) < 2:
-        done: Iterator[BidDone] = (_size(bid, options, firm) for bid in left)
+        done: Iterator[BidDone] = (_size(bid, options, firm, code) for bid in left)
     else:
-        done = _over_processes(left, options, firm, min(workers, len(left)))
+        done = _over_processes(left, options, firm, code, workers=min(workers, len(left)))
     by_name = {bid.name: bid for bid in left}
     try:
         for outcome in done:
@@ -100,12 +101,14 @@ def usual_workers() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
-def _over_processes(bids: Sequence[Bid], options: Mapping[str, Any], firm: Path | None, workers: int) -> Iterator[BidDone]:
+def _over_processes(
+    bids: Sequence[Bid], options: Mapping[str, Any], firm: Path | None, code: str | None, *, workers: int
+) -> Iterator[BidDone]:
     """A process that dies (out of memory, killed) takes others' work with it: those bids are begun anew, one process each."""
     lost = []
     pool = ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=_end_with_parent)
     try:
-        running: dict[Future[BidDone], Bid] = {pool.submit(_size, bid, options, firm): bid for bid in bids}
+        running: dict[Future[BidDone], Bid] = {pool.submit(_size, bid, options, firm, code): bid for bid in bids}
         for future in as_completed(running):
             try:
                 yield future.result()
@@ -116,7 +119,7 @@ def _over_processes(bids: Sequence[Bid], options: Mapping[str, Any], firm: Path 
     for bid in lost:
         with ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=_end_with_parent) as alone:
             try:
-                yield alone.submit(_size, bid, options, firm).result()
+                yield alone.submit(_size, bid, options, firm, code).result()
             except BrokenProcessPool:
                 yield BidDone(bid.name, FILE_FAULT, 0.0, fault="the process that sized it died (out of memory, or stopped from outside)")
 
@@ -133,12 +136,12 @@ def _end_with_parent() -> None:
     Thread(target=wait, daemon=True).start()
 
 
-def _size(bid: Bid, options: Mapping[str, Any], firm: Path | None) -> BidDone:
+def _size(bid: Bid, options: Mapping[str, Any], firm: Path | None, code: str | None = None) -> BidDone:
     from batch.schedules import rows
 
     began = time.monotonic()
     try:
-        with batch.firm(firm):
+        with batch.firm(firm), batch.code(code):
             result = batch.size(bid.job, bid.target, **options)
     except JobError as fault:
         return BidDone(bid.name, FILE_FAULT, time.monotonic() - began, fault=str(fault))
