@@ -29,12 +29,16 @@ def test_heaters_numbered_from_1_in_each_tank_are_one_a_line(tmp_path: Path) -> 
     ]
 
 
+def test_heaters_with_a_tag_each_and_no_number_are_one_a_line(tmp_path: Path) -> None:
+    told = [("HEATER, IMMERSION", tank) for tank in ("TANK-06", "TANK-06", "TANK-07", "TANK-07")]
+    assert assets(tmp_path, *told) == [(tank, 1, 9, 480, 3) for _, tank in told]
+
+
 @pytest.mark.parametrize(
     "texts",
     [
         [("HEATER, IMMERSION, #1", "TANK-06"), ("HEATER, IMMERSION, #3", "TANK-06")],  # is there a #2?
         [("HEATER, IMMERSION, #1", "TANK-06"), ("HEATERS, IMMERSION, #2", "TANK-06")],
-        [("HEATER, IMMERSION", "TANK-06"), ("HEATER, IMMERSION", "TANK-06")],
     ],
 )
 def test_heaters_that_are_not_all_numbered_are_asked_about(tmp_path: Path, texts: list[tuple[str, str]]) -> None:

@@ -250,6 +250,8 @@ def test_what_is_cut_into_a_control_panel_is_what_runs_to_it_and_from_it(small: 
                 assert enters[feed.tag] == "1 x " + raceways[control.tank, "panel feeder"].rpartition("1 x ")[2]
                 assert f"{feed.tag}, limits" in enters
         assert enters["the field"] == "____ x ____"
+        [words] = [row[3] for row in listed if row[0] == "the field"]
+        assert "LLC1" in words and "TC1" in words and words.endswith("alarm: by whoever lays them")
 
 
 def test_in_one_box_the_branches_leave_the_control_panel() -> None:

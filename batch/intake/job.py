@@ -76,6 +76,7 @@ def assemble(
     lists = _lists(name, recognised, read_here, on_map.lists, column_map.others if column_map is not None else "asked")
     tables, received = _all_tables(recognised, read_here, lists)
     _add_baths(tables, lists, recognised)
+    _ask_of_tanks(tables, [one for one in received if isinstance(one, ReceivedTable)])
     firms = add_stock(tables, matchers, stock) if known is None else None  # results bring the list along that they were sized with
     if firms is not None:
         received.append(firms)
@@ -179,6 +180,15 @@ def _add_baths(tables: dict[str, Tables], lists: Lists | None, recognised: Recog
         return
     tables.setdefault("tanks", Tables(TANKS)).all += lists.baths
     _take_back_missing(recognised, TANKS)
+
+
+def _ask_of_tanks(tables: Mapping[str, Tables], sheets: Sequence[ReceivedTable]) -> None:
+    heaters, tanks = tables.get("heaters"), tables.get("tanks")
+    if heaters is not None and any(table.list_plan is not None for table in heaters.all):
+        from batch.intake.tanks_elsewhere import ask_of_tanks_elsewhere  # which a job in our own form has no need of
+
+        of_tanks = [table for table in tanks.all if not table.of_list] if tanks is not None else []
+        ask_of_tanks_elsewhere(heaters.all, of_tanks, sheets)
 
 
 def _take_back_missing(recognised: Recognised, sheet: Sheet) -> None:

@@ -17,6 +17,7 @@ from batch.intake.survey import cells_of, flat
 _NUMBERED = re.compile(r"^\s*(?:notes?|nota|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?(\d{1,2}|[A-Z])[)\].:]\)?\s+(\D.{3,})$", re.IGNORECASE)
 _MARKED = re.compile(r"^\s*(\*{1,3}|†|‡|[¹²³⁰⁴-⁹]{1,2})[)⁾]?\s*([^\d*].{3,})$")  # "* by others", "¹ existing"
 _EQUAL = re.compile(r"(?<![\w=])(\w{1,6})\s*=\s*([^=]+?)(?=[\s,;|/]+\w{1,6}\s*=|$)")
+_IN_BRACKETS = re.compile(r"^\s*\((\w{1,3})\)\s*=\s*([^.;]{4,})", re.IGNORECASE)  # "(E) = existing, to remain."
 TO_SUPPLY = re.compile(
     r"\b(?:new|to be (?:bought|supplied|purchased|ordered)|this order|in scope|neu\w*|zu liefern|lieferumfang|nouveau\w*|[aà] fournir"
     r"|[aà] livrer|nuev[oa]s?"
@@ -40,7 +41,9 @@ def legends(grid: Grid) -> dict[str, str]:
             if not isinstance(value, str):
                 continue
             text = flat(value)
-            if match := _NUMBERED.match(text) or _MARKED.match(text):
+            if match := _IN_BRACKETS.match(text):
+                said = [(f"({match[1]})", match[2]), (match[1], match[2])]  # as it stands behind a description, and alone
+            elif match := _NUMBERED.match(text) or _MARKED.match(text):
                 said = [(match[1].translate(SUPERSCRIPTS), match[2])]
             else:
                 said = [(one[1], one[2]) for one in _EQUAL.finditer(text)]
@@ -53,7 +56,7 @@ def legends(grid: Grid) -> dict[str, str]:
                     continue  # "low level cutoff by controls contractor" is about no heater
                 told = read_row_words(words)
                 opens = words.casefold().startswith(told.word.casefold())  # "HOLD - ...", not "furnish one spare"
-                if told.fate == OUT or (told.fate and (opens or takes_out(words))):
+                if told.fate == OUT or (told.fate and (opens or takes_out(words) or len(said) > _LEAST_EQUAL)):
                     found.setdefault(code.casefold(), words.strip())
     for code, words in (*some, *(one for group in beside for one in group if read_row_words(one[1]).fate == OUT)):
         found.setdefault(code.casefold(), words.strip())

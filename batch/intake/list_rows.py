@@ -24,7 +24,7 @@ from batch.intake.line_kinds import (
     supply_in,
 )
 from batch.intake.list_columns import HEATER_MARK, NEEDED
-from batch.intake.list_words import ditto, hits, is_heater, meanings, nothing_word, takes_out, total_word
+from batch.intake.list_words import ditto, hits, is_heater, meanings, nothing_word, says_none, takes_out, total_word
 from batch.intake.panel_poles import one_on_a_circuit, pole_of_another
 from batch.intake.row_references import OF_MACHINES
 from batch.intake.rows_compared import ask_below, compare_rows
@@ -306,7 +306,7 @@ class LineReader(SaidOfRow):
     def _without_heaters(self, line: Line) -> bool:
         """A row that says of its heaters that there are none, in words or as nought."""
         facts = line.facts
-        nothing = [key for key in ("quantity", "power_kw", "total_kw") if key in facts and self._nothing(facts[key])]
+        nothing = [key for key in ("quantity", "power_kw", "total_kw") if key in facts and says_none(facts[key])]
         if not nothing or any(key in facts and key not in nothing for key in ("quantity", "power_kw", "total_kw")):
             return False
         for key in (*NEEDED[1:], "total_kw", "amps_a"):

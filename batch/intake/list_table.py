@@ -15,6 +15,7 @@ from batch.intake.headings import Heading
 from batch.intake.line_kinds import AGAIN, BANNER, DATA, DOUBT, HIDDEN, NOTE, OTHER, OUT, SPARE, TOTAL, UNHEATED, UNITS, Line
 from batch.intake.list_columns import LIST, MOST_VOLTS, NEEDED
 from batch.intake.list_values import Settling, faulty, power_of, tanks_of
+from batch.intake.list_words import says_no_heat
 from batch.intake.loads_beside import power_as_written, say_loads_beside
 from batch.intake.map_text import when_text
 from batch.intake.plan import Question
@@ -37,6 +38,7 @@ LONGEST_REMARK, MOST_REMARKS = 60, 12  # letters of a remark, and remarks, that 
 ASIDE = tuple(column.key for column in HEATERS.columns if column.key not in NEEDED)
 WHOSE = {EACH: "each heater", TANK: "all heaters of the tank", ROW: "all heaters of the row"}
 SAID = {EACH: "each", TANK: "per tank", ROW: "total"}
+MOST_VOLTS_OF_ONE = 600.0  # above it one phase is a slip, 690 for 230: common practice, no source
 LEAST_VOLTS_OF_THREE = 100.0  # below it three phases are a slip of a digit, 48 for 480: common practice, no source
 QUIET = frozenset({"cell-placeholder-blank", "tag-of-several"})
 
@@ -240,6 +242,8 @@ def _asked(work: Settling, line: Line) -> Question | None:
 def _line(work: Settling, line: Line) -> None:
     table, number = work.table, line.index + 1
     who = {key: worded(fact.value) for key, fact in line.facts.items() if key in ("tank", "bank", "feeder") and fact.value is not None}
+    if "tank" in who and (line.kind == OUT or (line.kind == UNHEATED and _says_no_heat(line))):
+        table.gone[number] = who["tank"]
     if line.kind == AGAIN:
         table.refused[number] = AGAIN_FATE
         work.say(remark("row-headings-again", row=number), line.cells[0][0] if line.cells else 0, number)
@@ -278,6 +282,12 @@ def _line(work: Settling, line: Line) -> None:
         _refuse(work, line, "the row is hidden", who)
     else:
         _data(work, line, who)
+
+
+def _says_no_heat(line: Line) -> bool:
+    """Does a row's own word say that its tank has no electric heat, "none" or "steam", where others are blank or say "electric"?"""
+    told = line.facts.get("description")
+    return told is not None and says_no_heat(told.seen)
 
 
 def _row_key(work: Settling, number: int) -> str:
@@ -322,11 +332,11 @@ def _data(work: Settling, line: Line, who: dict[str, str]) -> None:
         work.say(remark("row-disagrees", "power_kw", row=number, why=why), odd.index if odd else plan.first, number, **who)
         reasons.append("disagrees with itself")
     volts, phases = figure(values.get("volts_v")), values.get("phases")
-    low = volts is not None and volts < LEAST_VOLTS_OF_THREE and phases == 3
-    if volts is not None and (low or (volts > MOST_VOLTS and not plan.given)):  # of a banner or a title too
+    odd_pair = volts is not None and ((volts < LEAST_VOLTS_OF_THREE and phases == 3) or (volts > MOST_VOLTS_OF_ONE and phases == 1))
+    if volts is not None and (odd_pair or (volts > MOST_VOLTS and not plan.given)):  # of a banner or a title too
         fact = line.facts["volts_v"]
         reasons.append("Volts: out of reason")
-        value = f"{volts:g} V on 3 phases" if low else f"{volts:g} V"
+        value = f"{volts:g} V on {phases:g} phase{'s' if phases == 3 else ''}" if odd_pair else f"{volts:g} V"
         work.say(remark("value-unlikely", "volts_v", column=LIST["volts_v"].heading, value=value), fact.index, number, fact.seen, **who)
     tags = tanks_of(work, line, values, reasons, who)
     power_of(work, line, values, reasons=reasons, tags=tags, who=who)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from batch.intake.heading_sense import KILOWATTS, heaters_in_a_tank, of_heaters_alone, said_of_a_part, sense, tag_of_a_tank
 from batch.intake.heading_words import Role
@@ -12,6 +12,9 @@ from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
 from batch.intake.wording import words as words_of
 from batch.sheets import FILLED_TITLES
 from batch.units import EXACT, Unit
+
+if TYPE_CHECKING:
+    from batch.intake.facts import Fact
 
 EACH, TANK, ROW = "each", "tank", "row"  # what a power is of: one heater, the heaters of one tank, all heaters of the row
 BASES = {"": "", "each": EACH, "per tank": TANK, "total": ROW}
@@ -36,6 +39,7 @@ FOREIGN = re.compile(r"(?<![\w/])(hp|btu\s?/?\s?hr?|ps|cv|mbh)(?!\w)", re.IGNORE
 UNIT_NAMES: dict[Unit, str] = {}
 for _name, _one in EXACT.items():
     UNIT_NAMES.setdefault(_one, _name)
+MAKES_SOUND = re.compile(r"\b(?:gen[eé]r\w*|transd\w*|schwing\w*|trasdutt\w*|tank liner|power supply|przetw\w*|měnič\w*)\b", re.IGNORECASE)
 
 
 class Meaning(NamedTuple):
@@ -282,6 +286,21 @@ def nothing_word(text: str) -> bool:
     """Does the cell say that there is none?"""
     low = text.strip()
     return low in ("0", "-", "--", "---", "–", "—", ".", "/") or any(words()[name].whole(low) for name in ("nothing", "no", "not_heated"))
+
+
+def sonic_bath(text: str, word: str) -> bool:
+    """Is "ultrasonic" said of a bath, "ultrasonic wash", and not of what makes the sound?"""
+    return word.casefold().startswith("ultra") and MAKES_SOUND.search(text) is None
+
+
+def says_no_heat(text: str) -> bool:
+    """Does a cell about how a tank is heated say that it is by no electric heater: "none", "unheated", "steam"?"""
+    return bool(text) and (nothing_word(text) or bool(hits("not_heated", text)) or (bool(other_equipment(text)) and not is_heater(text)))
+
+
+def says_none(fact: Fact) -> bool:
+    """Does a cell say that there is none: 0, a dash, "none"?"""
+    return fact.value is None and nothing_word(fact.seen)
 
 
 @lru_cache(maxsize=16384)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from batch.intake.described import described
 from batch.intake.facts import read_cell
@@ -56,6 +56,9 @@ SEVERAL = re.compile(  # words for more than one heater
     re.IGNORECASE,
 )
 TAG = re.compile(r"(?=.*[^\W\d_])(?=.*\d)|\d{3,}\Z")
+NEW_POWER = re.compile(
+    r"\b(?:new|replacement|proposed|revised|neue?r?s?|nouv\w*|nuev\w*|nuov\w*|nieuw\w*|now[aey]\w*|nov[oaáý]\w*|nya?)\b", re.IGNORECASE
+)
 LEAST_TAGS = 3
 LEAST_DISTINCT = 0.9  # of the tags of heaters
 LEAST_TANKS = 2  # that have several lines, for the layout to show by itself
@@ -65,6 +68,14 @@ LEAST_NAME = 0.75  # of a second column of volts
 
 def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequence[tuple[int, int, str]]) -> None:
     """Each line is one heater, where a sentence says so, or where each has a tag of its own and tanks have several lines."""
+    _as_said_or_counted(plan, region, data, around)
+    counted = {"quantity", "tanks", "total_kw", "circuits_per_heater"} & plan.columns.keys()
+    if "quantity" not in plan.fixed and not counted and not plan.also and (own := _tagged_each(plan, region, data)):
+        plan.fixed["quantity"] = 1
+        plan.why["fixed.quantity"] = f'each line has a tag of its own under "{own[:40]}", tanks have several, and none has a number'
+
+
+def _as_said_or_counted(plan: ListPlan, region: Region, data: Sequence[int], around: Sequence[tuple[int, int, str]]) -> None:
     circuits = next(((row, column, text) for row, column, text in around if ONE_A_CIRCUIT.search(text) or OF_THE_ONE.search(text)), None)
     # a panel's circuit may be 1-phase, whatever its title says
     by_row = {"volts_v", "phases"} <= plan.columns.keys() or "poles" in plan.why
@@ -111,6 +122,40 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
     plan.fixed["quantity"] = 1
     by_itself = f'each line has a tag of its own under "{tag.heading if tag is not None else ""}", and no number'
     plan.why["fixed.quantity"] = f'"{said[2][:80]}" in {cell_of(said[0], said[1])}' if said else by_itself
+
+
+def _tagged_each(plan: ListPlan, region: Region, data: Sequence[int]) -> str:
+    """The heading of a column of tags that are all different, one for each line of a heater, where tanks have several lines; else ""."""
+    told, power, tank = (plan.columns.get(key) for key in ("description", "power_kw", "tank"))
+    if tank is None:
+        return ""
+    rows = [region.grid.rows[line] for line in data]
+    texts = {id(row): worded(row[told.index]) if told is not None and told.index < len(row) else "" for row in rows}
+    if any(_heats(text) for text in texts.values()):  # a list of equipment: its heaters alone
+        rows = [row for row in rows if _heats(texts[id(row)])]
+    if power is not None:
+        rows = [row for row in rows if power.index < len(row) and not nothing_word(worded(row[power.index]) or "-")]
+    else:
+        rows = [row for row in rows if "power_kw" in described(texts[id(row)]).facts]
+    of_several = (SEVERAL.search(texts[id(row)]) or "quantity" in described(texts[id(row)]).facts for row in rows)
+    if len(rows) < LEAST_TAGS or any(of_several):
+        return ""
+    tanks = [worded(row[tank.index]).strip() for row in rows if tank.index < len(row)]
+    if len(tanks) < len(rows) or _lacks_a_number(set(tanks), [(name, texts[id(row)]) for name, row in zip(tanks, rows, strict=True)]):
+        return ""
+    used = {column.index for key, column in plan.columns.items() if key != "bank"}
+    own = (column for column in region.columns if column.index not in used and _numbered(rows, column.index))
+    several = sum(tanks.count(name) > 1 for name in set(tanks) if name)
+    return next((column.text for column in own), "") if several >= LEAST_TANKS else ""
+
+
+def _lacks_a_number(tanks: Iterable[str], lines: Sequence[tuple[str, str]]) -> bool:
+    """Are there lines "#1" and "#3" of a tank, and none of the second?"""
+    for tank in tanks:
+        numbers = {int(match[1]) for name, text in lines if name == tank and (match := ITS_NUMBER.search(text)) is not None}
+        if numbers and numbers != set(range(1, max(numbers) + 1)):
+            return True
+    return False
 
 
 def _one_heater_each(plan: ListPlan, region: Region, data: Sequence[int]) -> None:
@@ -219,6 +264,23 @@ def _lines_of_tanks(plan: ListPlan, region: Region, data: Sequence[int]) -> int:
         if name:
             counts[name] = counts.get(name, 0) + 1
     return sum(count > 1 for count in counts.values())
+
+
+def power_said_twice(grid: Grid, plan: ListPlan, columns: Sequence[HeadingColumn], lines: Sequence[Line]) -> None:
+    """A row that has another power under a second heading of one, "Nameplate kW" and "New kW", is asked about."""
+    taken, main = plan.taken(), plan.columns.get("power_kw")
+    for column in columns if not plan.also else ():
+        if column.index in taken or not NEW_POWER.search(column.text) or not any(one.key == "power_kw" for one in column.meanings()[:2]):
+            continue
+        for line in lines:
+            row = grid.rows[line.index]
+            fact = read_cell("power_kw", row[column.index], column.index) if column.index < len(row) else None
+            power, count, other = line.figure("power_kw"), line.figure("quantity") or 1.0, fact.value if fact is not None else None
+            if main is None or line.kind != DATA or not isinstance(other, float):
+                continue
+            if not any(abs(other - one) <= DIFFERENT * one for one in ([power, power * count] if power else [])):
+                line.kind, line.at = DOUBT, column.index
+                line.why = f'{other:g} kW under "{column.text}"' + (f' and {power:g} kW under "{main.heading}"' if power else "")
 
 
 def volts_said_twice(grid: Grid, plan: ListPlan, columns: Sequence[HeadingColumn], lines: Sequence[Line]) -> None:

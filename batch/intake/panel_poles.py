@@ -160,8 +160,9 @@ def _poles(plan: ListPlan, region: Region, data: Sequence[int]) -> dict[int, int
         said = {line: text for line, text in cells.items() if text and text not in ("-", "–")}
         if column.index in used or not said:
             continue
-        if POLES.fullmatch(column.text.strip()) and all(text in ("1", "2", "3") for text in said.values()):
-            return {line: int(text) for line, text in said.items()}
+        counted = {line: int(text) for line, text in said.items() if text in ("1", "2", "3")}
+        if POLES.fullmatch(column.text.strip()) and len(counted) >= MOSTLY * len(said):  # a unit may stand there beside a total
+            return counted
         lines = {line: count for line, text in said.items() if (count := lines_named(text))}
         if len(lines) >= MOSTLY * len(said) and any(count > 1 for count in lines.values()):
             return lines

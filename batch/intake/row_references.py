@@ -10,7 +10,7 @@ from batch.intake.facts import Fact
 from batch.intake.grid import Broken, worded
 from batch.intake.heading_sense import machine_in
 from batch.intake.legends import explains
-from batch.intake.line_kinds import DATA, DOUBT, Line, StatedSupply, supply_in
+from batch.intake.line_kinds import DATA, DOUBT, OF_A_PANEL, Line, StatedSupply, supply_in
 from batch.intake.list_columns import HEATER_MARK, NEEDED
 from batch.intake.list_words import EACH, ditto, is_heater, other_equipment
 from batch.intake.remark_words import read_row_words
@@ -24,11 +24,6 @@ OF_MACHINES = "machines"  # fate of the rows below a banner that names pumps: as
 # Words by which the volts of a banner may be another thing's, or no longer right
 OF_SOMETHING_ELSE = re.compile(
     r"\b(?:insulat\w*|max(?:imum)?|min(?:imum)?|class|rated|motors?|withstand|was|formerly|above|below|up to)\b", re.IGNORECASE
-)
-OF_A_PANEL = re.compile(
-    r"\W*(?:panel(?:board)?|pnl|mcc|switchboard|dist(?:ribution)? board|db|verteil\w*|uv|schaltschrank|tableau|armoire|coffret|cuadro"
-    r"|tablero|quadro|verdeler|verdeelkast|kast|rozdzielni\w*|tavle|fordeling|central|rozvad[eě]\w*)\b",
-    re.IGNORECASE,
 )
 FED_FROM = re.compile(
     r"\b(?:fed|supplied|from|via|through|gespeist|versorgt|[uü]ber|aliment\w*|depuis|desde|da(?:l|lla)?|gevoed|uit|zasilan\w*|forsynet|matad"

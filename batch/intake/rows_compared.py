@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from batch.intake.described import described
 from batch.intake.grid import worded
-from batch.intake.line_kinds import BANNER, DATA, DOUBT, OTHER, Line
+from batch.intake.line_kinds import BANNER, DATA, DOUBT, OFFERED, OTHER, Line
 from batch.intake.list_words import is_heater
 from batch.intake.plan import ListPlan
 from batch.intake.survey import flat
@@ -22,6 +22,8 @@ ALIKE = re.compile(  # words that let a row stand for a second tank too
     re.IGNORECASE,
 )
 MARK = re.compile(r"(?:E?I?H(?:E|T|TR|R|K)?|EL|TP|GR|RES)[-_. ]?\d{2,6}[A-Za-z]?", re.IGNORECASE)  # common practice, no source
+BETWEEN_LINES, TO_NEUTRAL = (380.0, 415.0), (220.0, 240.0)  # of one supply: IEC 60038, table 1, 230/400 V, and its former names
+LEAST_ON_ONE = 2  # other rows on one phase: judgement, no source
 OF_A_HEATER = ("quantity", "power_kw", "volts_v", "phases")
 
 
@@ -30,6 +32,33 @@ def compare_rows(lines: Sequence[Line], plan: ListPlan) -> None:
     _mixed(lines, plan)
     _tags_in_remarks(lines, plan)
     _marked_twice(lines, plan)
+    _alternates(lines, plan)
+    _alone_on_one_phase(lines, plan)
+
+
+def _alone_on_one_phase(lines: Sequence[Line], plan: ListPlan) -> None:
+    """One row on one phase at 400 V, where the others on one phase are at 230 V: between two lines, or a slip."""
+    ones = [line for line in lines if line.kind in (DATA, DOUBT) and line.figure("phases") == 1 and line.figure("volts_v")]
+    high = [line for line in ones if BETWEEN_LINES[0] <= (line.figure("volts_v") or 0.0) <= BETWEEN_LINES[1]]
+    low = [line for line in ones if TO_NEUTRAL[0] <= (line.figure("volts_v") or 0.0) <= TO_NEUTRAL[1]]
+    for line in high if len(high) == 1 and len(low) >= LEAST_ON_ONE else ():
+        if line.kind == DATA and line.index + 1 not in plan.keep_rows and not line.facts["phases"].source:
+            line.kind, line.at = DOUBT, line.facts["phases"].index
+            volts, others = line.figure("volts_v"), low[0].figure("volts_v")
+            line.why = f"{volts:g} V on one phase, where the other {len(low)} rows of one phase are at {others:g} V,"
+
+
+def _alternates(lines: Sequence[Line], plan: ListPlan) -> None:
+    """ "Alternate to TH-21": of the two one is built, so that the row which is named is in doubt as well."""
+    offers = [(line, flat(value)) for line in lines for _, value in line.cells if isinstance(value, str) and OFFERED.match(flat(value))]
+    for line in lines if offers else ():
+        marks = {flat(value).casefold() for _, value in line.cells if isinstance(value, str) and MARK.fullmatch(flat(value).strip())}
+        marks |= {flat(line.cells[0][1]).casefold()} if line.cells else set()
+        for other, text in offers if line.kind == DATA and line.index + 1 not in plan.keep_rows else ():
+            named = (mark for mark in marks if any(map(str.isdigit, mark)) and not mark.isdigit())
+            if other is not line and any(re.search(rf"(?<![\w-]){re.escape(mark)}(?![\w-])", text, re.IGNORECASE) for mark in named):
+                line.kind, line.at = DOUBT, line.cells[0][0]
+                line.why = f'"{text[:60]}" in row {other.index + 1}'
 
 
 def _tags_in_remarks(lines: Sequence[Line], plan: ListPlan) -> None:

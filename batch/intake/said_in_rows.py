@@ -12,10 +12,11 @@ from batch.intake.facts import Fact, note_of
 from batch.intake.grid import worded
 from batch.intake.heading_sense import beside_in, concepts_of, machine_in, names_a_machine, of_heaters_alone
 from batch.intake.legends import codes
-from batch.intake.line_kinds import DATA, DOUBT, OTHER, OUT, Line
+from batch.intake.line_kinds import DATA, DOUBT, OFFERED, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED, USUAL_VOLTS
 from batch.intake.list_titles import THERE_NOW
-from batch.intake.list_words import EACH, about_the_row, hits, is_heater, nothing_word, other_equipment, out_code, without_power
+from batch.intake.list_words import EACH, about_the_row, hits, is_heater, nothing_word, other_equipment, out_code, sonic_bath
+from batch.intake.list_words import without_power as no_power_in
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import about_what_stands_beside, plain_remark, read_row_words
@@ -51,10 +52,6 @@ TAG_HEAD = re.compile(r"\D*")
 SIZED_BY = 2  # figures of a row: a number and a power
 ASKED_OF = re.compile(r"\d\s*(?:k?W|V|ph?|x)\b", re.IGNORECASE)
 MOST_ASKING = 3  # words with a question mark that ask about the row
-OFFERED = re.compile(
-    r"\s*(?:option\w*|altern\w+|variante?\w*|opci[oó]n\w*|opzion\w*|optie|opcja|op[cç][aã]o|tilvalg|tillval|opsjon|opce)\b",
-    re.IGNORECASE,
-)
 PLACED = re.compile(  # words that say where a tank stands: "last tank before dryer", "Wanne vor Trockner"
     r"\b(?:before|after|beside|behind|next to|near|opposite|ahead of|downstream of|upstream of|vor|nach|neben|hinter|avant|apr[eè]s|devant"
     r"|derri[eè]re|pr[eè]s d[eu]|antes del?|despu[eé]s del?|delante del?|detr[aá]s del?|junto al?|prima d[ei]l?|dopo|davanti a|dietro"
@@ -77,6 +74,7 @@ GOVERNS = re.compile(
     r"|prevale|prevalgono|geldt|gelden|gaat voor|gaan voor|decyduj[eą]|prevalecem?|g[æa]lder|gjelder|g[äa]ller|plat[ií])\b",
     re.IGNORECASE,
 )
+BRACKETED = re.compile(r"\(\w{1,3}\)")  # "(E)" behind a description
 WORDY = frozenset({"tank", "bank", "notes", "status", "description"})  # columns of words, in which equipment may be named
 
 
@@ -101,6 +99,8 @@ class SaidOfRow(RowReferences):
                 whole = flat(value).casefold() if isinstance(value, str) else ""
                 mark = note_of(whole) if len(whole) <= LONGEST_TAG and whole.endswith(("*", "†", "‡")) else ""  # E09*
                 code = next((code for code in (whole, mark, *codes(value)) if code in self.legends), "")
+            marks = [mark.casefold() for mark in BRACKETED.findall(flat(value))] if isinstance(value, str) and not code else []
+            code = code or next((mark for mark in marks if mark in self.legends), "")
             if code:
                 line.kind, line.why, line.at = DOUBT, f'"{flat(value)}" ("{self.legends[code][:60]}" on this sheet)', at
                 return
@@ -113,11 +113,6 @@ class SaidOfRow(RowReferences):
             if fact is not None and (line.index, fact.index) in self.grid.comments and not fact.source:
                 return fact.index + 1
         return 0
-
-    @staticmethod
-    def _nothing(fact: Fact) -> bool:
-        """Does the cell say that there is none: 0, a dash, "none"?"""
-        return fact.value is None and nothing_word(fact.seen)
 
     def _struck(self, line: Line) -> None:
         """A row whose cells are struck through is taken out; one of which only a needed cell is struck is in doubt."""
@@ -204,7 +199,7 @@ class SaidOfRow(RowReferences):
                 word = beside_in(text)  # "cable 4G2.5, 50 m" among heaters that are ordered
                 word = word or (_accessory(text) if "description" in self.by_index.get(at, ()) else "")
             apart = "description" not in self.by_index.get(at, ()) and all(line.value(key) is not None for key in ("tank", "quantity"))
-            fitted = (self._whole(line) or apart) and not machine_in(text) and without_power(text)
+            fitted = (self._whole(line) or apart) and not machine_in(text) and no_power_in(text)
             fitted = fitted and not (ALONE.search(text) and hits("accessories", text))  # "thermostat only"
             if word and fitted and self._is_accessory(line, at, text):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" where other rows name heaters', at
@@ -216,7 +211,7 @@ class SaidOfRow(RowReferences):
                     line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()}), though the row counts heaters,', at
                 else:
                     line.aside = (at, text, f'"{word.lower()}" is taken for what the bath is called: the row counts heaters')
-            elif word and at not in remarks and (beside or self._may_heat(line, at, text)):
+            elif word and at not in remarks and (beside or sonic_bath(text, word) or self._may_heat(line, at, text)):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
             elif word and at not in remarks:
                 line.kind, line.why, line.at = OTHER, f'"{text[:60]}"' + f" ({word.lower()})" * (text.strip().lower() != word.lower()), at

@@ -27,7 +27,7 @@ from batch.intake.list_supply import feeder_for_all, fix_supply, supply_by_phase
 from batch.intake.list_titles import tab_out, title_out
 from batch.intake.list_words import is_heater
 from batch.intake.numbered_heaters import heaters_of_a_row
-from batch.intake.one_a_line import one_a_line, volts_said_twice
+from batch.intake.one_a_line import one_a_line, power_said_twice, volts_said_twice
 from batch.intake.panel_poles import asked_by_breakers, asked_by_panels, supply_by_poles
 from batch.intake.passed_over import ask_passed_over
 from batch.intake.plan import ColumnPlan, ListPlan, Question
@@ -318,6 +318,7 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
         asked_by_breakers(plan, region, unkept)
         asked_by_panels(plan, region, unkept, around)
         volts_said_twice(grid, plan, region.columns, unkept)
+        power_said_twice(grid, plan, region.columns, unkept)
     said = next((one for one in taken if one.key == "power_kw" and one.basis), None)
     verdict = weigh(grid, plan, lines, around, said.basis if said is not None else "")
     if said is not None and verdict.basis == said.basis and said.name >= SURE_NAME:

@@ -67,6 +67,7 @@ class Table(Struct):
     plan_text: str = ""  # how it was read, so that results can be read as a job again
     extent: tuple[int, int, int, int] | None = None  # rows and columns of the sheet that As received shows with it, from 0
     list_plan: ListPlan | None = None  # how a customer's list was read
+    gone: dict[int, str] = field(default_factory=dict)  # tanks of rows that are taken out or have no heaters
     of_list: bool = False  # tanks as a heater list describes them, beside the heaters themselves
     places: dict[int, dict[str, str]] = field(default_factory=dict)  # whole addresses by key, of rows that are none of the sheet
 

@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 
 from batch.intake.grid import Grid
-from batch.intake.line_kinds import supply_in
+from batch.intake.line_kinds import OF_A_PANEL, supply_in
 from batch.intake.survey import Region, cells_of, flat
 from batch.ooxml.addresses import letters
 
@@ -38,7 +38,8 @@ def texts_around(grid: Grid, top: int, end: int, start: int) -> list[tuple[int, 
     for line in grid.lines:
         cells = cells_of(grid.rows[line])
         words = [(at, flat(value)) for at, value in cells if isinstance(value, str) and len(value) > 4]
-        if words and (line < top or (line >= start and len(cells) <= 3)):
+        titled = any(OF_A_PANEL.match(text) for _, text in words[:1])  # a further panel's own title, with its supply and its main beside
+        if words and (line < top or (line >= start and (len(cells) <= 3 or titled))):
             found += [(line, at, text) for at, text in words]
     return found
 
@@ -59,10 +60,19 @@ def around_table(region: Region, others: Sequence[Region]) -> list[tuple[int, in
     texts = [one for one in texts if one[0] not in rows]  # cells of a table above are not about this one
     if any(last < row < region.top and supply_in(text) is not None for row, _, text in texts):  # its own goes before that of one above it
         texts = [one for one in texts if one[0] > last or supply_in(one[2]) is None]
+    again = [cells_of(region.grid.rows[region.start - 1])] if region.start > 0 else []
+    if not any(OF_A_PANEL.match(text) for _, _, text in texts):  # whose titles say what each panel's circuits hang on
+        texts = [one for one in texts if one[0] < region.start or not _heads(region.grid, one[0] + 1, again)]
     below = {one.top - 1 for one in others if one.top > region.top and one.first <= region.last and region.first <= one.last}
-    texts = [one for one in texts if one[0] not in below or not OF_A_LINE.match(one[2])]  # "LINE 2" over a further table is no line of this
+    # "LINE 2" over a further table is no line of this, and its supply is not this one's
+    texts = [one for one in texts if one[0] not in below or not (OF_A_LINE.match(one[2]) or supply_in(one[2]) is not None)]
     groups = {column.text.removesuffix(column.lone).strip(): column.index for column in region.columns if column.lone and column.spread}
     return [*texts, *((region.top - 1, index, text) for text, index in groups.items() if supply_in(text) is not None)]
+
+
+def _heads(grid: Grid, line: int, again: Sequence[object]) -> bool:
+    """Does a row say the headings of the table again, so that what stands over it is over the rows below it alone?"""
+    return line < len(grid.rows) and cells_of(grid.rows[line]) in again
 
 
 def _mirrored(one: Region, other: Region) -> bool:

@@ -49,6 +49,7 @@ def unlabelled_sums(plan: ListPlan, lines: Sequence[Line]) -> None:
             if not isinstance(value, (int, float)) or line.kind not in (DATA, DOUBT, HIDDEN, OUT):
                 continue
             untagged = _lacks(line, "tank") or _no_tag(line, since)
+            untagged = untagged and (_lacks(line, "volts_v") or _lacks(line, "phases"))  # no sum has a supply of its own
             untagged = untagged and line.index + 1 not in plan.left_open  # of what was a question, nobody has said that it is a sum
             if since.rows[-1] >= 2 and untagged and not says_heater(line) and _is_sum(line, since, float(value)):
                 line.kind, line.text, line.at = TOTAL, f"{value:g}", plan.columns[key].index

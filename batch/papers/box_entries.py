@@ -15,7 +15,7 @@ from batch.schedules.hanging import BoxFeed, hung_on
 from batch.schedules.row_words import laid_in
 
 ENTERS = "What enters a panel"
-BLANK = "____"
+BLANK, ALARM = "____", "alarm"
 HEADS = (
     ColumnHead("From or to", share=2.2), ColumnHead("Raceways", "", "right", 0.9), ColumnHead("Size", share=2.2),
     ColumnHead("In them", share=4.0),
@@ -53,6 +53,8 @@ def _of_control(at: AtHand, control: TankControl) -> Iterator[tuple[str, str, st
     for box in sorted(away):
         yield f"{box}, limits", BLANK, BLANK, "control wires of the limit string: by whoever lays them"
     outside = [element.mark for element in control.circuit.elements if element.field and element.kind != "limit"]
+    if any(terminal.outside.startswith(ALARM) for terminal in control.circuit.terminals):
+        outside.append(ALARM)
     own = ["limits"] if any(feed.strip_box == "HCP" for feed in control.feeds) else []
     if outside or own:
         yield "the field", BLANK, BLANK, f"control wires of {', '.join(dict.fromkeys((*own, *outside)))}: by whoever lays them"
