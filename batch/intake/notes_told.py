@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 
+
+@lru_cache(maxsize=4096)
 def hold_word(notes: str) -> str:
     """The word by which Notes leave open whether something is to be built, or say that it is not; "" where they speak of another thing,
     "subdivided by their maker".
     """
-    from batch.intake.list_words import about_the_row  # with the words of all languages, which a job without notes has no need of
+    from batch.intake.vocabulary import one_list  # which a job without notes has no need of
+
+    if not (" by " in notes.casefold() or one_list("doubt").find(notes) or one_list("out").find(notes)):
+        return ""  # as most notes: the words of all languages need not be known
+    from batch.intake.list_words import about_the_row
     from batch.intake.remark_words import DOUBT, OUT, read_row_words
 
     said = read_row_words(notes)
