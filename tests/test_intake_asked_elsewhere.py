@@ -154,3 +154,31 @@ def test_an_ultrasonic_bath_is_no_other_equipment(name: str, fate: str, tmp_path
     rows = [[1, "L1", "Prewash", 9, 3, 480, 3], [2, "L2", name, 6, 2, 480, 3], [3, "L3", "Hot rinse", 12, 2, 480, 3]]
     job = read_list(tmp_path, head, *rows)
     assert ("row-in-doubt" in codes(job)) == (fate == "asked") and "L2" not in tanks(job)
+
+
+def test_headings_in_two_languages_are_read_as_one(tmp_path: Path) -> None:
+    head = ["Rép. / Tag", "Procédé / Process", "Qté / Qty", "kW par unité / kW ea.", "V", "Ph"]
+    job = read_list(tmp_path, head, ["C-01", "Dégraissage / Clean", 3, 18, 600, 3], ["C-03", "Gravure / Etch", 2, 15, 600, 3])
+    assert heaters(job) == [("C-01", 3, 18, 600, 3), ("C-03", 2, 15, 600, 3)]
+
+
+def test_three_phases_as_spanish_lists_write_them(tmp_path: Path) -> None:
+    rows = [["C-01", 4, 9, "400 V III"], ["C-02", 3, 9, "400 V III"], ["C-03", 1, 3, "230 V"]]
+    job = read_list(tmp_path, ["Cuba", "Nº resist.", "kW ud.", "Tensión"], *rows)
+    assert heaters(job)[:2] == [("C-01", 4, 9, 400, 3), ("C-02", 3, 9, 400, 3)] and "C-03" not in tanks(job)
+
+
+def test_a_numbered_note_that_explains_a_code_is_no_code_itself(tmp_path: Path) -> None:
+    rows = [[at, *row[:5]] for at, row in enumerate(ROWS[1:], 1)]
+    job = read_list(tmp_path, ["Item", *ROWS[0][:5]], *rows, [], ["1. (E) = EXISTING, TO REMAIN"])
+    assert tanks(job) == ["T-101", "T-102", "T-103"]
+
+
+def test_objects_with_a_tag_each_are_one_heater_a_line(tmp_path: Path) -> None:
+    rows = [
+        ["EV-110-1", "Doppvärmare avfettning", "K110", 6, 400, 3], ["EV-110-2", "Doppvärmare avfettning", "K110", 6, 400, 3],
+        ["P-110", "Cirkulationspump avfettning", "K110", 1.1, 400, 3],
+        ["EV-120-1", "Doppvärmare betning", "K120", 6, 400, 3], ["EV-120-2", "Doppvärmare betning", "K120", 6, 400, 3],
+    ]  # fmt: skip
+    job = read_list(tmp_path, ["Objekt", "Benämning", "Kar", "Märkeffekt kW", "Spänning V", "Faser"], *rows)
+    assert heaters(job) == [("K110", 1, 6, 400, 3), ("K110", 1, 6, 400, 3), ("K120", 1, 6, 400, 3), ("K120", 1, 6, 400, 3)]

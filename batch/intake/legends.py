@@ -17,6 +17,7 @@ from batch.intake.survey import cells_of, flat
 _NUMBERED = re.compile(r"^\s*(?:notes?|nota|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?(\d{1,2}|[A-Z])[)\].:]\)?\s+(\D.{3,})$", re.IGNORECASE)
 _MARKED = re.compile(r"^\s*(\*{1,3}|†|‡|[¹²³⁰⁴-⁹]{1,2})[)⁾]?\s*([^\d*].{3,})$")  # "* by others", "¹ existing"
 _EQUAL = re.compile(r"(?<![\w=])(\w{1,6})\s*=\s*([^=]+?)(?=[\s,;|/]+\w{1,6}\s*=|$)")
+_ITEM = re.compile(r"^\s*(?:notes?\s*)?\d{1,2}[.):]\s+", re.IGNORECASE)  # the number of a note, "1. (E) = existing"
 _IN_BRACKETS = re.compile(r"^\s*\((\w{1,3})\)\s*=\s*([^.;]{4,})", re.IGNORECASE)  # "(E) = existing, to remain."
 TO_SUPPLY = re.compile(
     r"\b(?:new|to be (?:bought|supplied|purchased|ordered)|this order|in scope|neu\w*|zu liefern|lieferumfang|nouveau\w*|[aà] fournir"
@@ -41,7 +42,7 @@ def legends(grid: Grid) -> dict[str, str]:
             if not isinstance(value, str):
                 continue
             text = flat(value)
-            if match := _IN_BRACKETS.match(text):
+            if match := _IN_BRACKETS.match(_ITEM.sub("", text)):
                 said = [(f"({match[1]})", match[2]), (match[1], match[2])]  # as it stands behind a description, and alone
             elif match := _NUMBERED.match(text) or _MARKED.match(text):
                 said = [(match[1].translate(SUPERSCRIPTS), match[2])]

@@ -65,6 +65,16 @@ SURELY = 0.92  # of a heading put together from words that leave no doubt
 WORDS_ALONE = frozenset({"sheath", "bank", "notes", "status", "connection", "feeder", "item"})  # columns without figures
 
 
+def _in_two_languages(text: str, best: dict[str, Meaning]) -> None:
+    """ "Qté / Qty", "Rép. / Tag": halves that mean the same, or of which one is no more than a number of the line."""
+    halves = [meanings(half) for half in text.split(" / ")] if text.count(" / ") == 1 else []
+    tops = [some[0].key for some in halves if some]
+    if len(tops) == 2 and (tops[0] == tops[1] or {*tops} & {"item", ""}):
+        for one in (*halves[0], *halves[1]):
+            if one.key and one.score > best.get(one.key, NOTHING).score:
+                best[one.key] = one
+
+
 @lru_cache(maxsize=8192)
 def meanings(text: str) -> tuple[Meaning, ...]:
     """The columns that a heading may mean, the likeliest first."""
@@ -86,6 +96,7 @@ def meanings(text: str) -> tuple[Meaning, ...]:
         best["tank"] = Meaning("tank", 0.8 * best["tank"].score)
         best.setdefault("bank", Meaning("bank", 0.92 * best["tank"].score))
     _by_sense(text, best)
+    _in_two_languages(text, best)
     if tag_of_a_tank(text) and best.get("tank", NOTHING).score < SURELY:
         best["tank"] = Meaning("tank", SURELY)
     if _tank_or_place(text):

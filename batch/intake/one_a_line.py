@@ -143,7 +143,8 @@ def _tagged_each(plan: ListPlan, region: Region, data: Sequence[int]) -> str:
     tanks = [worded(row[tank.index]).strip() for row in rows if tank.index < len(row)]
     if len(tanks) < len(rows) or _lacks_a_number(set(tanks), [(name, texts[id(row)]) for name, row in zip(tanks, rows, strict=True)]):
         return ""
-    used = {column.index for key, column in plan.columns.items() if key != "bank"}
+    told_by = () if told is None or (_numbered(rows, told.index) and not any(_heats(texts[id(row)]) for row in rows)) else ("description",)
+    used = {column.index for key, column in plan.columns.items() if key not in ("bank", "description") or key in told_by}
     own = (column for column in region.columns if column.index not in used and _numbered(rows, column.index))
     several = sum(tanks.count(name) > 1 for name in set(tanks) if name)
     return next((column.text for column in own), "") if several >= LEAST_TANKS else ""
