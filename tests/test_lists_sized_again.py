@@ -227,6 +227,7 @@ def test_a_turned_list_may_be_typed_into_either_way_round(tmp_path: Path) -> Non
     results.save(once)
     for result in twice(once, tmp_path):
         assert read_of(result) == [("T-1", 2, 6.0), ("T-2", 3, 10.0), ("T-3", 5, 12.0)]
+        assert result.job.sent is not None and len(result.job.sent.typed) == 2  # the label that the turned list leaves out is no edit
 
 
 def test_what_is_typed_where_rows_are_made_of_other_cells_is_named(tmp_path: Path) -> None:
