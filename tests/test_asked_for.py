@@ -67,7 +67,7 @@ def test_a_liquid_that_is_given_is_asked_about_by_its_cell_and_no_material_with_
 def test_a_material_that_is_given_is_asked_about_by_its_cell(tmp_path: Path, key: str) -> None:
     found = asked(tmp_path, lambda tables: tank_of(tables, "T-101").update({key: "moondust"}))
     [(said, one)] = [(said, one) for said, one in found.items() if said.endswith("-unknown")]
-    assert said == "material-unknown" and one.words == f"Which material is meant in {one.cells[0]} of your list?"
+    assert said == "material-unknown" and one.words == f"Which material is meant in {one.cells[0]} (tank T-101) of your list?"
 
 
 def test_a_supply_with_everything_but_its_grounding_is_asked_for_that_alone(tmp_path: Path) -> None:
@@ -136,7 +136,7 @@ def test_the_answer_to_a_cell_of_the_list_finds_it_in_the_results(tmp_path: Path
     batch.size(tmp_path / "job.xlsx", tmp_path / "job sized.xlsx")
     made = batch.quote(tmp_path / "job sized.xlsx")
     sheet = (opened := openpyxl.load_workbook(made.workbook))["Questions"]
-    [row] = [row for row in sheet.iter_rows() if str(row[1].value).startswith("What should stand in Heaters E4, Heaters E6 of your list")]
+    [row] = [row for row in sheet.iter_rows() if str(row[1].value).startswith("What should stand in Heaters E4")]
     row[4].value = "Heaters E4: 9 kW; Heaters E6: 2 kW"
     opened.save(tmp_path / "answered.xlsx")
     again = batch.check(tmp_path / "job sized.xlsx", answers=tmp_path / "answered.xlsx")

@@ -56,7 +56,7 @@ def _alternates(lines: Sequence[Line], plan: ListPlan) -> None:
         marks |= {flat(line.cells[0][1]).casefold()} if line.cells else set()
         for other, text in offers if line.kind == DATA and line.index + 1 not in plan.keep_rows else ():
             named = (mark for mark in marks if any(map(str.isdigit, mark)) and not mark.isdigit())
-            if other is not line and any(re.search(rf"(?<![\w-]){re.escape(mark)}(?![\w-])", text, re.IGNORECASE) for mark in named):
+            if other is not line and any(re.search(rf"(?<![\w/-]){re.escape(mark)}(?![\w/-])", text, re.IGNORECASE) for mark in named):
                 line.kind, line.at = DOUBT, line.cells[0][0]
                 line.why = f'"{text[:60]}" in row {other.index + 1}'
 
