@@ -465,7 +465,9 @@ def test_a_part_without_a_marking_has_no_rating_where_the_code_gives_no_default(
     assert [place.rpartition(" kA")[0].rpartition(" ")[0] for place in places] == [
         "at its source,", "at its control panels, up to", "in its heater panels, up to"
     ]  # fmt: skip
-    assert list(places.values()) == ["switch-disconnector", "contactor, switch-disconnector, fuse holder", "fuse holder, power distribution block"]
+    assert list(places.values()) == [
+        "switch-disconnector", "contactor, switch-disconnector, fuse holder", "fuse holder, power distribution block",
+    ]  # fmt: skip
     assert "fault-over-default" not in codes_of(metric_feeder())
 
 
