@@ -68,6 +68,7 @@ def marks_of(control: TankControl) -> list[tuple[str, str]]:
     power = {one.mark.rstrip("ABC") if one.kind in ("power fuse", "breaker") else one.mark for one in control.circuit.power}
     assert not (ladder & power) - {coil.mark for coil in control.coils}, "one mark for two things"
     blocks = [supply.block_mark for supply in control.supplies if supply.block_mark]
+    blocks += {wire.end.partition(":")[0] for wire in control.circuit.wires if wire.purpose == "panel feeder" and wire.end_box == "HCP"}
     return [("", mark) for mark in (*ladder, *(power - ladder), *blocks)]
 
 
@@ -92,8 +93,10 @@ def drawn(control: TankControl) -> set[tuple[str, str]]:
         points |= {("field", f"supply {supply.number} L{line}") for line in range(1, supply.lines + 1)}
         points |= {("field", f"supply {supply.number} N"), ("HCP", supply.neutral_bar)} if supply.neutral else set()
     for feed in control.feeds:
-        block = "PDB1" if feed.contactor.startswith("CON") else "-X0"
-        points |= {(feed.tag, f"{block}:L{pole}") for pole in (1, 2, 3)} | ({(feed.tag, "neutral bar N")} if feed.neutral else set())
+        block, box = "PDB1" if feed.contactor.startswith("CON") else "-X0", feed.tag
+        if control.settings.boxes == "one":
+            block, box = f"{feed.number}{block}", "HCP"
+        points |= {(box, f"{block}:L{pole}") for pole in (1, 2, 3)} | ({(feed.tag, "neutral bar N")} if feed.neutral else set())
     points |= {("field", f"{one.mark}:{lead}") for one in control.circuit.elements if one.field for lead in (1, 2)}
     return points
 

@@ -116,7 +116,7 @@ def test_every_wire_of_a_type_has_a_colour_and_the_panel_feeder_the_one_of_the_c
         for one in table_named(paper, "Its own").rows:
             assert one[-1].endswith(("green", "black", "colour of L1", "colour of L2", "colour of L3", "white or gray")), one
             jumper = one[-1].startswith("jumper")
-            assert not jumper or (one[2].startswith("block L") and one[-1].endswith(", black"))
+            assert not jumper or (one[2].startswith("PDB1:L") and one[-1].endswith(", black"))
             assert jumper or not one[2].startswith("CB") or "colour of L" in one[-1]
 
 

@@ -29,7 +29,7 @@ from batch.sizing.control_supplies import build_supplies, neutral_comes, wires_i
 from batch.sizing.control_wires import control_wires, strip_terminals
 from batch.sizing.enclosures import OnPlate, control_box
 from batch.sizing.labels import natural
-from batch.sizing.marks import TankMarks
+from batch.sizing.marks import TankMarks, block_in_box
 from batch.sizing.neutral_poles import KIND
 from batch.sizing.placing import lines_of_terminals, terminals_of
 from batch.sizing.power_circuit import FeederRun, power_elements, power_wires
@@ -189,7 +189,8 @@ class ControlWork:
         )  # fmt: skip
         drawn = self._drawn(plan, size_words(wire) if wire else "")
         elements = tuple(power_elements(supplies, feeds, BOX))
-        incoming, runs = [_incoming(row, way) for row, way in at], [_run(one, marks.of("block")) for one in fed]
+        incoming = [_incoming(row, way) for row, way in at]
+        runs = [_run(one, number, marks.of("block"), settings) for number, one in enumerate(fed, start=1)]
         conductors = power_wires(supplies, feeds, runs, incoming, elements, box=BOX, marking=marks.marking)
         circuit = replace(drawn, power=elements, wires=(*drawn.wires, *conductors))
         row = TankControl(
@@ -331,13 +332,16 @@ def _strip(one: HungFeed, number: int, settings: ControlSettings, marks: TankMar
     return (BOX, marks.in_panel("limit terminals", 1, number)) if inside else (one.tag, marks.of("limit terminals"))
 
 
-def _run(one: HungFeed, block: str) -> FeederRun:
+def _run(one: HungFeed, number: int, block: str, settings: ControlSettings) -> FeederRun:
+    """Panel feeder `number`: to the block of its panel, which in one box has that number before it."""
     wires = one.design.panel_feeder_wires
     size = size_words(wires.size) if wires.size[:1].isdigit() else wires.size
     size = size if wires.sets == 1 else f"{wires.sets} x {size}"
     if one.single:
         return FeederRun(size, "field", ())
-    return FeederRun(size, one.tag, tuple(f"{block}:{terminal}" for terminal in terminals_of(one.design)))
+    inside = settings.boxes == "one"
+    block = block_in_box(block, number if inside else 0)
+    return FeederRun(size, BOX if inside else one.tag, tuple(f"{block}:{terminal}" for terminal in terminals_of(one.design)))
 
 
 def _incoming(row: FeederRow, way: Way | None) -> str:

@@ -127,7 +127,10 @@ def power_wires(
     for feed, run in zip(feeds, runs, strict=True):
         supply = supplies[feed.supply - 1]
         for pole, end in enumerate(run.ends, start=1):
-            hue = phase_colour(supply, LINES.index(feed.on[pole - 1]) + 1, marking)
+            letter = feed.on[pole - 1]
+            hue = phase_colour(supply, LINES.index(letter) + 1, marking)
+            if run.box == box and letter != supply.grounded:
+                hue = marking.colours["power"]  # its panel stands in the same box
             yield ControlWire(box, f"{feed.contactor}:T{pole}", run.box, end, f"{feed.number}T{pole}", hue, run.size, "panel feeder")
     yield from _neutral_wires(supplies, feeds, runs, incoming, box=box, hue=marking.colours["grounded"])
 
@@ -148,7 +151,7 @@ def _neutral_wires(
     for feed, run in zip(feeds, runs, strict=True):
         if feed.neutral and run.ends:
             bar = supplies[feed.supply - 1].neutral_bar
-            yield ControlWire(box, bar, run.box, f"{NEUTRAL_BAR} N", f"{feed.number}N", hue, run.size, "panel feeder")
+            yield ControlWire(box, bar, feed.tag, f"{NEUTRAL_BAR} N", f"{feed.number}N", hue, run.size, "panel feeder")
 
 
 def _is_grounded(stage: str, number: int, pole: int, supplies: Sequence[ControlSupply], feeds: Sequence[ControlFeed]) -> bool:
