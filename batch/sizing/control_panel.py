@@ -23,7 +23,7 @@ from batch.sizing.control_judgement import judge_control
 from batch.sizing.control_ladder import LadderPlan, LimitStrip, build_ladder
 from batch.sizing.control_load import coil_load, control_power, other_load
 from batch.sizing.control_parts import control_parts, feeder_parts, power_parts, rating_of, together
-from batch.sizing.control_settings import box_place, control_settings, say_control_defaults
+from batch.sizing.control_settings import box_place, control_settings
 from batch.sizing.control_source import OTHERS, ControlSource, control_source, say_source
 from batch.sizing.control_supplies import build_supplies, neutral_comes, wires_in
 from batch.sizing.control_wires import control_wires, strip_terminals
@@ -121,8 +121,6 @@ class ControlWork:
         for one in missing:
             lost[one.tank.casefold()] = lost.get(one.tank.casefold(), 0) + 1
         most_a = 0.0
-        if banks:
-            say_control_defaults(self.project, self.rules, self.said)
         for key in sorted(by_tank, key=natural):
             panel = self._panel(sorted(by_tank[key], key=lambda row: natural(row.label)), rows, ways, lost.get(key, 0))
             most_a = max(most_a, control_amps(panel.row))
