@@ -333,6 +333,7 @@ class ProjectResult(Struct, frozen=True):
     wording: Wording = OURS  # words of its rule set's country
     controls: tuple[TankControl, ...] = ()  # by tank
     country: Country = OUR_COUNTRY  # units, paper and cautions of its rule set's country
+    astray: tuple[NotSized, ...] = ()  # rows not sized of no project that is listed: they may belong here
 
 
 class JobResult(Struct, frozen=True):

@@ -16,6 +16,9 @@ from msgspec.structs import replace
 import batch
 from batch.findings import CATALOGUE, Harm, Severity
 from batch.intake.table import NO_DATA
+from batch.papers.gathering import _gathered
+from batch.quoting.gates import gates
+from batch.report.bid_words import fullest_feeders, project_words
 from batch.results import JobResult
 from batch.schedules import rows
 from batch.schedules.hanging import makes_up
@@ -26,6 +29,7 @@ from tests.intake_book import read_sheets
 from tests.job_builder import bank, feeder, job, size
 from tests.make_samples import HERE
 from tests.test_samples import checked
+from tests.test_supply_side import of, source
 
 BOOKS = sorted(
     str(path.relative_to(HERE))
@@ -167,6 +171,33 @@ def test_rows_whose_project_could_not_be_read_are_on_banks_too() -> None:
     assert (row["project"], row["status"], row["not_sized_kw"], row["connected_kw"]) == ("P-2", "not sized", 20.0, None)
     assert row["as_read"] == "Its project could not be read. Read: 5 heaters, 4 kW each, 480 V, 3-phase (Heaters row 3)"
     assert [(one["project"], one["feeder"], one["status"]) for one in rows(result, "feeder_totals")][-1] == ("P-2", "F-1", "not sized")
+
+
+def test_each_project_says_that_rows_of_no_listed_project_may_be_its_own() -> None:
+    """Two projects that nothing else speaks against; a row names none and its feeder, one names a third and no feeder."""
+    feeders = [[name, f"F-{name}", 480, 3, 3, "wye grounded", 4, 20] for name in ("P-1", "P-2")]
+    sheets = {
+        "Projects": [["Project"], ["P-1"], ["P-2"]],
+        "Feeders": [["Project", "Feeder", "Volts", "Phases", "Wires", "System", "Available fault current (kA)", "Length (m)"], *feeders],
+        "Heaters": [HEADINGS, ["P-1", "T-1", "F-P-1", 8, 2, 480, 1], ["P-2", "T-1", "F-P-2", 8, 2, 480, 1]],
+    }
+    whole = of_sheets(sheets)
+    assert [project_words(one)[0] for one in whole.projects] == ["sized"] * 2
+    sheets["Heaters"] += [[None, "T-8", "f-p-1", 4, 5, 480, 3], ["P-9", "T-9", None, None, 5, 480, 3]]
+    result = of_sheets(sheets)
+    lost = "2 banks not sized, at least 20 kW by their rows, whose project could not be read"
+    for one in result.projects:
+        status, words = project_words(one)
+        assert status == "sized, review" and f" Perhaps not in it: {lost}." in words
+        assert makes_up(one) == ("sized, review", f"perhaps without {lost}")
+    said = {row["feeder"]: row["open"] for row in rows(result, "feeder_totals") if row["status"] != "not sized"}
+    assert said == {"F-P-1": "2 banks not sized, at least 20 kW by their rows, may hang on it: no project could be read",
+                    "F-P-2": "1 bank not sized, of unknown power, may hang on it: no project could be read"}  # fmt: skip
+    assert [words.partition("; ")[2] for words in sorted(fullest_feeders(result.projects))] == [
+        "2 banks not sized, at least 20 kW by their rows, may hang on it", "1 bank not sized, of unknown power, may hang on it",
+    ]  # fmt: skip
+    assert "2 rows of no project that is listed may belong to it" in list(gates(result, result.projects[0]))
+    assert next(fact.words for fact in _gathered(result, "all", None)[0][0].facts if fact.caption == "Perhaps not in it").startswith(lost)
 
 
 def test_a_hold_holds_the_panels_of_its_bank_and_a_feeders_hold_all_on_it() -> None:
@@ -348,6 +379,16 @@ def test_what_all_say_alike_stands_once() -> None:
         "No voltage drop, no wire and raceway by length, and the fault current counts in full behind them."
     )
     assert (row["count"], row["feeder"]) == (2, "")
+
+
+def test_sources_of_which_the_same_is_said_are_one_line() -> None:
+    """Two feeders that are their own sources, and two sources of the Sources sheet, all with an unknown primary."""
+    own = [feeder(feeder=tag, fault_ka=None, source_kva=150.0, source_z_pct=4.0) for tag in ("F-1", "F-2")]
+    hung = [feeder(feeder="F-3", fault_ka=None, source="TX-1"), feeder(feeder="F-4", fault_ka=None, source="TX-2")]
+    units = [source(source=tag, primary_ka=None) for tag in ("TX-1", "TX-2")]
+    result = size_job(of(units, [bank(tank=f"T-{n}", feeder=f"F-{n}") for n in (1, 2, 3, 4)], [*own, *hung]))
+    [line] = [row["message"] for row in rows(result, "findings") if row["code"] == "primary-unlimited"]
+    assert line == "TX-1, TX-2, F-1, F-2: no fault level is given of the primary behind it: it is taken as unlimited, the safe side."
 
 
 def test_a_line_of_notes_fits_its_page_and_loses_no_tag() -> None:

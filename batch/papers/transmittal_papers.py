@@ -12,10 +12,10 @@ from batch.papers.paper_data import ColumnHead, Paper, PaperFact, PaperTable, ta
 from batch.papers.paper_sets import NO_MONEY, TRANSMITTAL
 from batch.report.findings_groups import Group, grouped
 from batch.schedules.finding_list import FINDINGS
-from batch.sizing.not_sized import missing_words
+from batch.sizing.not_sized import astray_words, missing_words
 
 MOST_TOLD, MOST_ASSUMED = 4, 20  # of one kind of caution, and of assumptions: the rest stands in the workbook
-ASSUMED = frozenset({"default-used", "control-default-used", "runs-alone", "system-assumed", "feeders-assumed", "raceway-in-full"})
+ASSUMED = frozenset({"default-used", "runs-alone", "system-assumed", "feeders-assumed", "raceway-in-full"})
 
 
 def transmittal_papers(at: AtHand) -> Iterator[Paper]:
@@ -52,6 +52,8 @@ def _facts(at: AtHand) -> Iterator[PaperFact]:
     missing = len(project.not_sized)
     if missing:
         yield PaperFact("Not in it", f"{missing_words(project.not_sized)}: in no total, each below")
+    if project.astray:
+        yield PaperFact("Perhaps not in it", f"{astray_words(project.astray)}: the results workbook names them")
     held = sum(row.hold is not None for row in banks)
     if held:
         yield PaperFact(

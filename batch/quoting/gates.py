@@ -26,6 +26,9 @@ def gates(result: JobResult, project: ProjectResult) -> Iterator[str]:
         yield f"{counted(missing, 'row')} {'is' if missing == 1 else 'are'} not sized"
     elif not all_sized(result, name):
         yield "some of the list could not be read, or is not sized: see Findings"
+    if project.astray:
+        lost = len(project.astray)
+        yield f"{counted(lost, 'row')} of no project that is listed may belong to it"
     held = sum(row.hold is not None for row in project.banks) + sum(one.hold is not None for one in project.controls)
     if held:
         yield f"{held} {'bank or control panel is' if held == 1 else 'banks or control panels are'} on hold"

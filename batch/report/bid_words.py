@@ -12,7 +12,7 @@ from batch.money_results import NO_MONEY, Money
 from batch.price.bid_totals import bid_totals
 from batch.price.open_lines import Lacking, lacking
 from batch.results import JobResult, ProjectResult
-from batch.schedules.hanging import makes_up, missing_on_feeder, missing_words, not_sized_by_feeder
+from batch.schedules.hanging import astray_on, astray_words, makes_up, missing_on_feeder, missing_words, not_sized_by_feeder
 from batch.unsized_results import NotSized
 
 HELD, HURTS, PRICE, REST = "not sized or on hold", "fire, shock, overload", "price", "other cautions"
@@ -276,7 +276,8 @@ def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:
                 words = ", ".join(f"{percent:.0f} % of {what}" for percent, what in parts)
                 name = row.feeder.feeder
                 more = f"; without {missing_on_feeder(lost[name])}" if name in lost else ""
-                more += f"; {missing_words(lost[''])}, may hang on it" if "" in lost else ""
+                loose = [*lost.get("", ()), *astray_on(project, name)]
+                more += f"; {missing_words(loose)}, may hang on it" if loose else ""
                 filled.append((max(percent for percent, _ in parts), f"{of}{name}: {words}{more}"))
     return [words for _, words in sorted(filled, key=lambda one: -one[0])[:FULLEST]]
 
@@ -284,7 +285,8 @@ def fullest_feeders(projects: Iterable[ProjectResult]) -> list[str]:
 def project_words(project: ProjectResult, money: Money = NO_MONEY) -> tuple[str, str]:
     """Status of a project, and the project in words."""
     made = makes_up(project)
-    return made.status, f"{bid_sentence([project], (), money)} {counted(len(project.types), 'panel type')}."
+    perhaps = f" Perhaps not in it: {astray_words(project.astray)}." if project.astray else ""
+    return made.status, f"{bid_sentence([project], (), money)}{perhaps} {counted(len(project.types), 'panel type')}."
 
 
 def lost_projects(result: JobResult) -> list[tuple[str, str]]:

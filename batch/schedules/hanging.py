@@ -14,7 +14,7 @@ from batch.results import BankRow, FeederRow, PanelDesign, PanelRow, ProjectResu
 from batch.schedules.row_words import HOLD, REVIEW, SIZED, band_words, single_tag, status_of, worst_of
 from batch.schedules.worked_once import once
 from batch.sizing.holds import worst_hold
-from batch.sizing.not_sized import missing_on_feeder, missing_words
+from batch.sizing.not_sized import astray_words, missing_on_feeder, missing_words
 from batch.sizing.placing import groups
 from batch.unsized_results import NotSized
 
@@ -46,10 +46,16 @@ def hangs_on(project: ProjectResult, feeder: str, banks: Sequence[BankRow]) -> H
     """What hangs on a feeder: its banks, and rows that are not sized. One that names no feeder may hang on any: to be looked at."""
     missing, loose = _not_sized(project)
     found = _hung(project, banks, missing_on_feeder(missing.get(feeder, ())))
-    if not loose:
-        return found
-    more = f"{loose}, may hang on it: no feeder could be read"
-    return Hanging(worst_of((found.status, REVIEW)), "; ".join(filter(None, (found.words, more))))
+    more = [f"{loose}, may hang on it: no feeder could be read"] if loose else []
+    if lost := astray_on(project, feeder):
+        more.append(f"{missing_words(lost)}, may hang on it: no project could be read")
+    return Hanging(worst_of((found.status, REVIEW)), "; ".join(filter(None, (found.words, *more)))) if more else found
+
+
+def astray_on(project: ProjectResult, feeder: str) -> list[NotSized]:
+    """Rows of no project that is listed, which name this feeder or none."""
+    named = feeder.casefold()
+    return [row for row in project.astray if not row.fed_from or named in map(str.casefold, row.fed_from)]
 
 
 def not_sized_by_feeder(rows: Iterable[NotSized]) -> dict[str, list[NotSized]]:
@@ -188,7 +194,9 @@ def makes_up(project: ProjectResult) -> Hanging:
     said = (*(row.findings for row in project.feeders), *(row.findings for row in project.heat), *(row.findings for row in project.banks))
     own = [status_of(findings) for findings in said]
     found = _hung(project, project.banks, missing_words(project.not_sized))
-    return found._replace(status=worst_of((found.status, *own)))
+    own += [REVIEW] if project.astray else []
+    perhaps = f"perhaps without {astray_words(project.astray)}" if project.astray else ""
+    return Hanging(worst_of((found.status, *own)), "; ".join(filter(None, (found.words, perhaps))))
 
 
 def _hung(project: ProjectResult, banks: Sequence[BankRow], missing: str) -> Hanging:

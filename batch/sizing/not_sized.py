@@ -37,6 +37,11 @@ def missing_words(rows: Sequence[NotSized]) -> str:
     return f"{banks} not sized, " + (f"{least}{sum(known):,.6g} kW by {whose}" if known else "of unknown power")
 
 
+def astray_words(rows: Sequence[NotSized]) -> str:
+    """ "2 banks not sized, 54 kW by their rows, whose project could not be read"; "" for no row."""
+    return f"{missing_words(rows)}, whose project could not be read" if rows else ""
+
+
 def missing_on_feeder(rows: Sequence[NotSized]) -> str:
     """The same of one feeder, on which some of them are only as far as anybody knows."""
     unsure = sum(bool(row.may_hang_on) for row in rows)

@@ -102,9 +102,9 @@ def size_job(job: Job, progress: Progress | None = None, previous: PreviousDecis
         done += len(banks)
         tell("sizing", done, of)
     counted = {project.project for project in job.projects} | unlisted.keys()
-    not_sized += (row for row in unread if row.project not in counted)
+    not_sized += (astray := tuple(row for row in unread if row.project not in counted))
     lines, money = cost_job(job, [owned_of(one) for one in projects])
-    projects = [sizer.priced(one, some) for sizer, one, some in zip(sizers, projects, lines, strict=True)]
+    projects = [replace(sizer.priced(one, some), astray=astray) for sizer, one, some in zip(sizers, projects, lines, strict=True)]
     findings = [finding for some in (*heard, unused_typed_prices(job, lines)) for finding in some]
     for place in rows_beside(job):
         fates.setdefault(place, READ)
