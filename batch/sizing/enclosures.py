@@ -166,10 +166,10 @@ def panel_parts(
     points = wye_points(design.legs)
     for wires in sorted(set(points.values())):
         own = tuple(marks.in_panel("wye point", int(name.removeprefix(WYE)), inside) for name, count in points.items() if count == wires)
-        yield _strip("wye point or power terminal", wires, len(own), rules, f"wye point, {wires} terminals", own)
+        yield _strip("wye point or power terminal", wires, len(own), rules, f"wye point, {wires} terminals")._replace(marks=own)
     if strip and design.limit_terminals:
-        own = (marks.of("limit terminals"),)
-        yield _strip("terminal", design.limit_terminals, 1, rules, f"limit string, {design.limit_terminals} terminals", own)
+        limits = _strip("terminal", design.limit_terminals, 1, rules, f"limit string, {design.limit_terminals} terminals")
+        yield limits._replace(marks=(marks.of("limit terminals"),))
 
 
 def _control_parts(
@@ -204,7 +204,7 @@ def _control_parts(
         if terminal.box == "HCP":
             strips[terminal.strip] = strips.get(terminal.strip, 0) + 1
     for name, count in strips.items():
-        yield _strip("terminal", count, 1, rules, f"{name}, {counted(count, 'terminal')}", (name,))
+        yield _strip("terminal", count, 1, rules, f"{name}, {counted(count, 'terminal')}")._replace(marks=(name,))
 
 
 def _control_power_parts(row: TankControl, marks: TankMarks, rules: RuleSet) -> Iterator[BoxPart]:
@@ -251,11 +251,10 @@ def _plain(part: str, rating: float, poles: int, rules: RuleSet, words: str, *, 
                    number * (space.value.watts or 0.0), space.known)  # fmt: skip
 
 
-def _strip(part: str, terminals: int, number: int, rules: RuleSet, words: str, marks: tuple[str, ...]) -> BoxPart:
+def _strip(part: str, terminals: int, number: int, rules: RuleSet, words: str) -> BoxPart:
     space = _space(part, 0.0, rules, words)
     made = space.value
-    return BoxPart(words, number, terminals * made.width_mm + made.group_mm, made.height_mm, made.box_depth_mm, 0.0, space.known,
-                   marks)  # fmt: skip
+    return BoxPart(words, number, terminals * made.width_mm + made.group_mm, made.height_mm, made.box_depth_mm, 0.0, space.known)
 
 
 def _devices(device: Device, circuits: int, currents: Sequence[float], rules: RuleSet, stock: Stock) -> BoxPart:

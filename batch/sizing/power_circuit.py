@@ -6,7 +6,7 @@ feeder 2, 2T1 behind its contactor; 1LN the neutral of supply 1, 2N that of pane
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from batch.control_results import ControlFeed, ControlSupply, ControlWire, Element
@@ -168,6 +168,11 @@ def _through(points: Sequence[str], block: str, line: str, box: str) -> Iterator
     yield points[0], box, f"{block}:L{line}"
     for one in points[1:]:
         yield f"{block}:T{line}", box, one
+
+
+def power_sizes(wires: Iterable[ControlWire]) -> tuple[str, ...]:
+    """Sizes of a control panel's power conductors, which its drawing shows."""
+    return tuple(wire.size for wire in wires if wire.purpose in POWER_WIRES)
 
 
 def phase_colour(supply: ControlSupply, line: int, marking: Marking) -> str:
