@@ -204,6 +204,18 @@ def test_kinds_of_ladders_go_by_build_not_by_number_of_heaters() -> None:
     assert kinds[0] == kinds[3] == "Ladder 01" and kinds[2] not in kinds[:2]
 
 
+def test_control_panels_whose_conductors_differ_are_not_built_alike() -> None:
+    """Their drawing shows the sizes: one hangs by 50 m where the drop asks for more copper."""
+    ways = {"T-1": 2.0, "T-2": 2.0, "T-3": 400.0}
+    banks = [bank(tank=tag, feeder=f"F-{at}", quantity=6, power_kw=3.0) for at, tag in enumerate(ways, start=1)]
+    feeders = [feeder(feeder=f"F-{at}", run_m=run_m) for at, run_m in enumerate(ways.values(), start=1)]
+    result = size(banks, feeders, [tank(tank=tag) for tag in ways])
+    sizes = {one.tank: {wire.size for wire in one.circuit.wires if wire.purpose == "supply"} for one in controls(result)}
+    kinds = {one.tank: one.type for one in controls(result)}
+    assert sizes["T-1"] == sizes["T-2"] != sizes["T-3"]
+    assert kinds["T-1"] == kinds["T-2"] != kinds["T-3"]
+
+
 def test_a_row_that_is_not_sized_holds_the_control_panel_alone() -> None:
     result = size([bank(), bank(bank="2", phases=2), bank(tank="T-2", bank="1")])
     whole, lost = result.projects[0].controls[1], result.projects[0].controls[0]

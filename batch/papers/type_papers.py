@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import partial
 
 from batch.drawings.schematic import alt_text, plan
 from batch.drawings.single_circuit_drawing import SingleMarks, single_alt_text, single_plan
@@ -15,6 +16,7 @@ from batch.papers.panel_designations import panel_designation
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import TYPE, type_serial
 from batch.papers.paper_sets import WIRING as GROUP
+from batch.papers.plate_rows import jumper_words, plate_table
 from batch.papers.shown import shown, table_of
 from batch.results import BankRow, Needed, PanelDesign
 from batch.schedules.designations import all_in_box, marks_in_box, marks_of, numbers_in_box
@@ -59,6 +61,7 @@ def type_papers(at: AtHand) -> Iterator[Paper]:
 def _settled_there(at: AtHand, design: PanelDesign, rows: Sequence[BankRow]) -> Iterator[PaperTable]:
     """What is cut into a panel, and what stays open; a panel in its control panel's box has no openings of its own."""
     if design.enclosure is not None:
+        yield from plate_table(design.enclosure)
         yield entries_of(at, design, rows)
     yield from open_on_panel(at, design, rows)
 
@@ -100,12 +103,14 @@ def _parts(at: AtHand, needs: Sequence[Needed], title: str = "Parts of one panel
         ColumnHead("Part", share=2.0), ColumnHead("Description", share=4.0), ColumnHead("Terminals", share=1.75),
         ColumnHead("Quantity", "", "right", 1.0),
     ]  # fmt: skip
+    note = ""
     rows: list[tuple[str, ...]] = [(need.role, described(need), torque_words(at, need), quantity_words(at, need)) for need in needs]
     if design is not None:
         marks = marks_of(at.project)
         headings.insert(0, ColumnHead("Designation", share=1.4))
         rows = [(panel_designation(need, design, marks), *row) for need, row in zip(needs, rows, strict=True)]
-    return table(title, headings, rows)
+        note = jumper_words(needs, design.enclosure, partial(quantity_words, at))
+    return table(title, headings, rows, note=note)
 
 
 def _panels(at: AtHand, tags: Sequence[Mapping], rows: Mapping[str, dict], design: PanelDesign) -> PaperTable:

@@ -32,7 +32,7 @@ from batch.sizing.labels import natural
 from batch.sizing.marks import TankMarks, block_in_box
 from batch.sizing.neutral_poles import KIND
 from batch.sizing.placing import lines_of_terminals, terminals_of
-from batch.sizing.power_circuit import FeederRun, power_elements, power_wires
+from batch.sizing.power_circuit import FeederRun, power_elements, power_sizes, power_wires
 from batch.sizing.stock import Stock
 from batch.sizing.words import size_words
 from batch.unsized_results import NotSized
@@ -372,7 +372,7 @@ def with_kinds(rows: Iterable[TankControl]) -> tuple[TankControl, ...]:
         if (key, lead) not in names:
             count[lead] += 1
             names[key, lead] = f"{lead} {count[lead]:02d}"
-        built = (key, row.parts, row.feed_parts, row.sccr_ka, row.hold is not None)
+        built = (key, row.parts, row.feed_parts, row.sccr_ka, row.hold is not None, power_sizes(row.circuit.wires))
         if built not in builds:
             build = BUILD if row.hold is None else HOLD_BUILD
             count[build] += 1
