@@ -276,7 +276,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     elif one_by_one and not {"quantity", "power_kw"} & plan.columns.keys():
         plan.also = one_by_one
     stages_of_machines(plan, region, data)
-    fix_supply(plan, region, around)
+    fix_supply(plan, region, around, data[-1] if data else None)
     supply_by_phases(plan, region, around)
     supply_by_poles(plan, region, data, around)
     feeder_for_all(plan, around)
