@@ -16,6 +16,7 @@ class BoxPart(NamedTuple):
     width_mm, height_mm, depth_mm   of one
     loss_w   heat of all of them at design current [W]
     known    how space and heat are known
+    marks    designation of each, from the left
     """
 
     what: str
@@ -25,6 +26,7 @@ class BoxPart(NamedTuple):
     depth_mm: float
     loss_w: float
     known: str = ""
+    marks: tuple[str, ...] = ()
 
 
 class Enclosure(NamedTuple):
@@ -39,6 +41,8 @@ class Enclosure(NamedTuple):
     air_c      air in it at the project's ambient [°C]
     plate_mm   height and width of its mounting plate
     parts      on the plate, in order
+    on         how many of them stand on each row, from above
+    wire_m     of one wire in it, estimated [m]
     """
 
     type: str
@@ -51,3 +55,5 @@ class Enclosure(NamedTuple):
     plate_mm: tuple[float, float]
     parts: tuple[BoxPart, ...]
     basis: tuple[str, ...] = ()
+    on: tuple[int, ...] = ()
+    wire_m: float = 0.0

@@ -68,6 +68,7 @@ def marks_of(control: TankControl) -> list[tuple[str, str]]:
     power = {one.mark.rstrip("ABC") if one.kind in ("power fuse", "breaker") else one.mark for one in control.circuit.power}
     assert not (ladder & power) - {coil.mark for coil in control.coils}, "one mark for two things"
     blocks = [supply.block_mark for supply in control.supplies if supply.block_mark]
+    blocks += {wire.end.partition(":")[0] for wire in control.circuit.wires if wire.purpose == "panel feeder" and wire.end_box == "HCP"}
     return [("", mark) for mark in (*ladder, *(power - ladder), *blocks)]
 
 
@@ -92,8 +93,10 @@ def drawn(control: TankControl) -> set[tuple[str, str]]:
         points |= {("field", f"supply {supply.number} L{line}") for line in range(1, supply.lines + 1)}
         points |= {("field", f"supply {supply.number} N"), ("HCP", supply.neutral_bar)} if supply.neutral else set()
     for feed in control.feeds:
-        block = "PDB1" if feed.contactor.startswith("CON") else "-X0"
-        points |= {(feed.tag, f"{block}:L{pole}") for pole in (1, 2, 3)} | ({(feed.tag, "neutral bar N")} if feed.neutral else set())
+        block, box = "PDB1" if feed.contactor.startswith("CON") else "-X0", feed.tag
+        if control.settings.boxes == "one":
+            block, box = f"{feed.number}{block}", "HCP"
+        points |= {(box, f"{block}:L{pole}") for pole in (1, 2, 3)} | ({(feed.tag, "neutral bar N")} if feed.neutral else set())
     points |= {("field", f"{one.mark}:{lead}") for one in control.circuit.elements if one.field for lead in (1, 2)}
     return points
 
@@ -199,6 +202,18 @@ def test_kinds_of_ladders_go_by_build_not_by_number_of_heaters() -> None:
     banks = [bank(tank=f"T-{number}", quantity=quantity, connection=None) for number, quantity in ((1, 6), (2, 4), (3, 16), (4, 6))]
     kinds = [control.kind for control in controls(size(banks))]
     assert kinds[0] == kinds[3] == "Ladder 01" and kinds[2] not in kinds[:2]
+
+
+def test_control_panels_whose_conductors_differ_are_not_built_alike() -> None:
+    """Their drawing shows the sizes: one hangs by 50 m where the drop asks for more copper."""
+    ways = {"T-1": 2.0, "T-2": 2.0, "T-3": 400.0}
+    banks = [bank(tank=tag, feeder=f"F-{at}", quantity=6, power_kw=3.0) for at, tag in enumerate(ways, start=1)]
+    feeders = [feeder(feeder=f"F-{at}", run_m=run_m) for at, run_m in enumerate(ways.values(), start=1)]
+    result = size(banks, feeders, [tank(tank=tag) for tag in ways])
+    sizes = {one.tank: {wire.size for wire in one.circuit.wires if wire.purpose == "supply"} for one in controls(result)}
+    kinds = {one.tank: one.type for one in controls(result)}
+    assert sizes["T-1"] == sizes["T-2"] != sizes["T-3"]
+    assert kinds["T-1"] == kinds["T-2"] != kinds["T-3"]
 
 
 def test_a_row_that_is_not_sized_holds_the_control_panel_alone() -> None:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from batch.findings import Remarks
 from batch.schedules import rows
-from batch.sizing.control_settings import CONTROL_WORDS, control_listing, control_settings, say_control_defaults
+from batch.sizing.control_settings import CONTROL_WORDS, control_listing, control_settings
+from batch.sizing.settings import resolve_settings
 from tests.job_builder import RULES, bank, feeder, project, size, tank
 
 
@@ -30,9 +31,9 @@ def test_one_box_only_where_every_length_is_nothing() -> None:
 
 def test_what_is_left_blank_is_listed_and_said_once() -> None:
     said = Remarks()
-    say_control_defaults(project(), RULES, said)
-    (one,) = said
-    assert dict(one.fields)["count"] == str(len(CONTROL_WORDS))
+    resolve_settings(project(), RULES, said)
+    [one] = [one for one in said if one.code == "default-used"]
+    assert all(words in dict(one.fields)["settings"] for words, _ in CONTROL_WORDS.values())
     listing = control_listing(project(control_v=24.0), RULES)
     assert [(one.value, one.given) for one in listing[:2]] == [
         ("24 V", True), ("none where line and neutral give the control volts, else in the panel", False),

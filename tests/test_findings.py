@@ -72,12 +72,9 @@ of_project("default-used", "margin_pct",
            "Left blank, and so by default: Continuous-load margin 25 % (1 in all). Code basis says why.",
            ambient_c=40.0, terminal_c=60, conductor="copper", insulation="THWN-2", raceway="PVC-80", largest_conductor="500",
            smallest_conductor="12", smallest_device_a=15.0, device_kind="fuse", branches_per_panel=8, wires_per_terminal=2,
-           branch_drop_pct=3.0, total_drop_pct=5.0, on_drop="upsize", heat_margin_pct=20.0)
-of_project("control-default-used", "boxes",
-           "Of the control circuits and boxes left blank, and so by default: Boxes one where no contactor is away from its panel, else two (1 in all).",
+           branch_drop_pct=3.0, total_drop_pct=5.0, on_drop="upsize", heat_margin_pct=20.0,
            control_v=120.0, control_transformer="panel", controller_by="others", limit_reset="panel", ground_fault_trip_ma=30.0,
-           backup_contactor="no", box_location="dry", box_material="steel", block_jumpers="full size",
-           line_colours="black")
+           backup_contactor="no", box_location="dry", box_material="steel", block_jumpers="full size", boxes="two", line_colours="black")
 def of_tank(code: str, key: str, words: str, heaters: list[dict] | None = None, supply: dict | None = None, **given: object) -> None:
     def build() -> tuple[Job, Record]:
         one = tank(**given)
@@ -392,7 +389,7 @@ def test_finding(code: str) -> None:
 @pytest.mark.parametrize("code", CASES)
 def test_a_usual_bank_says_none_of_it(code: str) -> None:
     """That the case provokes it, and not the job around the case: only what is said of every job is said of the usual one."""
-    said_always = {"default-used", "control-default-used", "control-amps-apart", "values-from-memory", "prices-not-given",
+    said_always = {"default-used", "control-amps-apart", "values-from-memory", "prices-not-given",
                    "single-circuit-allowed"}
     said_always.add("single-circuit-large")  # its three heaters of 12.5 A are behind 30 A, where one takes 20 A: two sizes
     if code in said_always:

@@ -9,6 +9,7 @@ import pytest
 
 import batch
 from batch.findings import Effect
+from batch.schedules import rows
 from tests.intake_book import book
 
 HEAD = ["Tank", "Quantity", "Power (kW)", "Volts (V)", "Phases", "Notes"]
@@ -78,6 +79,22 @@ def test_a_note_of_what_a_bank_hangs_on_holds_it(whose: str, tmp_path: Path) -> 
     [row] = project.banks
     assert row.hold is not None and row.hold.code == "note-on-hold"
     assert f"the note of {whose}" in row.hold.message
+
+
+def test_what_a_project_s_note_holds_is_one_line_with_its_list(tmp_path: Path) -> None:
+    """Eight banks held by their project's note, one of them by its own besides: two lines, and every tag in the first."""
+    path = tmp_path / "job.xlsx"
+    listed = [[f"T-{at}", 4, 6, 480, 3, "TBC by customer" if at == 3 else None] for at in range(1, 9)]
+    path.write_bytes(book({"Heaters": [HEAD, *listed], **NOTED["its project"]}))
+    result = batch.size(path)
+    assert len([row for row in result.projects[0].banks if row.hold is not None]) == 8
+    [line] = [row for row in rows(result, "findings") if row["code"] == "note-on-hold"]
+    assert line["count"] == 9
+    assert line["message"] == (
+        'Note that puts a row on hold. T-1/1, T-2/1, T-3/1, T-4/1, T-5/1, T-6/1, T-7/1, T-8/1: By "on hold" the note of its project leaves '
+        'open whether it is to be built: "on hold". T-3/1: By "TBC" the note of this bank leaves open whether it is to be built: '
+        '"TBC by customer". It is sized and counted in every total.'
+    )
 
 
 def type_notes(results: Path, text: str | None) -> Path:

@@ -116,7 +116,7 @@ def test_every_wire_of_a_type_has_a_colour_and_the_panel_feeder_the_one_of_the_c
         for one in table_named(paper, "Its own").rows:
             assert one[-1].endswith(("green", "black", "colour of L1", "colour of L2", "colour of L3", "white or gray")), one
             jumper = one[-1].startswith("jumper")
-            assert not jumper or (one[2].startswith("block L") and one[-1].endswith(", black"))
+            assert not jumper or (one[2].startswith("PDB1:L") and one[-1].endswith(", black"))
             assert jumper or not one[2].startswith("CB") or "colour of L" in one[-1]
 
 
@@ -162,9 +162,38 @@ def test_parts_of_a_type_bear_the_designations_of_its_wiring(small: JobResult) -
 def test_what_no_line_counts_is_said(small: JobResult) -> None:
     found = papers_of(small)
     note = table_named(found["Control panel 01: power circuit and parts"], "Parts").note
-    assert "not counted here" in note and note.endswith("Spare terminals: TB1:9, TB1:10, TB1:13, TB1:14.")
+    assert "Materials has what Pricing states of it" in note and "Spare terminals: TB1:9, TB1:10, TB1:13, TB1:14." in note
     told = " ".join(found["T-101/HCP: wiring of the control panel"].notes)
     assert "copper THWN-2 as their runs" in told and "where the plant has none, a wire TB1:5 to :6" in told
+
+
+def test_power_wire_of_a_box_is_estimated_by_size_and_colour(small: JobResult) -> None:
+    """By hand, T-101/HCP: plate of a 36 x 30 in box 838.4 x 686 mm, a wire 1.5 x half of both, 1.143 m. On three lines from the
+    disconnect to the back-up contactor, to the breaker, to the contactor: 9 wires, 10.3 m, bought as 11 m, 37 ft. Twelve jumpers of a panel
+    in a box of 24 x 20 in: 0.724 m each, 9 m, 30 ft."""
+    found = papers_of(small)
+    rows_of = table_named(found["Control panel 01: power circuit and parts"], "Parts").rows
+    [power] = [row for row in rows_of if row[1] == "power wire"]
+    assert power[2:] == ("10 AWG copper THWN-2, black, 9 wires in the box, estimated", "", "37 ft")
+    wires = [row for row in found["T-101/HCP: wiring of the control panel"].tables[0].rows if row[4] == "black" and row[5] == "10 AWG"]
+    assert len(wires) == 9
+    assert table_named(found["Type 02: heater panel"], "Parts of one").note.startswith("12 block jumpers: about 30 ft of wire in all")
+
+
+def test_every_part_has_its_row_on_the_plate(small: JobResult) -> None:
+    """Type 02 by hand, plate 432 mm wide, room for 281.6: a block of 105 and four breakers of 36 are 249, and one more would be 285."""
+    found = papers_of(small)
+    rows_of = table_named(found["Type 02: heater panel"], "Parts on the plate").rows
+    assert rows_of == (("1", "PDB1, CB1 to CB4", "249", "100"), ("2", "CB5 to CB6, TB3", "176", "90"))
+    for kind in small.projects[0].types:
+        box = kind.design.enclosure
+        assert box is not None and sum(box.on) == sum(part.number for part in box.parts)
+    note = table_named(found["Control panel 01: power circuit and parts"], "Parts").note
+    assert "row by row from above: DISC1, CONB, PCB1, CON1, CPT1, FUC1, FUC2 / FUC3, CRL1, TB1 (plate about 838 x 686 mm" in note
+    control = small.projects[0].controls[0]
+    drawn = {one.mark.rstrip("ABC") if one.kind == "breaker" else one.mark for one in control.circuit.power}
+    listed = {one for part in control.enclosure.parts for mark in part.marks for one in mark.split(", ")}
+    assert drawn | {"CPT1", "FUC1", "FUC2", "FUC3", "CRL1", "TB1"} == listed
 
 
 def test_every_run_is_on_a_paper_and_its_wire_among_the_materials(small: JobResult) -> None:
@@ -347,3 +376,13 @@ def test_a_size_that_differs_between_control_panels_alike_is_left_to_their_lists
     sizes = iter([(one,), (one._replace(size="8 AWG"),)])
     assert drawn_grounds(controls, lambda _: next(sizes)) == (one._replace(size=BY_LIST),)
     assert drawn_grounds(controls, lambda _: (one,)) == (one,)
+
+
+def test_materials_say_what_of_a_type_stands_in_the_control_panel(small: JobResult) -> None:
+    """A heater panel is built of its own parts; device and contactor of its panel feeder, and all of a single circuit, stand in
+    the control panel."""
+    listed = papers_of(small)["Materials"].tables[0].rows
+    away = {row[1] for row in listed if row[0].endswith(": in the control panel")}
+    here = {row[1] for row in listed if row[0].startswith(("Type", "single")) and not row[0].endswith(": in the control panel")}
+    of_feeds = {need.role for control in small.projects[0].controls for need in control.feed_parts}
+    assert away == of_feeds and not here & of_feeds and "branch breaker" in here

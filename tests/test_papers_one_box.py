@@ -68,3 +68,28 @@ def test_a_record_has_the_torque_of_terminals_that_stand_on_the_control_panel_s_
         torques = {row[0]: row[1] for row in listed.rows}
         [strip] = [marked for terminals, marked in torques.items() if terminals.endswith("of the limits")]
         assert strip == "0.8 N·m", boxes
+
+
+def test_no_two_blocks_of_a_box_are_called_alike(boxes: str, papers: Read) -> None:
+    """Two panel feeders on one supply: its block PDB1, and beside it those of the panels."""
+    [control] = plant(boxes).projects[0].controls
+    ends = [wire.end for wire in control.circuit.wires if wire.purpose == "panel feeder"]
+    own = {f"{'12'[at] if boxes == 'one' else ''}PDB1:L{line}" for at in (0, 1) for line in (1, 2, 3)}
+    assert [one.block_mark for one in control.supplies] == ["PDB1"] and set(ends) == own
+    hues = [wire.colour for wire in control.circuit.wires if wire.end == ("2PDB1:L1" if boxes == "one" else "PDB1:L1")]
+    assert "2PDB1:L1" in papers.group("50").split() or boxes == "two"
+    assert hues[-1] == ("black" if boxes == "one" else "brown")
+    assert ("The block of T-1/1-P1 is 1PDB1 there." in " ".join(papers.group("30").split())) is (boxes == "one")
+
+
+def test_a_panel_in_the_control_panel_s_box_is_grounded_and_fed_within_it(boxes: str) -> None:
+    """No grounding conductor of a supply comes to it, plate and door are grounded once, and power in a box is black."""
+    result = plant(boxes)
+    wiring = [row for row in rows(result, "wiring") if row["type"] == "Type 01"]
+    assert any(row["start"] == "supply EGC" for row in wiring) is (boxes == "two")
+    feeder_wires = [row["conductor"] for row in wiring if row["purpose"] == "panel feeder"]
+    assert len(feeder_wires) == 3 and all(words.endswith(", black") is (boxes == "one") for words in feeder_wires)
+    papers = gather_papers(result, "all", False, "a4", "").papers.papers
+    listed = [row for one in papers if one.kind == "wiring" for each in one.tables for row in each.rows]
+    doors = sum("door, its metal parts" in row for row in listed)
+    assert doors == (1 if boxes == "one" else 3)

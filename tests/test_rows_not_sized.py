@@ -29,6 +29,7 @@ from tests.intake_book import read_sheets
 from tests.job_builder import bank, feeder, job, size
 from tests.make_samples import HERE
 from tests.test_samples import checked
+from tests.test_supply_side import of, source
 
 BOOKS = sorted(
     str(path.relative_to(HERE))
@@ -378,6 +379,16 @@ def test_what_all_say_alike_stands_once() -> None:
         "No voltage drop, no wire and raceway by length, and the fault current counts in full behind them."
     )
     assert (row["count"], row["feeder"]) == (2, "")
+
+
+def test_sources_of_which_the_same_is_said_are_one_line() -> None:
+    """Two feeders that are their own sources, and two sources of the Sources sheet, all with an unknown primary."""
+    own = [feeder(feeder=tag, fault_ka=None, source_kva=150.0, source_z_pct=4.0) for tag in ("F-1", "F-2")]
+    hung = [feeder(feeder="F-3", fault_ka=None, source="TX-1"), feeder(feeder="F-4", fault_ka=None, source="TX-2")]
+    units = [source(source=tag, primary_ka=None) for tag in ("TX-1", "TX-2")]
+    result = size_job(of(units, [bank(tank=f"T-{n}", feeder=f"F-{n}") for n in (1, 2, 3, 4)], [*own, *hung]))
+    [line] = [row["message"] for row in rows(result, "findings") if row["code"] == "primary-unlimited"]
+    assert line == "TX-1, TX-2, F-1, F-2: no fault level is given of the primary behind it: it is taken as unlimited, the safe side."
 
 
 def test_a_line_of_notes_fits_its_page_and_loses_no_tag() -> None:

@@ -160,7 +160,7 @@ def trace(drawing: Drawing) -> dict[str, object]:
 
 def spoken(end: str) -> str:
     """A name of the wiring list as it stands in the picture."""
-    return re.sub(r"^(contactor|block|wye point) ", "", end).replace(" and terminal box", "")
+    return re.sub(r"^(contactor |wye point |(PDB1|-X0):)", "", end).replace(" and terminal box", "")
 
 
 def wired(panel: PanelDesign, symbols: str = US_SYMBOLS) -> Iterator[tuple[str, str]]:

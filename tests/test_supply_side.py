@@ -107,7 +107,7 @@ of_source(
 of_source(
     "primary-unlimited",
     "primary_ka",
-    "TX-1: no fault level of its primary is given: it is taken as unlimited, the safe side.",
+    "TX-1: no fault level is given of the primary behind it: it is taken as unlimited, the safe side.",
     primary_ka=None,
 )
 # example 3 of a worked list: 1000 kVA, 5.75 %, behind 250 MVA: 21.575 kA, 19.558 kA as marked

@@ -56,7 +56,7 @@ def _words_of_block(plan: Plan, panel: PanelDesign, top: int) -> int:
     y = top
     device = panel.branch.device
     for words in (
-        f"Heater panel, power distribution block: {panel.block or 'none serves: see Findings'}",
+        f"Heater panel, power distribution block {PanelMarks(plan.standard).block}: {panel.block or 'none serves: see Findings'}",
         f"Each branch: {device.in_full}; {wires_in_words(panel.branch.wires, plan.standard)}",
     ):
         for line in plan.wrapped(words, BODY, WIDTH - MARGIN - 6 - BESIDE):

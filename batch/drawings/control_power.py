@@ -172,7 +172,8 @@ class _Power:
         goes = self.goes.get(out)
         words = "to the heaters: see the wiring of the bank"
         if goes is not None:
-            words = f"{goes.end if goes.end_box == 'HCP' else f'{goes.end_box} {goes.end}'}, {goes.colour}, {goes.size}"
+            where = f"in this box {goes.end}" if not goes.field else f"{goes.end_box} {goes.end}"
+            words = f"{where}, {goes.colour}, {goes.size}"
         plan.say(GOES, y + 6, words, NAME, at=(TERMINAL_OUT, y))
 
     def _pole(self, one: Element, x: int, y: int, start: int, *, first: bool, within: bool = False) -> int:

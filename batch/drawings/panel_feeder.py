@@ -73,10 +73,10 @@ def draw_feed(plan: Plan, panel: PanelDesign, name: str, columns: Columns) -> in
     for number, x in enumerate(columns.lines.values(), start=1):
         plan.say(x + 6, y, f"T{number}", NAME, at=(x, y))
     y = _stage(plan, columns, y, kind="", words=f"Panel feeder conductors: {wires_in_words(panel.panel_feeder_wires, plan.standard)}")
-    down = y + 36
+    down, block = y + 36, PanelMarks(plan.standard).block
     for pole, x in columns.lines.items():
         plan.line((x, y), (x, down - shape("terminal").reach))
-        plan.symbol("terminal", x, down, of=f"block {pole}")
+        plan.symbol("terminal", x, down, of=f"{block}:{pole}")
         plan.say(x + 8, down - 5, pole, NAME, at=(x, down))
     if neutral:
         plan.line((columns.returns, top), (columns.returns, down))

@@ -7,9 +7,6 @@ from batch.findings.electrical import FIRE, OVERLOAD, PRACTICE, SHOCK, _caution,
 from batch.findings.record import Kind
 
 CONTROLS: tuple[Kind, ...] = (
-    _note("control-default-used", "Control circuit by default",
-          "Of the control circuits and boxes left blank, and so by default: {settings} ({count} in all).", "defaults of the rule set",
-          "Settle them with the customer before panels are built; fill the cells on Projects, or on Tanks where a tank differs."),
     _caution("control-restarts", "Heaters restart by themselves",
              "{tank}: the limits are reset where they are and nothing seals in on the panel: when a limit closes again, or power comes back, the heaters start.",
              PRACTICE, "Have the reset on the panel, so that somebody looks first; else guard the tank against a start that nobody expects.", harm=FIRE),

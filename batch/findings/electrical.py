@@ -13,8 +13,10 @@ def _refused(code: str, title: str, template: str, basis: str, advice: str, *, h
     return Kind(code, HOLD, title, template, basis, advice, Effect.NOT_SIZED, harm)
 
 
-def _unsafe(code: str, title: str, template: str, basis: str, advice: str, *, harm: Harm = OTHER, holds_itself: bool = False) -> Kind:
-    return Kind(code, HOLD, title, template, basis, advice, Effect.NOT_RELEASED, harm, holds_itself=holds_itself)
+def _unsafe(
+    code: str, title: str, template: str, basis: str, advice: str, *, harm: Harm = OTHER, by_project: bool = False, holds_itself: bool = False
+) -> Kind:
+    return Kind(code, HOLD, title, template, basis, advice, Effect.NOT_RELEASED, harm, by_project=by_project, holds_itself=holds_itself)
 
 
 def _caution(
@@ -41,7 +43,7 @@ PROJECT_KINDS = (
              "{count:value|values} of {rule_set} {count:~is|are} less strict than those of {base}: {values}.", "{overcurrent_protection}, {ampacity}",
              "Have the authority having jurisdiction agree in writing, or take the code's values.", harm=OVERLOAD),
     _note("default-used", "Defaults used", "Left blank, and so by default: {settings} ({count} in all). Code basis says why.", "defaults of the rule set",
-          "Fill the cells on the Projects sheet if the job says otherwise."),
+          "Fill the cells on Projects if the job says otherwise; those of control circuits and boxes, which may stand on Tanks, settle with the customer before panels are built."),
     _caution("margin-below-code", "Margin below the code's", "A continuous-load margin of {asked} is below the code's {floor}: {floor} is used.",
              "{heating_load}, {branch_device}, {feeder_device}", "Leave the margin blank, or give one above the code's.", harm=OVERLOAD),
     _caution("setting-unreadable", "Setting not understood", "{setting}: {value} is not one that the rule set knows; {used} is used.",
@@ -135,7 +137,7 @@ HEATER_KINDS = (
     _unsafe("note-on-hold", "Note that puts a row on hold",
             'By "{word}" the note of {whose} leaves open whether it is to be built: "{notes}". It is sized and counted in every total.',
             "what a person puts on hold is on hold on every sheet: a rule of this program",
-            "When it is settled, take the words out of Notes, or write \"released\" behind them; what is not to be built, delete."),
+            "When it is settled, take the words out of Notes, or write \"released\" behind them; what is not to be built, delete.", by_project=True),
     _note("bank-numbered", "Banks numbered", "Tank has several banks without labels: numbered in sheet order.", PRACTICE,
           "Write a label for each bank, so that a later revision can be matched."),
 )

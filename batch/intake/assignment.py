@@ -205,7 +205,7 @@ def _counts(profile: Profile) -> bool:
     steps = [after - before for before, after in pairwise(numbers)]
     if len(steps) >= LEAST_STEPS and len(set(steps)) == 1 and steps[0] > 0:  # the circuits of one side of a panel: 2, 4, 6
         return False
-    if len(steps) >= LEAST_STEPS and set(steps) == {0.0, 1.0}:  # of items of several lines each: 1, 1, 2, 3, 3
+    if len(steps) >= LEAST_STEPS and set(steps) == {0.0, 1.0} and numbers[0] == 1:  # of items of several lines each: 1, 1, 2, 3, 3
         return False
     return sum(step == 1 for step in steps) < 0.6 * len(steps) and (len(steps) < LEAST_STEPS or any(step <= 0 for step in steps))
 

@@ -22,7 +22,7 @@ from batch.intake.plan import ListPlan
 from batch.intake.prose import NOT_READ, as_it_came, not_recognised, received
 from batch.intake.said_in_notes import asked_by_notes, told_by_sheet
 from batch.intake.study import Studied, study
-from batch.intake.supply_groups import supply_of_cover
+from batch.intake.supply_by_size import supplies_of_cover
 from batch.intake.survey import cells_of, flat, runs
 from batch.intake.table import (
     ABOVE,
@@ -38,6 +38,7 @@ from batch.intake.table import (
     rows_worded,
 )
 from batch.intake.turned import BLOCKS
+from batch.ooxml.addresses import letters
 from batch.received_rows import ReceivedTable
 
 PRICED = re.compile(r"\b(price|prices|cost|total cost|usd|eur|quotation|preis|prix|precio|prezzo)\b|[$€£]", re.IGNORECASE)
@@ -112,7 +113,7 @@ def _notes_of(grid: Grid, studied: Sequence[Studied]) -> None:
     texts = told_by_sheet(grid)
     for one in studied if texts else ():
         if one.heaters == "yes" and one.sheet != grid.name and not one.plan.given:
-            supply_of_cover(one, texts, grid.name)
+            supplies_of_cover(one, texts, grid.name)
             asked_by_notes(one.lines, texts, sheet=grid.name)
 
 
@@ -291,8 +292,6 @@ def _keep_plan(out: Lists, table: Table, one: Studied, holds: Mapping[int, str],
 
 
 def _letters(one: Studied) -> str:
-    from batch.ooxml.addresses import letters
-
     return f"{letters(one.plan.first)} to {letters(one.plan.last)}"
 
 

@@ -36,6 +36,7 @@ from batch.intake.plan_questions import ask_of_plan
 from batch.intake.said_in_notes import asked_by_notes
 from batch.intake.size_matrix import Matrix, banks, matrix_of, settle_sums
 from batch.intake.stages import stages_of_machines, stages_under_banners
+from batch.intake.supply_by_size import rules_by_size, supply_by_size
 from batch.intake.supply_groups import supply_of_groups
 from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions, runs
 from batch.intake.tank_words import sentence_of_a_tank
@@ -279,8 +280,9 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     if (told := plan.columns.get("description")) is not None:
         plan.dashes_count = dashes_count(seen[told.index].texts)
     stages_of_machines(plan, region, data)
-    fix_supply(plan, region, around, data[-1] if data else None)
-    supply_by_phases(plan, region, around)
+    _, not_by_size = rules_by_size(around)
+    fix_supply(plan, region, not_by_size, data[-1] if data else None)
+    supply_by_phases(plan, region, not_by_size)
     supply_by_poles(plan, region, data, around)
     feeder_for_all(plan, around)
     counted_per_tank(plan, around)
@@ -301,7 +303,8 @@ def says_heaters(region: Region, around: Sequence[tuple[int, int, str]]) -> bool
 
 def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], taken: Sequence[Taken], region: Region | None) -> Studied:
     """Reads the rows by the plan and lets the witnesses speak."""
-    supply_of_groups(plan, grid, around)
+    by_size, others = rules_by_size(around)
+    supply_of_groups(plan, grid, others)
     plan.title_out = plan.title_out or ("" if plan.given else tab_out(grid.name))
     lines = LineReader(grid, plan).read()
     if plan.also:
@@ -329,6 +332,7 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
     if not plan.power and _own(plan) and verdict.basis in ("", EACH):
         verdict.basis, verdict.sure, verdict.said = EACH, CERTAIN, ["its headings are those of the program's own form"]
     plan.power = plan.power or verdict.basis
+    supply_by_size(plan, lines, by_size, verdict)
     phases_by_amps(plan, lines)
     heaters, why = lists_heaters(grid, plan, lines, around, region)
     one = Studied(grid, region, plan, lines, verdict, heaters, why, list(taken), grid.name)

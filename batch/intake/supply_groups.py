@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -75,7 +75,7 @@ def supply_of_groups(plan: ListPlan, grid: Grid, texts: Sequence[tuple[int, int,
                 del plan.fixed[key], plan.why[f"fixed.{key}"]  # taken for all, though it says it of some
     settled = {line: next(iter(some)) for line, some in told.items() if len(some) == 1}
     if settled:
-        _put(plan, rows, settled, why)
+        put_supplies(plan, rows.all, settled, why)
     return bool(settled)
 
 
@@ -125,9 +125,9 @@ def _whole_supply(text: str) -> StatedSupply | None:
     return supply
 
 
-def _put(plan: ListPlan, rows: Rows, told: Mapping[int, StatedSupply], why: Mapping[StatedSupply, str]) -> None:
+def put_supplies(plan: ListPlan, every: Set[int], told: Mapping[int, StatedSupply], why: Mapping[StatedSupply, str]) -> None:
     """Into the plan: what most rows have where every row is told of, and what each of the others has."""
-    usual = Counter(told.values()).most_common(1)[0][0] if told.keys() == rows.all else None
+    usual = Counter(told.values()).most_common(1)[0][0] if told and told.keys() == every else None
     plan.when = [each for each in plan.when if each.key not in PAIR]  # by phases, which the rows do not say
     if usual is not None and not PAIR & plan.fixed.keys():
         plan.fixed_volts, plan.fixed_phases = usual.volts, usual.phases
@@ -143,7 +143,7 @@ def _put(plan: ListPlan, rows: Rows, told: Mapping[int, StatedSupply], why: Mapp
 
 def told_of_groups(text: str, rows: Rows) -> dict[int, StatedSupply] | None:
     """The supplies that a sentence gives for groups of rows; None where it gives none, or is not understood whole."""
-    groups = _supplies(text)
+    groups = supplies_placed(text)
     if not groups or other_equipment(text) or of_before(text):
         return None
     if NOT_THE_HEATERS.search(text) and not heater_word(text):
@@ -169,7 +169,7 @@ def told_of_groups(text: str, rows: Rows) -> dict[int, StatedSupply] | None:
     return {row: supply for row, supply in told.items() if supply is not None}
 
 
-def _supplies(text: str) -> list[tuple[int, int, StatedSupply]]:
+def supplies_placed(text: str) -> list[tuple[int, int, StatedSupply]]:
     """Every supply of a text with its place; [] where one of them is not sure."""
     said = supply_in_text(text)
     spans = sorted((start, end) for fact, start, end in said.spans if fact in OF_A_SUPPLY) if said is not None else []

@@ -7,6 +7,7 @@ from functools import partial
 from math import ceil
 
 from batch.control_results import TankControl
+from batch.counted_words import counted
 from batch.drawings.control_power import power_alt_text, power_plans
 from batch.papers.box_entries import entries_of_control
 from batch.papers.door_devices import door_of
@@ -15,6 +16,7 @@ from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.open_points import open_on_control
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import TYPE
+from batch.papers.plate_rows import plate_words, power_in_box
 from batch.results import Needed, PanelDesign
 from batch.schedules.designations import marks_of
 from batch.schedules.hanging import BoxFeed, hung_on
@@ -107,16 +109,28 @@ def _by_tag(at: AtHand, control: TankControl, hung: Sequence[BoxFeed]) -> PaperT
             marks = _marks(control, need, hung)
         ordered = described(with_coil(need, [control.settings.control_v]))
         rows.append((marks, need.role, ordered, torque_words(at, need), quantity_words(at, need)))
+    rows += _power_wire(at, control, hung)
     rows.sort(key=lambda row: row[0] == "")
     note = f"Terminals: torque of the stock part, else of its marking. One control panel. {_uncounted(control)}"
     return table("Parts of one control panel, by designation", heads, rows, note=note)
 
 
+def _power_wire(at: AtHand, control: TankControl, hung: Sequence[BoxFeed]) -> Iterator[tuple[str, str, str, str, str]]:
+    """Power conductors that stay in the box, by size and colour, with what they come to as the control wire is estimated."""
+    runs = [one.design.panel_feeder_wires for one in hung]
+    kinds = " or ".join(dict.fromkeys(f"{wires.material} {wires.insulation}" for wires in runs))
+    for (size, hue), (count, length_m) in power_in_box(control.circuit.wires, control.enclosure).items():
+        words = f"{size} {kinds}, {hue}, {counted(count, 'wire')} in the box, estimated"
+        length = quantity_words(at, Needed("power wire", "", "", ceil(length_m), "m")) if length_m else "as it comes"
+        yield "", "power wire", words, "", length
+
+
 def _uncounted(control: TankControl) -> str:
-    """What no line of the parts counts, and terminals that nothing lands on."""
+    """What no line of Materials counts, and terminals that nothing lands on."""
     spare = [one.point for one in control.circuit.terminals if one.box == "HCP" and not one.wire]
     words = f" Spare terminals: {', '.join(spare)}." if spare else ""
-    return f"Power wire in the box goes by the wiring list, cut to fit: not counted here.{words}"
+    cut = "Power wire in the box: an estimate, common practice, cut to fit by the wiring list; Materials has what Pricing states of it."
+    return cut + words + plate_words(control.enclosure)
 
 
 def described(need: Needed) -> str:

@@ -16,11 +16,13 @@ from batch.schedules.run_schedule import RUNS
 
 COLUMNS = ("used_for", "role", "part", "words", "quantity", "unit")
 ON_HOLD = (*COLUMNS, "hold")
-WIDE = {"words": 50.0, "used_for": 12.0, "quantity": 8.0, "hold": 34.0}
+FEEDS = ("panel feeder ", "bank ", "contactor")
+TYPES = ("Type ", "Hold ", "single circuit ")
+WIDE = {"words": 46.0, "used_for": 22.0, "quantity": 8.0, "hold": 34.0}
 
 
 def material_papers(at: AtHand) -> Iterator[Paper]:
-    parts = [row for row in at.rows(MATERIALS) if row["sort"] == PART]  # hours and costs are none
+    parts = [_by_box(row) for row in at.rows(MATERIALS) if row["sort"] == PART]  # hours and costs are none
     clear, held = (_together([row for row in parts if bool(row["hold"]) is on_hold]) for on_hold in (False, True))
     tables = [table_of(MATERIALS, COLUMNS, clear, at.us, wide=WIDE)] if clear else []
     if runs := [row for row in at.rows(RUNS) if not row["hold"]]:
@@ -33,6 +35,13 @@ def material_papers(at: AtHand) -> Iterator[Paper]:
             band=f"{BAND}: {counted(len(held), 'line')}; why stands on the first for each reason",
             tables=(table_of(MATERIALS, ON_HOLD, held, at.us, wide=WIDE),),
         )  # fmt: skip
+
+
+def _by_box(row: dict) -> dict:
+    """What is counted with a panel type or a single-circuit bank and stands in the control panel says so."""
+    feeds = str(row["role"]).startswith(FEEDS)
+    kind = str(row["used_for"]).startswith(TYPES)
+    return {**row, "used_for": f"{row['used_for']}: in the control panel"} if feeds and kind else row
 
 
 def _together(parts: Sequence[dict]) -> list[dict]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from batch.results import Needed, PanelDesign
 from batch.schedules.designations import PanelMarks
-from batch.sizing.marks import TankMarks
 from batch.sizing.power_circuit import NEUTRAL_BAR
 
 
@@ -15,18 +14,13 @@ def panel_designation(need: Needed, design: PanelDesign, marks: PanelMarks) -> s
         kind = design.branch.device.kind
         return _row(marks.device(kind, 1), marks.device(kind, design.branches))
     if role == "power distribution block":
-        return block_mark(marks)
+        return marks.block
     if role == "limit string terminal":
         return f"{marks.limit_strip}:1 to :{design.limit_terminals}"
     if role == "wye point terminal":
         points = sorted({part for leg in design.legs for part in leg.split("-") if part[0] not in "LN"})
         return _row(points[0], points[-1]) if points else ""
     return NEUTRAL_BAR if role == NEUTRAL_BAR else marks.ground_bar if role == "ground bar" else ""
-
-
-def block_mark(marks: PanelMarks) -> str:
-    """ "PDB1"; "-X0"."""
-    return TankMarks("us" if marks.us else "si").of("block")
 
 
 def _row(first: str, last: str) -> str:

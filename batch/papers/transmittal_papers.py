@@ -15,7 +15,7 @@ from batch.schedules.finding_list import FINDINGS
 from batch.sizing.not_sized import astray_words, missing_words
 
 MOST_TOLD, MOST_ASSUMED = 4, 20  # of one kind of caution, and of assumptions: the rest stands in the workbook
-ASSUMED = frozenset({"default-used", "control-default-used", "runs-alone", "system-assumed", "feeders-assumed", "raceway-in-full"})
+ASSUMED = frozenset({"default-used", "runs-alone", "system-assumed", "feeders-assumed", "raceway-in-full"})
 
 
 def transmittal_papers(at: AtHand) -> Iterator[Paper]:

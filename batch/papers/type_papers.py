@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import partial
 
 from batch.drawings.schematic import alt_text, plan
 from batch.drawings.single_circuit_drawing import SingleMarks, single_alt_text, single_plan
@@ -15,9 +16,10 @@ from batch.papers.panel_designations import panel_designation
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import TYPE, type_serial
 from batch.papers.paper_sets import WIRING as GROUP
+from batch.papers.plate_rows import jumper_words, plate_table
 from batch.papers.shown import shown, table_of
 from batch.results import BankRow, Needed, PanelDesign
-from batch.schedules.designations import marks_in_box, marks_of, numbers_in_box
+from batch.schedules.designations import all_in_box, marks_in_box, marks_of, numbers_in_box
 from batch.schedules.panel_schedule import PANELS
 from batch.schedules.row_words import band_words, single_tag
 from batch.schedules.wiring_list import Join, direct_wiring, panel_wiring
@@ -50,7 +52,7 @@ def type_papers(at: AtHand) -> Iterator[Paper]:
             figures=(at.figure(drawing, alt_text(kind.design, kind.type)),),
             tables=(
                 _parts(at, kind.design.parts, design=kind.design),
-                _panels(at, tags[kind.type], rows, kind.design.branch.device.kind),
+                _panels(at, tags[kind.type], rows, kind.design),
                 *_settled_there(at, kind.design, [banks[tag] for tag in kind.tags]),
             ),
         )  # fmt: skip
@@ -59,6 +61,7 @@ def type_papers(at: AtHand) -> Iterator[Paper]:
 def _settled_there(at: AtHand, design: PanelDesign, rows: Sequence[BankRow]) -> Iterator[PaperTable]:
     """What is cut into a panel, and what stays open; a panel in its control panel's box has no openings of its own."""
     if design.enclosure is not None:
+        yield from plate_table(design.enclosure)
         yield entries_of(at, design, rows)
     yield from open_on_panel(at, design, rows)
 
@@ -100,15 +103,17 @@ def _parts(at: AtHand, needs: Sequence[Needed], title: str = "Parts of one panel
         ColumnHead("Part", share=2.0), ColumnHead("Description", share=4.0), ColumnHead("Terminals", share=1.75),
         ColumnHead("Quantity", "", "right", 1.0),
     ]  # fmt: skip
+    note = ""
     rows: list[tuple[str, ...]] = [(need.role, described(need), torque_words(at, need), quantity_words(at, need)) for need in needs]
     if design is not None:
         marks = marks_of(at.project)
         headings.insert(0, ColumnHead("Designation", share=1.4))
         rows = [(panel_designation(need, design, marks), *row) for need, row in zip(needs, rows, strict=True)]
-    return table(title, headings, rows)
+        note = jumper_words(needs, design.enclosure, partial(quantity_words, at))
+    return table(title, headings, rows, note=note)
 
 
-def _panels(at: AtHand, tags: Sequence[Mapping], rows: Mapping[str, dict], kind: str) -> PaperTable:
+def _panels(at: AtHand, tags: Sequence[Mapping], rows: Mapping[str, dict], design: PanelDesign) -> PaperTable:
     """The panels of a type, with what tells them apart."""
     headings = (
         ColumnHead("Panel", share=2.6), ColumnHead("k", "", "right", 0.5), ColumnHead("Heaters", share=2.1),
@@ -116,29 +121,34 @@ def _panels(at: AtHand, tags: Sequence[Mapping], rows: Mapping[str, dict], kind:
         ColumnHead("Fault current", "kA", "right", 1.1),
     )  # fmt: skip
     listed = tuple(_panel(at, tag, rows[tag["panel"]]) for tag in tags)
-    return table("Panels of this type", headings, listed, note=_in_one_box(at, [tag["panel"] for tag in tags], kind))
+    return table("Panels of this type", headings, listed, note=_in_one_box(at, [tag["panel"] for tag in tags], design))
 
 
-def _in_one_box(at: AtHand, panels: Sequence[str], kind: str) -> str:
-    """What is otherwise where panels stand in one box with their control panel; `kind` of their branch devices."""
+def _in_one_box(at: AtHand, panels: Sequence[str], design: PanelDesign) -> str:
+    """What is otherwise where panels of a design stand in one box with their control panel."""
     within = [panel for panel in panels if panel.casefold() in numbers_in_box(at.project)]
     if not within:
         return ""
     which = "each of them" if len(within) == len(panels) > 1 else first_of(within)
     said = (
         f"In one box with the control panel: {which}. There the frame drawn is no enclosure, and what a panel needs beside the parts above "
-        "is on the control panel's list."
+        "is on the control panel's list; its heaters are grounded on that box's bar, and its panel feeder is black."
     )
-    return " ".join((said, *_numbered(at, within, kind)))
+    return " ".join((said, *_numbered(at, within, design)))
 
 
-def _numbered(at: AtHand, panels: Iterable[str], kind: str) -> Iterator[str]:
-    """Panels whose devices bear a number before their designations, since another panel is in the same box."""
+def _numbered(at: AtHand, panels: Iterable[str], design: PanelDesign) -> Iterator[str]:
+    """What panels are called in whose box others stand: the block of each, the devices of each but the first."""
+    wyes = any("WP" in leg for leg in design.legs)
     for panel in panels:
         marks = marks_in_box(at.project, panel)
+        if not marks.inside:
+            continue
+        yield f"The block of {panel} is {marks.block} there."
         if marks.before:
-            strip = f"{marks.before}{marks.limit_strip}"
-            yield f"In {panel} {marks.before} goes before each device and strip: {marks.device(kind, 1)}, {strip}."
+            points = f", {marks.wye_point(1)}" if wyes else ""
+            first = f"{marks.device(design.branch.device.kind, 1)}, {marks.before}{marks.limit_strip}{points}"
+            yield f"In {panel} {marks.before} goes before each device and strip{' and wye point' * wyes}: {first}."
 
 
 def _panel(at: AtHand, tag: Mapping, row: Mapping) -> tuple[str, ...]:
@@ -162,14 +172,15 @@ def wiring_papers(at: AtHand) -> Iterator[Paper]:
         alike, kind = tags[wired_as], types.get(wired_as)
         first = firsts[wired_as]
         single = direct_wiring(first.design, marks, first.device, first.strip, first.neutral_bar)
-        joins = tuple(panel_wiring(kind.design, marks) if kind is not None else single)
-        metal = _metal(at, first.design) if kind is not None else ()
+        inside = kind is not None and all_in_box(at.project, kind.tags)
+        joins = tuple(panel_wiring(kind.design, marks, inside=inside) if kind is not None else single)
+        metal = _metal(at, first.design) if kind is not None and not inside else ()
         yield at.paper(
             GROUP, "wiring", f"{wired_as}: wiring", number=type_serial(wired_as) if kind is not None else "",
             band=band_words(kind.hold if kind is not None else first.hold),
             quantity=f"{len(alike):,}", tags=first_of(row["panel"] for row in alike),
             tables=(*_wires(joins, metal), table_of(WIRING_TAGS, tuple(OFFSETS), alike, at.us, title=TAGS, wide=OFFSETS), _colours(alike)),
-            notes=(*_notes(at, kind is not None, alike), *_numbered(at, (row["panel"] for row in alike), first.design.branch.device.kind)),
+            notes=(*_notes(at, kind is not None, alike), *_numbered(at, (row["panel"] for row in alike), first.design)),
         )  # fmt: skip
 
 
@@ -213,7 +224,7 @@ def _wires(joins: Sequence[Join], metal: Iterable[Join]) -> Iterator[PaperTable]
 def _on_both(join: Join) -> bool:
     """Whether a wire runs from the control panel, or belongs to the limit string: then the control panel's list has it with its number."""
     return join.purpose.startswith(("limit string", "from the bank's own", "panel feeder neutral")) or (
-        join.start.startswith("contactor") and join.end.startswith("block")
+        join.start.startswith("contactor") and join.purpose.startswith("panel feeder")
     )
 
 

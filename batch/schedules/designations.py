@@ -8,25 +8,26 @@ are A, B, C, on IEC jobs .1, .2, .3. A type's heaters and limits count from the 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
 from batch.results import ProjectResult
 from batch.rules import Wording
 from batch.schedules.worked_once import once
-from batch.sizing.marks import POLES, TankMarks, pole_of
+from batch.sizing.marks import POLES, TankMarks, block_in_box, pole_of
 
 _LETTERED = re.compile(r"(?<![\w+-])(?:(FU|CB)(\d+)([ABC](?![A-Za-z\d]))?|(HTR)(?=[+\d])|DISC(\d+)|WP(\d+)|TB(3)\b)")
 US_SYMBOLS = "IEEE 315"  # set of graphical symbols that goes with the American class letters
 
 
 class PanelMarks:
-    """Designations by the set of graphical symbols of a project. `before`: what goes before each device of the panel, as `marks_in_box` has
-    it."""
+    """Designations by the set of graphical symbols of a project. `inside`: number of its panel feeder where the panel stands in the control
+    panel's own box, as `marks_in_box` has it; from the second on it goes before each device of the panel, before its block always."""
 
-    def __init__(self, symbols: str = US_SYMBOLS, before: str = "") -> None:
+    def __init__(self, symbols: str = US_SYMBOLS, inside: int = 0) -> None:
         self.us = symbols == US_SYMBOLS
-        self.before = before
+        self.before = f"{inside}" if inside > 1 else ""
+        self.inside = inside
         marks = TankMarks("us" if self.us else "si")
         self.marking, self._of = marks.marking, marks.of
 
@@ -57,6 +58,15 @@ class PanelMarks:
     def limit_of_type(self, number: int) -> str:
         """ "OTL+2"; "-F+202"."""
         return f"OTL+{number}" if self.us else self.limit(number).replace("-F", "-F+")
+
+    @property
+    def block(self) -> str:
+        """ "PDB1", "-X0"; in the control panel's box, which may have a PDB1 of its own, "1PDB1"."""
+        return block_in_box(self._of("block"), self.inside)
+
+    def wye_point(self, number: int) -> str:
+        """ "WP1", "-X9"; in one box with another panel "2WP1"."""
+        return self.before + self._of("wye point", number)
 
     @property
     def limit_strip(self) -> str:
@@ -95,11 +105,15 @@ def numbers_in_box(project: ProjectResult) -> Mapping[str, int]:
     return _in_box(project)
 
 
+def all_in_box(project: ProjectResult, tags: Iterable[str]) -> bool:
+    """Whether each of these panels stands in its control panel's box."""
+    return all(tag.casefold() in numbers_in_box(project) for tag in tags)
+
+
 def marks_in_box(project: ProjectResult, tag: str) -> PanelMarks:
     """Designations in a heater panel: in one box with others of its tank the number of its panel feeder goes before each from the second
     on, or two devices in the box would be FU1."""
-    number = numbers_in_box(project).get(tag.casefold(), 1)
-    return PanelMarks(project.symbols, f"{number}" if number > 1 else "")
+    return PanelMarks(project.symbols, numbers_in_box(project).get(tag.casefold(), 0))
 
 
 _in_box = once(

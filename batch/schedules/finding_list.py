@@ -152,11 +152,13 @@ def _parts(group: Sequence[Finding]) -> Iterator[list[Finding]]:
 
 
 def _own_words(one: Finding) -> str:
-    return one.message.removeprefix(f"{one.feeder}: ")
+    return one.message.removeprefix(f"{one.feeder or _tag(one)}: ")
 
 
 def _tag(one: Finding) -> str:
-    return (f"{one.tank}/{one.bank}" if one.bank else one.tank) or one.feeder
+    """The bank, tank or feeder that it is about; of a source what its words begin with."""
+    own = one.message.partition(": ")[0] if one.kind.template.startswith("{source}: ") else ""
+    return (f"{one.tank}/{one.bank}" if one.bank else one.tank) or one.feeder or own
 
 
 def project_words(group: Sequence[Finding]) -> str:

@@ -1,6 +1,6 @@
 """Terminal to terminal: what an electrician connects in a heater panel of a type, or at a single-circuit bank.
 
-Names: L1, L2, L3, N are the panel's block; FU3A is pole 1 of the device of branch 3; HTR+4.2 lead 2 of heater k + 4 of the bank, OTL+4 its
+Names: PDB1:L1, :L2, :L3 are the poles of the panel's block; FU3A is pole 1 of the device of branch 3; HTR+4.2 lead 2 of heater k + 4 of the bank, OTL+4 its
 limit, where k is each panel's own (`designations`: -F103A, -E+4 on IEC jobs); WP1 the first wye point; TB3:1, TB3:2 … the terminals of the limit string. Common practice, no source: the shop's own
 drawings go before these names.
 """
@@ -36,27 +36,30 @@ class Join(NamedTuple):
     wire: str = ""
 
 
-def panel_wiring(design: PanelDesign, marks: PanelMarks = NEC_MARKS) -> Iterator[Join]:
-    """Every conductor of a panel of a type in the order it is wired: panel feeder, branches, grounds, limit string."""
-    yield from _feed(design, marks)
+def panel_wiring(design: PanelDesign, marks: PanelMarks = NEC_MARKS, *, inside: bool = False) -> Iterator[Join]:
+    """Every conductor of a panel of a type in the order it is wired: panel feeder, branches, grounds, limit string. `inside` the control
+    panel's box its panel feeder is wired as power in a box is, and heaters are grounded on that box's bar, which its supply grounds."""
+    yield from _feed(design, marks, inside)
     yield from _branches(design, marks)
     limits = [marks.limit_of_type(number) for number in range(1, design.heaters + 1)] if design.limit_terminals else ()
     yield from limit_string(limits, marks.limit_strip)
 
 
-def _feed(design: PanelDesign, marks: PanelMarks) -> Iterator[Join]:
+def _feed(design: PanelDesign, marks: PanelMarks, inside: bool) -> Iterator[Join]:
     wires = design.panel_feeder_wires
     poles = sorted({part for leg in design.legs for part in leg.split("-") if part[0] == "L"})
     for number, pole in enumerate(poles, start=1):
         if pole == design.grounded:
             yield Join(
-                f"contactor T{number}", f"block {pole}", f"{wire_words(wires)}, {WHITE}", f"panel feeder: {GROUNDED}", f"nT{number}"
+                f"contactor T{number}", f"{marks.block}:{pole}", f"{wire_words(wires)}, {WHITE}", f"panel feeder: {GROUNDED}", f"nT{number}"
             )  # fmt: skip
         else:
-            yield Join(f"contactor T{number}", f"block {pole}", f"{wire_words(wires)}, {_of_line(pole)}", "panel feeder", f"nT{number}")
+            hue = INSIDE if inside else _of_line(pole)
+            yield Join(f"contactor T{number}", f"{marks.block}:{pole}", f"{wire_words(wires)}, {hue}", "panel feeder", f"nT{number}")
     if wires.neutral:
         yield Join("supply neutral", NEUTRALS, f"{wire_words(wires)}, {marks.neutral_colour}", "panel feeder neutral: no fuse, no contactor pole", "nN")
-    yield Join(f"supply {marks.ground}", marks.ground_bar, _ground_words(wires, marks), "grounding")
+    if not inside:
+        yield Join(f"supply {marks.ground}", marks.ground_bar, _ground_words(wires, marks), "grounding")
 
 
 def _branches(design: PanelDesign, marks: PanelMarks) -> Iterator[Join]:
@@ -72,10 +75,10 @@ def _branches(design: PanelDesign, marks: PanelMarks) -> Iterator[Join]:
         for at, part in enumerate(parts, start=1):
             lead, wire = f"{heater}.{circuit * len(parts) + at}", f"{number}.{marks.pole_letter(at)}"
             if part == design.grounded and opens_alone:
-                yield Join(f"block {part}", lead, f"{branch_wire}, {WHITE}", f"branch: {GROUNDED}", wire)
+                yield Join(f"{marks.block}:{part}", lead, f"{branch_wire}, {WHITE}", f"branch: {GROUNDED}", wire)
             elif part[0] == "L":
                 pole = marks.pole(design.branch.device.kind, number, at)
-                yield Join(f"block {part}", f"{pole} line side", jumper, "branch", f"nT{poles.index(part) + 1}")
+                yield Join(f"{marks.block}:{part}", f"{pole} line side", jumper, "branch", f"nT{poles.index(part) + 1}")
                 yield Join(f"{pole} load side", lead, f"{branch_wire}, {_of_line(part)}", "branch", wire)
             elif part == "N":
                 yield Join(NEUTRALS, lead, f"{branch_wire}, {marks.neutral_colour}", "branch neutral: no fuse", wire)

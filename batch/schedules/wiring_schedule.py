@@ -8,6 +8,7 @@ from typing import NamedTuple
 from msgspec.structs import replace
 
 from batch.results import JobResult
+from batch.schedules.designations import all_in_box
 from batch.schedules.hanging import status_by_tag
 from batch.schedules.row_words import HELD, band_words, worst_of
 from batch.schedules.schedule import Schedule, its_project, its_status, ordinal, text
@@ -36,7 +37,8 @@ def _items(result: JobResult) -> Iterator[WiringLine]:
         types = {kind.type: kind for kind in project.types}
         for wired_as in (*types, *sorted(alike.keys() - types.keys(), key=natural)):
             first, kind = named_first(wired_as, alike[wired_as]), types.get(wired_as)
-            joins = panel_wiring(kind.design, first.marks) if kind is not None else direct_wiring(first.design, first.marks, first.device, first.strip, first.neutral_bar)
+            inside = kind is not None and all_in_box(project, kind.tags)
+            joins = panel_wiring(kind.design, first.marks, inside=inside) if kind is not None else direct_wiring(first.design, first.marks, first.device, first.strip, first.neutral_bar)
             hold = band_words(first.hold if kind is None else kind.hold)
             worst = worst_of(status[one.tag] for one in alike[wired_as])
             for number, join in enumerate(joins, start=1):
@@ -55,7 +57,7 @@ WIRING = Schedule(
         ordinal("no", "No.", "", "number",
                 width=5, help="Order of wiring in the panel."),
         text("start", "From", 22, "join.start",
-             role="result", help="L block pole, FU, CB OCPD pole, HTR+2 lead of heater k + 2, WP wye point, TB3 limit string terminal."),
+             role="result", help="PDB1:L pole of the block, FU, CB OCPD pole, HTR+2 lead of heater k + 2, WP wye point, TB3 limit string terminal."),
         text("end", "To", 22, "join.end",
              role="result", help="The other end."),
         text("conductor", "Conductor", 31, "join.conductor",

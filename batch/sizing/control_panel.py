@@ -23,16 +23,16 @@ from batch.sizing.control_judgement import judge_control
 from batch.sizing.control_ladder import LadderPlan, LimitStrip, build_ladder
 from batch.sizing.control_load import coil_load, control_power, other_load
 from batch.sizing.control_parts import control_parts, feeder_parts, power_parts, rating_of, together
-from batch.sizing.control_settings import box_place, control_settings, say_control_defaults
+from batch.sizing.control_settings import box_place, control_settings
 from batch.sizing.control_source import OTHERS, ControlSource, control_source, say_source
 from batch.sizing.control_supplies import build_supplies, neutral_comes, wires_in
 from batch.sizing.control_wires import control_wires, strip_terminals
 from batch.sizing.enclosures import OnPlate, control_box
 from batch.sizing.labels import natural
-from batch.sizing.marks import TankMarks
+from batch.sizing.marks import TankMarks, block_in_box
 from batch.sizing.neutral_poles import KIND
 from batch.sizing.placing import lines_of_terminals, terminals_of
-from batch.sizing.power_circuit import FeederRun, power_elements, power_wires
+from batch.sizing.power_circuit import FeederRun, power_elements, power_sizes, power_wires
 from batch.sizing.stock import Stock
 from batch.sizing.words import size_words
 from batch.unsized_results import NotSized
@@ -121,8 +121,6 @@ class ControlWork:
         for one in missing:
             lost[one.tank.casefold()] = lost.get(one.tank.casefold(), 0) + 1
         most_a = 0.0
-        if banks:
-            say_control_defaults(self.project, self.rules, self.said)
         for key in sorted(by_tank, key=natural):
             panel = self._panel(sorted(by_tank[key], key=lambda row: natural(row.label)), rows, ways, lost.get(key, 0))
             most_a = max(most_a, control_amps(panel.row))
@@ -189,7 +187,8 @@ class ControlWork:
         )  # fmt: skip
         drawn = self._drawn(plan, size_words(wire) if wire else "")
         elements = tuple(power_elements(supplies, feeds, BOX))
-        incoming, runs = [_incoming(row, way) for row, way in at], [_run(one, marks.of("block")) for one in fed]
+        incoming = [_incoming(row, way) for row, way in at]
+        runs = [_run(one, number, marks.of("block"), settings) for number, one in enumerate(fed, start=1)]
         conductors = power_wires(supplies, feeds, runs, incoming, elements, box=BOX, marking=marks.marking)
         circuit = replace(drawn, power=elements, wires=(*drawn.wires, *conductors))
         row = TankControl(
@@ -331,13 +330,16 @@ def _strip(one: HungFeed, number: int, settings: ControlSettings, marks: TankMar
     return (BOX, marks.in_panel("limit terminals", 1, number)) if inside else (one.tag, marks.of("limit terminals"))
 
 
-def _run(one: HungFeed, block: str) -> FeederRun:
+def _run(one: HungFeed, number: int, block: str, settings: ControlSettings) -> FeederRun:
+    """Panel feeder `number`: to the block of its panel, which in one box has that number before it."""
     wires = one.design.panel_feeder_wires
     size = size_words(wires.size) if wires.size[:1].isdigit() else wires.size
     size = size if wires.sets == 1 else f"{wires.sets} x {size}"
     if one.single:
         return FeederRun(size, "field", ())
-    return FeederRun(size, one.tag, tuple(f"{block}:{terminal}" for terminal in terminals_of(one.design)))
+    inside = settings.boxes == "one"
+    block = block_in_box(block, number if inside else 0)
+    return FeederRun(size, BOX if inside else one.tag, tuple(f"{block}:{terminal}" for terminal in terminals_of(one.design)))
 
 
 def _incoming(row: FeederRow, way: Way | None) -> str:
@@ -370,7 +372,7 @@ def with_kinds(rows: Iterable[TankControl]) -> tuple[TankControl, ...]:
         if (key, lead) not in names:
             count[lead] += 1
             names[key, lead] = f"{lead} {count[lead]:02d}"
-        built = (key, row.parts, row.feed_parts, row.sccr_ka, row.hold is not None)
+        built = (key, row.parts, row.feed_parts, row.sccr_ka, row.hold is not None, power_sizes(row.circuit.wires))
         if built not in builds:
             build = BUILD if row.hold is None else HOLD_BUILD
             count[build] += 1

@@ -6,7 +6,6 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from batch.control_results import ControlSettings
-from batch.findings import Remarks
 from batch.records import Bank, Project, Tank
 from batch.rules import RuleSet
 from batch.used_settings import BoxPlace, Setting
@@ -85,14 +84,6 @@ def control_listing(project: Project, rules: RuleSet) -> tuple[Setting, ...]:
         )
         for name, (words, _) in CONTROL_WORDS.items()
     )
-
-
-def say_control_defaults(project: Project, rules: RuleSet, said: Remarks) -> None:
-    """In one line what of the control circuits and boxes was left blank."""
-    blank = [name for name in CONTROL_WORDS if getattr(project, name) is None]
-    if blank:
-        words = "; ".join(f"{CONTROL_WORDS[name][0]} {_shown(name, None, rules)}" for name in blank)
-        said.add("control-default-used", blank[0], settings=words, count=len(blank))
 
 
 def _shown(name: str, stated: Any, rules: RuleSet) -> str:

@@ -19,6 +19,7 @@ from batch.results import Device, PanelDesign
 from batch.rules import Cited, RuleSet
 from batch.rules.boxes import BoxSize, PartSpace
 from batch.sizing.control_load import coil_load
+from batch.sizing.marks import TankMarks, block_in_box
 from batch.sizing.placing import wye_points
 from batch.sizing.stock import Stock
 from batch.sizing.words import amps
@@ -27,6 +28,8 @@ from batch.used_settings import BoxPlace
 WALLS = {"non-metallic": "plastic", "stainless": "stainless", "steel": "steel"}
 BUDGET = "box and heat: rows and sums, a budget estimate"
 WIDE = 1e-6
+MM = 1000.0
+WYE = "WP"  # of a wye point among the legs of a design
 POLES_OF_TABLE = 3  # of the disconnects whose space is listed
 
 
@@ -44,7 +47,8 @@ class Beyond(Exception):
 
 def panel_box(design: PanelDesign, place: BoxPlace, ambient_c: float, *, rules: RuleSet, stock: Stock) -> Enclosure:
     """The box of a heater panel."""
-    parts, beyond = _listed(panel_parts(design, rules, stock, strip=True))
+    marks = TankMarks(rules.region)
+    parts, beyond = _listed(panel_parts(design, marks, rules, stock, strip=True))
     return fit(parts, [design.panel_feeder_wires.size], place, ambient_c, rules=rules, beyond=beyond)
 
 
@@ -100,7 +104,8 @@ def fit(
             why = f"{words}: a part asks for {depth_mm:.0f} mm of depth"
         elif too_warm:
             why = f"{words}: {loss_w:.0f} W warm it to {ambient_c + rise_k:.1f} °C, above {most_c:g} °C"
-        last = last._replace(rows=len(on.value), why=why)
+        slack = rules.factor("control_wire_slack").value
+        last = last._replace(rows=len(on.value), why=why, on=on.value, wire_m=slack * sum(plate) / 2 / MM)
         if not why:
             return last._replace(size=words)
     return last
@@ -146,51 +151,74 @@ def _listed(parts: Iterable[BoxPart]) -> tuple[tuple[BoxPart, ...], str]:
 # --- what stands on a plate
 
 
-def panel_parts(design: PanelDesign, rules: RuleSet, stock: Stock, strip: bool) -> Iterator[BoxPart]:
-    """Block, branch devices, wye points and, with `strip`, the strip of limits."""
+def panel_parts(
+    design: PanelDesign, marks: TankMarks, rules: RuleSet, stock: Stock, *, strip: bool, inside: int = 0
+) -> Iterator[BoxPart]:  # fmt: skip
+    """Block, branch devices, wye points and, with `strip`, the strip of limits. `inside`: number of its panel feeder where it stands in the
+    control panel's box, 0 = in its own."""
     if design.block_a:
         words = f"power distribution block, {design.block_a:g} A"
-        yield _plain("distribution block", design.block_a, design.panel_feeder_wires.lines, rules, words)
-    yield _devices(design.branch.device, design.branches, [design.branch.design_a] * design.branch.device.poles, rules, stock)
+        block = _plain("distribution block", design.block_a, design.panel_feeder_wires.lines, rules, words)
+        yield block._replace(marks=(block_in_box(marks.of("block"), inside),))
+    devices = _devices(design.branch.device, design.branches, [design.branch.design_a] * design.branch.device.poles, rules, stock)
+    kind = f"branch {design.branch.device.kind}"
+    yield devices._replace(marks=tuple(marks.in_panel(kind, at, inside) for at in range(1, design.branches + 1)))
     points = wye_points(design.legs)
     for wires in sorted(set(points.values())):
-        yield _strip("wye point or power terminal", wires, list(points.values()).count(wires), rules, f"wye point, {wires} terminals")
+        own = tuple(marks.in_panel("wye point", int(name.removeprefix(WYE)), inside) for name, count in points.items() if count == wires)
+        yield _strip("wye point or power terminal", wires, len(own), rules, f"wye point, {wires} terminals")._replace(marks=own)
     if strip and design.limit_terminals:
-        yield _strip("terminal", design.limit_terminals, 1, rules, f"limit string, {design.limit_terminals} terminals")
+        limits = _strip("terminal", design.limit_terminals, 1, rules, f"limit string, {design.limit_terminals} terminals")
+        yield limits._replace(marks=(marks.of("limit terminals"),))
 
 
 def _control_parts(
     row: TankControl, hung: Sequence[OnPlate], lines: Sequence[Lines], rules: RuleSet, stock: Stock
 ) -> Iterator[BoxPart]:
+    marks = TankMarks(rules.region, len(row.feeds))
     for supply, on in zip(row.supplies, lines, strict=True):
-        yield _disconnect(supply, on, rules, stock)
+        yield _disconnect(supply, on, rules, stock)._replace(marks=(supply.mark,))
         if supply.block:
-            yield _plain("distribution block", supply.block_a, supply.lines, rules, f"power distribution block, {supply.block_a:g} A")
+            block = _plain("distribution block", supply.block_a, supply.lines, rules, f"power distribution block, {supply.block_a:g} A")
+            yield block._replace(marks=(supply.block_mark,))
         if supply.backup:
-            yield _contactor(supply.backup_part, supply.backup_a, _of(on, supply.lines), rules, stock)
+            yield _contactor(supply.backup_part, supply.backup_a, _of(on, supply.lines), rules, stock)._replace(marks=(supply.backup,))
     for one in hung:
         design = one.design
         currents = _of(design.lines, design.panel_feeder_wires.lines)
         if one.feed.device:
-            yield _devices(design.panel_feeder_device, 1, currents, rules, stock)
+            yield _devices(design.panel_feeder_device, 1, currents, rules, stock)._replace(marks=(one.feed.device,))
         part = next((need.part for need in design.feed_parts if need.role == "contactor"), "")
-        yield _contactor(part, design.contactor_a, currents, rules, stock)
+        yield _contactor(part, design.contactor_a, currents, rules, stock)._replace(marks=(one.feed.contactor,))
         if one.feed.ground_fault_relay:
-            yield _plain("ground-fault relay", 0.0, 1, rules, "ground-fault relay")
+            relay = _plain("ground-fault relay", 0.0, 1, rules, "ground-fault relay")
+            yield relay._replace(marks=(one.feed.ground_fault_relay,))
         if one.inside:
-            yield from panel_parts(design, rules, stock, strip=False)
-    if row.primary_v:
-        yield _plain("control transformer", row.transformer_va or 0.0, 1, rules, f"control transformer, {row.transformer_va or 0:g} VA")
-        primary = sum(element.kind == "fuse" for element in row.circuit.ladder[0].elements)
-        yield _plain("control fuse in holder", row.primary_fuse_a or 0.0, primary, rules, f"primary fuse holder, {primary}-pole")
-    yield _plain("control fuse in holder", row.secondary_fuse_a or 0.0, 1, rules, "control fuse holder, 1-pole")
-    yield _plain("control relay", 0.0, 1, rules, "relay", number=1 + _relays(row))
+            yield from panel_parts(design, marks, rules, stock, strip=False, inside=one.feed.number)
+    yield from _control_power_parts(row, marks, rules)
+    coils = {coil.mark for coil in row.coils}
+    relays = tuple(one.mark for one in row.circuit.elements if one.kind == "coil" and one.mark not in coils)
+    yield _plain("control relay", 0.0, 1, rules, "relay", number=1 + _relays(row))._replace(marks=relays)
     strips: dict[str, int] = {}
     for terminal in row.circuit.terminals:
         if terminal.box == "HCP":
             strips[terminal.strip] = strips.get(terminal.strip, 0) + 1
     for name, count in strips.items():
-        yield _strip("terminal", count, 1, rules, f"{name}, {counted(count, 'terminal')}")
+        yield _strip("terminal", count, 1, rules, f"{name}, {counted(count, 'terminal')}")._replace(marks=(name,))
+
+
+def _control_power_parts(row: TankControl, marks: TankMarks, rules: RuleSet) -> Iterator[BoxPart]:
+    """Control transformer and fuses."""
+    fuses = list(dict.fromkeys(one.mark for one in row.circuit.elements if one.kind == "fuse"))
+    if row.primary_v:
+        va = row.transformer_va or 0.0
+        yield _plain("control transformer", va, 1, rules, f"control transformer, {va:g} VA")._replace(marks=(marks.of("transformer"),))
+        primary = sum(element.kind == "fuse" for element in row.circuit.ladder[0].elements)
+        holder = _plain("control fuse in holder", row.primary_fuse_a or 0.0, primary, rules, f"primary fuse holder, {primary}-pole")
+        yield holder._replace(marks=(", ".join(fuses[:primary]),))
+        del fuses[:primary]
+    holder = _plain("control fuse in holder", row.secondary_fuse_a or 0.0, 1, rules, "control fuse holder, 1-pole")
+    yield holder._replace(marks=tuple(fuses))
 
 
 def _relays(row: TankControl) -> int:

@@ -17,6 +17,11 @@ def pole_of(device: str, pole: int) -> str:
     return f"{device}.{pole}" if "-" in device else f"{device}{POLES[pole - 1]}"
 
 
+def block_in_box(block: str, number: int) -> str:
+    """The block of panel `number` that stands in the control panel's own box, beside the block of a supply: "1PDB1"; 0 = in its own box."""
+    return f"{number}{block}" if number else block
+
+
 class TankMarks:
     """The designations of one tank. `count` of a kind decides between short and long numbers, so that no two kinds meet."""
 

@@ -6,7 +6,7 @@ feeder 2, 2T1 behind its contactor; 1LN the neutral of supply 1, 2N that of pane
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from batch.control_results import ControlFeed, ControlSupply, ControlWire, Element
@@ -14,6 +14,7 @@ from batch.rules.markings import Marking
 from batch.sizing.marks import pole_of
 
 LINES = "ABC"
+SUPPLY_WIRE, POWER_WIRE, FEEDER_WIRE = POWER_WIRES = ("supply", "power", "panel feeder")  # what power conductors of a control panel are for
 NEUTRAL_BAR = "neutral bar"  # of a panel that a neutral comes to, and then N, or 2N where there are several
 NEUTRAL_IN, NEUTRAL_OUT = "N", "TN"  # terminals of the pole of a disconnect that opens the neutral
 
@@ -97,7 +98,7 @@ def power_wires(
         for line in range(1, supply.lines + 1):
             hue = phase_colour(supply, line, marking)
             yield ControlWire(
-                "field", f"supply {supply.number} L{line}", box, f"{supply.mark}:L{line}", f"{supply.number}L{line}", hue, size, "supply"
+                "field", f"supply {supply.number} L{line}", box, f"{supply.mark}:L{line}", f"{supply.number}L{line}", hue, size, SUPPLY_WIRE
             )
     joins: dict[str, list[str]] = {}
     for supply in supplies:
@@ -120,15 +121,18 @@ def power_wires(
         size = feed_sizes[number] if stage == "F" else sizes[number]
         hue = marking.colours["grounded_line" if _is_grounded(stage, number, int(pole_of), supplies, feeds) else "power"]
         if block:
-            yield from (ControlWire(box, *ends, wire, hue, size, "power") for ends in _through(points, block, pole_of, box))
+            yield from (ControlWire(box, *ends, wire, hue, size, POWER_WIRE) for ends in _through(points, block, pole_of, box))
         else:
             first, *rest = points
-            yield from (ControlWire(box, first, box, one, wire, hue, size, "power") for one in rest)
+            yield from (ControlWire(box, first, box, one, wire, hue, size, POWER_WIRE) for one in rest)
     for feed, run in zip(feeds, runs, strict=True):
         supply = supplies[feed.supply - 1]
         for pole, end in enumerate(run.ends, start=1):
-            hue = phase_colour(supply, LINES.index(feed.on[pole - 1]) + 1, marking)
-            yield ControlWire(box, f"{feed.contactor}:T{pole}", run.box, end, f"{feed.number}T{pole}", hue, run.size, "panel feeder")
+            letter = feed.on[pole - 1]
+            hue = phase_colour(supply, LINES.index(letter) + 1, marking)
+            if run.box == box and letter != supply.grounded:
+                hue = marking.colours["power"]  # its panel stands in the same box
+            yield ControlWire(box, f"{feed.contactor}:T{pole}", run.box, end, f"{feed.number}T{pole}", hue, run.size, FEEDER_WIRE)
     yield from _neutral_wires(supplies, feeds, runs, incoming, box=box, hue=marking.colours["grounded"])
 
 
@@ -142,13 +146,13 @@ def _neutral_wires(
         if supply.neutral:
             start, bar = f"supply {supply.number} N", supply.neutral_bar
             into = f"{supply.mark}:{NEUTRAL_IN}" if supply.neutral_pole else bar
-            yield ControlWire("field", start, box, into, neutral_wire(supply), hue, size, "supply")
+            yield ControlWire("field", start, box, into, neutral_wire(supply), hue, size, SUPPLY_WIRE)
             if supply.neutral_pole:
-                yield ControlWire(box, f"{supply.mark}:{NEUTRAL_OUT}", box, bar, neutral_behind(supply), hue, size, "power")
+                yield ControlWire(box, f"{supply.mark}:{NEUTRAL_OUT}", box, bar, neutral_behind(supply), hue, size, POWER_WIRE)
     for feed, run in zip(feeds, runs, strict=True):
         if feed.neutral and run.ends:
             bar = supplies[feed.supply - 1].neutral_bar
-            yield ControlWire(box, bar, run.box, f"{NEUTRAL_BAR} N", f"{feed.number}N", hue, run.size, "panel feeder")
+            yield ControlWire(box, bar, feed.tag, f"{NEUTRAL_BAR} N", f"{feed.number}N", hue, run.size, FEEDER_WIRE)
 
 
 def _is_grounded(stage: str, number: int, pole: int, supplies: Sequence[ControlSupply], feeds: Sequence[ControlFeed]) -> bool:
@@ -164,6 +168,11 @@ def _through(points: Sequence[str], block: str, line: str, box: str) -> Iterator
     yield points[0], box, f"{block}:L{line}"
     for one in points[1:]:
         yield f"{block}:T{line}", box, one
+
+
+def power_sizes(wires: Iterable[ControlWire]) -> tuple[str, ...]:
+    """Sizes of a control panel's power conductors, which its drawing shows."""
+    return tuple(wire.size for wire in wires if wire.purpose in POWER_WIRES)
 
 
 def phase_colour(supply: ControlSupply, line: int, marking: Marking) -> str:

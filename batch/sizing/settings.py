@@ -60,6 +60,7 @@ def resolve_settings(project: Project, rules: RuleSet, said: Remarks) -> Resolve
     for name in WORDS:
         if name not in used and (given := getattr(project, name)) is not None:
             said.add("setting-unused", name, setting=WORDS[name][0], value=str(given), rule_set=rules.name)
+    blank |= {one.name: f"{one.name} {one.value}" for one in control_listing(project, rules) if not one.given}
     if blank:
         said.add("default-used", next(iter(blank)), count=len(blank), settings="; ".join(blank.values()))
     _judge_way(project, values, rules, said)

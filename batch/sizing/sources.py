@@ -63,7 +63,7 @@ def own_source(feeder: Feeder, supply: Supply, rules: RuleSet, said: Remarks) ->
     )  # fmt: skip
     fault = _fault(source, supply, rules, said)
     if fault is not None and fault.how == "calculated":
-        said.add("primary-unlimited", "source_kva", source=f"{feeder.feeder}, its own source")
+        said.add("primary-unlimited", "source_kva", source=feeder.feeder)
     return KnownSource(source, supply, False, fault)
 
 

@@ -44,7 +44,7 @@ def tables() -> dict[str, list[dict[str, object]]]:
 def projects() -> list[dict[str, object]]:
     return [
         {"project": E, "title": "Electrical findings (invented)", "code_basis": "NEC 2023",
-         "notes": "default-used, control-default-used, control-amps-apart, values-from-memory"},
+         "notes": "default-used, control-amps-apart, values-from-memory"},
         {"project": R, "title": "Findings of reading (invented)", "code_basis": "NEC 2023"},
         {"project": "FX-SET", "margin_pct": 10, "smallest_conductor": "13 and a half", "branches_per_panel": 12, "on_drop": "caution",
          "notes": "margin-below-code, setting-unreadable, branches-unusual"},
