@@ -41,9 +41,22 @@ def counted_per_tank(plan: ListPlan, around: Sequence[tuple[int, int, str]]) -> 
                 plan.why["quantity_of"] = f'"{clause[:80]}" in {cell_of(row, column)} says so'
 
 
+def _tags_alone(taken: list[Taken], region: Region, seen: Mapping[int, Profile]) -> Taken | None:
+    """A column of tags in a list that names its tanks nowhere else: "Tag" over "Bright nickel", or over "TK-4", marks the tanks."""
+    bank = next((one for one in taken if one.key == "bank"), None)
+    if bank is None or names_a_heater(bank.text) or any(HEATER_MARK.fullmatch(text) for text in seen[bank.index].texts):
+        return None
+    alone = sum(len(cells_of(region.grid.rows[line], region.first, region.last)) == 1 for line in region.lines())
+    told = next((one for one in taken if one.key == "description"), None)
+    named = told is not None and any(tank_named(text).by_word for text in seen[told.index].texts)
+    return None if alone > 1 or named else bank
+
+
 def tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profile]) -> list[Taken]:
     """Where descriptions, or banners, name the tanks, a column of running numbers or of other tags does not."""
     tank = next((one for one in taken if one.key == "tank"), None)
+    if tank is None and (tags := _tags_alone(taken, region, seen)) is not None:
+        return [*(one for one in taken if one is not tags), replace(tags, key="tank", sure=LIKELY)]
     if tank is not None and (tags := _tags_beside_names(tank, taken, region, seen)) is not None:
         return [*(one for one in taken if one.index not in (tank.index, tags.index)), tags]
     if tank is None or names_a_tank(tank.text):
