@@ -9,9 +9,9 @@ from itertools import pairwise
 from msgspec import Struct
 from msgspec.structs import replace
 
+from batch.intake import cells_that_describe as told
 from batch.intake.best_match import solve
 from batch.intake.cell_profiles import READ_AS, TAG, Profile, fit, number_of, usual_volts
-from batch.intake.cells_that_describe import POWERED, share_counted, share_of_powers, share_of_powers_alone, share_with_powers
 from batch.intake.heading_sense import names_a_heater, names_a_tank
 from batch.intake.list_columns import LIST, TANK_TAG
 from batch.intake.list_words import basis_of, heater_word, other_equipment, phase_word, total_word
@@ -103,6 +103,8 @@ def scores(
             here["quantity"] = (BY_NAME * PERHAPS + (1 - BY_NAME), PERHAPS, 1.0, "", "")  # beside "Stby", and not what the tank is for
         _by_facts_in_cells(here, profile, counted)
         _by_units_in_cells(here, profile)
+        if {"feeder", "volts_v"} <= here.keys() and told.of_supplies_alone(profile):  # "Supply" over "480V-3PH"
+            here.pop("feeder")
         if profile.filled and not any(score >= LEAST_SCORE for score, *_ in here.values()):
             here |= _by_values(column, profile)
         _by_equipment(column, here, profile)
@@ -122,7 +124,7 @@ def scores(
 
 def _by_what_describes(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], found: dict) -> None:
     """Where the cells of one column say the heaters ("Heating" over "3 pcs 6 kW 400 V"), another of mere names does not describe them."""
-    said = {column.index: share_with_powers(seen[column.index]) for column in columns}
+    said = {column.index: told.share_with_powers(seen[column.index]) for column in columns}
     telling = [index for index, share in said.items() if share >= MOSTLY and not {"power_kw", "total_kw", "volts_v"} & found[index].keys()]
     if len(telling) != 1:
         return
@@ -222,7 +224,8 @@ def _by_values(column: HeadingColumn, profile: Profile) -> dict[str, tuple[float
     spoken = sum(
         bool(re.search(r"\d{2,4}\s*(?:v\b|vac|[/-]\s*[13]\b|v?\s*[13]\s*ph)|[13]\s*[~]", text, re.IGNORECASE)) for text in texts
     ) / len(texts)
-    if spoken >= 0.8 and not any(POWERED.search(text) for text in texts) and profile.numeric() < 0.2 and fit("volts_v", profile) >= 0.8:
+    powered = any(told.POWERED.search(text) for text in texts)
+    if spoken >= 0.8 and not powered and profile.numeric() < 0.2 and fit("volts_v", profile) >= 0.8:
         found["volts_v"] = (0.5, 0.3, spoken, "", "")
     if sum(phase_word(text) for text in texts) == len(texts) >= LEAST_TAGGED:
         found["phases"] = (0.8, 0.5, 1.0, "", "")
@@ -240,10 +243,10 @@ def _by_facts_in_cells(here: dict[str, tuple[float, float, float, str, str]], pr
     does "Installed power" over "3 x 6 kW" where no other column counts."""
     if profile.numeric() > 0:
         return
-    if "quantity" in here and share_of_powers(profile) >= MOSTLY:
+    if "quantity" in here and told.share_of_powers(profile) >= MOSTLY:
         here["description"] = max(here.pop("quantity"), here.get("description", (0.0, 0.0, 0.0, "", "")))
     powers = here.keys() & {"power_kw", "total_kw"}
-    if powers and not counted and share_counted(profile) >= MOSTLY:
+    if powers and not counted and told.share_counted(profile) >= MOSTLY:
         score, name, good, *_ = max(here.pop(key) for key in powers)
         here["description"] = max((score, name, good, "", ""), here.get("description", (0.0, 0.0, 0.0, "", "")))
 
@@ -252,7 +255,7 @@ def _by_units_in_cells(here: dict[str, tuple[float, float, float, str, str]], pr
     """Cells that nearly all say kW or W are powers, under whatever heading: "Capacity" over "6 kW"."""
     if not profile.filled or profile.numeric() > 0 or "power_kw" in here or "total_kw" in here or "description" in here:
         return
-    if share_of_powers_alone(profile) >= MOSTLY:
+    if told.share_of_powers_alone(profile) >= MOSTLY:
         here["power_kw"] = (BY_NAME * PERHAPS + (1 - BY_NAME), PERHAPS, 1.0, "", "")
 
 

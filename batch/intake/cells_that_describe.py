@@ -8,6 +8,7 @@ from batch.intake.cell_profiles import Profile
 from batch.intake.counts_named import dashes_count
 from batch.intake.described import described
 from batch.intake.list_words import nothing_word
+from batch.intake.supply_notation import SupplyFacts, supply_in_text
 
 POWER_ALONE = re.compile(r"\(?[\d.,\s/½¼¾]+\s*(?:k\s?w|w|watts?|hp|btu/?h)\.?\)?(?:\s*(?:ea|each|c/u|je|pc)\.?)?", re.IGNORECASE)
 POWERED = re.compile(r"\d\s*-?k\s?w\b", re.IGNORECASE)
@@ -38,6 +39,21 @@ def share_counted(profile: Profile) -> float:
     if dashes_count(powered):
         return len(powered) / len(said)
     return sum("quantity" in described(text).facts for text in powered) / max(1, len(said))
+
+
+def of_supplies_alone(profile: Profile) -> bool:
+    """Do all cells say volts and phases, and nothing else, as no feeder's name does: "480V-3PH"?"""
+    said = [(text, supply_in_text(text)) for text in _said(profile)]
+    return bool(said) and all(
+        supply is not None and supply.volts is not None and supply.phases is not None and not any(map(str.isalnum, _beside(text, supply)))
+        for text, supply in said
+    )
+
+
+def _beside(text: str, supply: SupplyFacts) -> str:
+    """What a text says beside its volts and phases."""
+    taken = {at for _, start, end in supply.spans for at in range(start, end)}
+    return "".join(sign for at, sign in enumerate(text) if at not in taken)
 
 
 def _said(profile: Profile) -> list[str]:

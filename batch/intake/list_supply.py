@@ -28,6 +28,7 @@ NOT_THE_HEATERS = re.compile(
     re.IGNORECASE,
 )
 OF_OTHERS = re.compile(r"\b(?:pump|blower|fan|rectifier|control|lighting|instrument|transformer|primary|secondary)s?\b", re.IGNORECASE)
+OF_A_POWER = re.compile(r"\b(?:all|every|each)\s+\d+(?:[.,]\d+)?\s*k?W\b", re.IGNORECASE)  # "all 9 kW: 480 V" is not of the others
 POWERED = re.compile(r"\d\s*k?W\b", re.IGNORECASE)  # "all 9 kW heaters" are not all
 EXCEPT = re.compile(
     r"\b(?:except\w*|excluding|apart from|other than|au(?:ß|ss)er|ausgenommen|sauf|except[ée]|hormis|excepto|salvo|menos|eccetto|tranne"
@@ -55,7 +56,7 @@ def fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, 
         supply = supply_in(text)
         inside = region.start <= row <= last
         others = (NOT_THE_HEATERS.search(text) or other_equipment(text)) and not EVERYTHING.search(text)
-        if supply is None or (others and not heater_word(text)):
+        if supply is None or (others and not heater_word(text)) or (OF_A_POWER.search(text) and "volts_v" not in plan.columns):
             continue
         if not (heater_word(text) or for_all(text) or (row < region.top and len(text) < 60)) or (inside and not ALL_HEATERS.search(text)):
             continue
@@ -83,8 +84,7 @@ def _only_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int
         if region.start <= row <= last or (full := supply_in_text(text)) is None or OF_OTHERS.search(text):
             continue
         supply = supply_in(text)
-        whole = supply is not None and supply.volts is not None and supply.phases is not None and not full.contradictions
-        if not whole or leaves_open(text):
+        if supply is None or supply.volts is None or supply.phases is None or full.contradictions or leaves_open(text):
             return  # volts that are not sure, or not of all: what the heaters have is asked
         told.setdefault(supply, (row, column, text))
     if len(told) == 1:

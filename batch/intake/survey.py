@@ -212,7 +212,7 @@ def _best_from(grid: Grid, top: int, wordy: set[int]) -> tuple[float, int, int] 
         if len(columns) < LEAST_HEADINGS:  # sentences below each other: no one column reaches the score
             continue
         score = _score(columns) - 0.05 * (count - 1)
-        headed = sum(one.text != "" for one in columns) >= LEAST_SAME
+        headed = sum(one.text != "" for one in columns) >= LEAST_SAME or _tanks_and_more(columns)
         if WEAK_SCORE <= score < LEAST_SCORE and headed and (_two_sided(columns) or _described_below(grid, row)):
             score = LEAST_SCORE
         if count == 1 and top - 1 in wordy and is_unit_row(grid.rows[top]):  # units stand below headings, and are none
@@ -220,6 +220,11 @@ def _best_from(grid: Grid, top: int, wordy: set[int]) -> tuple[float, int, int] 
         if score >= LEAST_SCORE and (best is None or score > best[0] + 0.1):
             best = (score, top, row)
     return best
+
+
+def _tanks_and_more(columns: Sequence[HeadingColumn]) -> bool:
+    """Are all of a few columns headed, and one of them by a word or a mark of tanks: "Tag", "Heaters"?"""
+    return all(one.text for one in columns) and any(meaning.key == "tank" for one in columns for meaning in one.meanings()[:1])
 
 
 def _two_sided(columns: Sequence[HeadingColumn]) -> bool:
