@@ -25,7 +25,9 @@ PLACEHOLDER = re.compile(r"[-–—.*?/\s]*\Z|n/?a\Z|tb[acd]\Z|none\Z|nil\Z", re
 LONGEST_NAME = 48  # letters of a feeder's name with its volts: judgement, no source
 OF_A_SUPPLY = ("three_phase", "one_phase", "two_phase", "phase", "wire", "neutral", "no_neutral", "earth", "alternating", "direct")
 # Of a supply, beside the words of the languages
-SIGNS = frozenset({"v", "vac", "vdc", "volt", "volts", "kv", "hz", "y", "x", "ph", "w", "wye", "delta", "three", "single", "tp", "sp"})
+SIGNS = frozenset(
+    {"v", "vac", "vdc", "volt", "volts", "kv", "hz", "y", "x", "ph", "ø", "φ", "w", "wye", "delta", "three", "single", "tp", "sp"}
+)
 A_WORD = re.compile(r"[^\W\d_]+")
 PERHAPS_A_WORD = 0.5  # of a fit: words without figures under "Connection" may be one of another language (judgement, no source)
 POWER_TEXT = re.compile(r"\d\s*(?:k\s?w|w|watts?|hp|btu)\b", re.IGNORECASE)

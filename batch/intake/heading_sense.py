@@ -173,7 +173,8 @@ def said_of_a_part(text: str) -> bool:
 
 
 WATTS_ALONE = re.compile(  # W as a unit, and not the Polish word
-    r"watt|\bW\b\s*(?:\Z|[\]),/])|[\[(]\s*W\s*(?:[\])]|each|ea\b|je\b|c/u|cad|par\b|pro\b|per\b)", re.IGNORECASE
+    r"watt|\bW\b\s*(?:\Z|[\]),/])|[\[(]\s*W\s*(?:[\])]|each|ea\b|je\b|c/u|cad|par\b|pro\b|per\b)"
+    r"|(?-i:\bW)\s*[(\[]\s*(?:each|ea\b|je\b|c/u|cad|par\b|pro\b|per\b)|(?-i:\bW)\s+(?:each|ea)\b", re.IGNORECASE
 )
 HEATING = (
     "heating", "calefac", "chauffage", "heizung", "riscaldamento", "verwarming", "ogrzewani", "aquecimento", "heiz",

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from batch.intake.grid import Grid, worded
 from batch.intake.list_words import current_word, old_word, recap_word, takes_out
 from batch.intake.study import Studied
+from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import cells_of, flat
 from batch.intake.verdict import TANK, close
 
@@ -64,7 +65,8 @@ def pairs(tables: Sequence[Studied], told: Mapping[str, str] = NOTHING_TOLD) -> 
         for to in range(at + 1, len(tables)):
             common = tags[at] & tags[to]
             many = len(common) >= max(1, LEAST_COMMON * min(len(tags[at]), len(tags[to])))
-            if many and common and not _halves(one, tables[to], common):
+            apart = bool(one.plan.title_out) != bool(tables[to].plan.title_out)  # a tab of spares is no issue of the list
+            if many and common and not apart and not _halves(one, tables[to], common):
                 older, why = _told_older(one, tables[to], told)
                 if older is None:
                     older, why = _older(one, tables[to])
@@ -95,7 +97,7 @@ def older_than(one: Studied, known: Mapping[str, Set[str]]) -> str:
     tags = tags_of(one)
     for sheet, others in known.items():
         if tags & others and len(tags & others) >= LEAST_COMMON * min(len(tags), len(others)):
-            if word := old_word(f"{one.sheet} {_title(one)}"):
+            if word := old_word(f"{one.sheet} {_of_issue(one)}"):
                 return f'it lists tanks of sheet {sheet}, and "{word}" stands over it'
             if one.grid.hidden:
                 return f"it lists tanks of sheet {sheet}, and its sheet is {one.grid.hidden}"
@@ -124,7 +126,7 @@ def _older(one: Studied, other: Studied) -> tuple[Studied | None, str]:
         if this.grid.hidden and not that.grid.hidden:
             votes.append((this, f"its sheet is {this.grid.hidden}"))
         title = f"{this.sheet} {_title(this)}"
-        if (word := old_word(title)) and not old_word(f"{that.sheet} {_title(that)}"):
+        if (word := old_word(f"{this.sheet} {_of_issue(this)}")) and not old_word(f"{that.sheet} {_of_issue(that)}"):
             votes.append((this, f'"{word}" stands over it'))
         if CURRENT.search(f"{that.sheet} {_title(that)}") and not CURRENT.search(title):
             votes.append((this, f"{that.sheet} says that it is the current one"))
@@ -183,9 +185,18 @@ def _by_tank(one: Studied) -> dict[str, tuple[float, float, float]]:
 
 
 def _title(one: Studied) -> str:
+    return " ".join(_above(one))
+
+
+def _of_issue(one: Studied) -> str:
+    """What stands over a table, without texts that name a supply: "N = 400 V (new), O = 230 V (old)" says nothing of the list's issue."""
+    return " ".join(text for text in _above(one) if supply_in_text(text) is None)
+
+
+def _above(one: Studied) -> list[str]:
     top = one.plan.heading_rows[0] - 1 if one.plan.heading_rows else 0
     rows = [line for line in one.grid.lines if line < top][-8:]
-    return " ".join(flat(value) for line in rows for _, value in cells_of(one.grid.rows[line]) if isinstance(value, str))
+    return [flat(value) for line in rows for _, value in cells_of(one.grid.rows[line]) if isinstance(value, str)]
 
 
 def _revision(one: Studied) -> tuple[int, float | str, str] | None:

@@ -21,6 +21,7 @@ _EACH_TANK = re.compile(  # ", 2 per tank"
     r"[,;(]\s*(?P<count>\d{1,2}|[^\W\d_]{3,6})\s+(?P<per>(?:per|par|pro|je|por|al|na|a|in each|each)\b[^,;)]*)\)?\s*\Z", re.IGNORECASE
 )
 _SPLIT = re.compile(r"\s*(?:[,;&+/]|\s\|\s)\s*|\n+")
+OF_AN_AREA = re.compile(r"\d{1,4}-[A-Za-z]{1,4}-?\d{1,4}[A-Za-z]?")  # "410-T-01": area, kind and number of one tank
 
 
 class Tags(Struct, frozen=True):
@@ -143,7 +144,7 @@ def _headed(piece: str, before: list[str]) -> str:
 def _run(text: str, whole: str, plural: bool) -> Tags | None:
     """From one tag to another; None where the text is no run."""
     ends = _ends(text, plural)
-    if ends is None:
+    if ends is None or OF_AN_AREA.fullmatch(text):
         return None
     placed = text.split()[0]
     if placed != text and not re.search(r"\d", text[len(placed) :]) and (inner := _ends(placed, plural)) is not None:

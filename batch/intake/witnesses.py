@@ -48,6 +48,9 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
     described = any(line.facts["power_kw"].source == "description" for line in data if line.value("power_kw") is not None)
     if not verdict.basis and "total_kw" in plan.columns and ("power_kw" in plan.columns or "power_kw" in plan.fixed or described):
         _by_row_totals(verdict, plan, data)
+    elif verdict.basis == EACH and described and "total_kw" in plan.columns:  # of descriptions that say it, only rows that are odd
+        _by_row_totals(beside := Verdict(), plan, data)
+        verdict.odd_rows |= beside.odd_rows if beside.basis == EACH else {}
     if "power_kw" not in plan.columns and any(line.value("power_kw") is not None for line in data):
         verdict.basis = verdict.basis or EACH
     if "power_kw" not in plan.columns and "total_kw" in plan.columns:

@@ -204,6 +204,9 @@ def _one(score: Score, row: dict, at: tuple[str, int], got: list[dict], told: di
         asked = next((why for key, why in told.items() if _in_form(key[0], row)), "")
     if not asked:  # of blocks of labels, whose rows go from their first line to their last
         asked = next((why for key, why in told.items() if key[0].startswith(f"{at[0]}, blocks") and 0 <= at[1] - key[1] <= OF_A_BLOCK), "")
+    read = any(key[0].startswith(f"{row.get('sheet', '')}, ") for key in told)
+    if not asked and not read and {"column", "row"} <= row.keys():  # of a sheet that is asked about whole
+        asked = told.get((row.get("sheet", "")[:LONGEST_SHEET], int(row["row"])), "")
     fate = row["fate"]
     if fate == "take":
         score.take += 1
