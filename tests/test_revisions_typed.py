@@ -23,6 +23,7 @@ from batch.writing.as_sized import extended
 from batch.writing.placed import DATA
 from tests import make_samples
 from tests.intake_book import book as intake_book
+from tests.recalculation import needs_office, recalculated
 from tests.sample_results import ALL, FINDINGS, SMALL, opened, opened_values, sized
 from tests.workbook_edits import parts_of, typed
 
@@ -115,6 +116,49 @@ def test_each_cell_of_each_sheet_that_takes_typing(emptied: bool, tmp_path: Path
         met |= {(sheet, cell) for sheet, some in cells.items() for cell in some}
         assert unnamed(SMALL, cells, tmp_path) == []
     assert len(met) > (1500 if not emptied else 1000)
+
+
+def test_what_is_typed_beside_what_makes_a_bank_impossible_is_named(tmp_path: Path) -> None:
+    """A feeder that is not listed: the first bank of the list cannot be sized, and what else was typed in its row is not dropped."""
+    columns = {column.key: get_column_letter(at) for at, column in enumerate(extended(BANKS).columns, 1)}
+    cells = {f"{columns[key]}{FIRST}": value for key, value in (("feeder", "F-9"), ("wire", "3 x 2 AWG"), ("connected_kw", 987.25))}
+    side = revision(typed(sized(SMALL).path, tmp_path / "edited.xlsx", {"Banks": cells}))
+    assert len(side.result.projects[0].not_sized) == 1
+    assert {one.cell for one in edits(side) if one.sheet == "Banks"} == set(cells)
+
+
+TAGS = ("no", "project", "tank", "bank", "feeder", "panel", "type", "source", "part", "tag")
+BANKS = next(sheet for sheet in SHEETS if sheet.id == "banks")
+LONG = (FINDINGS, "every-earth-fault.xlsx")
+IN_RECALCULATED = (SMALL, "customer-list.xlsx", *(pytest.param(name, marks=pytest.mark.slow) for name in LONG))
+
+
+@needs_office
+@pytest.mark.parametrize("name", IN_RECALCULATED)
+def test_a_cell_a_column_typed_over_in_a_spreadsheet_program_is_named(name: str, tmp_path: Path) -> None:
+    """One cell of each column but the tags, several in a row, formulas among them; the program has recalculated what stands around them,
+    and makes rows of banks that cannot be sized. No figure that a formula gives is taken for one that a person gave.
+    """
+    book, cells = openpyxl.load_workbook(sized(name).path), {}
+    for sheet in SHEETS:
+        if sheet.name not in book.sheetnames:
+            continue
+        page = book[sheet.name]
+        for at, column in enumerate(extended(sheet).columns, 1):
+            cell = page.cell(FIRST + at * 7 % (page.max_row - FIRST + 1), at)
+            if column.key not in (*TAGS, *sheet.key) and cell.coordinate in WRITTEN[name, sheet.name]:
+                number = isinstance(cell.value, (int, float)) or str(cell.value).startswith("=")
+                cell.value = 7000.25 + len(cells) if number else f"typed here {len(cells)}"
+                cells[sheet.name, cell.coordinate] = column
+    book.save(tmp_path / "edited.xlsx")
+    side = revision(recalculated(tmp_path / "edited.xlsx", tmp_path / "again"))
+    said = [one for one in side.result.findings if one.code.startswith(("edit-", "answer-"))]
+    named = {(one.sheet, one.cell) for one in said}
+    rows = {(one.sheet, one.cell[1:]) for one in said if one.code == "edit-row-added"}
+    left = [(sheet, cell) for sheet, cell in cells if (sheet, cell) not in named and (sheet, re.sub("[A-Z]+", "", cell)) not in rows]
+    assert len(cells) > 150 and left == []
+    given = [(one.sheet, one.cell) for one in said if one.code == "edit-taken" and one.sheet in ("Banks", "Feeders")]
+    assert [place for place in given if place not in cells] == []
 
 
 def test_what_is_typed_above_the_columns_or_over_this_programs_own_words_is_named(tmp_path: Path) -> None:

@@ -45,6 +45,7 @@ FEEDER_GIVEN = tuple(_becomes("feeder_totals", "input"))
 FIXES = _becomes("banks", "result")
 SAID = ("status", "findings")  # what was said of a row, looked at by itself
 NOT_GIVEN = "it follows from the inputs"
+LOST = "with what else was typed in its row the bank cannot be sized"
 NO_PART = "the line is no part; change it on Other costs, or on Allowances"
 PRICED = {  # columns of Buy list and Materials -> columns of Stock
     "unit_price": "unit_price", "per": "per_quantity", "currency": "currency", "price_date": "price_date", "hours_each": "labour_h",
@@ -100,8 +101,21 @@ class Editing:
 
     def fixes(self, sized: Revision) -> list[Edit]:
         """What was fixed by hand on Banks; all else that differs is only said. `sized`: the job with the inputs taken."""
+        self._lost(sized)
         self._use(sized)
         return [edit for stored, key in self._own_rows() for edit in self._fixed(stored, key)]
+
+    def _lost(self, sized: Revision) -> None:
+        """Names what was typed into rows that are sized no more, since what was typed beside it makes them what cannot be."""
+        still = {bank_key(row.bank.project, row.bank.tank, row.label) for _, row in sized.banks.values()}
+        columns = RESULT_SHEETS["banks"]
+        for stored, key in self._own_rows():
+            _, row = self._known[key]
+            for name in [] if key in still else dict.fromkeys((*FIXES, *(column.key for column in compared("banks")))):
+                known = name in stored.values and name not in SAID and self.was.typed_over(stored, key, name)
+                live = bool(columns[name].formula) and self.stored.formulas.stands(stored.sheet, stored.cell(name)) is not False
+                if known and not live and not same(columns[name], row[name], stored.values[name]):
+                    self._leave(stored, name, row[name], LOST)
 
     def _own_rows(self) -> Iterator[tuple[StoredRow, BankKey]]:
         """Rows of Banks that are a bank's own; of a bank given twice, which row is whose cannot be told, and both are holds."""
@@ -154,11 +168,15 @@ class Editing:
                 continue
             if not self.was.typed_over(stored, key, name):
                 continue
+            live = bool(columns[name].formula) and self.stored.formulas.stands(stored.sheet, stored.cell(name))
+            follows = live if live is not None else key in self._edited and name not in FIXES  # None: whether a formula stands is not known
+            if follows and key in self._edited:
+                continue
             if name == "rating_a" and row["arrangement"] == "single circuit":
                 self._leave(stored, name, row[name], "a single-circuit bank has one device, the bank OCPD")
-            elif name in FIXES:
+            elif name in FIXES and not follows:
                 yield from self._take(stored, name, row[name], "banks", number=number, field=FIXES[name])
-            elif name not in SAID and not (key in self._edited and columns[name].formula):
+            elif name not in SAID:
                 self._leave(stored, name, row[name], NOT_GIVEN)
 
     def _notes(self, stored: StoredRow, row: Row, number: int) -> Iterator[Edit]:

@@ -18,6 +18,7 @@ from batch.intake.grid import Broken, Grid, worded
 from batch.intake.job import Progress, assemble
 from batch.intake.workbook import Workbook, load, open_workbook
 from batch.ooxml.addresses import column_number, letters
+from batch.ooxml.formula_cells import FormulaCells
 from batch.received_rows import SentList
 from batch.records import Job
 from batch.reopening.as_received import kinds_of, map_of, received_grids
@@ -66,6 +67,7 @@ AS_SIZED = "sized: "  # before the key of a column whose copy stands beside the 
 NO_MORE = {"materials": ("Length (ft)", "Length (m)")}  # headings of former versions that no column has any more
 NAMED_CURRENCY = re.compile(r"\([^()]*\)\Z")
 ADDRESS = re.compile(r"([A-Z]+)([0-9]+)")
+NO_FORMULAS = FormulaCells(b"", "")  # nothing is known of any cell
 LOOKED = 40  # rows in which headings are looked for
 
 
@@ -121,6 +123,7 @@ class StoredResults(Struct, frozen=True):
     fault  what is wrong with its data; "" = nothing
     strays what stands beside the columns of those sheets, in and above their headings, and where this program had its own words
     added  sheets that were not written with the others
+    formulas  which of its cells still hold a formula
     unsized  rows of Banks that say of themselves that they are not sized: no bank of the results
     """
 
@@ -131,6 +134,7 @@ class StoredResults(Struct, frozen=True):
     strays: tuple[Stray, ...] = ()
     unsized: tuple[StoredRow, ...] = ()
     added: tuple[str, ...] = ()
+    formulas: FormulaCells = NO_FORMULAS
 
 
 def read_any(
@@ -160,7 +164,7 @@ def read_any(
     sent = SentList(name_of(path), data, *((column_map.name, column_map.text) if column_map is not None else ()))
     again = None
     if is_results(workbook):
-        stored = _stored(workbook)
+        stored = replace(_stored(workbook), formulas=FormulaCells(data, str(path)))
         came_from = dict(came_from_of(workbook, stored.data))
         received = tuple(received_grids(workbook, str(path)))
         again = list_again(workbook, stored.data) if stored.data is not None else None

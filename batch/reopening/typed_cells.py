@@ -18,6 +18,7 @@ from batch.comparing.lines import RECORDS, fold
 from batch.comparing.outcomes import SHEETS, compared
 from batch.findings import CATALOGUE, Finding, find, remark
 from batch.intake.grid import shown
+from batch.ooxml.formula_cells import FormulaCells
 from batch.origin import Origin
 from batch.records import Job
 from batch.reopening.carried_forward import worded
@@ -91,7 +92,7 @@ def typed_elsewhere(
     if stored.data is None:
         return
     result = sized if _unchanged(job, stored.data) else _again(stored.data)
-    yield from _unsized(stored, sized)
+    yield from _unsized(stored, sized, result is sized)
     unsure: list[str] = []
     unread = {_place(row) for row in stored.unsized}
     for id, stands in stored.rows.items():
@@ -101,10 +102,10 @@ def typed_elsewhere(
         written = [row for row in as_written(result, id, rows(result, id)) if row.get("status") != NOT_SIZED]
         if id == "banks":
             listed, written, twins = _without_twins(listed, written)
-            of_twins, *_ = _differences(SHEETS[id], *twins, frozenset())
+            of_twins, *_ = _differences(SHEETS[id], *twins, frozenset(), stored.formulas)
             yield from _named(SHEETS[id], of_twins if same_program else (), TWICE)
             unsure += [SHEETS[id].name] if of_twins and not same_program else []
-        found, added, missing = _differences(SHEETS[id], listed, written, TAKEN.get(id, frozenset()))
+        found, added, missing = _differences(SHEETS[id], listed, written, TAKEN.get(id, frozenset()), stored.formulas)
         if result is not sized:  # rows that could not be read are not in the data: what hung on them was on hold
             found = [cell for cell in found if cell.column.key != HELD_OF_A_PART or cell.before is not None]
             added = [row for row in added if id != "heat" or _place(row) not in unread]  # nor a tank of which no row could be read
@@ -126,14 +127,14 @@ def typed_elsewhere(
         yield find(remark("edit-not-told", "", sheets=", ".join(unsure), program=stored.program or "a program not stated"), sheet=unsure[0])
 
 
-def _unsized(stored: StoredResults, sized: JobResult) -> Iterator[Finding]:
+def _unsized(stored: StoredResults, sized: JobResult, as_it_was: bool) -> Iterator[Finding]:
     """What was typed into rows that are not sized: nothing of it is taken, since As received has those rows."""
     for id in ("banks", "feeder_totals"):
         sheet = SHEETS[id]
         written = [row for row in as_written(sized, id, each_row(sized, id)) if row["status"] == NOT_SIZED]
         listed = [row for row in stored.unsized if CONTINUED.sub("", row.sheet) == sheet.name]
-        if len(written) == len(listed):  # else As received was edited, and has it right by now
-            found, added, _ = _differences(sheet, listed, written, frozenset({"findings"}))
+        if as_it_was or len(written) == len(listed):  # else As received was edited, and has it right by now
+            found, added, _ = _differences(sheet, listed, written, frozenset({"findings"}), stored.formulas)
             yield from _named(sheet, found, "the row is not sized; change it on As received")
             yield from map(_added, added)
 
@@ -200,7 +201,7 @@ def _words(row: Mapping[str, object]) -> tuple[str, ...]:
 
 
 def _differences(
-    sheet: Sheet, stored: Sequence[StoredRow], written: Sequence[Row], skip: frozenset[str]
+    sheet: Sheet, stored: Sequence[StoredRow], written: Sequence[Row], skip: frozenset[str], formulas: FormulaCells
 ) -> tuple[list[Typed], list[StoredRow], list[Row]]:
     """Cells that differ, rows that were not written, and rows that are no longer there. The order of rows is nobody's concern."""
     columns = [column for column in sheet.columns if column.key not in skip and (not stored or column.key in stored[0].columns)]
@@ -227,7 +228,7 @@ def _differences(
                 over.append(row)
         left = [was for alike in waiting.values() for was in alike]
     pairs, over, left = _paired(sheet, columns, over, left)
-    return [cell for row, was in pairs for cell in _cells(columns, row, was)], over, left
+    return [cell for row, was in pairs for cell in _cells(columns, row, was, formulas)], over, left
 
 
 def _print(columns: Sequence[Column], values: Mapping[str, object]) -> tuple:
@@ -277,13 +278,15 @@ def _paired(
     )
 
 
-def _cells(columns: Sequence[Column], row: StoredRow, was: Row) -> Iterator[Typed]:
-    """Cells of one row that differ; formulas follow the row's other cells, and are looked at where none of those was typed over."""
+def _cells(columns: Sequence[Column], row: StoredRow, was: Row, formulas: FormulaCells) -> Iterator[Typed]:
+    """Cells of one row that differ; formulas follow the row's other cells, and are looked at where none of those was typed over, or where
+    a figure stands in the place of the formula.
+    """
     differ = [
         Typed(row, column, was[column.key]) for column in columns
         if column.key in row.values and not same(column, was[column.key], row.values[column.key]) and not _graver(column, row, was)
     ]  # fmt: skip
-    plain = [cell for cell in differ if not cell.column.formula]
+    plain = [cell for cell in differ if not cell.column.formula or formulas.typed_over(row.sheet, row.cell(cell.column.key))]
     yield from plain or differ
 
 
