@@ -37,6 +37,7 @@ from batch.intake.said_in_notes import asked_by_notes
 from batch.intake.size_matrix import Matrix, banks, matrix_of, settle_sums
 from batch.intake.stages import stages_of_machines, stages_under_banners
 from batch.intake.supply_by_size import rules_by_size, supply_by_size
+from batch.intake.supply_codes import supply_by_codes
 from batch.intake.supply_groups import supply_of_groups
 from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions, runs
 from batch.intake.tank_words import sentence_of_a_tank
@@ -284,6 +285,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     fix_supply(plan, region, not_by_size, data[-1] if data else None)
     supply_by_phases(plan, region, not_by_size)
     supply_by_poles(plan, region, data, around)
+    supply_by_codes(plan, region.grid, data, around)
     feeder_for_all(plan, around)
     counted_per_tank(plan, around)
     plan.title_out = title_out(region, around)
