@@ -79,6 +79,9 @@ def test_no_two_blocks_of_a_box_are_called_alike(boxes: str, papers: Read) -> No
     hues = [wire.colour for wire in control.circuit.wires if wire.end == ("2PDB1:L1" if boxes == "one" else "PDB1:L1")]
     assert "2PDB1:L1" in papers.group("50").split() or boxes == "two"
     assert hues[-1] == ("black" if boxes == "one" else "brown")
+    told = " ".join(papers.group("30").split())
+    assert ("as drawn: FU1, TB3; but its block 1PDB1" in told.replace("CB1", "FU1")) is (boxes == "one")
+    assert ("2PDB1, 2TB3; its branch wires" in told) is (boxes == "one")
     assert ("The block of T-1/1-P1 is 1PDB1 there." in " ".join(papers.group("30").split())) is (boxes == "one")
 
 
