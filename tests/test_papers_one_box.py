@@ -96,3 +96,11 @@ def test_a_panel_in_the_control_panel_s_box_is_grounded_and_fed_within_it(boxes:
     listed = [row for one in papers if one.kind == "wiring" for each in one.tables for row in each.rows]
     doors = sum("door, its metal parts" in row for row in listed)
     assert doors == (1 if boxes == "one" else 3)
+
+
+def test_a_length_between_boxes_where_there_is_one_is_said(boxes: str) -> None:
+    """The heaters of these jobs stand 5 m from their contactors; without that length nothing is said."""
+    codes = {one.code for one in plant(boxes).findings}
+    assert ("box-one-with-length" in codes) is (boxes == "one")
+    near = size(bank(quantity=9, power_kw=2.0, panel_feeder_run_m=0.0), feeder(), projects=project(boxes=boxes))
+    assert "box-one-with-length" not in {one.code for one in near.findings}
