@@ -127,6 +127,7 @@ class ControlSettings(Struct, frozen=True):
     jumpers: str = "full size"  # full size, tap
     boxes: str = "two"  # one, two
     line_colours: tuple[str, ...] = ()  # of the lines between boxes in order, one for all alike; () = as the trade has them by volts
+    wire_colours: tuple[tuple[str, str], ...] = ()  # kind of wire and colour, where the project asks for another than the trade's
     given: tuple[str, ...] = ()
 
 
@@ -192,6 +193,7 @@ class ControlSupply(NamedTuple):
     backup_part: str
     fault_ka: float | None
     neutral_pole: bool = False
+    jumper: str = ""  # from its block to each panel feeder device, size in words; "" = there is no block, or a bar
     colours: tuple[str, ...] = ()  # asked for its lines between boxes, one for all alike; () = as the trade has them
 
     @property

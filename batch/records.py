@@ -15,10 +15,10 @@ from batch.money_records import Allowance, OtherCost, Pricing, ScopeItem, TypedP
 from batch.origin import NOWHERE, Origin
 from batch.received_rows import Accounted, Answered, CameFrom, HowRead, ReceivedTable, SentList, StatedTotal
 from batch.systems import System
-from batch.used_settings import USUAL_BOX, BoxPlace, Settings
+from batch.used_settings import USUAL_BOX, BoxPlace, ColoursAsked, Settings
 
 
-class Project(Struct, frozen=True):
+class Project(ColoursAsked, frozen=True):
     project: str = ""
     title: str | None = None
     customer: str | None = None

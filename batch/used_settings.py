@@ -20,6 +20,16 @@ class BoxPlace(NamedTuple):
 USUAL_BOX = BoxPlace()
 
 
+class ColoursAsked(Struct, frozen=True):
+    """Colours of wires that a project chooses in place of the trade's."""
+
+    power_colour: str | None = None
+    control_colour: str | None = None
+    grounded_colour: str | None = None
+    ground_colour: str | None = None
+    foreign_colour: str | None = None
+
+
 class Settings(Struct, frozen=True):
     """The settings of a project as used: what was given, and the rule set's default where nothing was."""
 

@@ -177,6 +177,20 @@ def test_two_panels_of_one_supply_share_a_block_and_the_larger_line_sets_the_dis
     assert supply.block.startswith("3-pole, at least 150 A; openings a pole: 1 line side") and "2 load side" in supply.block
     numbers = {wire.number for wire in control.circuit.wires if wire.end.startswith(("PFU", "CON")) and wire.purpose == "power"}
     assert numbers == {"1D1", "1D2", "1D3", *(f"{feed}F{pole}" for feed in (1, 2) for pole in (1, 2, 3))}
+    out = {wire.size for wire in control.circuit.wires if wire.start.startswith("PDB1:T")}
+    assert out == {supply.jumper} and f"2 load side, {supply.jumper} jumpers" in supply.block
+    into = {wire.size for wire in control.circuit.wires if wire.end.startswith("PDB1:L") and wire.end_box == "HCP"}
+    assert into == {wire.size for wire in control.circuit.wires if wire.purpose == "supply"} != out
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_the_list_and_the_block_name_one_jumper(name: str) -> None:
+    """Of every block of a sample, as its words have it; a bar is no wire."""
+    for control in controls(checked(name)):
+        for supply in (one for one in control.supplies if one.block):
+            out = {(wire.size, wire.colour == "bar") for wire in control.circuit.wires if wire.start.startswith(f"{supply.block_mark}:T")}
+            assert out == {(supply.jumper, not supply.jumper)}
+            assert supply.block_part or f"load side, {supply.jumper} jumpers" in supply.block or not supply.jumper
 
 
 def test_control_power_line_to_neutral_needs_no_transformer() -> None:

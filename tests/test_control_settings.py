@@ -53,6 +53,45 @@ def test_line_colours_are_the_project_s_and_a_tank_s_own() -> None:
     assert [row["colours"] for row in rows(result, "wiring_tags")] == ["brown, orange, yellow", "black, black, black"]
 
 
+ASKED = {
+    "power_colour": "brown", "control_colour": "black", "grounded_colour": "gray", "ground_colour": "green-yellow",
+    "foreign_colour": "yellow",
+}  # fmt: skip
+
+
+def test_colours_of_a_project_are_on_every_list_of_it() -> None:
+    """Power in the box, control, its grounded side, grounding, and the alarm contact that others keep live; on the type's list too."""
+    result = size(bank(quantity=6), feeder(), projects=project(**ASKED))
+    [control] = result.projects[0].controls
+    assert {wire.colour for wire in control.circuit.wires if wire.purpose == "power"} == {"brown"}
+    assert {wire.colour for wire in control.circuit.wires if wire.purpose == "over-temperature limit"} == {"black"}
+    by_number = {wire.number: wire.colour for wire in control.circuit.wires if wire.purpose != "grounded here, once"}
+    assert (by_number["2"], by_number["1071"], by_number["1011"]) == ("gray", "yellow", "black")
+    assert {wire.colour for wire in control.circuit.wires if wire.purpose == "grounded here, once"} == {"green-yellow"}
+    wiring = [str(row["conductor"]) for row in rows(result, "wiring")]
+    assert any(words.endswith("AWG, brown") for words in wiring) and not any("black" in words for words in wiring)
+    assert {words.rpartition(", ")[2] for words in wiring if words.endswith(("green", "green-yellow"))} == {"green-yellow"}
+    bought = {str(row["words"]).rpartition(", ")[2] for row in rows(result, "runs") if row["role"] == "grounding conductor"}
+    assert bought == {"green-yellow"}
+
+
+def test_a_neutral_of_gray_where_it_is_asked_for() -> None:
+    heaters, supply = bank(quantity=9, power_kw=5.0, volts_v=277.0, connection="wye"), feeder(wires=4)
+    for asked, words in ((None, "white or gray"), ("white", "white"), ("gray", "gray")):
+        wiring = rows(size(heaters, supply, projects=project(grounded_colour=asked)), "wiring")
+        told = {str(row["conductor"]).rpartition(", ")[2] for row in wiring if str(row["purpose"]).startswith("branch neutral")}
+        assert told == {words}
+
+
+def test_what_iec_fixes_is_not_chosen() -> None:
+    """IEC 60445: a neutral is blue, a protective conductor green-yellow; power and control are a project's own."""
+    iec = {"volts_v": 400.0, "wires": 4}
+    asked = project(code_basis="IEC 60364", **ASKED)
+    [control] = size(bank(quantity=6, power_kw=3.0, volts_v=230.0, connection="wye"), feeder(**iec), projects=asked).projects[0].controls
+    colours = {wire.colour for wire in control.circuit.wires}
+    assert {"brown", "black", "blue", "yellow"} <= colours and not colours & {"gray", "white", "red", "orange"}
+
+
 def test_colours_of_240_volts_and_of_a_grounded_line_where_others_are_asked() -> None:
     low = {"volts_v": 240.0, "system": "corner-grounded delta"}
     heaters = bank(quantity=6, volts_v=240.0)

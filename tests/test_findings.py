@@ -74,7 +74,8 @@ of_project("default-used", "margin_pct",
            smallest_conductor="12", smallest_device_a=15.0, device_kind="fuse", branches_per_panel=8, wires_per_terminal=2,
            branch_drop_pct=3.0, total_drop_pct=5.0, on_drop="upsize", heat_margin_pct=20.0,
            control_v=120.0, control_transformer="panel", controller_by="others", limit_reset="panel", ground_fault_trip_ma=30.0,
-           backup_contactor="no", box_location="dry", box_material="steel", block_jumpers="full size", boxes="two", line_colours="black")
+           backup_contactor="no", box_location="dry", box_material="steel", block_jumpers="full size", boxes="two", line_colours="black", power_colour="black",
+           control_colour="red", grounded_colour="white", ground_colour="green", foreign_colour="orange")
 def of_tank(code: str, key: str, words: str, heaters: list[dict] | None = None, supply: dict | None = None, **given: object) -> None:
     def build() -> tuple[Job, Record]:
         one = tank(**given)

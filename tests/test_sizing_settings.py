@@ -6,7 +6,7 @@ import pytest
 
 from batch.method.overcurrent import continuous_factor
 from batch.records import Bank, Project
-from batch.sizing.control_settings import CONTROL_WORDS
+from batch.sizing.control_settings import COLOUR_WORDS, CONTROL_WORDS
 from batch.sizing.labels import label_banks, natural
 from batch.sizing.settings import NOT_EVERY_CODES, WORDS, resolve_settings
 from tests.job_builder import RULES, bank, codes, heard, origin
@@ -20,7 +20,8 @@ def resolved(**given: object):
 
 def test_everything_blank_is_said_in_one_line() -> None:
     found, [said] = resolved()
-    assert said.code == "default-used" and dict(said.fields)["count"] == str(len(OF_NEC) + len(CONTROL_WORDS) + 1)  # the code basis too
+    count = len(OF_NEC) + len(CONTROL_WORDS) + len(COLOUR_WORDS) + 1  # the code basis too
+    assert said.code == "default-used" and dict(said.fields)["count"] == str(count)
     listed = dict(said.fields)["settings"]
     assert all(WORDS[name][0] in listed for name in OF_NEC) and "Ambient 104 °F (40 °C)" in listed
     made = found.settings

@@ -224,15 +224,16 @@ class _Power:
         self.plan.line((left, top), (right, top), (right, bottom), (left, bottom), (left, top), style="edge")
 
     def _notes(self, supply: ControlSupply, y: int) -> int:
-        us = self.standard == US_SYMBOLS
+        us, asked = self.standard == US_SYMBOLS, dict(self.control.settings.wire_colours)
+        grounded = f", a grounded line {asked.get('grounded_line', 'white')}" if supply.grounded else ""
         notes = [
-            "Crossing lines join only at a dot. Inside the box power is black"
-            f"{', a grounded line white' if supply.grounded else ''}; wires between boxes as said beside them.",
+            f"Crossing lines join only at a dot. Inside the box power is {asked.get('power', 'black')}{grounded}; "
+            "wires between boxes as said beside them.",
             f"Symbols: {self.standard}. Ratings and part numbers: the parts by designation, behind. "
             "A box may be live from several supplies.",
         ]
         if supply.neutral:
-            colour = "white or gray" if us else "blue"
+            colour = asked.get("neutral_in_words", "white or gray" if us else "blue")
             how = f"no fuse, opened with the lines by {supply.mark}" if supply.neutral_pole else "no fuse, no pole"
             notes.insert(1, f"Neutral {neutral_wire(supply)}, {colour}: {how}; from the supply to the neutral bar and on.")
         for note in notes:

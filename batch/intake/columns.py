@@ -39,7 +39,7 @@ ROWS_SURVIVE = frozenset({"tanks", "heaters"})
 SAFE_DEFAULTS = frozenset({
     "heat_margin_pct", "branch_drop_pct", "total_drop_pct", "on_drop", "smallest_device_a", "branches_per_panel", "distribution",
     "controller_by", "limit_reset", "box_location", "box_material", "block_jumpers", "boxes",
-    "line_colours",
+    "line_colours", "power_colour", "control_colour", "grounded_colour", "ground_colour", "foreign_colour",
 })  # fmt: skip
 _BLANK = re.compile(r"\b[Bb]lank: ([^.;]+)")
 

@@ -12,6 +12,7 @@ from batch.intake.facts import SUPERSCRIPTS
 from batch.intake.grid import Grid, worded
 from batch.intake.list_words import heater_word, hits, takes_out
 from batch.intake.remark_words import OUT, read_row_words
+from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import cells_of, flat
 
 _NUMBERED = re.compile(r"^\s*(?:notes?|nota|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?(\d{1,2}|[A-Z])[)\].:]\)?\s+(\D.{3,})$", re.IGNORECASE)
@@ -49,6 +50,7 @@ def legends(grid: Grid) -> dict[str, str]:
             else:
                 said = [(one[1], one[2]) for one in _EQUAL.finditer(text)]
                 said = said if len(said) >= _LEAST_EQUAL else []
+            said = [one for one in said if not (one[1][:1].isdigit() and supply_in_text(one[1]))]  # "O = 230 V (old net)" is about no row
             some += _scopes(said)
             if len(text) <= LONGEST_NOTE and read_row_words(_QUOTED.sub("", text)).fate:
                 some += [(one[1], text) for one in _QUOTED.finditer(text) if len(one[0]) < len(text)]

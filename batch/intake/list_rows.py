@@ -372,9 +372,9 @@ class LineReader(SaidOfRow):
             if key not in facts and key in self.banner and not other:
                 facts[key] = self.banner[key]
         self._when(line)
-        if not other and not {"volts_v", "phases"} & facts.keys():  # a row that says one of the two has a supply of its own
-            for key, value in self.plan.row_supply.get(line.index + 1, {}).items():
-                facts[key] = Fact(value, -1, worded(value), source="fixed")
+        told = self.plan.row_supply.get(line.index + 1, {})
+        if not other and all(facts[key].value == told.get(key) for key in ("volts_v", "phases") if key in facts):  # else it has its own
+            facts |= {key: Fact(value, -1, worded(value), source="fixed") for key, value in told.items() if key not in facts}
         for key, value in self.plan.fixed.items():
             of_others = key == "phases" and self.plan.fixed_volts is not None and line.value("volts_v") not in (None, self.plan.fixed_volts)
             own = line.facts.get("phases")  # a row that says other phases has other volts too

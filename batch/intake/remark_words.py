@@ -13,6 +13,7 @@ from functools import lru_cache
 from msgspec import Struct
 
 from batch.intake.heading_sense import concepts_of, subjects_of
+from batch.intake.line_kinds import OFFERED
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
 from batch.intake.wording import composed, tokens, words
 
@@ -68,6 +69,18 @@ _RELEASED = re.compile(
     re.IGNORECASE,
 )
 
+ACCEPTED = re.compile(
+    r"\b(?:accepted|exercised|ordered|bought|purchased|angenommen|beauftragt|bestellt|accept[ée]e?s?|retenue?s?|command[ée]e?s?|aceptad[oa]s?"
+    r"|contratad[oa]s?|accettat[aeio]|ordinat[aeio]|besteld|geaccepteerd|przyj[ęe]t[aey]|zam[óo]wion[aey]|bestilt|best[äa]lld?t?"
+    r"|objedn[áa]n[aoy]?)\b",
+    re.IGNORECASE,
+)
+NOT_YET = re.compile(
+    r"\b(?:if|when|unless|until|once|to be|may be|can be|will be|yet|falls|wenn|sobald|noch|wird|werden|si|se|quand|cuando|quando|als"
+    r"|indien|wanneer|nog|wordt|je[śs]li|hvis|om|n[åa]r|pokud|nie|ne)\s+(?:\w+\s+){0,2}\Z",
+    re.IGNORECASE,
+)
+
 
 class RowWords(Struct, frozen=True):
     """What the words of a cell do to their row.
@@ -100,11 +113,21 @@ def read_row_words(text: str) -> RowWords:
         start = end
     if found and _kept_words(text, known):
         found = _kept(text, found, known, aside)
+    if found and all(OFFERED.match(word) for _, word in found) and (taken := _accepted(text)):
+        aside += [(word, f'"{taken}" says that it is bought') for _, word in found]
+        found = []
     fates = {fate for fate, _ in found}
     fate = DOUBT if DOUBT in fates else OUT if fates else ""
     those = [word for one, word in found if one == fate]
     word = next((word for word in those if len(word) > ABBREVIATED), next(iter(those), ""))  # "ev. senare": the second says more
     return RowWords(fate, word, fate != OUT or _says_little_else(text, known), tuple(aside))
+
+
+def _accepted(text: str) -> str:
+    """The word by which an option is bought: "Alternate 2: ACCEPTED", "optie 1 - besteld"; "" where it is not, or not yet."""
+    said = list(ACCEPTED.finditer(text))
+    unsure = "?" in text or any(_not_said(text, *match.span()) or NOT_YET.search(text[: match.start()]) for match in said)
+    return said[-1][0] if said and not unsure else ""
 
 
 def about_what_stands_beside(text: str) -> bool:

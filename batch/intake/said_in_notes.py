@@ -38,6 +38,7 @@ OF_SOMETHING_ELSE = re.compile(
 POWERS = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE)
 SENTENCE = 3  # words that may say something of a row
 LONGEST_LABEL = 24  # letters of a cell that names the row which the sentence beside it is about: judgement, no source
+OF_A_POWER = re.compile(r"(?<=W)[\s,]+each\b", re.IGNORECASE)  # "three heaters of 18 kW each" is not about all rows
 LEAST_NAME = 4  # letters of a tank's name that a sentence may name it by: "Nickel strike"
 
 
@@ -54,7 +55,7 @@ def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]],
         asked[line.index] += [line] if line.kind == DATA else []
     told: dict[int, list[tuple[int, str, str, str]]] = {}  # by the row: column, the note, where it stands, and what of it is about the row
     for row, column, text in notes:
-        if for_all(text) and supply_in_text(text) is not None:
+        if for_all(OF_A_POWER.sub(" ", text)) and supply_in_text(text) is not None:
             continue  # "Line 2: 3N 400 V unless noted" is about no one row
         place = cell_of(row, column) + (f" of sheet {sheet}" if sheet else "")
         named: set[int] = set()

@@ -346,7 +346,8 @@ class _Reading:
             return None, None
         if len(named) == 1:
             return float(named[0]), None
-        if len(named) == 2 and is_pair(*named):
+        twice = not pairs and sum(one.fact == "phases" for one in self.said) > 1  # "400 V 3 ph, 230 V 3 ph": two supplies
+        if len(named) == 2 and is_pair(*named) and not twice:
             return float(named[0]), float(named[1])
         against.append(f"{' and '.join(f'{volts:g}' for volts in named)} V")
         return None, None

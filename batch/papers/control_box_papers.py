@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 from math import ceil
@@ -24,6 +25,7 @@ from batch.schedules.row_words import AS_MARKED, band_words, single_tag
 from batch.sizing.control_parts import with_coil
 from batch.sizing.labels import natural
 from batch.sizing.marks import pole_of
+from batch.sizing.power_circuit import POWER_WIRES
 from batch.units import convert
 
 CLOSE = 1e-9
@@ -107,7 +109,7 @@ def _by_tag(at: AtHand, control: TankControl, hung: Sequence[BoxFeed]) -> PaperT
             seen[need.role] += 1
         else:
             marks = _marks(control, need, hung)
-        ordered = described(with_coil(need, [control.settings.control_v]))
+        ordered = described(with_coil(need, [control.settings.control_v])) + (_by_colour(control) if need.role == "control wire" else "")
         rows.append((marks, need.role, ordered, torque_words(at, need), quantity_words(at, need)))
     rows += _power_wire(at, control, hung)
     rows.sort(key=lambda row: row[0] == "")
@@ -123,6 +125,12 @@ def _power_wire(at: AtHand, control: TankControl, hung: Sequence[BoxFeed]) -> It
         words = f"{size} {kinds}, {hue}, {counted(count, 'wire')} in the box, estimated"
         length = quantity_words(at, Needed("power wire", "", "", ceil(length_m), "m")) if length_m else "as it comes"
         yield "", "power wire", words, "", length
+
+
+def _by_colour(control: TankControl) -> str:
+    """ ": 24 red, 6 white": of the control wires that stay in the box."""
+    within = (one for one in control.circuit.wires if not one.field and one.size and one.purpose not in POWER_WIRES)
+    return f": {', '.join(f'{many} {hue}' for hue, many in Counter(one.colour for one in within).items())}"
 
 
 def _uncounted(control: TankControl) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from copy import copy
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -16,7 +17,7 @@ class Marking:
     """The marks of one region, as its file has them.
 
     letters   what goes before a number, and what is added to the number, by kind of apparatus; `few`: what is added where there are few
-    colours   of the control circuit, of a grounded line, of a neutral in words
+    colours   of the control circuit, of a grounded line, of a neutral in words; `colours_fixed`: those that no project may choose
     phases    of the lines between boxes: `low` up to `low_v`, `high` above
     length    unit by which wire and raceway are bought, `short_length` that of heaters; `fahrenheit`: temperatures are said in both units
     """
@@ -29,6 +30,7 @@ class Marking:
         self.ground_bar: str = contents["ground_bar"]
         self.ground: str = contents["ground"]
         self.colours: dict[str, str] = contents["colours"]
+        self.colours_fixed: tuple[str, ...] = tuple(contents["colours_fixed"])
         self.frequency_hz: int = contents["frequency_hz"]
         self.length: str = contents["length"]
         self.short_length: str = contents["short_length"]
@@ -39,6 +41,17 @@ class Marking:
         """Of a line conductor between boxes, lines counted from 1."""
         colours: list[str] = self._phases["low" if volts_v <= self._phases["low_v"] else "high"]
         return colours[line - 1]
+
+
+@lru_cache(maxsize=64)
+def marking_in_colours(region: str, own: tuple[tuple[str, str], ...]) -> Marking:
+    """The marks of a region with colours that a project asks for: kind of wire, colour."""
+    plain = marking_of(region)
+    if not own:
+        return plain
+    found = copy(plain)
+    found.colours = plain.colours | dict(own)
+    return found
 
 
 @lru_cache(maxsize=8)

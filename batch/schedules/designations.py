@@ -13,10 +13,13 @@ from functools import lru_cache
 
 from batch.results import ProjectResult
 from batch.rules import Wording
+from batch.rules.markings import marking_of
 from batch.schedules.worked_once import once
 from batch.sizing.marks import POLES, TankMarks, block_in_box, pole_of
+from batch.sizing.wire_colours import colours_asked
 
 _LETTERED = re.compile(r"(?<![\w+-])(?:(FU|CB)(\d+)([ABC](?![A-Za-z\d]))?|(HTR)(?=[+\d])|DISC(\d+)|WP(\d+)|TB(3)\b)")
+WHITE = "white or gray"
 US_SYMBOLS = "IEEE 315"  # set of graphical symbols that goes with the American class letters
 
 
@@ -24,11 +27,11 @@ class PanelMarks:
     """Designations by the set of graphical symbols of a project. `inside`: number of its panel feeder where the panel stands in the control
     panel's own box, as `marks_in_box` has it; from the second on it goes before each device of the panel, before its block always."""
 
-    def __init__(self, symbols: str = US_SYMBOLS, inside: int = 0) -> None:
+    def __init__(self, symbols: str = US_SYMBOLS, inside: int = 0, colours: tuple[tuple[str, str], ...] = ()) -> None:
         self.us = symbols == US_SYMBOLS
         self.before = f"{inside}" if inside > 1 else ""
         self.inside = inside
-        marks = TankMarks("us" if self.us else "si")
+        marks = TankMarks("us" if self.us else "si", colours=colours)
         self.marking, self._of = marks.marking, marks.of
 
     def device(self, kind: str, number: int) -> str:
@@ -94,9 +97,24 @@ class PanelMarks:
     def neutral_colour(self) -> str:
         return self.marking.colours["neutral_in_words"]
 
+    @property
+    def power_colour(self) -> str:
+        """Of power inside a box, and of what is on no line."""
+        return self.marking.colours["power"]
+
+    @property
+    def grounded_colour(self) -> str:
+        """Of a grounded line, in words."""
+        return self.neutral_colour if self.us else WHITE
+
 
 def marks_of(project: ProjectResult) -> PanelMarks:
-    return PanelMarks(project.symbols)
+    return PanelMarks(project.symbols, colours=_asked(project))
+
+
+def _asked(project: ProjectResult) -> tuple[tuple[str, str], ...]:
+    """Colours that the project chose."""
+    return colours_asked(project.project, marking_of("us" if project.symbols == US_SYMBOLS else "si"))
 
 
 def numbers_in_box(project: ProjectResult) -> Mapping[str, int]:
@@ -113,7 +131,7 @@ def all_in_box(project: ProjectResult, tags: Iterable[str]) -> bool:
 def marks_in_box(project: ProjectResult, tag: str) -> PanelMarks:
     """Designations in a heater panel: in one box with others of its tank the number of its panel feeder goes before each from the second
     on, or two devices in the box would be FU1."""
-    return PanelMarks(project.symbols, numbers_in_box(project).get(tag.casefold(), 0))
+    return PanelMarks(project.symbols, numbers_in_box(project).get(tag.casefold(), 0), _asked(project))
 
 
 _in_box = once(

@@ -19,8 +19,7 @@ from batch.sizing.words import size_words
 
 NEC_MARKS = PanelMarks()
 NEUTRALS = f"{NEUTRAL_BAR} N"
-WHITE, GROUNDED = "white or gray", "grounded line, no fuse"
-INSIDE = "black"  # power inside a box, and what is on no line
+GROUNDED = "grounded line, no fuse"
 CONTROL_WIRE = "control wire, as the control circuit asks"
 
 
@@ -51,10 +50,10 @@ def _feed(design: PanelDesign, marks: PanelMarks, inside: bool) -> Iterator[Join
     for number, pole in enumerate(poles, start=1):
         if pole == design.grounded:
             yield Join(
-                f"contactor T{number}", f"{marks.block}:{pole}", f"{wire_words(wires)}, {WHITE}", f"panel feeder: {GROUNDED}", f"nT{number}"
+                f"contactor T{number}", f"{marks.block}:{pole}", f"{wire_words(wires)}, {marks.grounded_colour}", f"panel feeder: {GROUNDED}", f"nT{number}"
             )  # fmt: skip
         else:
-            hue = INSIDE if inside else _of_line(pole)
+            hue = marks.power_colour if inside else _of_line(pole)
             yield Join(f"contactor T{number}", f"{marks.block}:{pole}", f"{wire_words(wires)}, {hue}", "panel feeder", f"nT{number}")
     if wires.neutral:
         yield Join("supply neutral", NEUTRALS, f"{wire_words(wires)}, {marks.neutral_colour}", "panel feeder neutral: no fuse, no contactor pole", "nN")
@@ -64,7 +63,7 @@ def _feed(design: PanelDesign, marks: PanelMarks, inside: bool) -> Iterator[Join
 
 def _branches(design: PanelDesign, marks: PanelMarks) -> Iterator[Join]:
     size, wires = design.jumper, design.branch.wires
-    jumper = f"jumper {size_words(size)}, {INSIDE}" if size else "bar rated for the panel feeder OCPD"
+    jumper = f"jumper {size_words(size)}, {marks.power_colour}" if size else "bar rated for the panel feeder OCPD"
     branch_wire, each = wire_words(wires), design.branches // design.heaters
     poles = sorted({part for leg in design.legs for part in leg.split("-") if part[0] == "L"})
     for number, legs in enumerate(design.legs, start=1):
@@ -75,7 +74,7 @@ def _branches(design: PanelDesign, marks: PanelMarks) -> Iterator[Join]:
         for at, part in enumerate(parts, start=1):
             lead, wire = f"{heater}.{circuit * len(parts) + at}", f"{number}.{marks.pole_letter(at)}"
             if part == design.grounded and opens_alone:
-                yield Join(f"{marks.block}:{part}", lead, f"{branch_wire}, {WHITE}", f"branch: {GROUNDED}", wire)
+                yield Join(f"{marks.block}:{part}", lead, f"{branch_wire}, {marks.grounded_colour}", f"branch: {GROUNDED}", wire)
             elif part[0] == "L":
                 pole = marks.pole(design.branch.device.kind, number, at)
                 yield Join(f"{marks.block}:{part}", f"{pole} line side", jumper, "branch", f"nT{poles.index(part) + 1}")
@@ -83,7 +82,7 @@ def _branches(design: PanelDesign, marks: PanelMarks) -> Iterator[Join]:
             elif part == "N":
                 yield Join(NEUTRALS, lead, f"{branch_wire}, {marks.neutral_colour}", "branch neutral: no fuse", wire)
             else:
-                yield Join(f"wye point {part}", lead, f"{branch_wire}, {INSIDE}", "wye point: three heaters and no more", wire)
+                yield Join(f"wye point {part}", lead, f"{branch_wire}, {marks.power_colour}", "wye point: three heaters and no more", wire)
         yield Join(marks.ground_bar, f"{heater} sheath and terminal box", _ground_words(wires, marks), "grounding")
 
 
@@ -110,13 +109,13 @@ def direct_wiring(
         for at, part in enumerate(lines, start=1):
             if not (part == design.grounded and kind == "fuse"):
                 ahead = f"{pole_of(device or marks.device(kind, 1), at)} load side"
-                conductor = f"{wire_words(design.panel_feeder_wires)}, {INSIDE}"
+                conductor = f"{wire_words(design.panel_feeder_wires)}, {marks.power_colour}"
                 yield Join(ahead, f"contactor L{part[1]}", conductor, "from the bank's own OCPD", f"nF{at}")
     for heater, legs in enumerate(design.legs, start=1):
         name = marks.heater(heater)
         for at, part in enumerate(legs.split("-"), start=1):
             if part == design.grounded:
-                yield Join(f"contactor T{part[1]}", f"{name}.{at}", f"{branch_wire}, {WHITE}", f"branch: {GROUNDED}", f"nT{part[1]}")
+                yield Join(f"contactor T{part[1]}", f"{name}.{at}", f"{branch_wire}, {marks.grounded_colour}", f"branch: {GROUNDED}", f"nT{part[1]}")
             elif part[0] == "L":
                 yield Join(f"contactor T{part[1]}", f"{name}.{at}", f"{branch_wire}, {_of_line(part)}", "branch", f"nT{part[1]}")
             else:

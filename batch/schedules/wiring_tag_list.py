@@ -159,7 +159,7 @@ WIRING_TAGS = Schedule(
         text("string_out", "String out to", 22, "string_out",
              role="result", help="Terminal that its limit string goes on to."),
         text("colours", "Colours of L1, L2, L3", 22, "colours",
-             role="result", help="Of its wires between boxes and to its heaters; power inside a box is black. Settings of the trade's habit: common practice, no source."),
+             role="result", help="Of its wires between boxes and to its heaters; power inside a box has one colour. Settings of the trade's habit: common practice, no source."),
         text("control_wire", "Control wire", 14, "control_wire",
              role="result", help="Of its limit string and limits: size and colour."),
         text("hold", "On hold", 40, lambda at: band_words(at.hold),

@@ -89,6 +89,22 @@ CONTROL = (
            also=("phase colours", "phase colors", "line colors", "wire colours of the phases")),
 )
 
+# Of a project alone: a plant has one standard of colours.
+COLOURS = (
+    Column("power_colour", "Power wire colour", kind="choice", width=11, default="black", choices={"black": (), "brown": (), "red": ()},
+           help="Of power conductors inside a box.", also=("power wire color",)),
+    Column("control_colour", "Control wire colour", kind="choice", width=11, default="red", choices={"red": (), "black": (), "violet": ("purple",)},
+           help="Of ungrounded control wires.", also=("control wire color",)),
+    Column("grounded_colour", "Grounded wire colour", kind="choice", width=11, default="white", choices={"white": (), "gray": ("grey",)},
+           help="Of neutrals, grounded lines and the grounded side of control power. IEC 60364: a neutral is blue, whatever stands here.",
+           also=("grounded wire color", "earthed wire colour", "neutral colour", "neutral color")),
+    Column("ground_colour", "Grounding wire colour", kind="choice", width=11, default="green",
+           choices={"green": (), "green-yellow": ("green yellow", "green with yellow stripes")},
+           help="Of grounding conductors. IEC 60364: green-yellow, whatever stands here.", also=("grounding wire color", "ground wire color", "earthing wire colour", "protective conductor colour")),
+    Column("foreign_colour", "Colour of what stays live", kind="choice", width=11, default="orange", choices={"orange": (), "yellow": ()},
+           help="Of control wires that are live with the panel's disconnects open.", also=("foreign voltage color", "colour of foreign voltage")),
+)
+
 PROJECTS = Sheet(
     "projects", "Projects", "project",
     "Settings of each project. Everything may be left blank: each default is said once in the results.",
@@ -157,6 +173,7 @@ PROJECTS = Sheet(
                 help="Price of one kWh, for what heating costs; blank: no cost is shown.",
                 also=("electricity price", "price per kwh", "energy cost", "power price")),
         *CONTROL,
+        *COLOURS,
         Column("validity", "Validity", width=16, help="Of the quotation: how long it holds. Blank: left open in the letter.", example="30 days"),
         Column("delivery", "Delivery", width=20, help="Of the quotation: when and how. Blank: left open."),
         Column("terms", "Terms", width=20, help="Of the quotation: payment and conditions. Blank: left open."),

@@ -14,6 +14,7 @@ from batch.method.enclosure_space import plate_side
 from batch.results import Needed, PanelDesign
 from batch.rules import RuleSet
 from batch.sizing.placing import wye_points
+from batch.sizing.power_circuit import POWER_WIRES
 from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_enclosure
 from batch.sizing.words import size_words
@@ -67,7 +68,7 @@ def control_box_parts(row: TankControl, extra_ground: int, neutrals: Iterable[in
         yield Needed("neutral bar", _bar("neutral bar", openings, stock), f"at least {openings} openings, insulated", 1)
     own = [wire for wire in row.circuit.wires if wire.start_box == "HCP" or wire.end_box == "HCP"]
     ends = sum((wire.start_box == "HCP") + (wire.end_box == "HCP") for wire in own if wire.size)
-    within = [wire for wire in own if wire.size and wire.start_box == wire.end_box and wire.size == _size(row.wire)]
+    within = [wire for wire in own if wire.size and not wire.field and wire.purpose not in POWER_WIRES]
     enclosure = row.enclosure
     if within and enclosure is not None:
         high, wide = enclosure.plate_mm if enclosure.size else _largest(rules)

@@ -156,7 +156,7 @@ class ControlWork:
     def _build(self, shape: PanelShape, fed: Sequence[HungFeed], at: Sequence[tuple[FeederRow, Way | None]]) -> Built:
         """The control panel of a shape; feeders and fault currents are filled in for each tank."""
         rules, settings, said = self.rules, shape.settings, Remarks()
-        marks = TankMarks(rules.region, len(fed))
+        marks = TankMarks(rules.region, len(fed), settings.wire_colours)
         designs: dict[int, list[PanelDesign]] = {}
         for one in fed:
             designs.setdefault(one.supply, []).append(one.design)

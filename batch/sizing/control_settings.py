@@ -8,6 +8,7 @@ from typing import Any
 from batch.control_results import ControlSettings
 from batch.records import Bank, Project, Tank
 from batch.rules import RuleSet
+from batch.sizing.wire_colours import colours_asked
 from batch.used_settings import BoxPlace, Setting
 
 CONTROL_WORDS = {
@@ -22,6 +23,13 @@ CONTROL_WORDS = {
     "block_jumpers": ("Block jumpers", ""),
     "boxes": ("Boxes", ""),
     "line_colours": ("Line colours", ""),
+}
+COLOUR_WORDS = {  # of the project alone: a plant has one standard
+    "power_colour": ("Power wire colour", ""),
+    "control_colour": ("Control wire colour", ""),
+    "grounded_colour": ("Grounded wire colour", ""),
+    "ground_colour": ("Grounding wire colour", ""),
+    "foreign_colour": ("Colour of what stays live", ""),
 }
 CORROSIVE, PLASTIC, STEEL = "corrosive", "non-metallic", "steel"
 UNSET = {  # what a default without a value means, in words
@@ -55,6 +63,7 @@ def control_settings(project: Project, tank: Tank | None, banks: Iterable[Bank],
         material=values["box_material"] or (PLASTIC if values["box_location"] == CORROSIVE else STEEL),
         jumpers=values["block_jumpers"],
         boxes=values["boxes"] or ("one" if near else "two"),
+        wire_colours=colours_asked(project, rules.marking),
         line_colours=tuple(values["line_colours"].split()) if values["line_colours"] else (),
         given=tuple(given),
     )
@@ -82,7 +91,7 @@ def control_listing(project: Project, rules: RuleSet) -> tuple[Setting, ...]:
             getattr(project, name) is not None,
             rules.default(name).citation if getattr(project, name) is None else "given",
         )
-        for name, (words, _) in CONTROL_WORDS.items()
+        for name, (words, _) in (CONTROL_WORDS | COLOUR_WORDS).items()
     )
 
 

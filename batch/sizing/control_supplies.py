@@ -19,6 +19,7 @@ from batch.sizing.panel import fullest_pole
 from batch.sizing.power_circuit import NEUTRAL_BAR
 from batch.sizing.stock import Stock
 from batch.sizing.switching import Chosen, Openings, choose_block, choose_contactor, choose_disconnect, choose_fusible
+from batch.sizing.words import size_words
 from batch.systems import System
 
 At = tuple[FeederRow, Way | None, Sequence[PanelDesign]]  # a feeder, its way to this panel, and what hangs on it here
@@ -67,10 +68,10 @@ def _supply(number: int, at: At, of: int, bar: str, *, asked: ControlSettings, b
     fusible = disconnect is not None
     if disconnect is None:
         disconnect = choose_disconnect(required_a, poles, volts_v, wire=size, neutral=opened, rules=rules, stock=stock, said=said)
-    block = None
+    block, jumper = None, ""
     if len(fed) > 1:
         rated_a = ahead.rating_a if ahead is not None else required_a
-        block = _block(at, rated_a, ahead.kind if ahead is not None else settings.device_kind, wires, by)
+        block, jumper = _block(at, rated_a, ahead.kind if ahead is not None else settings.device_kind, wires, by)
     contactor = None
     if asked.backup:
         contactor = choose_contactor(lines.maximum, poles, volts_v, wire=size, wires=1, rules=rules, stock=stock, said=said)
@@ -95,6 +96,7 @@ def _supply(number: int, at: At, of: int, bar: str, *, asked: ControlSettings, b
         block=block.words if block is not None else "",
         block_a=block.rating_a if block is not None else 0.0,
         block_part=block.name if block is not None else "",
+        jumper=jumper,
         block_mark=marks.of("block", number) if block is not None else "",
         backup=marks.back_up(number, of) if contactor is not None else "",
         backup_words=contactor.words if contactor is not None else "",
@@ -120,8 +122,9 @@ def neutral_comes(row: FeederRow, way: Way | None, fed: Sequence[PanelDesign]) -
     return row.supply.has_neutral and comes
 
 
-def _block(at: At, rated_a: float, kind: str, wires: Wires | None, by: Chooser) -> Chosen:
-    """The block behind the disconnect: for the device ahead of the panel, and a jumper to each panel feeder device."""
+def _block(at: At, rated_a: float, kind: str, wires: Wires | None, by: Chooser) -> tuple[Chosen, str]:
+    """The block behind the disconnect: for the device ahead of the panel, and a jumper to each panel feeder device, whose size in words it
+    returns, "" = a bar."""
     (row, way, fed), (settings, rules, stock, said) = at, by
     column_c = temperature_column(rated_a, settings.terminal_c, rules).value
     jumper = jumper_size(rated_a, kind, settings.conductor, column_c, rules)
@@ -129,4 +132,5 @@ def _block(at: At, rated_a: float, kind: str, wires: Wires | None, by: Chooser) 
     openings = Openings(wires.size if wires else "", wires.sets if wires else 1, jumper.value if jumper else "", fullest_pole(own))
     fault_ka = way.fault_ka if way is not None else None
     poles, volts_v = row.supply.system.lines, row.supply.volts_v
-    return choose_block(rated_a, poles, volts_v, openings=openings, fault_ka=fault_ka, rules=rules, stock=stock, said=said)
+    block = choose_block(rated_a, poles, volts_v, openings=openings, fault_ka=fault_ka, rules=rules, stock=stock, said=said)
+    return block, size_words(jumper.value) if jumper else ""

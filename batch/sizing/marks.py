@@ -6,7 +6,7 @@ heaters and limits through their bank, so that of several banks the label goes f
 
 from __future__ import annotations
 
-from batch.rules.markings import marking_of
+from batch.rules.markings import marking_in_colours
 
 POLES = "ABC"
 FEW = 9  # up to so many panel feeders a tank has few of a kind, whose numbers may be shorter
@@ -23,10 +23,11 @@ def block_in_box(block: str, number: int) -> str:
 
 
 class TankMarks:
-    """The designations of one tank. `count` of a kind decides between short and long numbers, so that no two kinds meet."""
+    """The designations of one tank, and its colours of wires. `count` of a kind decides between short and long numbers, so that no two
+    kinds meet."""
 
-    def __init__(self, region: str, feeds: int = 1) -> None:
-        self.marking = marking_of(region)
+    def __init__(self, region: str, feeds: int = 1, colours: tuple[tuple[str, str], ...] = ()) -> None:
+        self.marking = marking_in_colours(region, colours)
         self._few = feeds <= FEW
 
     def __eq__(self, other: object) -> bool:

@@ -24,6 +24,7 @@ from batch.sizing.neutral_poles import fused_poles_words
 from batch.sizing.run_lines import RunFinder, bank_runs, feeder_runs
 from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_board, choose_device, choose_heater, choose_holder, heater_words
+from batch.sizing.wire_colours import colours_asked
 from batch.sizing.words import fault_current
 from batch.units import convert
 
@@ -41,13 +42,16 @@ class TakeOff(NamedTuple):
     pricing: Pricing | None = None
     allowances: Sequence[Allowance] = ()
     other_costs: Sequence[OtherCost] = ()
+    ground_colour: str = ""  # that the project asks for
 
 
 def take_off_of(job: Job, project: str, rules: RuleSet, conductor: str) -> TakeOff:
     """How the lines of a project are counted: with its own row of Pricing, its rules and its other costs."""
     pricing = next((one for one in job.pricing if one.project == project), None)
     allowances = [one for one in job.allowances if one.project == project]
-    return TakeOff(Stock(job.stock, conductor), rules, pricing, allowances, [one for one in job.other_costs if one.project == project])
+    others = [one for one in job.other_costs if one.project == project]
+    asked = next((dict(colours_asked(one, rules.marking)) for one in job.projects if one.project == project), {})
+    return TakeOff(Stock(job.stock, conductor), rules, pricing, allowances, others, asked.get("ground", ""))
 
 
 class SingleCircuit(NamedTuple):
@@ -100,7 +104,7 @@ def list_materials(
         rows += [_line(FEEDERS, need, quantity, owner) for need, quantity in _feeder_devices(row, take_off).items()]
         rows += [_line(DISTRIBUTION, need, quantity, owner) for need, quantity in _distribution(row, take_off).items()]
     rows += list(_heaters(banks, take_off.stock, take_off.rules.marking.short_length))
-    finder = RunFinder(take_off.stock, take_off.rules, take_off.pricing)
+    finder = RunFinder(take_off.stock, take_off.rules, take_off.pricing, take_off.ground_colour)
     runs = [line for row in banks for line in bank_runs(row, finder)]
     runs += [line for row in feeders for line in feeder_runs(row, finder)]
     rows += runs

@@ -15,6 +15,7 @@ from batch.sizing.marks import pole_of
 
 LINES = "ABC"
 SUPPLY_WIRE, POWER_WIRE, FEEDER_WIRE = POWER_WIRES = ("supply", "power", "panel feeder")  # what power conductors of a control panel are for
+BAR = "bar"  # in place of a jumper that no conductor of the table serves
 NEUTRAL_BAR = "neutral bar"  # of a panel that a neutral comes to, and then N, or 2N where there are several
 NEUTRAL_IN, NEUTRAL_OUT = "N", "TN"  # terminals of the pole of a disconnect that opens the neutral
 
@@ -121,7 +122,10 @@ def power_wires(
         size = feed_sizes[number] if stage == "F" else sizes[number]
         hue = marking.colours["grounded_line" if _is_grounded(stage, number, int(pole_of), supplies, feeds) else "power"]
         if block:
-            yield from (ControlWire(box, *ends, wire, hue, size, POWER_WIRE) for ends in _through(points, block, pole_of, box))
+            jumper = supplies[number - 1].jumper
+            into, *out = _through(points, block, pole_of, box)
+            yield ControlWire(box, *into, wire, hue, size, POWER_WIRE)
+            yield from (ControlWire(box, *ends, wire, hue if jumper else BAR, jumper, POWER_WIRE) for ends in out)
         else:
             first, *rest = points
             yield from (ControlWire(box, first, box, one, wire, hue, size, POWER_WIRE) for one in rest)

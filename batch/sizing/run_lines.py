@@ -23,10 +23,11 @@ NO_LENGTH = "the length of the run is not given"
 class RunFinder:
     """Stock parts of wires and raceways, each looked for once; and what the firm adds to a length."""
 
-    def __init__(self, stock: Stock, rules: RuleSet, pricing: Pricing | None) -> None:
+    def __init__(self, stock: Stock, rules: RuleSet, pricing: Pricing | None, ground_colour: str = "") -> None:
         self._stock, self._rules, self.pricing = stock, rules, pricing
         self._known: dict[tuple, tuple[tuple[str, str, str], ...]] = {}
         self.unit = rules.marking.length
+        self._green = ground_colour or rules.marking.colours["ground"]
 
     def parts_of(self, wires: Wires, inside: bool) -> tuple[tuple[str, str, str], ...]:
         """(role, part, words) of its conductors, grounded line, neutral and ground, or of the multicore cable that they are, and of its
@@ -50,8 +51,7 @@ class RunFinder:
 
     def _cable(self, wires: Wires) -> Iterator[tuple[str, str, str]]:
         cores = cable_cores(wires)
-        colour = self._rules.marking.colours["ground"]
-        words = f"{cores} {wires.material} {wires.insulation}, multicore cable, grounding conductor {colour} in it"
+        words = f"{cores} {wires.material} {wires.insulation}, multicore cable, grounding conductor {self._green} in it"
         yield CABLE, choose_cable(cores, wires.material, wires.insulation, self._stock), words
         yield RACEWAY, choose_raceway(wires.raceway, self._stock) if wires.raceway else "", wires.raceway or "raceway of no listed size"
 
@@ -65,7 +65,8 @@ class RunFinder:
         if wires.neutral:
             size = wires.neutral if wires.neutral[:1].isdigit() else wires.size
             yield neutral, choose_wire(size, *kind, False, stock=stock, rules=rules), f"{size_words(size)} {insulated}"
-        yield ground, choose_wire(wires.ground, *kind, True, stock=stock, rules=rules), f"{size_words(wires.ground)} {insulated}, green"
+        words = f"{size_words(wires.ground)} {insulated}, {self._green}"
+        yield ground, choose_wire(wires.ground, *kind, True, stock=stock, rules=rules), words
         yield RACEWAY, choose_raceway(wires.raceway, stock) if wires.raceway else "", wires.raceway or "raceway of no listed size"
 
 

@@ -8,7 +8,7 @@ from batch.findings import Remarks
 from batch.method.overcurrent import continuous_factor
 from batch.records import Project, Settings
 from batch.rules import RuleSet
-from batch.sizing.control_settings import CONTROL_WORDS, control_listing
+from batch.sizing.control_settings import COLOUR_WORDS, CONTROL_WORDS, control_listing
 from batch.sizing.words import air, size_words
 from batch.used_settings import Setting
 
@@ -34,7 +34,7 @@ WORDS = {
     "grouping": ("Grouping", ""),
 }
 NOT_EVERY_CODES = ("breaker_type", "installation", "grouping")  # settings that a rule set may have no use for
-SETTING_WORDS = {**WORDS, **CONTROL_WORDS}  # all of a project
+SETTING_WORDS = {**WORDS, **CONTROL_WORDS, **COLOUR_WORDS}  # all of a project
 SIZES = ("largest_conductor", "smallest_conductor")
 
 
