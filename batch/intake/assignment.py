@@ -9,11 +9,12 @@ from itertools import pairwise
 from msgspec import Struct
 from msgspec.structs import replace
 
+from batch.intake import cells_that_describe as told
 from batch.intake.best_match import solve
 from batch.intake.cell_profiles import READ_AS, TAG, Profile, fit, number_of, usual_volts
 from batch.intake.heading_sense import names_a_heater, names_a_tank
 from batch.intake.list_columns import LIST, TANK_TAG
-from batch.intake.list_words import basis_of, heater_word, nothing_word, other_equipment, phase_word, total_word
+from batch.intake.list_words import basis_of, heater_word, other_equipment, phase_word, total_word
 from batch.intake.survey import HeadingColumn
 from batch.intake.tank_words import tank_named
 from batch.ooxml.addresses import letters
@@ -40,14 +41,11 @@ POWER_UNIT = re.compile(r"(?<!\w)k?W(?!\w)", re.IGNORECASE)
 ON_DUTY = re.compile(r"(?:on )?duty|working|operating|en servicio|in funzione|in bedrijf|betrieb", re.IGNORECASE)
 FIRST_YEAR, LAST_YEAR = 1950, 2040
 LONGEST_SIGN = 2  # letters of a sign such as P, which stands for poles too
-POWER_ALONE = re.compile(r"\(?[\d.,\s/½¼¾]+\s*(?:k\s?w|w|watts?|hp|btu/?h)\.?\)?(?:\s*(?:ea|each|c/u|je|pc)\.?)?", re.IGNORECASE)
 NEAR_TAG = 0.04  # the same for the tank's tag, with which nothing is sized
 CLOSE_NAME = 0.12  # a rival whose heading says it so much less clearly is none, however well its cells fit: judgement, no source
 SURE_TAGS = 0.75  # of the cells, for a column under a heading that says nothing: a total may stand among them
 LEAST_TAGGED = 3
 UNKNOWN_TAG = re.compile(r"[A-Za-z]{1,4}[-. ]?\d{1,4}[A-Za-z]?")
-POWERED = re.compile(r"\d\s*-?k\s?w\b", re.IGNORECASE)
-WATTS = re.compile(r"\d{3,5}\s*w\b", re.IGNORECASE)
 FACTS = re.compile(r"\d\s*k\s?w\b|\d{3,5}\s*w\b|\d\s*v(?:ac)?\b", re.IGNORECASE)
 
 
@@ -103,8 +101,10 @@ def scores(
         figures = profile.numeric() >= SURE_FIT and fit("quantity", profile) >= SURE_FIT
         if figures and not counted and ON_DUTY.fullmatch(column.text.strip()):
             here["quantity"] = (BY_NAME * PERHAPS + (1 - BY_NAME), PERHAPS, 1.0, "", "")  # beside "Stby", and not what the tank is for
-        _by_facts_in_cells(here, profile)
+        _by_facts_in_cells(here, profile, counted)
         _by_units_in_cells(here, profile)
+        if {"feeder", "volts_v"} <= here.keys() and told.of_supplies_alone(profile):  # "Supply" over "480V-3PH"
+            here.pop("feeder")
         if profile.filled and not any(score >= LEAST_SCORE for score, *_ in here.values()):
             here |= _by_values(column, profile)
         _by_equipment(column, here, profile)
@@ -124,7 +124,7 @@ def scores(
 
 def _by_what_describes(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], found: dict) -> None:
     """Where the cells of one column say the heaters ("Heating" over "3 pcs 6 kW 400 V"), another of mere names does not describe them."""
-    said = {column.index: _share_powered(seen[column.index]) for column in columns}
+    said = {column.index: told.share_with_powers(seen[column.index]) for column in columns}
     telling = [index for index, share in said.items() if share >= MOSTLY and not {"power_kw", "total_kw", "volts_v"} & found[index].keys()]
     if len(telling) != 1:
         return
@@ -163,12 +163,6 @@ def _tags_beside_names(one: Profile, other: Profile) -> bool:
 def _numbered(profile: Profile) -> float:
     """The share of cells with a figure in them, as tags have."""
     return sum(any(sign.isdigit() for sign in text) for text in profile.texts) / max(1, profile.filled)
-
-
-def _share_powered(profile: Profile) -> float:
-    """The share of cells with words beside a power: "3 pcs 6 kW 400 V", and not "6 kW"."""
-    texts = profile.texts
-    return sum(bool(POWERED.search(text)) and not POWER_ALONE.fullmatch(text) for text in texts) / max(1, len(texts))
 
 
 def _sides(columns: Sequence[HeadingColumn]) -> list[int]:
@@ -213,6 +207,8 @@ def _counts(profile: Profile) -> bool:
     steps = [after - before for before, after in pairwise(numbers)]
     if len(steps) >= LEAST_STEPS and len(set(steps)) == 1 and steps[0] > 0:  # the circuits of one side of a panel: 2, 4, 6
         return False
+    if len(steps) >= LEAST_STEPS and set(steps) == {0.0, 1.0} and numbers[0] == 1:  # of items of several lines each: 1, 1, 2, 3, 3
+        return False
     return sum(step == 1 for step in steps) < 0.6 * len(steps) and (len(steps) < LEAST_STEPS or any(step <= 0 for step in steps))
 
 
@@ -228,7 +224,8 @@ def _by_values(column: HeadingColumn, profile: Profile) -> dict[str, tuple[float
     spoken = sum(
         bool(re.search(r"\d{2,4}\s*(?:v\b|vac|[/-]\s*[13]\b|v?\s*[13]\s*ph)|[13]\s*[~]", text, re.IGNORECASE)) for text in texts
     ) / len(texts)
-    if spoken >= 0.8 and not any(POWERED.search(text) for text in texts) and profile.numeric() < 0.2 and fit("volts_v", profile) >= 0.8:
+    powered = any(told.POWERED.search(text) for text in texts)
+    if spoken >= 0.8 and not powered and profile.numeric() < 0.2 and fit("volts_v", profile) >= 0.8:
         found["volts_v"] = (0.5, 0.3, spoken, "", "")
     if sum(phase_word(text) for text in texts) == len(texts) >= LEAST_TAGGED:
         found["phases"] = (0.8, 0.5, 1.0, "", "")
@@ -241,21 +238,24 @@ def _by_values(column: HeadingColumn, profile: Profile) -> dict[str, tuple[float
     return found
 
 
-def _by_facts_in_cells(here: dict[str, tuple[float, float, float, str, str]], profile: Profile) -> None:
-    """ "HEATERS" over "3 x 9 kW 480/3" and "(4) 6 kW, titanium": cells that say more than a count or a power describe the heaters."""
-    if "quantity" not in here or profile.numeric() > 0:
+def _by_facts_in_cells(here: dict[str, tuple[float, float, float, str, str]], profile: Profile, counted: bool) -> None:
+    """ "HEATERS" over "3 x 9 kW 480/3" and "(4) 6 kW, titanium": cells that say more than a count or a power describe the heaters, and so
+    does "Installed power" over "3 x 6 kW" where no other column counts."""
+    if profile.numeric() > 0:
         return
-    said = [text for text in profile.texts if not nothing_word(text)]
-    if said and sum(bool(POWERED.search(text) or WATTS.search(text)) for text in said) >= MOSTLY * len(said):
+    if "quantity" in here and told.share_of_powers(profile) >= MOSTLY:
         here["description"] = max(here.pop("quantity"), here.get("description", (0.0, 0.0, 0.0, "", "")))
+    powers = here.keys() & {"power_kw", "total_kw"}
+    if powers and not counted and told.share_counted(profile) >= MOSTLY:
+        score, name, good, *_ = max(here.pop(key) for key in powers)
+        here["description"] = max((score, name, good, "", ""), here.get("description", (0.0, 0.0, 0.0, "", "")))
 
 
 def _by_units_in_cells(here: dict[str, tuple[float, float, float, str, str]], profile: Profile) -> None:
     """Cells that nearly all say kW or W are powers, under whatever heading: "Capacity" over "6 kW"."""
     if not profile.filled or profile.numeric() > 0 or "power_kw" in here or "total_kw" in here or "description" in here:
         return
-    short = [text for text in profile.texts if POWER_ALONE.fullmatch(text)]
-    if len(short) >= MOSTLY * profile.filled:
+    if told.share_of_powers_alone(profile) >= MOSTLY:
         here["power_kw"] = (BY_NAME * PERHAPS + (1 - BY_NAME), PERHAPS, 1.0, "", "")
 
 

@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from msgspec import Struct
 
+from batch.intake.counts_named import BEHIND, BRACKET, DASHED, EITHER, GROUPS, IN_FRONT, LABEL, MORE, PAIRS, PIECES, PLUS, PRODUCT
 from batch.intake.numbers import speak
 from batch.intake.powers_named import COUNT_BEHIND, PIECES_BETWEEN, kilowatts
 from batch.intake.powers_named import FIGURE as _F
@@ -28,50 +29,15 @@ LONGEST = 400
 CLOSE = 0.005  # powers agree within half of a per cent: "13.5 kW total (3 x 4.5 kW)" may be rounded
 _DENSITY = re.compile(rf"(?:{_F})\s*(?:W|watts?)\s*(?:/|per)\s*(?:in|sq|cm|cm2|cm²|in²|in2|dm)[\w².]*(?:\s*in\.?)?", re.IGNORECASE)
 _POWER = re.compile(rf"(?<![\w.,/])(?P<number>{_F})\s*-?\s*(?P<unit>{_POWER_UNIT})(?![\w/²³])\.?", re.IGNORECASE)
-_PRODUCT = re.compile(
-    rf"(?<![\w.,/])\(?(?P<count>\d{{1,3}})\)?\s*(?:[x×*@]|ea\.?|pcs?\.?|nos?\.?|Stk\.?|szt\.?|uds?\.?|ks\.?|of)\s*(?:@\s*)?(?={_F})",
-    re.IGNORECASE,
-)
+_NEXT_POWER = re.compile(rf"\s?(?:{_F})\s*-?\s*(?:{_POWER_UNIT})(?![\w/²³])", re.IGNORECASE)
 _EQUATION = re.compile(
     rf"(?<![\w.,/])(?P<count>\d{{1,3}})\s*[x×*@]\s*(?P<each>{_F})\s*(?:{_POWER_UNIT})?"
     rf"\s*=\s*(?P<all>{_F})\s*(?P<unit>{_POWER_UNIT})(?!\w)",
     re.IGNORECASE,
 )
-_PAIRS = re.compile(
-    r"(?:(?<!\w)(?P<count>\d{1,2}|[^\W\d_]{2,7})\s+)?(?<!\w)(?:pairs?|prs?\.|Paare?|paires?|pares|par\s+de|coppi[ae]|paar|pary)\s+(?:of\s+|de\s+|di\s+|van\s+|von\s+)?"
-    rf"(?=(?:{_F})\s*-?\s*(?:{_POWER_UNIT})(?!\w))",
-    re.IGNORECASE,
-)
-_DASHED = re.compile(rf"(?<![\w.,/()-])(?P<count>\d{{1,2}})\s?[-–]\s?(?P<each>{_F})\s*(?:k\s?W|W|watts?)(?!\w)", re.IGNORECASE)
-_GROUPS = re.compile(
-    r"(?:banks?|rows?|groups?|sets?|stages?|steps?|circuits?|Gruppen?|Stufen?|groupes?|grupos?|gruppi|groepen|grupy)"
-    r"\s+(?:of|à|zu|je|de|di|van|po)\s",
-    re.IGNORECASE,
-)
-_EITHER = re.compile(  # "1 or 2 x 6 kW"; the Dutch "of" only before a sign of times: "4 of 6 kW" is a count
-    r"(?<![\w.,/])(?:\d{1,2}|one|two|three|four)\s+(?:(?:or|oder|ou|o|lub)\s+(?:\d{1,2}(?![\d.,])|two|three|four|five)|of\s+\d{1,2}\s*[x×*@])"
-    r"(?!\w|\s*(?:k\s?W|W|V|A|kV)\b)",
-    re.IGNORECASE,
-)
 _ORDINAL = frozenset(  # a figure behind one of these is a name, not a count
     {"no", "nr", "number", "item", "line", "tank", "bath", "station", "heater", "unit", "bank", "rev", "note"}
     | {"cuve", "becken", "vasca", "wanna", "bad", "cuba", "tanque", "kar", "vana", "lazen"}
-)
-_BEHIND = re.compile(
-    r"\s*(?:\(\s*[^\W\d_]+\.?\s*\)|ea\.?|each)?\s*[x×*]\s*(?P<count>\d{1,3})(?![\w.,]*\d)\s*(?:no|nos|off|pcs?|ea)?\b\.?", re.IGNORECASE
-)
-_MORE = re.compile(r"\+\s*(?P<more>\d{1,2})\s")
-_PLUS = re.compile(r"(?<![\w.,/])(?P<run>\d{1,3})\s*\+\s*(?P<more>\d{1,2})(?![\w.,/]*\d)")
-_LABEL = re.compile(
-    r"(?<!\w)(?:qty|quantity|quant|anz(?:ahl)?|cant(?:idad)?|qté|nbre|nb|qtde?|aantal|ilość|liczba|antall?|počet|q\.tà|st[üu]ckzahl|quantit[éà]"
-    r"|(?:number|no\.?) of \w+)"
-    r"\.?\s*[:=]?\s*\(?(?P<count>\d{1,3})\)?(?![\w.,]*\d)",
-    re.IGNORECASE,
-)
-_BRACKET = re.compile(r"(?<!\w)\((?P<count>\d{1,3})\)")
-_PIECES = re.compile(
-    r"(?<![\w.,/-])(?P<count>\d{1,3})\s*(?:[x×](?!\w)|(?:ea|each|pcs?|off|nos|Stk|Stck|Stück|st|szt(?:uk[ai]?)?|uds?|un|pz|stuks|styk|stycken|ks|kus[ůyu]?|pces?|pièces?|peças?)\b\.?)",
-    re.IGNORECASE,
 )
 _LENGTH = re.compile(
     rf"(?<![\w.,/])(?P<number>{_F}|\d+\s+\d+/\d+)\s*-?\s*(?P<unit>mm|cm|m|inches|inch|in|ft|feet|\"|″|'|′)(?![\w²³])\.?", re.IGNORECASE
@@ -160,10 +126,10 @@ class _Reading:
         powers += self._powers()
         counts += self._counts(powers)
         quantity = self._one("quantity", counts)
-        if groups := _GROUPS.search(self.text):
+        if groups := GROUPS.search(self.text):
             self.doubts.append(("quantity", f'"{groups[0].strip()}": whether the count is of one or of all is not said'))
             quantity = None
-        if either := _EITHER.search(self.text):
+        if either := EITHER.search(self.text):
             self.doubts.append(("quantity", f'"{either[0].strip()}": which of the two is not said'))
             quantity = None
         each, total, said, total_of = self._sort(powers, quantity)
@@ -202,9 +168,9 @@ class _Reading:
 
     def _spare(self) -> tuple[Found | None, list[Found]]:
         """ "4+1 spare": four, and one spare beside them."""
-        match = _PLUS.search(self.rest)
+        match = PLUS.search(self.rest)
         if match is None:
-            more = _MORE.search(self.rest)
+            more = MORE.search(self.rest)
             hits = vocabulary()["spare"].find(self.rest[more.end() : more.end() + 12]) if more else ()
             if more is None or not hits:
                 return None, []
@@ -238,7 +204,7 @@ class _Reading:
     def _pairs(self) -> list[Found]:
         """ "a pair of 9 kW": two; "two pairs": four."""
         found = []
-        for match in _PAIRS.finditer(self.rest):
+        for match in PAIRS.finditer(self.rest):
             word = match["count"] or "1"
             number = int(word) if word.isdecimal() else vocabulary().number(word) or 1
             start = match.start() if number > 1 or word in ("1", "one", "a") else match.start() + len(word)
@@ -249,11 +215,11 @@ class _Reading:
 
     def _dashed(self) -> list[Found]:
         """ "6-4.5 kW" is six of 4.5 kW; "3-9 kW" may be three of 9 kW, or from 3 to 9 kW, and is asked about."""
-        match = _DASHED.search(self.rest)
+        match = DASHED.search(self.rest)
         each = speak(match["each"]) if match is not None else None
         if match is None or each is None or each.value is None:
             return []
-        if 1 < int(match["count"]) < each.value:
+        if 1 < int(match["count"]) < each.value and not match["pieces"]:
             self.doubts.append(("quantity", f'"{match[0].strip()}" is a number and a power, or two powers'))
             return []
         end = match.start("each")
@@ -265,8 +231,8 @@ class _Reading:
     def _products(self) -> list[Found]:
         """ "3 x 6 kW", "(3) 6 kW", "3 ea. 6 kW": the count, with a mark left behind that the power is of each."""
         found = []
-        for match in list(_PRODUCT.finditer(self.rest)) + list(_BRACKET.finditer(self.rest)):
-            if _POWER.match(self.rest, match.end()) or _POWER.match(self.rest, match.end() + 1):
+        for match in [*PRODUCT.finditer(self.rest), *BRACKET.finditer(self.rest), *IN_FRONT.finditer(self.rest)]:
+            if _NEXT_POWER.match(self.rest, match.end()):
                 found.append(self._found(int(match["count"]), match.start(), match.end()))
                 self._blank(match.start(), match.end() - 1)
                 self.rest = self.rest[: match.end() - 1] + "×" + self.rest[match.end() :]
@@ -290,7 +256,7 @@ class _Reading:
         """ "6 kW x 3": the count behind the power."""
         found = []
         for one in powers:
-            if match := _BEHIND.match(self.rest, one.found.end):
+            if match := BEHIND.match(self.rest, one.found.end):
                 found.append(self._found(int(match["count"]), match.start("count"), match.end("count")))
                 self._blank(match.start(), match.end())
         return found
@@ -309,7 +275,7 @@ class _Reading:
 
     def _counts(self, powers: list[_Power]) -> list[Found]:
         found = self._behind(powers)
-        for pattern in (_LABEL, _BRACKET, _PIECES):
+        for pattern in (LABEL, BRACKET, PIECES):
             for match in pattern.finditer(self.rest):
                 found.append(self._found(int(match["count"]), match.start(), match.end()))
                 self._blank(match.start(), match.end())

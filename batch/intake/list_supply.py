@@ -5,12 +5,16 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from batch.intake.line_kinds import supplies_in, supply_in
-from batch.intake.list_words import heater_word, hits, other_equipment
+from batch.intake.changes_told import FORMER_CLAUSE
+from batch.intake.line_kinds import StatedSupply, supplies_in, supply_in
+from batch.intake.list_words import heater_word, hits, old_word, other_equipment
 from batch.intake.plan import ListPlan, When
+from batch.intake.remark_words import read_row_words
+from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import Region
 from batch.intake.texts_beside import cell_of
 
+PAIR = frozenset({"volts_v", "phases"})
 ALL_HEATERS = re.compile(
     r"\b(all|unless|typ(?:ical)?|every|everything|each|alle|tous|toutes|tod[oa]s?|tutt[ie]|wszystkie"
     r"|tenzij|sauf|salvo|sofern|soweit|o ile nie|chyba [zż]e|exce[pt]to|medmindre|med mindre|om inte|om ikke|pokud nen[ií])\b",
@@ -23,7 +27,14 @@ NOT_THE_HEATERS = re.compile(
     r"\b(plant|incoming|feeder|panel(?:board)?|main|service|transformer|mcc|source|pump|rectifier|control|utility|building|site)s?\b",
     re.IGNORECASE,
 )
-
+OF_OTHERS = re.compile(r"\b(?:pump|blower|fan|rectifier|control|lighting|instrument|transformer|primary|secondary)s?\b", re.IGNORECASE)
+OF_A_POWER = re.compile(r"\b(?:all|every|each)\s+\d+(?:[.,]\d+)?\s*k?W\b", re.IGNORECASE)  # "all 9 kW: 480 V" is not of the others
+POWERED = re.compile(r"\d\s*k?W\b", re.IGNORECASE)  # "all 9 kW heaters" are not all
+EXCEPT = re.compile(
+    r"\b(?:except\w*|excluding|apart from|other than|au(?:ß|ss)er|ausgenommen|sauf|except[ée]|hormis|excepto|salvo|menos|eccetto|tranne"
+    r"|behalve|uitgezonderd|opr[óo]cz|z wyj[ąa]tkiem|poza|exceto|undtagen|undtaget|unntatt|utom|f[öo]rutom|krom[ěe]|vyjma)\b",
+    re.IGNORECASE,
+)
 
 WHERE_BLANK = re.compile(
     r"\b(?:where|if|when)\b.{0,40}\b(?:empty|blank|nothing|not (?:given|stated|filled|shown))|\bunless (?:given|stated|shown|noted)\b"
@@ -35,15 +46,17 @@ WHERE_BLANK = re.compile(
 FEEDER = re.compile(r"\b(?:on|from|by|fed from)\s+(?:feeder|panel|mcc)\s+([A-Z][\w-]*\d*[\w-]*)", re.IGNORECASE)
 
 
-def fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, str]]) -> None:
-    """Volts and phases that a sentence gives for all heaters, where there is no column of them."""
+def fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, str]], last: int | None = None) -> None:
+    """Volts and phases that a sentence gives for all heaters, where there is no column of them. `last`: the last row of the table's own,
+    from 0; what stands alone below it is beside the table, and not in it."""
+    last = region.end if last is None else last
     said: dict[str, set[float]] = {"volts_v": set(), "phases": set()}
     cells: dict[str, tuple[int, int, str]] = {}
     for row, column, text in around:
         supply = supply_in(text)
-        inside = region.start <= row <= region.end
+        inside = region.start <= row <= last
         others = (NOT_THE_HEATERS.search(text) or other_equipment(text)) and not EVERYTHING.search(text)
-        if supply is None or (others and not heater_word(text)):
+        if supply is None or (others and not heater_word(text)) or (OF_A_POWER.search(text) and "volts_v" not in plan.columns):
             continue
         if not (heater_word(text) or for_all(text) or (row < region.top and len(text) < 60)) or (inside and not ALL_HEATERS.search(text)):
             continue
@@ -60,6 +73,36 @@ def fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, 
             if key == "phases" and len(said["volts_v"]) == 1:
                 plan.fixed_volts = next(iter(said["volts_v"]))
             plan.why[f"fixed.{key}"] = f'"{text[:80]}" in {cell_of(row, column)}'
+    if not PAIR & (plan.columns.keys() | plan.fixed.keys()):
+        _only_supply(plan, region, around, last)
+
+
+def _only_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, str]], last: int) -> None:
+    """Of a list without volts of its own the one supply that is named beside it, though as the plant's, or below: taken for all."""
+    told: dict[StatedSupply, tuple[int, int, str]] = {}
+    for row, column, text in around:
+        if region.start <= row <= last or (full := supply_in_text(text)) is None or OF_OTHERS.search(text):
+            continue
+        supply = supply_in(text)
+        if supply is None or supply.volts is None or supply.phases is None or full.contradictions or leaves_open(text):
+            return  # volts that are not sure, or not of all: what the heaters have is asked
+        told.setdefault(supply, (row, column, text))
+    if len(told) == 1:
+        [(supply, (row, column, text))] = told.items()
+        plan.fixed_volts, plan.fixed_phases = supply.volts, supply.phases
+        for key, value in (("volts_v", supply.volts), ("phases", supply.phases)):
+            plan.fixed[key] = value
+            plan.why[f"fixed.{key}"] = f'"{text[:80]}" in {cell_of(row, column)}, the only supply beside the list'
+
+
+def leaves_open(text: str) -> bool:
+    """Does a sentence leave open whether its supply is that of all heaters: does it ask, is it of heaters of a power, of all but some?"""
+    return bool(of_before(text) or POWERED.search(text) or EXCEPT.search(text))
+
+
+def of_before(text: str) -> bool:
+    """Does a sentence ask, or speak of what was, or is to go?"""
+    return bool("?" in text or read_row_words(text).fate or old_word(text) or FORMER_CLAUSE.search(text))
 
 
 def supply_by_phases(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, str]]) -> None:

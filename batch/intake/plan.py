@@ -97,6 +97,7 @@ class ListPlan(Struct):
     quantity: str = ""  # "tank": in each of a row's tanks, "row": in all of them; "" = to be found out
     turned: str = ""
     decimal: str = ""
+    dashes_count: bool = False  # is the 3 of "3 - 6 kW" a number of heaters, in all of its descriptions?
     leave_rows: tuple[int, ...] = ()
     keep_rows: tuple[int, ...] = ()
     leave_words: tuple[str, ...] = ()

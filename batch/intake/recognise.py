@@ -7,10 +7,12 @@ from collections.abc import Mapping, Sequence
 from msgspec import Struct, field
 
 from batch.findings import Finding, find, remark
+from batch.intake.cell_profiles import number_of
 from batch.intake.cells import squeezed
 from batch.intake.grid import Grid
-from batch.intake.head import find_head
+from batch.intake.head import Head, find_head
 from batch.intake.headings import Matcher
+from batch.intake.list_words import total_word
 from batch.intake.table import counted, rows_worded
 from batch.sheets import HEATERS, INPUTS, Sheet
 from batch.sheets.received import RECEIVED
@@ -22,6 +24,7 @@ MEANS = {
     "stock": "parts are named by their ratings, without prices",
 }
 LEAST_OWN = 3  # needed columns under our own headings, for a sheet to be taken for our own form
+SAME = 0.001  # of a total, for rounding
 NONE_MAPPED: Mapping[str, Sheet] = {}
 
 
@@ -94,7 +97,23 @@ def own_form(grid: Grid, matcher: Matcher) -> bool:
     needed = [column.key for column in HEATERS.columns if column.required]
     own = [key for key in needed if any(heading.rank == 0 for heading in head.by_key.get(key, ()))]
     power = head.by_key.get("power_kw")
-    return len(own) >= LEAST_OWN and (power is None or "power_kw" in own)
+    return len(own) >= LEAST_OWN and (power is None or "power_kw" in own) and not _summed_as_they_stand(grid, head)
+
+
+def _summed_as_they_stand(grid: Grid, head: Head) -> bool:
+    """Does a total row add up the powers as they stand, and not each times its number? Then they are the tanks', in a customer's list."""
+    power, quantity = (head.by_key.get(key) for key in ("power_kw", "quantity"))
+    if not power or not quantity:
+        return False
+    plain = counted_out = 0.0
+    for line in grid.lines_from(head.first_data_row):
+        row = grid.rows[line]
+        kw, heaters = (number_of(row[one[0].index]) if one[0].index < len(row) else None for one in (power, quantity))
+        if any(isinstance(value, str) and total_word(value) for value in row) and kw is not None:
+            return abs(kw - plain) <= SAME * plain < abs(kw - counted_out)
+        if kw is not None:
+            plain, counted_out = plain + kw, counted_out + kw * (heaters or 1.0)
+    return False
 
 
 def _by_headings(grids: Sequence[Grid], chosen: dict[str, Grid], matcher: Matcher, found: Recognised) -> None:

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from batch.intake.changes_told import in_place_of
 from batch.intake.columns import LEAST_POWER_KW
 from batch.intake.counts import read_count
+from batch.intake.counts_named import by_sign
 from batch.intake.described import Described, described
 from batch.intake.facts import Fact, one_likely, read_cell
 from batch.intake.grid import Grid, worded
@@ -318,7 +319,7 @@ class RowCells:
         in_sets = any(isinstance(value, str) and SETS.fullmatch(value) for _, value in line.cells)
         one_set = count is not None and count.value == 1 and (in_sets or SET_OF.search(fact.value) is not None)
         counted = count is not None and count.value is not None
-        text = in_place_of(fact.value)
+        text = in_place_of(by_sign(fact.value) if self.plan.dashes_count else fact.value)
         said = described(SET_OF.sub(_of_a_set, text, count=1) if one_set else text, counted)
         if said.doubt and (heater_word(fact.value) or "power_kw" not in self.plan.columns):
             line.doubt = f'"{fact.seen}" ({said.doubt})'

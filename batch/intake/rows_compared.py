@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from batch.intake.described import described
 from batch.intake.grid import worded
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, OFFERED, OTHER, OUT, Line
-from batch.intake.list_words import is_heater
+from batch.intake.list_words import EACH, is_heater
 from batch.intake.plan import ListPlan
 from batch.intake.survey import flat
 from batch.ooxml.addresses import letters
@@ -24,6 +24,8 @@ ALIKE = re.compile(  # words that let a row stand for a second tank too
 )
 MARK = re.compile(r"(?:E?I?H(?:E|T|TR|R|K)?|EL|TP|GR|RES)[-_. ]?\d{2,6}[A-Za-z]?", re.IGNORECASE)  # common practice, no source
 BETWEEN_LINES, TO_NEUTRAL = (380.0, 415.0), (220.0, 240.0)  # of one supply: IEC 60038, table 1, 230/400 V, and its former names
+COMMA_BETWEEN = re.compile(r"\d{1,2}\s+[^\W\d_]+,\s*\d[\d.,]*\s*k?W\b", re.IGNORECASE)  # "2 heaters, 6 kW"
+LEAST_SIGNED = 2  # rows that say by a sign of times that their power is of each: judgement, no source
 LEAST_ON_ONE = 2  # other rows on one phase: judgement, no source
 NO_CODES: Mapping[str, str] = {}
 LONGEST_CODE = 3  # letters
@@ -38,6 +40,7 @@ def compare_rows(lines: Sequence[Line], plan: ListPlan, codes: Mapping[str, str]
     _marked_twice(lines, plan)
     _alternates(lines, plan)
     _alone_on_one_phase(lines, plan)
+    _without_a_sign(lines, plan)
     _without_a_code(lines, plan, codes)
 
 
@@ -54,6 +57,20 @@ def _without_a_code(lines: Sequence[Line], plan: ListPlan, codes: Mapping[str, s
             if id(line) not in marks and line.kind == DATA and line.index + 1 not in plan.keep_rows:
                 line.kind, line.at = DOUBT, at
                 line.why = f"{letters(at)}{line.index + 1}, blank where other rows bear a code,"
+
+
+def _without_a_sign(lines: Sequence[Line], plan: ListPlan) -> None:
+    """ "2 heaters, 6 kW" among rows that say "3 x 6 kW": whether the power is of each is not said there, where the others say it."""
+    told = [line for line in lines if line.kind == DATA and {"quantity", "power_kw"} <= line.facts.keys()]
+    told = [line for line in told if line.facts["quantity"].source == line.facts["power_kw"].source == "description"]
+    signed = [line for line in told if line.facts["power_kw"].basis == EACH]
+    for line in told if len(signed) >= LEAST_SIGNED else ():
+        power = line.facts["power_kw"]
+        if power.basis or plan.power or line.index + 1 in plan.keep_rows or not COMMA_BETWEEN.search(power.seen):
+            continue
+        if (line.figure("quantity") or 0) > 1:
+            line.kind, line.at, other = DOUBT, power.index, signed[0].facts["power_kw"].seen[:30]
+            line.why = f'"{power.seen}" (whether the power is of each or of all, which other rows say by a sign, as "{other}")'
 
 
 def _alone_on_one_phase(lines: Sequence[Line], plan: ListPlan) -> None:

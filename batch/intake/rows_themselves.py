@@ -16,6 +16,17 @@ LONGEST_REMARK = 60
 LONGEST_UNIT = 3
 LEAST_ROWS = 2  # that show what amps are of, for the others to be read by it: judgement, no source
 POWER_SAID = re.compile(r"(\d+(?:[.,]\d+)?)\s*k\s?w\b", re.IGNORECASE)
+ONE_HEATER = re.compile(  # "Heaters kW" does not; common practice, no source
+    r"\b(?:heater|htr|element)(?:['’]s)?[\s_.-]+(?:size|rating|rated|power|k\s?w|watt(?:s|age)?|w|capacity)\b", re.IGNORECASE
+)
+
+
+def by_singular(verdict: Verdict, plan: ListPlan) -> None:
+    """Where figures and other witnesses leave it open, a heading that speaks of one heater: "Heater kW", "Element watts"."""
+    heading = plan.columns["power_kw"].heading if "power_kw" in plan.columns else ""
+    if ONE_HEATER.search(heading) and not hits("total", heading) and not hits("per_tank", heading):
+        verdict.basis = EACH
+        verdict.said.append(f'"{heading}" speaks of one heater')
 
 
 def by_own_words(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> None:

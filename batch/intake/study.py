@@ -14,6 +14,7 @@ from batch.intake.bare_figures import power_in_watts, volts_in_kv
 from batch.intake.cell_profiles import Profile, profiles
 from batch.intake.cells import squeezed
 from batch.intake.column_groups import Groups, further, groups_of, together, unchanged_word, with_former
+from batch.intake.counts_named import dashes_count
 from batch.intake.free_lines import bare_rows, free_text
 from batch.intake.grid import Grid
 from batch.intake.heading_letters import as_they_stand, with_letters_told
@@ -277,9 +278,11 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
         _grouped(plan, groups, seen, [text for _, _, text in around])
     elif one_by_one and not {"quantity", "power_kw"} & plan.columns.keys():
         plan.also = one_by_one
+    if (told := plan.columns.get("description")) is not None:
+        plan.dashes_count = dashes_count(seen[told.index].texts)
     stages_of_machines(plan, region, data)
     _, not_by_size = rules_by_size(around)
-    fix_supply(plan, region, not_by_size)
+    fix_supply(plan, region, not_by_size, data[-1] if data else None)
     supply_by_phases(plan, region, not_by_size)
     supply_by_poles(plan, region, data, around)
     supply_by_codes(plan, region.grid, data, around)
@@ -328,7 +331,7 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
     verdict = weigh(grid, plan, lines, around, said.basis if said is not None else "")
     if said is not None and verdict.basis == said.basis and said.name >= SURE_NAME:
         verdict.sure = CERTAIN
-    if not plan.power and _own(plan):
+    if not plan.power and _own(plan) and verdict.basis in ("", EACH):
         verdict.basis, verdict.sure, verdict.said = EACH, CERTAIN, ["its headings are those of the program's own form"]
     plan.power = plan.power or verdict.basis
     supply_by_size(plan, lines, by_size, verdict)

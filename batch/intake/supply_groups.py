@@ -12,33 +12,24 @@ from collections.abc import Mapping, Sequence, Set
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from batch.intake.changes_told import FORMER_CLAUSE
 from batch.intake.facts import Fact
 from batch.intake.grid import Grid, worded
 from batch.intake.groups_named import CZECH, GroupsNamed, Named, Rows, letters_behind
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, StatedSupply, supply_in
-from batch.intake.list_supply import ALL_HEATERS, NOT_THE_HEATERS
-from batch.intake.list_words import heater_word, old_word, other_equipment
+from batch.intake.list_supply import ALL_HEATERS, EXCEPT, NOT_THE_HEATERS, PAIR, leaves_open, of_before
+from batch.intake.list_words import heater_word, other_equipment
 from batch.intake.plan import ListPlan
-from batch.intake.remark_words import read_row_words
 from batch.intake.supply_notation import read_supply, supply_in_text
 from batch.intake.texts_beside import cell_of
 
 if TYPE_CHECKING:
     from batch.intake.study import Studied
 
-PAIR = frozenset({"volts_v", "phases"})
 TITLE = 5  # words of a line above a list that is its title: judgement, no source
 APART = 4  # signs between the volts and the phases of one supply: "415 V, 3 Ph, 50 Hz"
 OF_A_SUPPLY = frozenset({"volts", "pair", "phases", "hertz"})
-POWERED = re.compile(r"\d\s*k?W\b", re.IGNORECASE)  # "all 9 kW heaters" are not all
 WIDE = re.compile(
     r"\b(?:every\s?thing|alles|tout|todo|tutto|wszystko|tudo|allt|v[šs]e|unless|tenzij|sauf|salvo|sofern|soweit)\b", re.IGNORECASE
-)
-EXCEPT = re.compile(
-    r"\b(?:except\w*|excluding|apart from|other than|au(?:ß|ss)er|ausgenommen|sauf|except[ée]|hormis|excepto|salvo|menos|eccetto|tranne"
-    r"|behalve|uitgezonderd|opr[óo]cz|z wyj[ąa]tkiem|poza|exceto|undtagen|undtaget|unntatt|utom|f[öo]rutom|krom[ěe]|vyjma)\b",
-    re.IGNORECASE,
 )
 _AND = r"\b(?:and|but|und|aber|et|mais|y|pero|ed|e|ma|maar|ale|mas|og|men|och|avšak)\b(?=\s)"
 _SIGN = rf"[,;.–—]|\s-\s|{_AND}|{EXCEPT.pattern}"
@@ -127,8 +118,8 @@ def _supply_of_all(one: Studied, texts: Sequence[tuple[int, int, str]], sheet: s
 def _whole_supply(text: str) -> StatedSupply | None:
     """The supply of a sentence that names one, volts and phases, and leaves nothing open; None of any other."""
     supply, full = supply_in(text), supply_in_text(text)
-    unsure = "?" in text or other_equipment(text) or read_row_words(text).fate or old_word(text) or FORMER_CLAUSE.search(text)
-    of_others = EXCEPT.search(text) or POWERED.search(text) or (NOT_THE_HEATERS.search(text) and not heater_word(text))
+    unsure = other_equipment(text) or leaves_open(text)
+    of_others = NOT_THE_HEATERS.search(text) and not heater_word(text)
     if supply is None or supply.volts is None or supply.phases is None or full is None or full.contradictions or unsure or of_others:
         return None
     return supply
@@ -153,9 +144,9 @@ def put_supplies(plan: ListPlan, every: Set[int], told: Mapping[int, StatedSuppl
 def told_of_groups(text: str, rows: Rows) -> dict[int, StatedSupply] | None:
     """The supplies that a sentence gives for groups of rows; None where it gives none, or is not understood whole."""
     groups = supplies_placed(text)
-    if not groups or other_equipment(text) or "?" in text or read_row_words(text).fate:
+    if not groups or other_equipment(text) or of_before(text):
         return None
-    if (NOT_THE_HEATERS.search(text) and not heater_word(text)) or FORMER_CLAUSE.search(text) or old_word(text):
+    if NOT_THE_HEATERS.search(text) and not heater_word(text):
         return None
     pieces = _pieces(text, [(start, end) for start, end, _ in groups], rows)
     if pieces is None or not any(one.names or one.minus for one in pieces):

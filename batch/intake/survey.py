@@ -10,12 +10,11 @@ from msgspec import Struct, field
 
 from batch.intake.grid import Grid, worded
 from batch.intake.heading_sense import machine_in, sense
-from batch.intake.list_words import FILLED_IN, SURELY, Meaning, basis_of, counts_pieces, meanings, words
+from batch.intake.list_words import FILLED_IN, SURELY, Meaning, basis_of, counts_pieces, meanings
 from batch.intake.prose import like_data
-from batch.units import spelled
+from batch.intake.unit_words import is_unit
 
 MOST_ROWS_OF_HEADINGS = 3
-COMPOUND_UNIT = re.compile(r"[A-Za-zµ°]{1,3}\s?/\s?[a-z]{1,3}[²³23]?|V\s?/\s?(?:ph|ø)\s?(?:/\s?Hz)?", re.IGNORECASE)
 LONGEST_UNIT, LEAST_SAME = 20, 3  # characters of a unit with a word beside it; headings that let a table go on when they come again
 UNITS_ALONE_SCORE, LEAST_SCORE = 0.5, 2.0  # of headings: units alone, and two columns that matter
 WEIGHT = {
@@ -27,10 +26,6 @@ WEAK_SCORE, LOOKED_AT = 1.2, 12  # of headings over rows that speak of kW themse
 FACTS = re.compile(r"\d\s*k\s?w\b|\d{3,5}\s*w(?:atts?)?\b", re.IGNORECASE)
 OF_CIRCUITS = re.compile(r"(?:ckt|cct|circuit|poles?|bkr|brkr|breaker)s?\.?(?: ?(?:no|nr)\.?)?", re.IGNORECASE)  # of a panel's schedule
 LEAST_HEADINGS = ceil(LEAST_SCORE / max(WEIGHT.values()))  # columns that can have that score at all
-UNITS_ALONE = frozenset(
-    {"ea", "each", "pcs", "pcs.", "no", "no.", "nr", "nr.", "stk", "stk.", "qty", "#", "-", "–", "ph", "hp", "btu/h", "btuh", "gal", "l"}
-    | {"ac", "vac", "1/3", "1 or 3", "1/3 ph", "text", "tag", "y/n", "kw ea", "kw each", "kw total", "gpm", "ø", "x", "°f", "°c"}
-)  # fmt: skip
 
 
 class HeadingColumn(Struct):
@@ -212,7 +207,7 @@ def _best_from(grid: Grid, top: int, wordy: set[int]) -> tuple[float, int, int] 
         if len(columns) < LEAST_HEADINGS:  # sentences below each other: no one column reaches the score
             continue
         score = _score(columns) - 0.05 * (count - 1)
-        headed = sum(one.text != "" for one in columns) >= LEAST_SAME
+        headed = sum(one.text != "" for one in columns) >= LEAST_SAME or _tanks_and_more(columns)
         if WEAK_SCORE <= score < LEAST_SCORE and headed and (_two_sided(columns) or _described_below(grid, row)):
             score = LEAST_SCORE
         if count == 1 and top - 1 in wordy and is_unit_row(grid.rows[top]):  # units stand below headings, and are none
@@ -220,6 +215,11 @@ def _best_from(grid: Grid, top: int, wordy: set[int]) -> tuple[float, int, int] 
         if score >= LEAST_SCORE and (best is None or score > best[0] + 0.1):
             best = (score, top, row)
     return best
+
+
+def _tanks_and_more(columns: Sequence[HeadingColumn]) -> bool:
+    """Are all of a few columns headed, and one of them by a word or a mark of tanks: "Tag", "Heaters"?"""
+    return all(one.text for one in columns) and any(meaning.key == "tank" for one in columns for meaning in one.meanings()[:1])
 
 
 def _two_sided(columns: Sequence[HeadingColumn]) -> bool:
@@ -303,15 +303,8 @@ def _parts(grid: Grid, top: int, row: int) -> list[HeadingColumn]:
 
 def is_unit_row(row: Sequence[object]) -> bool:
     cells = [flat(value) for _, value in cells_of(row)]
-    known = [text for text in cells if _is_unit(text)]
+    known = [text for text in cells if is_unit(text)]
     return len(known) >= 1 and len(known) >= 0.7 * len(cells)
-
-
-def _is_unit(text: str) -> bool:
-    bare = text.strip().strip("()[]{}").strip()
-    if bare.casefold() in UNITS_ALONE or spelled(bare) is not None or spelled(bare.strip(".")) is not None:
-        return True
-    return words().unit(bare) is not None or bool(words()["pieces"].whole(bare)) or bool(COMPOUND_UNIT.fullmatch(bare))
 
 
 def columns_below(grid: Grid, top: int, row: int, end: int, unit_row: int = -1) -> list[HeadingColumn]:
@@ -319,7 +312,7 @@ def columns_below(grid: Grid, top: int, row: int, end: int, unit_row: int = -1) 
     headed = {column.index: column for column in _parts(grid, top, row)}
     if unit_row >= 0:
         for index, value in cells_of(grid.rows[unit_row]):
-            if _is_unit(flat(value)):
+            if is_unit(flat(value)):
                 headed.setdefault(index, HeadingColumn(index)).unit = flat(value).strip("()[]{} ")
             elif index in headed and len(flat(value)) <= LONGEST_UNIT:  # "unit. (W)" below "Power": a heading that goes on
                 headed[index].text = f"{headed[index].text} {flat(value)}".strip()

@@ -8,8 +8,8 @@ from collections.abc import Mapping, Sequence
 
 from msgspec.structs import replace
 
-from batch.intake.assignment import FREE, LIKELY, MOSTLY, Taken
-from batch.intake.cell_profiles import Profile
+from batch.intake.assignment import FREE, LIKELY, MOSTLY, SURE_NAME, Taken
+from batch.intake.cell_profiles import Profile, number_of
 from batch.intake.grid import worded
 from batch.intake.heading_sense import TANK, names_a_heater, names_a_tank, sense
 from batch.intake.list_columns import HEATER_MARK, TANK_TAG
@@ -29,6 +29,7 @@ CLAUSES = re.compile(r"[.;,]\s+|\n")
 LONGEST_CLAUSE = 10  # words of one that says as a heading does what the numbers are of: judgement, no source
 LEAST_KINDS = 2
 LEAST_SERVED, LONGEST_TANK = 2, 6  # rows for that, and letters before the tag: judgement, no source
+LEAST_SEVERAL = 2  # tanks with several lines each, for a word above them to tell tanks from tags: judgement, no source
 
 
 def counted_per_tank(plan: ListPlan, around: Sequence[tuple[int, int, str]]) -> None:
@@ -41,9 +42,48 @@ def counted_per_tank(plan: ListPlan, around: Sequence[tuple[int, int, str]]) -> 
                 plan.why["quantity_of"] = f'"{clause[:80]}" in {cell_of(row, column)} says so'
 
 
+def _tags_alone(taken: list[Taken], region: Region, seen: Mapping[int, Profile]) -> Taken | None:
+    """A column of tags in a list that names its tanks nowhere else: "Tag" over "Bright nickel", or over "TK-4", marks the tanks."""
+    bank = next((one for one in taken if one.key == "bank"), None)
+    if not {"quantity", "description"} & {one.key for one in taken}:
+        return None  # a list of types of heaters counts none
+    if bank is None or names_a_heater(bank.text) or any(HEATER_MARK.fullmatch(text) for text in seen[bank.index].texts):
+        return None
+    alone = sum(len(cells_of(region.grid.rows[line], region.first, region.last)) == 1 for line in region.lines())
+    told = next((one for one in taken if one.key == "description"), None)
+    named = told is not None and any(tank_named(text).by_word for text in seen[told.index].texts)
+    return None if alone > 1 or named else bank
+
+
+def _runs_on(tank: Taken, seen: Mapping[int, Profile]) -> bool:
+    """Was a column of running numbers taken for the tanks, under a heading that does not say tank?"""
+    numbers = [number_of(cell) for cell in seen[tank.index].cells]
+    return not names_a_tank(tank.text) and numbers == list(range(1, len(numbers) + 1))
+
+
+def _named_by_word(tank: Taken, taken: Sequence[Taken], region: Region, seen: Mapping[int, Profile]) -> Taken | None:
+    """Beside tags that differ in each row a column under a word for a tank, "Bath", in which several rows are of one: it names them."""
+    tags = seen[tank.index].texts
+    if names_a_tank(tank.text) or len(set(tags)) < len(tags):
+        return None
+    used = {one.index for one in taken if one.key not in ("item", "notes")}
+    for column in region.columns:
+        texts = seen[column.index].texts
+        of_several = sum(texts.count(text) > 1 for text in set(texts))
+        if column.index not in used and names_a_tank(column.text) and len(texts) == len(tags) and of_several >= LEAST_SEVERAL:
+            return Taken("tank", column.index, column.text, "", "", LIKELY, SURE_NAME, 0.9)
+    return None
+
+
 def tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profile]) -> list[Taken]:
     """Where descriptions, or banners, name the tanks, a column of running numbers or of other tags does not."""
     tank = next((one for one in taken if one.key == "tank"), None)
+    if tank is None and (tags := _tags_alone(taken, region, seen)) is not None:
+        return [*(one for one in taken if one is not tags), replace(tags, key="tank", sure=LIKELY)]
+    if tank is not None and (tags := _tags_alone(taken, region, seen)) is not None and _runs_on(tank, seen):
+        return [*(one for one in taken if one not in (tank, tags)), replace(tags, key="tank", sure=LIKELY)]
+    if tank is not None and (named := _named_by_word(tank, taken, region, seen)) is not None:
+        return [*(one for one in taken if one is not tank and one.key != "bank"), replace(tank, key="bank", sure=LIKELY), named]
     if tank is not None and (tags := _tags_beside_names(tank, taken, region, seen)) is not None:
         return [*(one for one in taken if one.index not in (tank.index, tags.index)), tags]
     if tank is None or names_a_tank(tank.text):

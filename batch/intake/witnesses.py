@@ -11,7 +11,7 @@ from batch.intake.grid import Grid
 from batch.intake.line_kinds import DATA, OUT, TOTAL, Line
 from batch.intake.list_words import heater_word, hits
 from batch.intake.plan import ListPlan
-from batch.intake.rows_themselves import by_own_words
+from batch.intake.rows_themselves import by_own_words, by_singular
 from batch.intake.survey import flat
 from batch.intake.texts_beside import cell_of
 from batch.intake.turned import cell_in
@@ -72,6 +72,8 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
         by_rating(verdict, plan, several)
     if not verdict.basis and several and not verdict.odd and not verdict.against:
         by_marks(verdict, several)
+    if not verdict.basis and several and not verdict.odd and not verdict.against:
+        by_singular(verdict, plan)
     if not verdict.basis:
         by_own_words(verdict, plan, several)
     if not verdict.basis and not several and not verdict.odd:

@@ -1,0 +1,22 @@
+"""Words that are a unit and no more, as a row of units below the headings of a list has them."""
+
+from __future__ import annotations
+
+import re
+
+from batch.intake.list_words import words
+from batch.units import spelled
+
+COMPOUND_UNIT = re.compile(r"[A-Za-zµ°]{1,3}\s?/\s?[a-z]{1,3}[²³23]?|V\s?/\s?(?:ph|ø)\s?(?:/\s?Hz)?", re.IGNORECASE)
+UNITS_ALONE = frozenset(
+    {"ea", "each", "pcs", "pcs.", "no", "no.", "nr", "nr.", "stk", "stk.", "qty", "#", "-", "–", "ph", "hp", "btu/h", "btuh", "gal", "l"}
+    | {"ac", "vac", "1/3", "1 or 3", "1/3 ph", "text", "tag", "y/n", "kw ea", "kw each", "kw total", "gpm", "ø", "x", "°f", "°c"}
+)  # fmt: skip
+
+
+def is_unit(text: str) -> bool:
+    """Is a text a unit, "kW", "(V)", "V/ph", or a word that stands for one below a heading, "ea"?"""
+    bare = text.strip().strip("()[]{}").strip()
+    if bare.casefold() in UNITS_ALONE or spelled(bare) is not None or spelled(bare.strip(".")) is not None:
+        return True
+    return words().unit(bare) is not None or bool(words()["pieces"].whole(bare)) or bool(COMPOUND_UNIT.fullmatch(bare))
