@@ -173,7 +173,6 @@ PROJECTS = Sheet(
                 help="Price of one kWh, for what heating costs; blank: no cost is shown.",
                 also=("electricity price", "price per kwh", "energy cost", "power price")),
         *CONTROL,
-        *COLOURS,
         Column("validity", "Validity", width=16, help="Of the quotation: how long it holds. Blank: left open in the letter.", example="30 days"),
         Column("delivery", "Delivery", width=20, help="Of the quotation: when and how. Blank: left open."),
         Column("terms", "Terms", width=20, help="Of the quotation: payment and conditions. Blank: left open."),
@@ -181,6 +180,7 @@ PROJECTS = Sheet(
         Column("signature", "Signature", width=20, help="Who signs the quotation. Blank: left open."),
         Column("note_to_customer", "Note to customer", width=30, help="Goes out with the quotation; Notes never do."),
         NOTES,
+        *COLOURS,
     ),
 )
 
