@@ -68,7 +68,6 @@ class Project(ColoursAsked, frozen=True):
     signature: str | None = None
     note_to_customer: str | None = None
     notes: str | None = None
-    origin: Origin = NOWHERE
 
 
 class PowerSource(Struct, frozen=True):

@@ -6,6 +6,8 @@ from typing import NamedTuple
 
 from msgspec import Struct
 
+from batch.origin import NOWHERE, Origin
+
 
 class BoxPlace(NamedTuple):
     """What the box of a heater panel must stand and is made of; `inside`: it has none of its own, the panel stands in the control panel;
@@ -21,13 +23,14 @@ USUAL_BOX = BoxPlace()
 
 
 class ColoursAsked(Struct, frozen=True, kw_only=True):
-    """Colours of wires that a project chooses in place of the trade's."""
+    """Colours of wires that a project chooses in place of the trade's, and where its row stands: the last fields of its record."""
 
     power_colour: str | None = None
     control_colour: str | None = None
     grounded_colour: str | None = None
     ground_colour: str | None = None
     foreign_colour: str | None = None
+    origin: Origin = NOWHERE
 
 
 class Settings(Struct, frozen=True):
