@@ -20,7 +20,7 @@ class BoxPlace(NamedTuple):
 USUAL_BOX = BoxPlace()
 
 
-class ColoursAsked(Struct, frozen=True):
+class ColoursAsked(Struct, frozen=True, kw_only=True):
     """Colours of wires that a project chooses in place of the trade's."""
 
     power_colour: str | None = None

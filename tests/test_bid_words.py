@@ -29,6 +29,7 @@ from batch.report.bid_words import (
 from batch.schedules import rows
 from tests.job_builder import bank, feeder, part, project, size
 from tests.make_samples import HERE
+from tests.sample_results import SMALL, opened_values
 from tests.samples import book, small
 from tests.test_rows_not_sized import HEADINGS, READABLE, checked, of_sheets
 
@@ -85,6 +86,16 @@ def test_what_the_page_counts_is_what_the_sheets_show(name: str) -> None:
     codes = {row["code"] for row in listed if class_of(row)}
     assert len(worst) == len({listed[one.at]["code"] for one in worst}) == min(3, len(codes))
     assert all(one.words.endswith(listed[one.at]["message"]) for one in worst)
+
+
+def test_read_first_says_in_how_many_lines_of_findings_its_count_stands() -> None:
+    """Few notes of a clean job speak of many rows: who reads the count finds as many rows, in these lines."""
+    sheet = opened_values(SMALL)["Read first"]
+    [(number, words)] = [(row[1].value, str(row[2].value)) for row in sheet.iter_rows() if row[0].value == "notes"]
+    lines = [row for row in opened_values(SMALL)["Findings"].iter_rows(values_only=True) if row[1] == "note"]
+    assert words == f"assumed or chosen for you; in {len(lines)} lines of Findings"
+    assert number == sum(row[12] for row in lines) > len(lines)
+    assert len(lines) <= 11  # of eight banks; each looked at: no default is said twice
 
 
 def test_a_tag_is_said_once() -> None:

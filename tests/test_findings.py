@@ -91,6 +91,9 @@ of_tank("control-no-backup", "backup_contactor",
         "The tank is of PP, and one contactor that welds while running leaves its heaters on: no limit drops them then.", tank_material="PP")
 of_tank("box-material-corrodes", "box_material",
         "T-1/HCP: a box of painted steel is asked for in a corrosive place: Type 4X is not had in it.", box_material="steel")
+of_tank("box-one-with-length", "boxes",
+        "T-1: control and heater panels stand in one box, and yet a length from contactor to panel is given: wire and raceway of it are counted.",
+        [{"quantity": 6}], boxes="one")
 # 48 x 12 kW in delta: 692.8 A, 866 A with 25 %, so a disconnect of 1200 A, whose space is not in the table
 of_tank("box-not-fitting", "boxes",
         "The control panel: no box of the list takes it by a budget estimate: the space of a disconnect, 1200 A is not in the table.",

@@ -79,6 +79,9 @@ def test_no_two_blocks_of_a_box_are_called_alike(boxes: str, papers: Read) -> No
     hues = [wire.colour for wire in control.circuit.wires if wire.end == ("2PDB1:L1" if boxes == "one" else "PDB1:L1")]
     assert "2PDB1:L1" in papers.group("50").split() or boxes == "two"
     assert hues[-1] == ("black" if boxes == "one" else "brown")
+    told = " ".join(papers.group("30").split())
+    assert ("as drawn: FU1, TB3; but its block 1PDB1" in told.replace("CB1", "FU1")) is (boxes == "one")
+    assert ("2PDB1, 2TB3; its branch wires" in told) is (boxes == "one")
     assert ("The block of T-1/1-P1 is 1PDB1 there." in " ".join(papers.group("30").split())) is (boxes == "one")
 
 
@@ -93,3 +96,11 @@ def test_a_panel_in_the_control_panel_s_box_is_grounded_and_fed_within_it(boxes:
     listed = [row for one in papers if one.kind == "wiring" for each in one.tables for row in each.rows]
     doors = sum("door, its metal parts" in row for row in listed)
     assert doors == (1 if boxes == "one" else 3)
+
+
+def test_a_length_between_boxes_where_there_is_one_is_said(boxes: str) -> None:
+    """The heaters of these jobs stand 5 m from their contactors; without that length nothing is said."""
+    codes = {one.code for one in plant(boxes).findings}
+    assert ("box-one-with-length" in codes) is (boxes == "one")
+    near = size(bank(quantity=9, power_kw=2.0, panel_feeder_run_m=0.0), feeder(), projects=project(boxes=boxes))
+    assert "box-one-with-length" not in {one.code for one in near.findings}

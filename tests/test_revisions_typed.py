@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import subprocess
 import zipfile
 from pathlib import Path
 
@@ -15,6 +16,7 @@ from openpyxl.utils import get_column_letter
 import batch
 from batch.comparing.revision import Revision
 from batch.findings import Finding
+from batch.ooxml.formula_cells import FormulaCells
 from batch.reopening.reopen import open_revision
 from batch.reopening.results_book import read_any
 from batch.schedules import RESULTS
@@ -159,6 +161,24 @@ def test_a_cell_a_column_typed_over_in_a_spreadsheet_program_is_named(name: str,
     assert len(cells) > 150 and left == []
     given = [(one.sheet, one.cell) for one in said if one.code == "edit-taken" and one.sheet in ("Banks", "Feeders")]
     assert [place for place in given if place not in cells] == []
+
+
+@needs_office
+def test_both_open_formats_tell_where_a_formula_stands(tmp_path: Path) -> None:
+    path = sized(SMALL).path
+    subprocess.run(["soffice", "--headless", "--norestore", f"-env:UserInstallation=file://{tmp_path / 'profile'}", "--convert-to", "ods",
+                    "--outdir", str(tmp_path), str(path)], check=True, capture_output=True, timeout=300)  # fmt: skip
+    [saved] = tmp_path.glob("*.ods")
+    one, other = (FormulaCells(file.read_bytes(), file.name) for file in (path, saved))
+    seen = 0
+    for sheet in ("Banks", "Feeders", "Heat", "Materials"):
+        cells = [cell for row in opened(SMALL)[sheet].iter_rows(min_row=FIRST) for cell in row]
+        live = {cell.coordinate for cell in cells if str(cell.value).startswith("=")}
+        assert {cell.coordinate for cell in cells if one.stands(sheet, cell.coordinate)} == live
+        assert {cell.coordinate for cell in cells if other.stands(sheet, cell.coordinate)} == live
+        seen += len(live)
+    assert seen > 400
+    assert one.stands("Elsewhere", "A1") is FormulaCells(b"no package", "a").stands("Banks", "A1") is None
 
 
 def test_what_is_typed_above_the_columns_or_over_this_programs_own_words_is_named(tmp_path: Path) -> None:

@@ -185,14 +185,14 @@ def test_each_project_says_that_rows_of_no_listed_project_may_be_its_own() -> No
     assert [project_words(one)[0] for one in whole.projects] == ["sized"] * 2
     sheets["Heaters"] += [[None, "T-8", "f-p-1", 4, 5, 480, 3], ["P-9", "T-9", None, None, 5, 480, 3]]
     result = of_sheets(sheets)
-    lost = "2 banks not sized, at least 20 kW by their rows, whose project could not be read"
+    lost = "2 banks not sized, at least 20 kW by their rows, of no listed project"
     for one in result.projects:
         status, words = project_words(one)
         assert status == "sized, review" and f" Perhaps not in it: {lost}." in words
         assert makes_up(one) == ("sized, review", f"perhaps without {lost}")
     said = {row["feeder"]: row["open"] for row in rows(result, "feeder_totals") if row["status"] != "not sized"}
-    assert said == {"F-P-1": "2 banks not sized, at least 20 kW by their rows, may hang on it: no project could be read",
-                    "F-P-2": "1 bank not sized, of unknown power, may hang on it: no project could be read"}  # fmt: skip
+    assert said == {"F-P-1": "2 banks not sized, at least 20 kW by their rows, of no listed project, may hang on it",
+                    "F-P-2": "1 bank not sized, of unknown power, of no listed project, may hang on it"}  # fmt: skip
     assert [words.partition("; ")[2] for words in sorted(fullest_feeders(result.projects))] == [
         "2 banks not sized, at least 20 kW by their rows, may hang on it", "1 bank not sized, of unknown power, may hang on it",
     ]  # fmt: skip

@@ -66,7 +66,7 @@ class LineReader(SaidOfRow):
             elif lines[-1].kind != NOTE:
                 self.by_gap = False
         ask_below(lines)
-        compare_rows([line for line in lines if line.index + 1 not in self.plan.left_open], self.plan)
+        compare_rows([line for line in lines if line.index + 1 not in self.plan.left_open], self.plan, self.legends)
         return lines
 
     def _line(self, index: int) -> Line:

@@ -12,7 +12,7 @@ from batch.intake.heading_sense import names_a_heater
 from batch.intake.line_kinds import DATA, DOUBT, Line
 from batch.intake.list_words import is_heater, nothing_word
 from batch.intake.plan import ListPlan
-from batch.intake.survey import HeadingColumn, Region
+from batch.intake.survey import HeadingColumn, Region, cells_of
 from batch.intake.texts_beside import cell_of
 
 ONE_A_LINE = re.compile(
@@ -51,6 +51,7 @@ OF_THE_ONE = re.compile(r"\bkW (?:is |= ?)?(?:that )?of the one heater on (?:the
 ONE_OF = re.compile(r"\b(?P<number>\d{1,2})\s*(?:of|von|sur|de|di|van|z|/)\s*(?P<all>\d{1,2})\b", re.IGNORECASE)
 NUMBERED_HEATER = re.compile(r"[^\W\d_]{3,}\.?\s*(?:(?:no|nr|n[°º])\.?|#)?\s*0?(\d{1,2}|[A-H])\Z")
 ITS_NUMBER = re.compile(r"(?:\A[^\W\d_]{3,}\.?|#|\bn(?:o|r|[°º])\.?)\s*(\d{1,2})\b", re.IGNORECASE)  # "Resistenza 1", "HEATER, #2"
+COUNTED = re.compile(r"\s*\d{1,2}\s*[x×*]\s*\d")
 SEVERAL = re.compile(  # words for more than one heater
     r"\b(?:htrs|heaters|elements|pair|set|bank|both|heizer|thermoplongeurs|resist[eê]ncias|resistencias|resistenze|grza[łl]ki)\b",
     re.IGNORECASE,
@@ -88,6 +89,10 @@ def _as_said_or_counted(plan: ListPlan, region: Region, data: Sequence[int], aro
     if not counted and not plan.also and (numbered := _numbered_in_words(plan, region, data)):
         plan.fixed["quantity"] = 1
         plan.why["fixed.quantity"] = f'each line describes a heater by a number of its own, such as "{numbered[:60]}"'
+        return
+    if not counted and not plan.also and (numbered := _numbered_under_banners(plan, region)):
+        plan.fixed["quantity"] = 1
+        plan.why["fixed.quantity"] = f'under each banner the lines count the heaters from the first on, such as "{numbered[:60]}"'
         return
     if not counted and not plan.also and (numbered := _one_of_several(region, data)):
         plan.fixed["quantity"] = 1
@@ -137,6 +142,7 @@ def _tagged_each(plan: ListPlan, region: Region, data: Sequence[int]) -> str:
         rows = [row for row in rows if power.index < len(row) and not nothing_word(worded(row[power.index]) or "-")]
     else:
         rows = [row for row in rows if "power_kw" in described(texts[id(row)]).facts]
+    rows = [row for row in rows if not (power is not None and COUNTED.match(worded(row[power.index])))]  # "2 x 3" says its own number
     of_several = (SEVERAL.search(texts[id(row)]) or "quantity" in described(texts[id(row)]).facts for row in rows)
     if len(rows) < LEAST_TAGS or any(of_several):
         return ""
@@ -213,6 +219,30 @@ def _numbered_in_words(plan: ListPlan, region: Region, data: Sequence[int]) -> s
     if len(texts) < LEAST_TAGS or len(numbers) < len(texts) or len(set(texts)) < len(texts) or not {"2", "B"} & {*numbers}:
         return ""
     return texts[0]
+
+
+def _numbered_under_banners(plan: ListPlan, region: Region) -> str:
+    """ "TANK 210", below it "Heater 1", "Heater 2"; "TANK 220", "Heater 1": each line is one heater; "" where a number lacks."""
+    told = plan.columns.get("description")
+    if told is None or "power_kw" not in plan.columns or "tank" in plan.columns:
+        return ""
+    groups: list[list[str]] = []
+    for line in region.lines():
+        cells = cells_of(region.grid.rows[line], region.first, region.last)
+        if len(cells) == 1 and isinstance(cells[0][1], str):
+            groups.append([])
+            continue
+        text = next((worded(value).strip() for at, value in cells if at == told.index), "")
+        number = NUMBERED_HEATER.fullmatch(text)
+        if number is not None and _heats(text):
+            if not groups:
+                return ""
+            groups[-1].append(number[1])
+        elif _heats(text):
+            return ""
+    some = [numbers for numbers in groups if numbers]
+    counted = all(numbers == [str(at + 1) for at in range(len(numbers))] for numbers in some)
+    return f"{region.columns[0].text} 1" if counted and len(some) >= LEAST_TANKS and any(len(numbers) > 1 for numbers in some) else ""
 
 
 def _one_of_several(region: Region, data: Sequence[int]) -> str:

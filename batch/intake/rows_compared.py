@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from batch.intake.described import described
 from batch.intake.grid import worded
-from batch.intake.line_kinds import BANNER, DATA, DOUBT, OFFERED, OTHER, Line
+from batch.intake.line_kinds import BANNER, DATA, DOUBT, OFFERED, OTHER, OUT, Line
 from batch.intake.list_words import EACH, is_heater
 from batch.intake.plan import ListPlan
 from batch.intake.survey import flat
+from batch.ooxml.addresses import letters
 
 LABELLED = 0.5  # of the rows that say heater, for the others to be asked about in a list said to be of heaters: judgement, no source
 LEAST_ALIKE = 3  # tags that begin alike, for one that does not to be odd
@@ -26,10 +27,13 @@ BETWEEN_LINES, TO_NEUTRAL = (380.0, 415.0), (220.0, 240.0)  # of one supply: IEC
 COMMA_BETWEEN = re.compile(r"\d{1,2}\s+[^\W\d_]+,\s*\d[\d.,]*\s*k?W\b", re.IGNORECASE)  # "2 heaters, 6 kW"
 LEAST_SIGNED = 2  # rows that say by a sign of times that their power is of each: judgement, no source
 LEAST_ON_ONE = 2  # other rows on one phase: judgement, no source
+NO_CODES: Mapping[str, str] = {}
+LONGEST_CODE = 3  # letters
+LEAST_CODED, MOSTLY_CODED = 4, 0.7  # rows with a code, and part of the rows, for one without to be odd: judgement, no source
 OF_A_HEATER = ("quantity", "power_kw", "volts_v", "phases")
 
 
-def compare_rows(lines: Sequence[Line], plan: ListPlan) -> None:
+def compare_rows(lines: Sequence[Line], plan: ListPlan, codes: Mapping[str, str] = NO_CODES) -> None:
     """Puts in doubt the rows that the others contradict."""
     _mixed(lines, plan)
     _tags_in_remarks(lines, plan)
@@ -37,6 +41,22 @@ def compare_rows(lines: Sequence[Line], plan: ListPlan) -> None:
     _alternates(lines, plan)
     _alone_on_one_phase(lines, plan)
     _without_a_sign(lines, plan)
+    _without_a_code(lines, plan, codes)
+
+
+def _without_a_code(lines: Sequence[Line], plan: ListPlan, codes: Mapping[str, str]) -> None:
+    """A row that is blank where nearly all others bear a code of the list's legend: what is to be done with it is not said."""
+    used = {column.index for key, column in plan.columns.items() if key not in ("status", "notes")}
+    heated = [line for line in lines if line.kind in (DATA, DOUBT, OUT) and line.value("power_kw") is not None]
+    for at in range(plan.first, plan.last + 1) if codes else ():
+        marks = {id(line): flat(value) for line in heated for column, value in line.cells if column == at and at not in used}
+        short = [mark for mark in marks.values() if len(mark) <= LONGEST_CODE]
+        if len(short) < max(LEAST_CODED, MOSTLY_CODED * len(heated)) or not any(mark.casefold() in codes for mark in short):
+            continue
+        for line in heated:
+            if id(line) not in marks and line.kind == DATA and line.index + 1 not in plan.keep_rows:
+                line.kind, line.at = DOUBT, at
+                line.why = f"{letters(at)}{line.index + 1}, blank where other rows bear a code,"
 
 
 def _without_a_sign(lines: Sequence[Line], plan: ListPlan) -> None:

@@ -30,6 +30,7 @@ DESCRIBED = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE
 LEAST_TO_ONE = 3  # rows in which number times power is the total, to one whose total is the power itself: judgement, no source
 LEAST_DIFFERING = 3  # rows whose totals differ, for the column to be asked about and not the rows: judgement, no source
 STATED = re.compile(r"(?:total|connected|installed|sum|load)[^.;\n]{0,60}?(\d[\d,. ]*\d|\d)\s*kW", re.IGNORECASE)
+TIMES = re.compile(r"\s*(\d{1,2})\s*[x×*]\s*\d")  # a number of heaters, and the power of one
 
 
 def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tuple[int, int, str]], heading: str = "") -> Verdict:
@@ -139,11 +140,19 @@ def _count(verdict: Verdict, votes: dict[str, list[str]], several: list[Line]) -
 
 def _by_cells(verdict: Verdict, data: Sequence[Line]) -> None:
     """Cells that say it themselves: "6 kW ea", "18 kW total"."""
-    said = {line.facts["power_kw"].basis for line in data if "power_kw" in line.facts and line.facts["power_kw"].basis}
     with_power = [line for line in data if line.value("power_kw") is not None]
-    if len(said) == 1 and all(line.facts["power_kw"].basis or (count_of(line) or 1) == 1 for line in with_power):
+    own = [line.facts["power_kw"].basis or (EACH if _times_in_the_cell(line) else "") for line in with_power]
+    said = {basis for basis in own if basis}
+    if len(said) == 1 and all(basis or (count_of(line) or 1) == 1 for line, basis in zip(with_power, own, strict=True)):
         verdict.basis, verdict.sure = next(iter(said)), "certain"
         verdict.said.append("its cells say so")
+
+
+def _times_in_the_cell(line: Line) -> bool:
+    """Does the cell of the power say its number as well: "2 x 3" under "Power kW"?"""
+    power, count = line.facts["power_kw"], line.facts.get("quantity")
+    match = TIMES.match(power.seen) if not power.source else None
+    return match is not None and count is not None and count.value == int(match[1])
 
 
 def _by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> None:

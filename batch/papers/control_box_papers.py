@@ -24,7 +24,7 @@ from batch.schedules.hanging import BoxFeed, hung_on
 from batch.schedules.row_words import AS_MARKED, band_words, single_tag
 from batch.sizing.control_parts import with_coil
 from batch.sizing.labels import natural
-from batch.sizing.marks import pole_of
+from batch.sizing.marks import block_in_box, pole_of
 from batch.sizing.power_circuit import POWER_WIRES
 from batch.units import convert
 
@@ -87,11 +87,12 @@ def _type_of(one: BoxFeed) -> str:
 
 
 def _in_box(at: AtHand, one: BoxFeed) -> str:
-    first = marks_of(at.project).device(one.design.branch.device.kind, 1)
-    if one.feed.number == 1:
-        return f"as drawn: {first}, {one.feed.strip or 'no limits'}"
-    wires = f"its branch wires with its tag before their numbers: {one.feed.tag} 1.{marks_of(at.project).pole_letter(1)}"
-    return f"with {one.feed.number} before each: {one.feed.number}{first}, {one.feed.strip or 'no limits'}; {wires}"
+    plain, number = marks_of(at.project), one.feed.number
+    first, block = plain.device(one.design.branch.device.kind, 1), block_in_box(plain.block, number)
+    if number == 1:
+        return f"as drawn: {first}, {one.feed.strip or 'no limits'}; but its block {block}"
+    wires = f"its branch wires with its tag before their numbers: {one.feed.tag} 1.{plain.pole_letter(1)}"
+    return f"with {number} before each: {number}{first}, {block}, {one.feed.strip or 'no limits'}; {wires}"
 
 
 # --- parts by designation -----------------------------------------------------------------------------------------------------------

@@ -53,18 +53,25 @@ def scope_item(line: Material) -> str:
     return PANELS if line.sort == "part" and line.used_for != "labour" else ""
 
 
+def scope_items(line: Material) -> tuple[str, ...]:
+    """The items that a line belongs to: the raceway of a supply comes with that supply, and is raceway too."""
+    item = scope_item(line)
+    of_supply = item == RACEWAYS and line.stretch is not None and line.stretch.kind == "feeder"
+    return (item, SUPPLY) if of_supply else (item,)
+
+
 def supplied_by(line: Material, scope: Mapping[str, str]) -> str:
     """ "customer" or "others" where the scope says that this line is theirs; a priced line is never the others'."""
-    who = scope.get(scope_item(line), "")
-    if who == CUSTOMER:
+    who = {scope.get(item, "") for item in scope_items(line)}
+    if CUSTOMER in who:
         return CUSTOMER
-    return OTHERS if who == OTHERS and line.unit_price is None else ""
+    return OTHERS if OTHERS in who and line.unit_price is None else ""
 
 
 def contradictions(lines: Sequence[Material], scope: Mapping[str, str], freight: bool) -> Iterator[tuple[str, str]]:
     """(item, what is wrong): ours without a line, or others' with priced lines. `freight`: a freight per cent or amount is given."""
     held = _held(lines, freight)
-    priced = {scope_item(line) for line in lines if line.price is not None}
+    priced = {item for line in lines if line.price is not None for item in scope_items(line)}
     for item, who in scope.items():
         if who == US and item not in held:
             yield item, "Scope has it supplied by us, and no line holds it"
@@ -88,7 +95,7 @@ def _held(lines: Iterable[Material], freight: bool) -> set[str]:
     held = {FREIGHT} if freight else set()
     for line in lines:
         if not line.supplied:
-            held.add(scope_item(line))
+            held.update(scope_items(line))
             if line.place == FIELD and line.hours:
                 held |= {INSTALLATION, CONNECTION} if line.role == "heater" else {INSTALLATION}
     return held - {""}

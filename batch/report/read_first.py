@@ -192,7 +192,7 @@ def _findings(page: Page, result: JobResult, listed: Sequence[Mapping], findings
     """How many of each severity, then the kinds of those that stand in the way."""
     page.section("Findings")
     for severity in Severity:
-        _count(page, result, severity)
+        _count(page, result, severity, sum(row["severity"] == severity.word for row in listed))
     if findings is not None:
         _kinds(page, [group for group in grouped(listed) if group.severity is not Severity.NOTE], findings, findings.name in printed)
 
@@ -247,14 +247,15 @@ def _edited(page: Page, formula: str) -> None:
     page.row += 1
 
 
-def _count(page: Page, result: JobResult, severity: Severity) -> None:
+def _count(page: Page, result: JobResult, severity: Severity, lines: int) -> None:
+    """How many rows of the job are spoken of, and in how many lines of Findings where several are told in one."""
     count = sum(1 for said in result.findings if said.severity is severity)
     look = {**STYLES["strong"], "align": "left"}
     if count and severity.word in WORD_STYLES:
         look |= STYLES[WORD_STYLES[severity.word]]
     page.text(0, f"{severity.word}s", "label")
     page.number(1, count, "count", look)
-    page.text(WORDS, COUNTED[severity], "wrap")
+    page.text(WORDS, COUNTED[severity] + (f"; in {counted(lines, 'line')} of Findings" if lines < count else ""), "wrap")
     page.row += 1
 
 

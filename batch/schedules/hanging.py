@@ -48,7 +48,7 @@ def hangs_on(project: ProjectResult, feeder: str, banks: Sequence[BankRow]) -> H
     found = _hung(project, banks, missing_on_feeder(missing.get(feeder, ())))
     more = [f"{loose}, may hang on it: no feeder could be read"] if loose else []
     if lost := astray_on(project, feeder):
-        more.append(f"{missing_words(lost)}, may hang on it: no project could be read")
+        more.append(f"{astray_words(lost)}, may hang on it")
     return Hanging(worst_of((found.status, REVIEW)), "; ".join(filter(None, (found.words, *more)))) if more else found
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from batch.sheets.column import Column, Sheet
 from batch.sheets.column import number as _number
+from batch.sheets.every_sheet import YES_NO
 
 ITS_PROJECT = Column(
     "project", "Project", width=14, example="P-1", help="Name of the project. Blank: the workbook's only project.",
@@ -47,6 +48,9 @@ PRICING = Sheet(
         _number("wire_waste_pct", "Wire waste", "%", format="percent", low=0, high=100, width=9, help="Added to the length of wire."),
         _number("raceway_waste_pct", "Raceway waste", "%", format="percent", low=0, high=100, width=9, help="Added to the length of raceway.",
                 also=("conduit or trunking waste",)),
+        Column("wire_colours", "Wire by colour", kind="choice", choices=YES_NO, default="no", width=8,
+               help="Whether wire between boxes is bought in the colour of its phase; no: one line a size, green apart.", also=("wire colours", "wire colors")),
+        Column("colour_to", "Largest size in colour", width=11, help="Larger wire is black, with its ends marked. Blank: every size in colour."),
         Column("buy_together", "Buy together", kind="choice", choices={"job": ("all", "whole job"), "project": ("each project",)}, default="job", width=10,
                help="Whether price breaks and lots count over the job or over each project."),
         _number("purchase_tax_pct", "Tax on purchases", "%", format="percent", low=0, high=100, width=10, help="On materials, as you pay it.", also=("purchase tax",)),

@@ -151,6 +151,8 @@ class ControlWork:
         row, said = replace(design, tank=tag, supplies=supplies), Remarks(heard)
         say_source(source, row, at[0][0].supply.has_neutral, said)
         judge_control(row, switching, tank, lost, stock=self.stock, rules=self.rules, said=said)
+        if settings.boxes == "one" and any(row.panels and row.bank.panel_feeder_run_m for row in banks):
+            said.add("box-one-with-length", "boxes", tank=tag)
         return JudgedPanel(row, self.project if tank is None else tank, said)
 
     def _build(self, shape: PanelShape, fed: Sequence[HungFeed], at: Sequence[tuple[FeederRow, Way | None]]) -> Built:

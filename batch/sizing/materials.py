@@ -21,7 +21,7 @@ from batch.sizing.allowances import allowance_lines, counted_by_shop, usual_spar
 from batch.sizing.box_parts import CONSUMABLES
 from batch.sizing.control_parts import coil_volts, with_coil
 from batch.sizing.neutral_poles import fused_poles_words
-from batch.sizing.run_lines import RunFinder, bank_runs, feeder_runs
+from batch.sizing.run_lines import NONE_ASKED, RunFinder, bank_runs, feeder_runs
 from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import choose_board, choose_device, choose_heater, choose_holder, heater_words
 from batch.sizing.wire_colours import colours_asked
@@ -43,6 +43,7 @@ class TakeOff(NamedTuple):
     allowances: Sequence[Allowance] = ()
     other_costs: Sequence[OtherCost] = ()
     ground_colour: str = ""  # that the project asks for
+    line_colours: Mapping[str, Sequence[str]] = NONE_ASKED  # likewise, by folded tank, and "" of the project
 
 
 def take_off_of(job: Job, project: str, rules: RuleSet, conductor: str) -> TakeOff:
@@ -51,7 +52,10 @@ def take_off_of(job: Job, project: str, rules: RuleSet, conductor: str) -> TakeO
     allowances = [one for one in job.allowances if one.project == project]
     others = [one for one in job.other_costs if one.project == project]
     asked = next((dict(colours_asked(one, rules.marking)) for one in job.projects if one.project == project), {})
-    return TakeOff(Stock(job.stock, conductor), rules, pricing, allowances, others, asked.get("ground", ""))
+    lines = [("", one.line_colours) for one in job.projects if one.project == project]
+    lines += [(one.tank.casefold(), one.line_colours) for one in job.tanks if one.project == project]
+    own = {tank: words.split() for tank, words in lines if words}
+    return TakeOff(Stock(job.stock, conductor), rules, pricing, allowances, others, asked.get("ground", ""), own)
 
 
 class SingleCircuit(NamedTuple):
@@ -104,7 +108,7 @@ def list_materials(
         rows += [_line(FEEDERS, need, quantity, owner) for need, quantity in _feeder_devices(row, take_off).items()]
         rows += [_line(DISTRIBUTION, need, quantity, owner) for need, quantity in _distribution(row, take_off).items()]
     rows += list(_heaters(banks, take_off.stock, take_off.rules.marking.short_length))
-    finder = RunFinder(take_off.stock, take_off.rules, take_off.pricing, take_off.ground_colour)
+    finder = RunFinder(take_off.stock, take_off.rules, take_off.pricing, take_off.ground_colour, take_off.line_colours)
     runs = [line for row in banks for line in bank_runs(row, finder)]
     runs += [line for row in feeders for line in feeder_runs(row, finder)]
     rows += runs

@@ -38,8 +38,8 @@ def missing_words(rows: Sequence[NotSized]) -> str:
 
 
 def astray_words(rows: Sequence[NotSized]) -> str:
-    """ "2 banks not sized, 54 kW by their rows, whose project could not be read"; "" for no row."""
-    return f"{missing_words(rows)}, whose project could not be read" if rows else ""
+    """ "2 banks not sized, 54 kW by their rows, of no listed project"; "" for no row."""
+    return f"{missing_words(rows)}, of no listed project" if rows else ""
 
 
 def missing_on_feeder(rows: Sequence[NotSized]) -> str:

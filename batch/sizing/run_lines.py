@@ -2,31 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from types import MappingProxyType
 
 from msgspec.structs import replace
 
 from batch.material_lines import BANK, CABLE, CONDUCTORS, FEEDER, FIELD, GROUNDED, RACEWAY, Owner, Stretch
 from batch.money_records import Pricing
+from batch.records import Supply
 from batch.results import BankRow, FeederRow, Material, Way, Wires
 from batch.rules import RuleSet
 from batch.sizing.placing import groups
+from batch.sizing.run_colours import Dyed, RunColours, branch_lines, feed_lines, supply_lines, times
 from batch.sizing.stock import Stock
 from batch.sizing.take_off_parts import cable_cores, choose_cable, choose_raceway, choose_wire
 from batch.sizing.words import size_words
 
 BRANCH, PANEL_FEEDER, TO_CONTACTOR, OF_FEEDER, WAY = "branch", "panel feeder", "device to contactor", "feeder", "way"
 WHITE = ("white", "gray", "grey")
+NONE_ASKED: Mapping[str, Sequence[str]] = MappingProxyType({})
 NO_LENGTH = "the length of the run is not given"
 
 
 class RunFinder:
     """Stock parts of wires and raceways, each looked for once; and what the firm adds to a length."""
 
-    def __init__(self, stock: Stock, rules: RuleSet, pricing: Pricing | None, ground_colour: str = "") -> None:
+    def __init__(
+        self, stock: Stock, rules: RuleSet, pricing: Pricing | None, ground_colour: str = "",
+        line_colours: Mapping[str, Sequence[str]] = NONE_ASKED,
+    ) -> None:  # fmt: skip
         self._stock, self._rules, self.pricing = stock, rules, pricing
         self._known: dict[tuple, tuple[tuple[str, str, str], ...]] = {}
         self.unit = rules.marking.length
+        self.colours = RunColours(stock, rules, pricing, line_colours)
         self._green = ground_colour or rules.marking.colours["ground"]
 
     def parts_of(self, wires: Wires, inside: bool) -> tuple[tuple[str, str, str], ...]:
@@ -64,7 +72,8 @@ class RunFinder:
         yield GROUNDED, white, f"{size_words(wires.size)} {insulated}, white or gray, grounded line"
         if wires.neutral:
             size = wires.neutral if wires.neutral[:1].isdigit() else wires.size
-            yield neutral, choose_wire(size, *kind, False, stock=stock, rules=rules), f"{size_words(size)} {insulated}"
+            plain = choose_wire(size, *kind, False, stock=stock, rules=rules), f"{size_words(size)} {insulated}"
+            yield neutral, *(self.colours.neutral(wires, size) if self.colours.asked else plain)
         words = f"{size_words(wires.ground)} {insulated}, {self._green}"
         yield ground, choose_wire(wires.ground, *kind, True, stock=stock, rules=rules), words
         yield RACEWAY, choose_raceway(wires.raceway, stock) if wires.raceway else "", wires.raceway or "raceway of no listed size"
@@ -78,7 +87,7 @@ def bank_runs(row: BankRow, finder: RunFinder) -> Iterator[Material]:
     start = "panels" if row.panels else "contactor"
     grounded = sum(leg.split("-").count(group.grounded) for group in groups(design) for leg in group.legs)
     yield from _run(BRANCH, design.branch.wires, design.run_m, finder, owner, circuits=circuits, shares=bank.circuits_in_raceway or 1,
-                    ends=(start, "heaters"), feeder=feeder, grounded=grounded)  # fmt: skip
+                    ends=(start, "heaters"), feeder=feeder, grounded=grounded, supply=row.supply, on=branch_lines(row))  # fmt: skip
     alike: dict[Wires, int] = {}
     for panel in row.panels:
         wires = panel.design.panel_feeder_wires
@@ -90,9 +99,11 @@ def bank_runs(row: BankRow, finder: RunFinder) -> Iterator[Material]:
         if row.panels:
             ends = "contactors", "panels"
             length_m, shares = bank.panel_feeder_run_m, wires.shares
-            yield from _run(PANEL_FEEDER, wires, length_m, finder, owner, circuits=count, ends=ends, feeder=feeder, shares=shares)
+            yield from _run(PANEL_FEEDER, wires, length_m, finder, owner, circuits=count, ends=ends, feeder=feeder, shares=shares,
+                            supply=row.supply, on=feed_lines(row, wires))  # fmt: skip
         ends = "OCPDs", "contactors"
-        yield from _run(TO_CONTACTOR, wires, inside, finder, owner, circuits=count, ends=ends, feeder=feeder, inside=True)
+        yield from _run(TO_CONTACTOR, wires, inside, finder, owner, circuits=count, ends=ends, feeder=feeder, supply=row.supply,
+                        inside=True)  # fmt: skip
 
 
 def feeder_runs(row: FeederRow, finder: RunFinder) -> Iterator[Material]:
@@ -100,10 +111,12 @@ def feeder_runs(row: FeederRow, finder: RunFinder) -> Iterator[Material]:
     owner, feeder, end = Owner(FEEDER, "", row.feeder.feeder), row.feeder.feeder, row.end
     if row.wires is not None:
         to = "distribution unit" if end is not None and end.unit else "contactor"
-        yield from _run(OF_FEEDER, row.wires, row.feeder.run_m, finder, owner, circuits=1, ends=("source", to), feeder=feeder)
+        yield from _run(OF_FEEDER, row.wires, row.feeder.run_m, finder, owner, circuits=1, ends=("source", to), feeder=feeder,
+                        supply=row.supply, on=supply_lines(row.wires))  # fmt: skip
     for way, wires, bears in _with_raceways(end.ways if end is not None and (end.ours or end.unit == "taps") else (), finder):
         ends = "distribution unit", f"control panel of {way.tank}"
-        yield from _run(WAY, wires, way.run_m, finder, owner, circuits=1, ends=ends, feeder=feeder, raceway=bears)
+        yield from _run(WAY, wires, way.run_m, finder, owner, circuits=1, ends=ends, feeder=feeder, raceway=bears,
+                        supply=row.supply, on=supply_lines(wires))  # fmt: skip
 
 
 def _with_raceways(ways: Sequence[Way], finder: RunFinder) -> Iterator[tuple[Way, Wires, bool]]:
@@ -124,13 +137,14 @@ def _with_raceways(ways: Sequence[Way], finder: RunFinder) -> Iterator[tuple[Way
 
 def _run(
     kind: str, wires: Wires, length_m: float | None, finder: RunFinder, owner: Owner, *, circuits: int, ends: tuple[str, str], feeder: str,
-    shares: int = 1, inside: bool = False, grounded: int = 0, raceway: bool = True,
+    supply: Supply, on: Mapping[str, int] | None = None, shares: int = 1, inside: bool = False, grounded: int = 0, raceway: bool = True,
 ) -> Iterator[Material]:  # fmt: skip
     """The lines of one run: conductors or cables with both ends and waste, raceway with waste. Inside a panel there is neither ground nor
     raceway.
 
     raceway   whether it brings one; else it lies in that of another
     grounded  circuits of a branch run with a grounded line; of other runs their wires say so
+    on        how many line conductors of one set are on each supply line; inside a panel power has one colour
     """
     if length_m == 0.0 or not wires.required_size:
         return
@@ -148,12 +162,17 @@ def _run(
         if not count:
             continue
         pct, ends_m = (raceway_pct, 0.0) if role == RACEWAY else (wire_pct, end_m)
-        stretch = Stretch(kind, *ends, feeder, circuits if role in (CONDUCTORS[0], CABLE) else 0, count, length_m, ends_m, pct)
-        why = _why(stretch)
-        quantity = 0.0 if why else (length_m or 0.0) * count + 2 * (ends_m or 0.0) * count
-        quantity *= 1 + (pct or 0.0) / 100.0
-        yield Material(kind, role, part, words, quantity, "m", None, None, sold_by=finder.unit, why=why, owner=owner, each=quantity,
-                       place=FIELD, stretch=stretch)  # fmt: skip
+        dyed = [Dyed(part, words, count)]
+        if role == CONDUCTORS[0] and on is not None and finder.colours.asked:
+            dyed = finder.colours.dyed(wires, times(on, wires.sets), count, supply, owner.tank)
+        for number, one in enumerate(dyed):
+            of = circuits if role in (CONDUCTORS[0], CABLE) and not number else 0
+            stretch = Stretch(kind, *ends, feeder, of, one.many, length_m, ends_m, pct)
+            why = _why(stretch)
+            quantity = 0.0 if why else (length_m or 0.0) * one.many + 2 * (ends_m or 0.0) * one.many
+            quantity *= 1 + (pct or 0.0) / 100.0
+            yield Material(kind, role, one.part, one.words, quantity, "m", None, None, sold_by=finder.unit, why=why or one.why,
+                           owner=owner, each=quantity, place=FIELD, stretch=stretch)  # fmt: skip
 
 
 def _why(stretch: Stretch) -> str:

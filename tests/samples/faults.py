@@ -23,6 +23,7 @@ CONTROL: dict[str, dict[str, object]] = {  # tanks with settings of their own
     "E-NO-CPT": {"control_transformer": "none", "notes": "control-transformer-needed"},
     "E-BOX": {"box_location": "corrosive", "box_material": "steel", "notes": "box-material-corrodes"},
 }
+LATER: dict[str, dict[str, object]] = {"E-ONEBOX": {"boxes": "one", "notes": "box-one-with-length"}}
 E, R = "FX-ELEC", "FX-READ"  # electrical findings; findings of reading
 SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m": 20}
 
@@ -179,6 +180,7 @@ def electrical() -> list[dict[str, object]]:
         h("control-beyond", "F480", 8, 36, 480, 3, tank="E-COILS", bank=str(number), branches_per_panel=2)
     h("heater-without-tank", "F480", 3, 6, 480, 1, tank="E-NOWHERE")
     h("note-on-hold", "F480", 3, 6, 480, 1)
+    h("box-one-with-length", "F480", 6, 6, 480, 1, tank="E-ONEBOX")
     return rows
 
 
@@ -256,7 +258,7 @@ def tanks(heaters: list[dict[str, object]]) -> list[dict[str, object]]:
             continue
         seen.add(tag)
         cutoff = {"E-NOCUT": "no", "E-CUT?": None}.get(tag, "yes")
-        more = CONTROL.get(tag, {}) | supply_faults.TANKS.get(tag, {})
+        more = CONTROL.get(tag, {}) | LATER.get(tag, {}) | supply_faults.TANKS.get(tag, {})
         rows.append({"project": project, "tank": tag, "duty": "as invented", "level_cutoff": cutoff, **more})
     return [
         *rows,
