@@ -10,11 +10,11 @@ from batch.material_lines import FIELD, OTHER, RACEWAY, Material
 US, CUSTOMER, OTHERS = "us", "customer", "others"
 HEATERS, PANELS, SWITCHES, ENCLOSURES = "heaters", "heater panels", "contactors and disconnects", "enclosures"
 BOARD, SUPPLY, WIRING, RACEWAYS = "board at the feeder", "supply to the board", "branch and feed wiring", "raceway"
-CONTROL, SPARES = "control circuit", "spares"
+CONTROL, SPARES, GROUND_FAULT = "control circuit", "spares", "ground-fault protection"
 INSTALLATION, CONNECTION, FREIGHT = "installation", "connection", "freight"
 ITEMS = (
     HEATERS, PANELS, SWITCHES, ENCLOSURES, BOARD, SUPPLY, WIRING, RACEWAYS, CONTROL, "temperature control", "level switches",
-    "ground-fault protection", INSTALLATION, CONNECTION, "testing", "drawings", SPARES, FREIGHT, "duty and tax", "permits",
+    GROUND_FAULT, INSTALLATION, CONNECTION, "testing", "drawings", SPARES, FREIGHT, "duty and tax", "permits",
     "tanks and supports", "ventilation", "removal", "short-circuit and arc-flash study",
 )  # fmt: skip
 BY_ROLE = {
@@ -43,6 +43,8 @@ def scope_item(line: Material) -> str:
         return SUPPLY if line.used_for == "feeders" else BOARD  # the device of a feeder stands at its source
     if line.role.endswith(("contactor", "disconnect")):
         return SWITCHES
+    if line.role.startswith("ground-fault"):  # relays and their current transformers, in whichever panel
+        return GROUND_FAULT
     if "control panel" in line.used_for.casefold() or line.role.startswith("control"):
         return CONTROL
     if line.used_for == "allowances":
