@@ -180,6 +180,18 @@ def test_a_run_without_a_length_is_not_said_to_lack_its_price(tmp_path: Path) ->
     assert why.endswith("lines have no length (the length of the run is not given): branch of T-106")
 
 
+def test_lengths_whose_waste_is_blank_are_not_said_to_be_missing(tmp_path: Path) -> None:
+    made = batch.check(job(tmp_path, lambda tables: tables["pricing"][0].pop("wire_waste_pct")))
+    [why] = [words for words in quote_project(made).why if "waste" in words]
+    assert "have no quantity (the waste is not given on Pricing)" in why
+
+
+@pytest.mark.parametrize("trip_ma", [30, None])
+def test_ground_fault_relays_of_ours_are_in_the_scope(trip_ma: float | None, tmp_path: Path) -> None:
+    made = batch.check(job(tmp_path, lambda tables: tables["projects"][0].update(ground_fault_trip_ma=trip_ma)))
+    assert ("ground-fault protection" in quote_project(made).offer.included) == (trip_ma is not None)
+
+
 def test_a_margin_of_nought_is_the_cost(tmp_path: Path) -> None:
     made = batch.check(job(tmp_path, lambda tables: tables["pricing"][0].update({"markup_pct": None, "profit_pct": 0})))
     assert all(atom.cost.price == pytest.approx(atom.cost.full) for atom in made.money.atoms)

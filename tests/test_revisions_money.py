@@ -258,6 +258,8 @@ def test_amounts_in_two_currencies_are_not_compared(folder: Path) -> None:
 
 
 def test_a_price_that_is_gone_moves_no_quantities(folder: Path) -> None:
-    made, _ = said_of(folder, _no_price)
+    made, said = said_of(folder, _no_price)
+    [whole] = [one for one in said if one.startswith("The price before tax")]
+    assert "is at least " in whole and "instead of at least " not in whole and "so that this is no difference of whole prices" in whole
     assert [step.moved for step in made.steps if step.step == STEPS[0]] == [0.0]
     assert [step.moved < -100.0 for step in made.steps if step.step == STEPS[1]] == [True]

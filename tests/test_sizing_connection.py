@@ -92,6 +92,7 @@ def test_counts_that_three_does_not_divide(quantity: int, connection: str | None
 def test_an_uneven_wye_to_neutral_is_noted() -> None:
     assert "wye-uneven" in codes(sized(quantity=4, volts_v=277.0, supply=WYE_480_4, power_kw=2.0).remarks)
     assert "wye-uneven" not in codes(sized(quantity=6, volts_v=277.0, supply=WYE_480_4, power_kw=2.0).remarks)
+    assert "wye-uneven" not in codes(sized(quantity=1, volts_v=277.0, supply=WYE_480_4, power_kw=2.0).remarks)
 
 
 def test_line_currents_of_a_delta() -> None:

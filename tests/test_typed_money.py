@@ -10,6 +10,7 @@ import openpyxl
 import batch
 from batch.quoting.offer import quote_project
 from batch.results import JobResult
+from tests.recalculation import needs_office, recalculated
 from tests.samples import book, small
 
 Tables = dict[str, list[dict[str, object]]]
@@ -71,6 +72,17 @@ def test_hours_typed_over_on_one_of_two_alike_lines_are_said_there(tmp_path: Pat
                 places.append(f"edit-not-taken Materials!{row['Hours each'].coordinate}")
 
     assert edits(typed(tmp_path, change)) == places and len(places) == 1
+
+
+@needs_office
+def test_formulas_that_follow_what_is_typed_at_one_of_its_lines_are_nobodys_edit(tmp_path: Path) -> None:
+    """A spreadsheet program counts the one line that was typed into; what is typed is taken for all lines alike."""
+    sized(tmp_path, _without_stock)
+    opened = openpyxl.load_workbook(tmp_path / "job sized.xlsx")
+    _type_on_materials(opened)
+    opened.save(tmp_path / "typed.xlsx")
+    found = edits(batch.check(recalculated(tmp_path / "typed.xlsx", tmp_path / "again")))
+    assert len(found) > 3 and set(found) == {one for one in found if one.startswith("edit-taken Materials!")}
 
 
 WITHOUT_STOCK = ("SEL-2", "HTR-106")

@@ -239,8 +239,12 @@ def _built(twin: Twin) -> str:
     return f"{before['wire']} → {after['wire']}" if before["wire"] != after["wire"] else ""
 
 
-def _price(compared: Comparison, price: BeforeAfter) -> Iterator[str]:
-    """The price before tax of each project, or of all together, and what moved it; of parts alone `_money` speaks."""
+def _price(compared: Comparison, price: BeforeAfter, still: BeforeAfter) -> Iterator[str]:
+    """The price before tax of each project, or of all together, and what moved it; of parts alone `_money` speaks. With lines open in
+    `still` neither price is whole, and the lower one may only be the one that lacks more."""
+    before_open, after_open = int(still.before or 0), int(still.after or 0)
+    lacks = f"; {after_open:,} lines open instead of {before_open:,}, so that this is no difference of whole prices"
+    lacks = lacks if before_open or after_open else ""
     whole = [step for step in compared.steps if step.project == WHOLE] or list(compared.steps)
     for name in dict.fromkeys(step.project for step in whole):
         own = [step for step in whole if step.project == name]
@@ -248,11 +252,12 @@ def _price(compared: Comparison, price: BeforeAfter) -> Iterator[str]:
         whose = "" if name == WHOLE or len({step.project for step in compared.steps}) == 1 else f" of {name}"
         unit = f" {own[-1].currency}" if own[-1].currency else ""
         if abs(difference) <= price.close:
-            yield f"The price before tax{whose} is still {number(after, price)}{unit}."
+            yield f"The price before tax{whose} is still {'at least ' if after_open else ''}{number(after, price)}{unit}."
             continue
         parts = ", ".join(f"{step.step} {signed(step.moved, price)}" for step in own if abs(step.moved) > price.close)
-        before = number(after - difference, price)
-        yield f"The price before tax{whose} is {number(after, price)}{unit} instead of {before} ({signed(difference, price)}): {parts}."
+        now = f"{'at least ' if after_open else ''}{number(after, price)}{unit}"
+        before = f"{'at least ' if before_open else ''}{number(after - difference, price)}"
+        yield f"The price before tax{whose} is {now} instead of {before} ({signed(difference, price)}{lacks}): {parts}."
 
 
 def _money(compared: Comparison, whole) -> Iterator[str]:
@@ -266,7 +271,7 @@ def _money(compared: Comparison, whole) -> Iterator[str]:
         )
     if "price" in whole:
         price = whole["price"]
-        yield from _price(compared, price)
+        yield from _price(compared, price, whole["open"])
         unit = f" {price.unit}" if price.unit else ""
         if price.before is None:
             yield f"The priced parts come to {number(price.after, price)}{unit}; before, no part had a price."

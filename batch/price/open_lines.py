@@ -46,7 +46,9 @@ def open_words(lines: Iterable[Material]) -> Iterator[str]:
     for line in own.length:
         by_cause.setdefault(line.why, []).append(line)
     for why, runs in by_cause.items():
-        yield f"{_have(len(runs))} no length ({why}): {few(list(dict.fromkeys(_run(line) for line in runs)))}"
+        measured = runs[0].stretch is not None and runs[0].stretch.length_m is not None
+        what = "quantity" if measured else "length"  # measured, and not said how much more is to be bought
+        yield f"{_have(len(runs))} no {what} ({why}): {few(list(dict.fromkeys(_run(line) for line in runs)))}"
 
 
 def missing_rates(rates: Rates) -> str:

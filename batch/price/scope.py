@@ -10,11 +10,11 @@ from batch.material_lines import FIELD, OTHER, RACEWAY, Material
 US, CUSTOMER, OTHERS = "us", "customer", "others"
 HEATERS, PANELS, SWITCHES, ENCLOSURES = "heaters", "heater panels", "contactors and disconnects", "enclosures"
 BOARD, SUPPLY, WIRING, RACEWAYS = "board at the feeder", "supply to the board", "branch and feed wiring", "raceway"
-CONTROL, SPARES = "control circuit", "spares"
+CONTROL, SPARES, GROUND_FAULT = "control circuit", "spares", "ground-fault protection"
 INSTALLATION, CONNECTION, FREIGHT = "installation", "connection", "freight"
 ITEMS = (
     HEATERS, PANELS, SWITCHES, ENCLOSURES, BOARD, SUPPLY, WIRING, RACEWAYS, CONTROL, "temperature control", "level switches",
-    "ground-fault protection", INSTALLATION, CONNECTION, "testing", "drawings", SPARES, FREIGHT, "duty and tax", "permits",
+    GROUND_FAULT, INSTALLATION, CONNECTION, "testing", "drawings", SPARES, FREIGHT, "duty and tax", "permits",
     "tanks and supports", "ventilation", "removal", "short-circuit and arc-flash study",
 )  # fmt: skip
 BY_ROLE = {
@@ -43,6 +43,8 @@ def scope_item(line: Material) -> str:
         return SUPPLY if line.used_for == "feeders" else BOARD  # the device of a feeder stands at its source
     if line.role.endswith(("contactor", "disconnect")):
         return SWITCHES
+    if line.role.startswith("ground-fault"):  # relays and their current transformers, in whichever panel
+        return GROUND_FAULT
     if "control panel" in line.used_for.casefold() or line.role.startswith("control"):
         return CONTROL
     if line.used_for == "allowances":
@@ -51,18 +53,25 @@ def scope_item(line: Material) -> str:
     return PANELS if line.sort == "part" and line.used_for != "labour" else ""
 
 
+def scope_items(line: Material) -> tuple[str, ...]:
+    """The items that a line belongs to: the raceway of a supply comes with that supply, and is raceway too."""
+    item = scope_item(line)
+    of_supply = item == RACEWAYS and line.stretch is not None and line.stretch.kind == "feeder"
+    return (item, SUPPLY) if of_supply else (item,)
+
+
 def supplied_by(line: Material, scope: Mapping[str, str]) -> str:
     """ "customer" or "others" where the scope says that this line is theirs; a priced line is never the others'."""
-    who = scope.get(scope_item(line), "")
-    if who == CUSTOMER:
+    who = {scope.get(item, "") for item in scope_items(line)}
+    if CUSTOMER in who:
         return CUSTOMER
-    return OTHERS if who == OTHERS and line.unit_price is None else ""
+    return OTHERS if OTHERS in who and line.unit_price is None else ""
 
 
 def contradictions(lines: Sequence[Material], scope: Mapping[str, str], freight: bool) -> Iterator[tuple[str, str]]:
     """(item, what is wrong): ours without a line, or others' with priced lines. `freight`: a freight per cent or amount is given."""
     held = _held(lines, freight)
-    priced = {scope_item(line) for line in lines if line.price is not None}
+    priced = {item for line in lines if line.price is not None for item in scope_items(line)}
     for item, who in scope.items():
         if who == US and item not in held:
             yield item, "Scope has it supplied by us, and no line holds it"
@@ -86,7 +95,7 @@ def _held(lines: Iterable[Material], freight: bool) -> set[str]:
     held = {FREIGHT} if freight else set()
     for line in lines:
         if not line.supplied:
-            held.add(scope_item(line))
+            held.update(scope_items(line))
             if line.place == FIELD and line.hours:
                 held |= {INSTALLATION, CONNECTION} if line.role == "heater" else {INSTALLATION}
     return held - {""}

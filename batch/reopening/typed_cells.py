@@ -110,7 +110,7 @@ def typed_elsewhere(
             found = [cell for cell in found if cell.column.key != HELD_OF_A_PART or cell.before is not None]
             added = [row for row in added if id != "heat" or _place(row) not in unread]  # nor a tank of which no row could be read
         if found and taken is not None and id in NUMBERED:
-            found = _not_followed(found, rows(taken, id))
+            found = _not_followed(found, rows(taken, id), stored.formulas)
         if not same_program and (found or added or missing):
             unsure.append(SHEETS[id].name)
             continue
@@ -184,16 +184,20 @@ def _again(data: SizedData) -> JobResult:
     return size_job(job, previous=chosen_with(job, data))
 
 
-def _not_followed(found: Sequence[Typed], written: Sequence[Row]) -> list[Typed]:
-    """Cells without the formulas that only follow what is taken: a row of the same words says just that in the job with it."""
+def _not_followed(found: Sequence[Typed], written: Sequence[Row], formulas: FormulaCells) -> list[Typed]:
+    """Cells without the formulas that only follow what is taken: those that stand as they were written, since what is typed at one line is
+    taken for all lines alike; and, where that is not known, those of which a row of the same words says just that in the job with it."""
     alike: dict[tuple[str, ...], list[Row]] = defaultdict(list)
     for row in written:
         alike[_words(row)].append(row)
-    return [
-        cell for cell in found
-        if not cell.column.formula or cell.row.values[cell.column.key] in (None, "")
-        or not any(same(cell.column, row[cell.column.key], cell.row.values[cell.column.key]) for row in alike[_words(cell.row.values)])
-    ]  # fmt: skip
+
+    def follows(cell: Typed) -> bool:
+        key, values = cell.column.key, cell.row.values
+        if formulas.stands(cell.row.sheet, cell.row.cell(key)):
+            return True
+        return values[key] not in (None, "") and any(same(cell.column, row[key], values[key]) for row in alike[_words(values)])
+
+    return [cell for cell in found if not (cell.column.formula and follows(cell))]
 
 
 def _words(row: Mapping[str, object]) -> tuple[str, ...]:

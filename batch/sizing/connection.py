@@ -114,7 +114,7 @@ def _delta(design: Design, why: str, chosen: bool, said: Remarks) -> Connected:
 
 
 def _to_neutral(design: Design, why: str, chosen: bool, said: Remarks) -> Connected:
-    if design.quantity % 3:
+    if design.quantity > 1 and design.quantity % 3:
         said.add("wye-uneven", "quantity", quantity=design.quantity)
     return Connected(Connection.TO_NEUTRAL, design.supply.volts_v / sqrt(3.0), "wye to neutral", why, chosen)
 
