@@ -84,6 +84,30 @@ def test_the_invented_stock_list_prices_the_whole_plant_nearly(tmp_path: Path) -
     assert [check for check in made.checks if not check.passes] == []
 
 
+def test_the_plant_s_sample_is_priced_by_the_other_s_stock_list_as_readme_says(tmp_path: Path) -> None:
+    """README: the small sample as stock.xlsx of a firm's folder; without it nothing of the plant has a price."""
+
+    def share(result: JobResult) -> float:
+        lines = [line for project in result.projects for line in project.materials if line.stretch is None]
+        return sum(line.price is not None for line in lines) / len(lines)
+
+    (tmp_path / "stock.xlsx").write_bytes((HERE / "small-clean.xlsx").read_bytes())
+    assert "cp sample_jobs/small-clean.xlsx firm/stock.xlsx" in (HERE.parent / "README.md").read_text(encoding="utf-8")
+    assert share(batch.check(HERE / "whole-plant.xlsx")) == 0.0
+    with batch.firm(tmp_path):
+        assert share(batch.check(HERE / "whole-plant.xlsx")) > 0.9
+
+
+def test_no_position_is_rounded_to_less_than_is_printed(tmp_path: Path) -> None:
+    """Positions are printed with two decimals: rounded to a thousandth they would not add up to their total as printed."""
+    tables = small.tables()
+    tables["pricing"][0]["round_to"] = 0.001
+    book.write(tmp_path / "fine.xlsx", small.TITLE, small.STORY, tables)
+    made = batch.check(tmp_path / "fine.xlsx")
+    [said] = [finding for finding in made.findings if finding.sheet == "Pricing" and finding.code == "cell-out-of-range"]
+    assert "0.001" in said.message
+
+
 ROLES = {"branch fuse": "Poles of fused branches on Circuits", "panel feeder fuse": "Poles of fused panel feeders on Panels",
          "bank fuse": "Poles of fused single-circuit banks on Banks", "control fuse": "Fuses on Control circuits",
          "feeder fuse": "Poles of new fused feeder OCPDs on Feeders", "way fuse": "Poles of our fused ways on Distribution"}  # fmt: skip

@@ -61,7 +61,7 @@ PRICING = Sheet(
         _number("markup_pct", "Markup", "%", format="percent", low=0, high=10000, width=9, help="Per cent of full cost. Give this or Margin of price, not both.", also=("mark-up", "profit markup")),
         _number("profit_pct", "Margin of price", "%", format="percent", low=-1000, high=1000, width=9, help="Per cent of the price. Give this or Markup, not both.", also=("profit margin", "margin on price")),
         _number("sales_tax_pct", "Tax on price", "%", format="percent", low=0, high=100, width=9, help="On the rounded total of the quotation.", also=("sales tax", "vat")),
-        _number("round_to", "Round a position to", "currency", format="money", default="0.01", above=0, high=1e6, width=10, help="Positions of the quotation are rounded to this, once.", also=("round to",)),
+        _number("round_to", "Round a position to", "currency", format="money", default="0.01", low=0.01, high=1e6, width=10, help="Positions of the quotation are rounded to this, once; no less than the hundredth that is printed.", also=("round to",)),
     ),
 )
 SCOPE = Sheet(
