@@ -122,7 +122,7 @@ def test_a_tag_of_its_own_makes_a_line_one_heater(tmp_path: Path) -> None:
     ]  # fmt: skip
 
 
-@pytest.mark.parametrize("why", ["a tag twice", "one line a tank", "several in words"])
+@pytest.mark.parametrize("why", ["a tag twice", "one line a tank", "bank of heaters", "immersion heaters"])
 def test_lines_that_may_be_of_several_heaters_are_asked(why: str, tmp_path: Path) -> None:
     rows = [list(row) for row in SURVEY]
     if why == "a tag twice":
@@ -131,7 +131,7 @@ def test_lines_that_may_be_of_several_heaters_are_asked(why: str, tmp_path: Path
         for at, row in enumerate(rows[1:]):
             row[1] = f"V{at}"
     else:
-        rows = [[*row[:3], "Type", *row[3:]] for row in rows[:1]] + [[*row[:3], "bank of heaters", *row[3:]] for row in rows[1:]]
+        rows = [[*row[:3], "Type" if at == 0 else why, *row[3:]] for at, row in enumerate(rows)]
     job = read_list(tmp_path, *rows)
     assert not job.banks
 

@@ -27,6 +27,8 @@ from tests import make_samples
 from tests.intake_book import book as intake_book
 from tests.recalculation import needs_office, recalculated
 from tests.sample_results import ALL, FINDINGS, SMALL, opened, opened_values, sized
+from tests.samples import book as sample_book
+from tests.samples import small
 from tests.workbook_edits import parts_of, typed
 
 SHEETS = [sheet for sheet in RESULTS if sheet.id in STORED and sheet.id != "carried_forward"]
@@ -406,3 +408,19 @@ def test_a_value_typed_into_a_row_about_a_bank_given_twice_is_named(given_twice:
     if emptied:  # of a question no word is wanted back but its answer
         del cells["Questions"]
     assert unnamed(given_twice, cells, tmp_path) == []
+
+
+def test_what_is_typed_into_a_row_not_sized_is_named_though_its_status_is_typed_over(tmp_path: Path) -> None:
+    tables = small.tables()
+    tables["heaters"][2]["power_kw"] = "six"
+    sample_book.write(tmp_path / "job.xlsx", small.TITLE, small.STORY, tables)
+    batch.size(tmp_path / "job.xlsx", tmp_path / "results.xlsx")
+    results = openpyxl.load_workbook(tmp_path / "results.xlsx")
+    sheet = results["Banks"]
+    heads = {cell.value: cell.column_letter for row in sheet.iter_rows(min_row=1, max_row=FIRST - 1) for cell in row if cell.value}
+    status = next(letter for head, letter in heads.items() if str(head) == "Status")
+    [row] = [cell.row for cell in sheet[status] if cell.value == "not sized"]
+    places = [f"{status}{row}", cell_of("banks", "volts_v", row)]
+    sheet[places[0]], sheet[places[1]] = "sized", 277
+    results.save(tmp_path / "edited.xlsx")
+    assert {one.cell for one in batch.check(tmp_path / "edited.xlsx").findings if one.code == "edit-not-taken"} >= set(places)

@@ -43,10 +43,11 @@ class Hit(NamedTuple):
 
 
 class WordList:
-    """The words of one list in all languages."""
+    """The words of one list in all languages, spelt out when first looked for: a remark has need of a few lists only."""
 
     def __init__(self, name: str) -> None:
         self.name = name
+        self._waiting: list[tuple[str, str]] = []  # words added and not spelt out yet
         self._starts: dict[str, list[tuple[tuple[str, ...], str, str]]] = {}
         self._whole: dict[tuple[str, ...], tuple[str, str]] = {}
         self.behind_stroke: set[str] = set()
@@ -56,18 +57,29 @@ class WordList:
         if word.startswith("/"):
             self.behind_stroke.add(word[1:])
             word = f"per {word[1:]}"
-        for spelt in spellings(word):
-            if spelt not in self._whole:
-                self._whole[spelt] = (word, language)
-                self._starts.setdefault(spelt[0], []).append((spelt, word, language))
-                self._starts[spelt[0]].sort(key=lambda one: -len(one[0]))
+        self._waiting.append((word, language))
+
+    def _spell_out(self) -> None:
+        """Makes the words that wait ready to be found, the longest of one beginning first."""
+        for word, language in self._waiting:
+            for spelt in spellings(word):
+                if spelt not in self._whole:
+                    self._whole[spelt] = (word, language)
+                    self._starts.setdefault(spelt[0], []).append((spelt, word, language))
+        for some in self._starts.values():
+            some.sort(key=lambda one: -len(one[0]))
+        self._waiting.clear()
 
     def whole(self, text: str) -> str:
         """The word of the list that the text is, and nothing else; "" where it is none."""
+        if self._waiting:
+            self._spell_out()
         return self._whole.get(words(text), ("", ""))[0]
 
     def find(self, text: str | list[Token]) -> tuple[Hit, ...]:
         """Every word of the list in the text, longest first where they overlap, from left to right."""
+        if self._waiting:
+            self._spell_out()
         seen = tokens(text) if isinstance(text, str) else text
         hits: list[Hit] = []
         at = 0
@@ -82,6 +94,8 @@ class WordList:
 
     def among(self, parts: tuple[str, ...]) -> list[tuple[int, int]]:
         """Places (from, to) of the list's words among folded words."""
+        if self._waiting:
+            self._spell_out()
         found, at = [], 0
         while at < len(parts):
             length = next((len(spelt) for spelt, _, _ in self._starts.get(parts[at], ()) if parts[at : at + len(spelt)] == spelt), 0)
@@ -94,6 +108,8 @@ class WordList:
         return isinstance(text, str) and bool(self.whole(text))
 
     def __iter__(self):
+        if self._waiting:
+            self._spell_out()
         return iter(dict.fromkeys(word for word, _ in self._whole.values()))
 
 

@@ -69,6 +69,7 @@ NAMED_CURRENCY = re.compile(r"\([^()]*\)\Z")
 ADDRESS = re.compile(r"([A-Z]+)([0-9]+)")
 NO_FORMULAS = FormulaCells(b"", "")  # nothing is known of any cell
 LOOKED = 40  # rows in which headings are looked for
+AS_READ = re.compile(r"\. Read: .* \(.* row \d+\)\Z", re.S)  # how the words on what was read of a row not sized end
 
 
 class StoredRow(Struct, frozen=True):
@@ -236,7 +237,7 @@ def _stored(workbook: Workbook) -> StoredResults:
         name = CONTINUED.sub("", grid.name)
         if name in sheets:
             for row in _rows(grid, sheets[name], strays):
-                if row.values.get("status") == NOT_SIZED:  # As received has their rows
+                if _not_sized(row):  # As received has their rows
                     unsized.append(row)
                 else:
                     rows.setdefault(sheets[name].id, []).append(row)
@@ -250,6 +251,11 @@ def _stored(workbook: Workbook) -> StoredResults:
         names = [*(grid.name for grid in workbook.grids), *workbook.passed_over]
         added = tuple(name for name in names if data.tabs and name not in data.tabs and name != DATA)
     return StoredResults(_beside(first, PROGRAM), listed, data, fault, tuple(strays), tuple(unsized), added)
+
+
+def _not_sized(row: StoredRow) -> bool:
+    """Is a row that of heaters not sized: by its status or, where somebody typed over that, by our words on what was read?"""
+    return row.values.get("status") == NOT_SIZED or AS_READ.search(row.text("as_read")) is not None
 
 
 def _over_own_words(grid: Grid, own: OwnCells) -> Iterator[Stray]:

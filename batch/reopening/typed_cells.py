@@ -22,7 +22,7 @@ from batch.ooxml.formula_cells import FormulaCells
 from batch.origin import Origin
 from batch.records import Job
 from batch.reopening.carried_forward import worded
-from batch.reopening.results_book import AS_SIZED, StoredResults, StoredRow, Stray, copy_of
+from batch.reopening.results_book import AS_READ, AS_SIZED, StoredResults, StoredRow, Stray, copy_of
 from batch.reopening.sized_with import chosen_with
 from batch.results import JobResult
 from batch.schedules import Row, each_row, rows
@@ -60,7 +60,7 @@ WHY: Mapping[tuple[str, str], str] = {
 NUMBERED = frozenset({"prices", "price_views", "builds", "buy_list", "materials", "runs"})  # sheets whose rows name each other by number
 TWICE = "several rows have this bank's name, and which of them is meant cannot be told; change it on As received"
 OURS = {  # how our own sentences are known that are worded anew from each workbook
-    "as_read": re.compile(r"\. Read: .* \(.* row \d+\)\Z", re.S), "open": re.compile(r"\b(not sized|on hold|HOLD)\b"),
+    "as_read": AS_READ, "open": re.compile(r"\b(not sized|on hold|HOLD)\b"),
     "hold": re.compile(rf"\A{HELD}\b"),
 }  # fmt: skip
 HELD_OF_A_PART = "held"  # column of Buy list
