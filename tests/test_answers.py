@@ -17,6 +17,7 @@ from batch.price.questions import ask, question_kinds
 from batch.reopening.answer_words import Unclear, answered
 from batch.results import JobResult
 from batch.sheets import INPUTS
+from tests.intake_book import book as intake_book
 from tests.make_samples import HERE
 from tests.samples import book, small
 
@@ -130,7 +131,7 @@ ANSWERS = {
     "FX-HEAT: At what temperature": "HT-09: operating 180 °F",
     "FX-HEAT: Do the heaters of tank HT-20 lie": "yes",
     "FX-ELEC: How many separate": "E-022: 2",
-    "FX-READ: What should stand": "Heaters F89: 6 kW",
+    "FX-READ: What should stand": "Heaters F90: 6 kW",
     "FX-ELEC: The heaters in tank E-021": "480 V",
     "FX-READ: The heaters in tanks R-013": "R-013: 480 V, 3 ph",
     "FX-ELEC: Which supply feeds": "E-001: F480",
@@ -524,3 +525,37 @@ def test_the_command_takes_answers_and_refuses_what_has_none(
     assert main(["size", str(source), str(HERE / "small-clean.xlsx"), "--answers", str(back), "-o", str(tmp_path)]) == 2
     with pytest.raises(InputFileError, match="no such file"):
         batch.check(source, answers=tmp_path / "gone.xlsx")
+
+
+def _of_a_row_in_doubt(folder: Path, answer: str) -> tuple[set[str], set[str]]:
+    """Tanks that are sized, and what is said, of a list with one optional row once its question is answered so."""
+    head = ["Tank", "Qty", "kW each", "Volts", "Ph", "Remarks"]
+    rows = [["Tank heater list"], head, ["T-1", 2, 9, 480, 3, ""], ["T-2", 3, 6, 480, 3, ""], ["T-3", 2, 6, 480, 3, "optional"]]
+    (folder / "list.xlsx").write_bytes(intake_book({"Sheet1": rows}))
+    batch.size(folder / "list.xlsx", folder / "list sized.xlsx")
+    results = openpyxl.load_workbook(folder / "list sized.xlsx")
+    sheet = results["Questions"]
+    column = next(cell.column for row in sheet.iter_rows() for cell in row if cell.value == "Answer")
+    [asked] = [row[0].row for row in sheet.iter_rows() if any("yes or no to each" in str(cell.value) for cell in row)]
+    sheet.cell(asked, column).value = answer
+    results.save(folder / "answered.xlsx")
+    made = batch.check(folder / "list.xlsx", answers=folder / "answered.xlsx")
+    return {row.bank.tank for project in made.projects for row in project.banks}, {finding.code for finding in made.findings}
+
+
+@pytest.mark.parametrize("answer", ["yes", "ja", "keep", "Yes, please"])
+def test_a_row_in_doubt_is_built_where_the_answer_says_so(answer: str, tmp_path: Path) -> None:
+    assert _of_a_row_in_doubt(tmp_path, answer)[0] == {"T-1", "T-2", "T-3"}
+
+
+@pytest.mark.parametrize("answer", ["no", "nein", "No, not any more", "not in this order", "F5: no", "leave it out", "do not build it"])
+def test_a_row_in_doubt_is_left_out_where_the_answer_says_no(answer: str, tmp_path: Path) -> None:
+    """In the place of the word that left it open an answer of any other words would build the row."""
+    sized, codes = _of_a_row_in_doubt(tmp_path, answer)
+    assert sized == {"T-1", "T-2"} and {"row-taken-out", "answer-taken"} <= codes and "row-in-doubt" not in codes
+
+
+@pytest.mark.parametrize("answer", ["maybe later", "no, build it", "yes, but not now", "6 kW"])
+def test_a_row_in_doubt_stays_so_where_the_answer_says_neither(answer: str, tmp_path: Path) -> None:
+    sized, codes = _of_a_row_in_doubt(tmp_path, answer)
+    assert sized == {"T-1", "T-2"} and {"row-in-doubt", "answer-unclear"} <= codes

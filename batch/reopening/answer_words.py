@@ -9,10 +9,16 @@ from typing import NamedTuple
 from batch.comparing.lines import SHEETS
 from batch.findings import CATALOGUE
 from batch.intake.cells import NONE, OPEN, Outcome, reader
+from batch.intake.remark_words import OUT, read_row_words
 from batch.price.question_places import Place
 from batch.sheets import Column
 
 YES = frozenset({"yes", "y", "ok", "okay", "confirmed", "correct", "right", "yes, confirmed", "yes, correct", "yes, ok"})
+YES_WORDS = frozenset({"yes", "y", "ja", "oui", "sí", "si", "sì", "tak", "sim", "ano", "ok", "keep"})
+NO_WORDS = frozenset({"no", "n", "nein", "non", "nej", "nee", "nie", "não", "nao", "ne"})
+BUILD = frozenset({"keep", "keep it", "build", "build it", "supply", "supply it", "include", "include it", "to be built", "to be supplied"})
+LEAVE = frozenset({"leave out", "leave it out", "not", "omit", "omit it", "skip", "skip it", "not in this order", "not wanted"})
+NOT = re.compile(r"\b(?:not|but|except|nicht|aber|pas|mais)\b", re.IGNORECASE)
 REST = frozenset({"others", "other", "rest", "remaining", "all others", "all other"})
 ALL = frozenset({"all", "each", "every", "all tanks", "all of them"})
 BEFORE_A_NAME = re.compile(
@@ -226,3 +232,14 @@ def _why(column: Column, words: str, read: Outcome) -> str:
 def is_yes(text: str) -> bool:
     """Whether an answer only confirms."""
     return " ".join(text.split()).strip(" .!").casefold() in YES
+
+
+def to_be_built(text: str) -> bool | None:
+    """What an answer says of whether heaters are to be supplied; None where it says neither, or both."""
+    words = " ".join(text.split()).strip(" .!").casefold()
+    first = re.split(r"[\s,;:.]+", words)[0]
+    if words in BUILD or (first in YES_WORDS and not read_row_words(words).fate and not NOT.search(words)):
+        return True
+    if words in LEAVE or first in NO_WORDS or read_row_words(words).fate == OUT:
+        return None if any(word in words.split() for word in ("build", "keep", "supply", "include")) and first in NO_WORDS else False
+    return None

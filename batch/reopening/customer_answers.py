@@ -21,7 +21,7 @@ from batch.price.question_places import BY_HAND, CELLS, CONFIRM, RECORDS, Place,
 from batch.price.questions import Asked, ask, question_kinds
 from batch.received_rows import Answered
 from batch.records import Job, Tank
-from batch.reopening.answer_words import Unclear, ValueSaid, answered, is_yes, spoken_of
+from batch.reopening.answer_words import Unclear, ValueSaid, answered, is_yes, spoken_of, to_be_built
 from batch.reopening.answers_received import Given
 from batch.reopening.carried_forward import worded as value_worded
 from batch.reopening.edits import Edit, apply
@@ -30,6 +30,8 @@ from batch.schedules.question_list import QUESTIONS, cells_named
 from batch.sizing.previous_decisions import PreviousDecisions
 
 Filled = Mapping[tuple[str, str], str]
+IN_DOUBT = frozenset({"row-in-doubt", "row-still-open", "row-hidden"})
+LEFT_OUT = "deleted"  # what the reader takes a row out by
 NAMED = 12  # places in one finding
 SUPPLY = "heaters.feeder"  # column of a question of which supply feeds some heaters
 
@@ -167,7 +169,7 @@ def _understood(given: Given, revision: Revision, open_ones: Mapping[str, Asked]
         found.append(_find(given, "answer-by-hand", asked, answer=given.text, question=_number(given, asked), cells=cells))
         return taken._replace(settles=places, did=f"kept here; to be put into {cells} by hand")
     try:
-        return _cells(taken) if asked.takes == CELLS else _columns(taken)
+        return _cells(taken, revision.job.findings) if asked.takes == CELLS else _columns(taken)
     except Unclear as why:
         found.append(_find(given, "answer-unclear", asked, answer=given.text, question=asked.words, why=str(why)))
         return None
@@ -218,16 +220,31 @@ def _columns(taken: _Taken) -> _Taken:
     return taken._replace(said=said, settles=settles, did=did)
 
 
-def _cells(taken: _Taken) -> _Taken:
-    """Words for cells of the list: as they are; the list is read again with them."""
+def _cells(taken: _Taken, findings: Iterable[Finding]) -> _Taken:
+    """Words for cells of the list: as they are; the list is read again with them. A row in doubt is to be built or not: what says neither
+    is not taken, since in the place of the words that left it open it would build the row.
+    """
     cells: dict[Place, str] = {}
+    in_doubt = {(finding.sheet, finding.cell) for finding in findings if finding.code in IN_DOUBT}
     for named, words in spoken_of(taken.given.text, taken.places, taken.beside):
         some = [place for place in named if place in taken.places]
         columns = {place.cell.rstrip("0123456789") + place.sheet for place in some}
         if len(columns) > 1:
             raise Unclear("it is about cells of several columns: write each cell, a colon and what stands there, with semicolons between")
-        cells |= dict.fromkeys(some, words)
+        cells |= {place: _for_row(words, place) if (place.sheet, place.cell) in in_doubt else words for place in some}
     return _with_cells(taken, cells)
+
+
+def _for_row(words: str, place: Place) -> str:
+    """What stands in the cell of a row in doubt once it is answered whether the row is to be built.
+
+    Raises:
+        Unclear: it says neither.
+    """
+    built = to_be_built(words)
+    if built is None:
+        raise Unclear(f"it does not say of {place.shown} whether the heaters are to be supplied: write yes or no")
+    return words if built else LEFT_OUT
 
 
 def _with_cells(taken: _Taken, cells: Mapping[Place, str]) -> _Taken:
@@ -297,7 +314,7 @@ def _record(job: Job, place: Place) -> int | None:
 def _of_cells(taken: Iterable[_Taken]) -> Iterator[Finding]:
     for one in taken:
         for place, words in one.cells:
-            was = f"“{place.seen}”" if place.seen else "blank"
+            was = f"“{place.seen}”" if place.seen else "as the list has it"
             fields = {"question": _number(one.given, one.asked), "column": "the cell", "what": place.shown, "before": was, "after": words}
             yield _find(one.given, "answer-taken", one.asked, **fields)
 
