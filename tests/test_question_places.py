@@ -119,9 +119,9 @@ def taken(text: str, *places: Place, said: tuple[ValueSaid, ...] = ()) -> _Taken
 
 def test_one_answer_goes_into_cells_of_one_column_alone() -> None:
     same = taken("6 kW", at("T-1", "C4"), at("T-2", "C5"))
-    assert [(place.cell, words) for place, words in _cells(same).cells] == [("C4", "6 kW"), ("C5", "6 kW")]
+    assert [(place.cell, words) for place, words in _cells(same, ()).cells] == [("C4", "6 kW"), ("C5", "6 kW")]
     with pytest.raises(Unclear, match="several columns"):
-        _cells(taken("6 kW", at("T-1", "C4", ()), at("T-1", "D4")))
+        _cells(taken("6 kW", at("T-1", "C4"), at("T-1", "D4")), ())
 
 
 def test_an_answer_is_told_in_the_unit_that_it_was_given_in() -> None:
