@@ -119,3 +119,10 @@ def test_numbers_of_items_with_several_lines_count_nothing(tmp_path: Path) -> No
     rows = [[item, tank, tag, 9, "480 V 3 ph"] for item, tank, tag in lines]
     job = read_list(tmp_path, TITLE, ["Item", "Tank Name", "Heater No.", "Heater kW", "Electrical"], *rows)
     assert [(bank.tank, bank.quantity) for bank in job.banks] == [(tank, 1) for _, tank, _ in lines]
+
+
+@pytest.mark.parametrize(("heading", "read"), [("Depth (ft)", 3), ("Depth", 3), ("Note", 1), ("See note", 1)])
+def test_a_figure_is_the_number_of_a_note_only_in_a_column_of_notes(heading: str, read: int, tmp_path: Path) -> None:
+    rows = [["T-1", 3, 6, 480, 3, 4], ["T-2", 2, 6, 480, 3, None], ["T-3", 1, 6, 480, 3, 3]]
+    notes = [["3. EXISTING, NOT IN CONTRACT"], ["4. BY OTHERS"]]
+    assert len(heaters(read_list(tmp_path, TITLE, ["Tank", "Qty", "kW each", "Volts", "Ph", heading], *rows, [], *notes))) == read

@@ -28,6 +28,9 @@ TO_SUPPLY = re.compile(
 )
 LEGEND = re.compile(r"\b(?:legend\w*|key|codes?|l[ée]gende|leyenda|legenda|status)\b", re.IGNORECASE)
 _QUOTED = re.compile(r"[\"“”„«]\s*([^\"“”«»]{2,24}?)\s*[\"“”»]")  # items "Customer" are not in our scope
+OF_NOTES = re.compile(
+    r"note|rem|ref|see\b|code|key|mark|comment|\bobs|anm|bem|hinweis|nota|opm|uwag|pozn|not(?:as|e)|stat|rev|act|scope|\*|#", re.IGNORECASE
+)
 LONGEST_NOTE = 120  # of a note that names a word of the table: judgement, no source
 _LEAST_EQUAL = 2  # codes in a line, for it to be a legend
 _CODE = re.compile(r"^\s*(?:notes?|nota|n\.|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?([A-Za-z]{1,6}|\d{1,2})[)\].]?\s*$", re.IGNORECASE)
@@ -64,6 +67,13 @@ def legends(grid: Grid) -> dict[str, str]:
     for code, words in (*some, *(one for group in beside for one in group if read_row_words(one[1]).fate == OUT)):
         found.setdefault(code.casefold(), words.strip())
     return found
+
+
+def headed_for_notes(grid: Grid, heading_rows: Sequence[int], at: int) -> bool:
+    """May bare figures in a column be numbers of notes? Not below a heading that speaks of something else: 4 ft of depth are no note 4."""
+    rows = [grid.rows[number - 1] for number in heading_rows]
+    heading = " ".join(flat(row[at]) for row in rows if at < len(row) and isinstance(row[at], str)).strip()
+    return not heading or OF_NOTES.search(heading) is not None
 
 
 def says_what_struck_means(text: str) -> bool:

@@ -11,7 +11,7 @@ from batch.intake.described import described
 from batch.intake.facts import Fact, note_of
 from batch.intake.grid import worded
 from batch.intake.heading_sense import beside_in, concepts_of, machine_in, names_a_machine, of_heaters_alone
-from batch.intake.legends import codes
+from batch.intake.legends import codes, headed_for_notes
 from batch.intake.line_kinds import DATA, DOUBT, OFFERED, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED, USUAL_VOLTS
 from batch.intake.list_titles import THERE_NOW
@@ -99,6 +99,8 @@ class SaidOfRow(RowReferences):
                 whole = flat(value).casefold() if isinstance(value, str) else ""
                 mark = note_of(whole) if len(whole) <= LONGEST_TAG and whole.endswith(("*", "†", "‡")) else ""  # E09*
                 code = next((code for code in (whole, mark, *codes(value)) if code in self.legends), "")
+                if code.isdigit() and at not in self.by_index and not headed_for_notes(self.grid, self.plan.heading_rows, at):
+                    code = ""  # 4 ft of depth are no note 4
             marks = [mark.casefold() for mark in BRACKETED.findall(flat(value))] if isinstance(value, str) and not code else []
             code = code or next((mark for mark in marks if mark in self.legends), "")
             if code:
