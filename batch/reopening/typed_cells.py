@@ -26,6 +26,7 @@ from batch.reopening.results_book import AS_READ, AS_SIZED, StoredResults, Store
 from batch.reopening.sized_with import chosen_with
 from batch.results import JobResult
 from batch.schedules import Row, each_row, rows
+from batch.schedules.answer_references import read_reference
 from batch.schedules.country_words import as_written, codes_of
 from batch.schedules.row_words import HELD, NOT_SIZED, STATUSES
 from batch.schedules.schedule import SEE
@@ -98,6 +99,8 @@ def typed_elsewhere(
     for id, stands in stored.rows.items():
         listed: Sequence[StoredRow] = stands
         if id in ("carried_forward", "questions"):  # looked at where they are taken
+            if id == "questions":  # but what has no reference is a row of somebody's own
+                yield from (_added(row) for row in stands if read_reference(row.text("reference")) is None and any(row.values.values()))
             continue
         written = [row for row in as_written(result, id, rows(result, id)) if row.get("status") != NOT_SIZED]
         if id == "banks":
