@@ -22,6 +22,7 @@ Revision B gives both prices, and T-101 six heaters in place of three: all of it
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 from pathlib import Path
 
@@ -53,7 +54,7 @@ THEIRS = (
 )  # fmt: skip
 
 
-def written(path: Path, revision: str) -> Path:
+def written(path: Path, revision: str, allowances: Sequence[dict[str, object]] = ()) -> Path:
     tables = small.tables()
     tables["projects"][0] |= {"revision": revision, "distribution": None}
     for row in tables["heaters"]:
@@ -74,7 +75,7 @@ def written(path: Path, revision: str) -> Path:
         "sales_tax_pct": 0, "round_to": 1,
     }]  # fmt: skip
     tables["scope"] = [{"project": small.PROJECT, "item": item, "by": "customer"} for item in THEIRS]
-    tables["allowances"] = []
+    tables["allowances"] = [{"project": small.PROJECT, **rule} for rule in allowances]
     tables["other_costs"] = [
         {"project": small.PROJECT, "what": "drawings", "scope_item": "drawings", "quantity": 2, "unit": "lot", "amount": 500}
     ]
