@@ -133,7 +133,7 @@ def _studied(table: TableMap, grid: Grid, beside: bool, others: frozenset[int]) 
         region.again = [line for line in found.again if line <= region.end] if found is not None else []
         plan.again = tuple(line + 1 for line in region.again)
         around = around_table(region, [one for one in some if one is not found])
-    return _done(table, grid, over, plan, region, around)
+    return _done(table, grid, over, plan, region, around=around)
 
 
 def _span(table: TableMap, grid: Grid) -> tuple[int, int] | None:
@@ -160,7 +160,7 @@ def _units_at(grid: Grid, row: int) -> bool:
 
 
 def _done(
-    table: TableMap, grid: Grid, over: Grid, plan: ListPlan, region: Region, around: list[tuple[int, int, str]] | None = None
+    table: TableMap, grid: Grid, over: Grid, plan: ListPlan, region: Region, *, around: list[tuple[int, int, str]] | None = None
 ) -> Studied:
     if around is None:
         around = texts_around(over, region.top, region.end, region.start)
