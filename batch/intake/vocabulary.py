@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from batch.errors import InputFileError, SpecificationError
 from batch.intake.wording import Token, composed, spellings, tokens, words
+from batch.toml_text import parsed
 from batch.units import Unit, spelled
 
 if TYPE_CHECKING:
@@ -282,7 +283,7 @@ def _known() -> Vocabulary:
     for language in LANGUAGES:
         file = folder / f"{language}.toml"
         try:
-            found.take(tomllib.loads(file.read_text(encoding="utf-8")), language, file.name)
+            found.take(parsed(file.read_text(encoding="utf-8")), language, file.name)
         except (InputFileError, tomllib.TOMLDecodeError) as fault:
             raise SpecificationError(f"{file.name}: {fault}") from fault
     return found
@@ -299,10 +300,10 @@ def one_list(name: str) -> WordList:
         match = line.search(file.read_text(encoding="utf-8"))
         if match is None:
             raise SpecificationError(f"{file.name}: words.{name} is not there, on lines of its own")
-        for word in tomllib.loads(match[0])[name]:
+        for word in parsed(match[0])[name]:
             found.add(word, language)
     for own in _files(folder_of_own) if (folder_of_own := own_words()) is not None else ():
-        for word in tomllib.loads(own.read_text(encoding="utf-8")).get("words", {}).get(name, ()):
+        for word in parsed(own.read_text(encoding="utf-8")).get("words", {}).get(name, ()):
             found.add(word, OWN)
     return found
 
@@ -314,11 +315,11 @@ def _with_own(stamps: tuple[tuple[str, int, int], ...]) -> Vocabulary:
         if size > LARGEST_FILE:
             raise InputFileError(f"{name}: a word list of more than {LARGEST_FILE >> 20} MB is none: check the name")
         try:
-            data = tomllib.loads(Path(name).read_text(encoding="utf-8"))
+            data = parsed(Path(name).read_text(encoding="utf-8"))
         except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as fault:
             raise InputFileError(f"{name}: the word list cannot be read ({' '.join(str(fault).split())[:120]})") from None
         found.take(data, OWN, name)
     folder = resources.files("batch.intake") / "languages"
     for language in LANGUAGES:
-        found.take(tomllib.loads((folder / f"{language}.toml").read_text(encoding="utf-8")), language, f"{language}.toml")
+        found.take(parsed((folder / f"{language}.toml").read_text(encoding="utf-8")), language, f"{language}.toml")
     return found
