@@ -191,8 +191,9 @@ class Vocabulary:
         for name, some in content.items():
             if name not in self.lists:
                 raise InputFileError(f"{where}: words.{name} is no list of words: use one of {', '.join(LISTS)}")
+            add = self.lists[name].add
             for word in _texts(some, f"{where}: words.{name}", language):
-                self.lists[name].add(word, language)
+                add(word, language)
 
     def _take_numbers(self, content: Mapping[str, object], language: str, where: str) -> None:
         for number, some in content.items():
@@ -226,8 +227,9 @@ class Vocabulary:
     def _take_roles(self, content: Mapping[str, object], language: str, where: str) -> None:
         from batch.intake.heading_words import Role
 
+        known = frozenset(Role)
         for role, some in content.items():
-            if role not in list(Role):
+            if role not in known:
                 raise InputFileError(f"{where}: roles.{role} is no role: use one of {', '.join(Role)}")
             self.headings += [("", role, "", name, language) for name in _texts(some, f"{where}: roles.{role}", language)]
 
@@ -238,7 +240,7 @@ class Vocabulary:
 
 def _texts(some: object, where: str, language: str) -> list[str]:
     """The texts of a list. That each of them has a word in it is seen to here for a firm's own files, for ours by a test."""
-    if not isinstance(some, list) or not all(isinstance(one, str) and (language != OWN or words(one)) for one in some):
+    if not isinstance(some, list) or not {*map(type, some)} <= {str} or (language == OWN and not all(map(words, some))):
         raise InputFileError(f"{where} must be a list of words in quotes")
     return some
 
