@@ -53,7 +53,8 @@ def test_a_sheath_of_some_is_not_taken_for_all_and_said(note: str, tmp_path: Pat
 
 
 def test_what_a_cover_asks_for_is_said_on_its_sheet(tmp_path: Path) -> None:
-    cover = [["Enquiry (invented)"], ["Please quote the heaters on the next sheet."], ["Ground-fault protection of each circuit is asked for."]]
+    asked = "Ground-fault protection of each circuit is asked for."
+    cover = [["Enquiry (invented)"], ["Please quote the heaters on the next sheet."], [asked]]
     job = read_bytes(tmp_path, book({"Cover": cover, "Heaters list": [HEAD, ONE]}))
     assert [(one.sheet, one.cell) for one in said(job, "note-asks")] == [("Cover", "A3")]
 

@@ -62,10 +62,11 @@ def bath_columns(one: Studied) -> dict[str, ColumnPlan]:
     if one.region is None or plan.given or plan.turned or plan.free:
         return {}
     taken = plan.taken()
-    found: dict[str, ColumnPlan] = {}
-    best: dict[str, float] = {}
+    found = _sides_apart(one, taken)
+    best: dict[str, float] = dict.fromkeys(found, 1.0)
+    apart = {column.index for column in found.values()}
     for head in one.region.columns:
-        if head.index in taken or not head.text:
+        if head.index in taken or not head.text or head.index in apart or head.side() >= 0:
             continue
         meant = _sizes_column(one, head) or _meant(one, head)
         if meant is not None and meant[1] > best.get(meant[0].key, 0.0):
@@ -73,6 +74,33 @@ def bath_columns(one: Studied) -> dict[str, ColumnPlan]:
     if TANK_SIZE.key in found or not {"length_m", "width_m"} <= found.keys():  # one side alone may be that of a heater
         found = {key: column for key, column in found.items() if key not in SIDES or _of_a_tank(column.heading)}
     return found
+
+
+def _sides_apart(one: Studied, taken: set[int]) -> dict[str, ColumnPlan]:
+    """Length, width and depth in three columns beside each other under one heading of sizes of tanks, each headed by its side, or none."""
+    heads = one.region.columns if one.region is not None else []
+    for first, second, third in zip(heads, heads[1:], heads[2:], strict=False):
+        three = (first, second, third)
+        indexes = [head.index for head in three]
+        if indexes != list(range(first.index, first.index + 3)) or taken & set(indexes):
+            continue
+        bare = not (second.text or third.text or second.unit or third.unit) and bool(words()["tank_sizes"].find(first.text))
+        sides = [0, 1, 2] if bare else [head.side() for head in three]  # as they stand in one cell: "96 x 36 x 48"
+        if sorted(sides) != [0, 1, 2]:
+            continue
+        if names_a_heater(first.text) or other_equipment(first.text) or (bare and not _in_order(first.text)):
+            continue
+        pieces = re.split(r"[\s,;:()\[\]]+", " ".join(f"{head.text} {head.unit}" for head in (third, first)))
+        units = [known for piece in pieces if len(piece) > 1 and (known := find_unit(piece, "length"))]
+        unit = next((name for known in units if (name := UNIT_NAMES.get(known, ""))), "")
+        columns = {
+            SIDES[side]: ColumnPlan(SIDES[side], head.index, head.text or first.text, unit, CERTAIN, "its heading says so")
+            for side, head in zip(sides, three, strict=True)
+        }
+        read = [_reader(key, column, one.plan.decimal)(cell) for key, column in columns.items() for cell in _cells(one, column.index)]
+        if not bare or (read and sum(isinstance(value, float) for value in read) >= LEAST_SIZES * len(read)):
+            return columns
+    return {}
 
 
 def _of_a_tank(heading: str) -> bool:
