@@ -6,8 +6,10 @@ from pathlib import Path
 
 import pytest
 
+import batch
+from batch.intake import read
 from batch.records import Job
-from tests.intake_book import book, read_bytes
+from tests.intake_book import book
 
 FT = 0.3048
 SIZES = [("12'-0\"", "4'-0\"", "5'-6\""), ("10'-0\"", "3'-6\"", "4'-0\"")]
@@ -17,7 +19,8 @@ HEATERS = ["Qty", "kW each", "Volts", "Ph"]
 
 def listed(folder: Path, heads: list[list[object]], sizes: list[tuple[object, ...]], merged: list[str]) -> Job:
     rows = [[f"T-{at}", *three, *rest] for at, (three, rest) in enumerate(zip(sizes, REST, strict=True), 1)]
-    return read_bytes(folder, book({"Heating": [*heads, *rows]}, merged={"Heating": merged}))
+    (folder / "list.xlsx").write_bytes(book({"Heating": [*heads, *rows]}, merged={"Heating": merged}))
+    return read(folder / "list.xlsx")
 
 
 def sides(job: Job) -> list[tuple[float | None, ...]]:
@@ -34,6 +37,9 @@ def test_feet_and_inches_in_three_columns(three: tuple[str, ...], tmp_path: Path
     job = listed(tmp_path, heads_of("Tank size", three), list(SIZES), ["B1:D1"])
     assert sides(job) == [pytest.approx((12 * FT, 4 * FT, 5.5 * FT)), pytest.approx((10 * FT, 3.5 * FT, 4 * FT))]
     assert [(bank.tank, bank.quantity, bank.power_kw) for bank in job.banks] == [("T-1", 2, 6), ("T-2", 3, 9)]
+    (tmp_path / "map.toml").write_text(job.map_text, encoding="utf-8")
+    by_map = read(tmp_path / "list.xlsx", column_map=batch.column_map(tmp_path / "map.toml"))
+    assert sides(by_map) == sides(job)
 
 
 def test_each_side_is_that_of_its_own_heading(tmp_path: Path) -> None:

@@ -94,7 +94,7 @@ def _sides_apart(one: Studied, taken: set[int]) -> dict[str, ColumnPlan]:
         units = [known for piece in pieces if len(piece) > 1 and (known := find_unit(piece, "length"))]
         unit = next((name for known in units if (name := UNIT_NAMES.get(known, ""))), "")
         columns = {
-            SIDES[side]: ColumnPlan(SIDES[side], head.index, head.text or first.text, unit, CERTAIN, "its heading says so")
+            SIDES[side]: ColumnPlan(SIDES[side], head.index, head.text, unit, CERTAIN, "its heading says so")
             for side, head in zip(sides, three, strict=True)
         }
         read = [_reader(key, column, one.plan.decimal)(cell) for key, column in columns.items() for cell in _cells(one, column.index)]
@@ -260,7 +260,8 @@ def sizes_in(text: str, unit: str, decimal: str = "") -> tuple[float, float, flo
 
 
 def _say(one: Studied, table: Table, baths: Table, columns: dict[str, ColumnPlan], left: Sequence[str]) -> None:
-    named = ", ".join(f'"{column.heading}" as {LIST[key].heading}{_in_unit(column)}' for key, column in columns.items())
+    called = {key: f'"{column.heading}"' if column.heading else f"column {letters(column.index)}" for key, column in columns.items()}
+    named = ", ".join(f"{called[key]} as {LIST[key].heading}{_in_unit(column)}" for key, column in columns.items())
     cells = f"; not read: {', '.join(left[:MOST_SHOWN])}{' and others' if len(left) > MOST_SHOWN else ''}" if left else ""
     first = next(iter(columns.values()))
     where = {"sheet": table.grid.name, "cell": table.address(first.index, one.plan.heading_row or 1)}
