@@ -23,7 +23,10 @@ SAMPLES = make_samples.HERE
 BROKEN = SAMPLES / "broken"
 
 OF_TEXT = ("text-table", "text-letters-unsure", "text-quotes-unsure", "text-by-position")
-SHOWN_LISTS = ("list-not-read", "row-unheated", "tanks-question", "row-in-doubt", "value-from-above", "row-banner", "total-differs")
+SHOWN_LISTS = (
+    "list-not-read", "row-unheated", "tanks-question", "row-in-doubt", "value-from-above", "row-banner", "total-differs", "note-asks",
+    "notes-aside",
+)  # fmt: skip
 # Kinds that no workbook by itself can provoke, each with the reason. A kind that a sample shows must not stand here.
 NOT_SHOWN: dict[str, str] = {
     **{kind.code: "needs an earlier revision of the job beside it; provoked in the tests of revisions" for kind in REVISING},

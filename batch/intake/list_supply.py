@@ -158,10 +158,14 @@ def for_all(text: str) -> bool:
 
 
 def sheath_for_all(plan: ListPlan, around: Iterable[tuple[int, int, str]]) -> None:
-    """The sheath of all heaters whose rows say none, where one note says it and no other contradicts."""
+    """The sheath of all heaters whose rows say none, where one note says it of all and no other contradicts.
+
+    "2. Titanium sheath" alone may be what the rows with that number have, and is asked about.
+    """
     said: dict[str, str] = {}
     for row, column, text in around:
-        if not vocabulary()["sheathed"].find(text) or A_TAG.search(text) or EXCEPT.search(text) or "?" in text:
+        of_some = A_TAG.search(text) or EXCEPT.search(text) or "?" in text
+        if of_some or not ALL_HEATERS.search(text) or not vocabulary()["sheathed"].find(text):
             continue
         found, _ = sheaths_in(text, text)
         names = {text[hit.start : hit.end].strip() for hit in found}
