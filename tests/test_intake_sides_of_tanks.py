@@ -60,3 +60,14 @@ def test_letters_in_the_row_of_units_are_sides_and_no_units(tmp_path: Path) -> N
 def test_sizes_of_something_else_and_figures_without_a_unit_are_not_taken(tmp_path: Path) -> None:
     for name, sizes in (("Heater size", list(SIZES)), ("Tank size", [(144, 48, 66), (120, 42, 48)])):
         assert sides(listed(tmp_path, heads_of(name, ("L", "W", "D")), list(sizes), ["B1:D1"])) in ([], [(None, None, None)] * 2)
+
+
+def test_letters_over_a_unit_of_length_are_the_sides_of_the_tank_and_its_material_is_no_sheath(tmp_path: Path) -> None:
+    rows = [
+        ["Heizungsliste Linie 2 (erfunden), 400 V 3~"], ["Bad", "Werkstoff Wanne", "L", "B", "T", "Anzahl", "Leistung je Heizer"],
+        [None, None, "mm", "mm", "mm", "Stk", "kW"], ["B1", "PP", 2000, 800, 1000, 3, 6], ["B2", "Stahl", 2000, 900, 1100, 2, 6],
+    ]  # fmt: skip
+    (tmp_path / "list.xlsx").write_bytes(book({"Liste": rows}))
+    job = read(tmp_path / "list.xlsx")
+    assert sides(job) == [(2.0, 0.8, 1.0), (2.0, 0.9, 1.1)]
+    assert [one.tank_material for one in job.tanks] == ["PP", "Stahl"] and [bank.sheath for bank in job.banks] == [None, None]

@@ -16,6 +16,8 @@ from batch.intake.cell_profiles import number_of
 from batch.intake.cells import Outcome, Reader, reader
 from batch.intake.grid import worded
 from batch.intake.head import Head
+from batch.intake.heading_columns import A_UNIT
+from batch.intake.heading_columns import SIDES as OF_SIDES
 from batch.intake.heading_sense import concepts_of, names_a_heater
 from batch.intake.headings import BRACKETS, column_unit
 from batch.intake.line_kinds import DATA
@@ -86,6 +88,8 @@ def _sides_apart(one: Studied, taken: set[int]) -> dict[str, ColumnPlan]:
             continue
         bare = not (second.text or third.text or second.unit or third.unit) and bool(words()["tank_sizes"].find(first.text))
         sides = [0, 1, 2] if bare else [head.side() for head in three]  # as they stand in one cell: "96 x 36 x 48"
+        if all(_lettered(head, at) for at, head in enumerate(three)):
+            sides = [0, 1, 2]
         if sorted(sides) != [0, 1, 2]:
             continue
         if names_a_heater(first.text) or other_equipment(first.text) or (bare and not _in_order(first.text)):
@@ -101,6 +105,13 @@ def _sides_apart(one: Studied, taken: set[int]) -> dict[str, ColumnPlan]:
         if not bare or (read and sum(isinstance(value, float) for value in read) >= LEAST_SIZES * len(read)):
             return columns
     return {}
+
+
+def _lettered(head: HeadingColumn, at: int) -> bool:
+    """Is a column headed by the letter of that side of a tank and a unit of length: "L" over "mm", "B [mm]"?"""
+    lengths = [piece for piece in re.split(r"[\s,;:()\[\]]+", f"{head.text} {head.unit}") if len(piece) > 1 and find_unit(piece, "length")]
+    letter = A_UNIT.sub(" ", head.text).strip()
+    return bool(lengths) and len(letter) == 1 and OF_SIDES[at].fullmatch(letter) is not None
 
 
 def _of_a_tank(heading: str) -> bool:
