@@ -28,7 +28,7 @@ from tests.sample_results import ALL, opened_values
 
 QUOTED = re.compile(r'"[^"\n]*"+|“[^”]*”')
 ERROR = re.compile(r"#(?:DIV/0!|N/A|NAME\?|NULL!|NUM!|REF!|VALUE!)")
-ODD = re.compile(r"[,;:.][,;:]|[,;:]\.|(?<!\.)\.\.(?!\.)|\s[,;:.?!](?=\s|\Z)|[?!][.,;:]|\(\s|\s\)|(?:\A|[\s(])[\"“][\"”]|\S  +\S")
+ODD = re.compile(r"[,;:][.,;:]|(?<!\.)\.\.(?!\.)|\s[,;:.?!](?=\s|\Z)|[?!]\.(?=\s|\Z)|\(\s|\s\)|(?:\A|[\s(])[\"“][\"”]|\S  +\S")
 AS_CAME = "As received"
 
 
@@ -86,6 +86,8 @@ def test_a_reason_that_a_sentence_goes_on_from_stands_alone_too(why: str, alone:
 
 def test_a_full_stop_of_a_field_is_no_second_one() -> None:
     assert filled("It is so: {why}.", {"why": "three rows say so."}) == "It is so: three rows say so."
+    said = filled('Row {row}, "{value}", was', {"row": "3", "value": '"No." is the number, 30" each'})
+    assert said == "Row 3, \"'No.' is the number, 30\" each\", was"
     assert filled("{why}: and", {"why": "a,"}) == "a: and" and filled("{why}.", {"why": "and so on ..."}) == "and so on ...."
 
 

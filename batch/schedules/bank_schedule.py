@@ -70,7 +70,7 @@ def as_read(row: NotSized) -> str:
     )
     read = ", ".join(filter(None, figures)) or "no figure"
     why = row.why[:1].upper() + row.why[1:]
-    return f"{why}. Read: {read} ({row.origin.sheet} row {row.origin.row})"
+    return f"{why}. Read: {read} ({row.origin.sheet.strip()} row {row.origin.row})"
 
 
 def _contactors(design: BankDesign) -> str:
