@@ -162,7 +162,7 @@ def _run(
         if not count:
             continue
         pct, ends_m = (raceway_pct, 0.0) if role == RACEWAY else (wire_pct, end_m)
-        dyed = [Dyed(part, words, count)]
+        dyed = [Dyed(part, words, count, finder.colours.why_no_neutral(part) if role == CONDUCTORS[1] else "")]
         if role == CONDUCTORS[0] and on is not None and finder.colours.asked:
             dyed = finder.colours.dyed(wires, times(on, wires.sets), count, supply, owner.tank)
         for number, one in enumerate(dyed):
