@@ -69,7 +69,7 @@ def _say_colours(pricing: Pricing, lines: Sequence[Material], rows: RowRemarks) 
         named = "; ".join(missing[:NAMED])
         about = "wire_colours" if pricing.colour_to is None else "colour_to"
         rows.of(pricing).add("wire-colour-missing", about, count=len(missing), wires=named + (" …" if len(missing) > NAMED else ""))
-    if any(line.why.startswith(NO_SIZE) for line in lines):
+    if any(NO_SIZE in line.why for line in lines):
         rows.of(pricing).add("colour-size-unknown", "colour_to", size=pricing.colour_to or "")
 
 
