@@ -12,7 +12,9 @@ from batch.intake.heading_sense import names_a_tank
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line, supply_in
 from batch.intake.list_supply import for_all
 from batch.intake.list_words import heater_word, hits, of_changes, other_equipment, takes_out
+from batch.intake.note_numbers import notes_of_a_sheet, notes_referred, number_of_note
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
+from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import read_row_words
 from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import cells_of, flat
@@ -21,13 +23,14 @@ from batch.intake.verdict import close, plain
 
 TANK_WORDS = (
     "tank", "bath", "station", "beh[aä]lter", "wanne", "becken", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque",
-    "kar", "beholder", "v[aá]na", "v[aá]ny", "l[aá]ze[nň]",
+    "kar", "beholder", "v[aá]na", "v[aá]ny", "l[aá]ze[nň]", "tk", "tnk", "stage", "stn", "vat", "vessel", "stufe", "stadio", "etapa",
 )  # fmt: skip
 ROW_WORDS = (
     "item", "line", "pos", "position", "row", "zeile", "ligne", "poste", "fila", "riga", "regel", "poz", "pozycja", "linha",
     "linje", "rad", "polo[zž]ka", "[rř][aá]dek",
 )  # fmt: skip
 SENTENCES = re.compile(r"(?<=[^\d\s.])\.\s+|;\s+|\n")
+SHORTENED = re.compile(r"(?<=\btk|\bno|\bnr)\.\s+(?=\d)|(?<=\btnk|\bstn|\bpos|\bpoz)\.\s+(?=\d)", re.IGNORECASE)  # "Tk. 2" is no end
 PIECES = re.compile(r",\s+")
 WORD = re.compile(r"[\w-]+")
 # What a power in a note may be of, that is none of the heaters': their need, and what feeds them
@@ -36,20 +39,24 @@ OF_SOMETHING_ELSE = re.compile(
     re.IGNORECASE,
 )
 POWERS = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE)
+OF_A_NUMBER = re.compile(r"nos?|nr|num\w*|n[uú]mero|tag|id|name|code|ref|and|of|the", re.IGNORECASE)  # words of a heading that name no tank
 SENTENCE = 3  # words that may say something of a row
 LONGEST_LABEL = 24  # letters of a cell that names the row which the sentence beside it is about: judgement, no source
 OF_A_POWER = re.compile(r"(?<=W)[\s,]+each\b", re.IGNORECASE)  # "three heaters of 18 kW each" is not about all rows
 LEAST_NAME = 4  # letters of a tank's name that a sentence may name it by: "Nickel strike"
 
 
-def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]], *, sheet: str = "") -> None:
-    """Rows that a note names are in doubt where it takes them out, leaves them open, or gives them other figures.
+def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]], *, called: str = "", sheet: str = "") -> None:
+    """Rows that a note names, or that refer to it by its number, are in doubt where it takes them out, leaves them open, or gives them
+    other figures.
 
     notes   row and column from 0, and the words
+    called  the heading of the tanks, which says what the list calls them
     sheet   the sheet that they stand on, where it is another than the table's
     """
     heated = [line for line in lines if line.kind in (DATA, DOUBT, OUT)]
-    rows = _Rows(heated)
+    rows = _Rows(heated, called)
+    referring = _referring(heated) if not sheet or notes_of_a_sheet(sheet) else {}
     asked: dict[int, list[Line]] = {line.index: [] for line in heated}
     for line in heated:
         asked[line.index] += [line] if line.kind == DATA else []
@@ -58,13 +65,16 @@ def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]],
         if for_all(OF_A_POWER.sub(" ", text)) and supply_in_text(text) is not None:
             continue  # "Line 2: 3N 400 V unless noted" is about no one row
         place = cell_of(row, column) + (f" of sheet {sheet}" if sheet else "")
-        named: set[int] = set()
-        for sentence in SENTENCES.split(text):
+        referred = referring.get(number_of_note(text), set())
+        named = referred
+        for sentence in SENTENCES.split(SHORTENED.sub(" ", text)):
             named = rows.named_in(sentence) or named  # a sentence that names none goes on about those of the one before it
             for index in named if sentence.strip() else ():
                 if row == index and not sheet:
                     continue
                 about = [part for part in _about(sentence, index, rows) if not other_equipment(part) or _of_the_row(part)]
+                if index in referred:
+                    about = [part for part in about if read_row_words(part).fate or "?" in part or POWERS.search(part) or supply_in(part)]
                 for line in asked[index] if about else ():
                     told.setdefault(id(line), []).extend((column, text, place, part) for part in about)
     for line in heated:
@@ -74,6 +84,16 @@ def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]],
             if _left_open(part) or any(not same and key not in agreed for key, same in _figures(part, line).items()):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:80]}" in {place}', column if not sheet else line.at
                 break
+
+
+def _referring(lines: Sequence[Line]) -> dict[str, set[int]]:
+    """The rows that refer to notes, by the notes' numbers."""
+    found: dict[str, set[int]] = {}
+    for line in lines:
+        for _, value in line.cells:
+            for number in notes_referred(flat(value)) if isinstance(value, str) else ():
+                found.setdefault(number, set()).add(line.index)
+    return found
 
 
 def told_by_sheet(grid: Grid) -> list[tuple[int, int, str]]:
@@ -106,7 +126,9 @@ class _Rows:
     """The rows by the first word of what a sentence may name them by: their tank's tag, their heaters' mark, or their item number behind
     a word for one."""
 
-    def __init__(self, lines: Sequence[Line]) -> None:
+    def __init__(self, lines: Sequence[Line], called: str = "") -> None:
+        own = [re.escape(word) for word in re.findall(r"[^\W\d_]{2,}", called) if not OF_A_NUMBER.fullmatch(word)]
+        self.tank_words = "|".join(dict.fromkeys((*TANK_WORDS, *own)))
         self.by_word: dict[str, dict[tuple[str, bool], set[int]]] = {}
         for line in lines:
             first = line.cells[0][1] if line.cells else None
@@ -121,15 +143,14 @@ class _Rows:
         found: set[int] = set()
         for word in {match[0].casefold() for match in WORD.finditer(text)} & self.by_word.keys():
             for (tag, of_row), some in self.by_word[word].items():
-                if not some <= found and re.search(_pattern(tag, of_row), text, re.IGNORECASE):
+                if not some <= found and re.search(self._pattern(tag, of_row), text, re.IGNORECASE):
                     found |= some
         return found
 
-
-def _pattern(tag: str, of_row: bool) -> str:
-    words = "|".join(ROW_WORDS if of_row else TANK_WORDS)
-    before = rf"\b(?:{words})s?\.?\s*(?:no\.?|#|nr\.?)?\s*" if tag.isdecimal() else r"(?<![\w-])"
-    return before + re.escape(tag) + r"(?![\w-])"
+    def _pattern(self, tag: str, of_row: bool) -> str:
+        words = "|".join(ROW_WORDS) if of_row else self.tank_words
+        before = rf"\b(?:{words})s?\.?\s*(?:no\.?|#|nr\.?)?\s*" if tag.isdecimal() else r"(?<![\w-])"
+        return before + re.escape(tag) + r"(?![\w-])"
 
 
 def _about(sentence: str, index: int, rows: _Rows) -> list[str]:
@@ -153,8 +174,9 @@ def _of_the_row(part: str) -> bool:
 
 def _left_open(part: str) -> bool:
     """Does it take the row out, leave it open, or ask about it?"""
-    unsure = read_row_words(part).fate == SAID_DOUBT and not hits("spare", part)
-    return bool(takes_out(part)) or unsure or "?" in part
+    fate = read_row_words(part).fate
+    unsure = fate == SAID_DOUBT and not hits("spare", part)
+    return bool(takes_out(part)) or fate == SAID_OUT or unsure or "?" in part
 
 
 def _figures(part: str, line: Line) -> dict[str, bool]:

@@ -317,7 +317,7 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
     if not plan.given:
         top = min(plan.heading_rows, default=plan.first_row) - 1
         stages_under_banners(lines, next((text for row, _, text in around if row == top - 1), ""))
-    asked_by_notes(free, around)
+    asked_by_notes(free, around, called=plan.columns["tank"].heading if "tank" in plan.columns else "")
     if not plan.given:
         left_out_by_column(plan, free, around, region)
     unlabelled_sums(plan, lines)
