@@ -61,6 +61,11 @@ _TO_COME = re.compile(  # before a word of release: "until released", "will be r
 )
 _ASKED = re.compile(r"^[^.;\n]*\?|^\s+(?:by|on|after|from|for)\b")  # behind it: "lifted? ask", "released by Monday"
 _HOLDING = re.compile(r"\s*(?:at|to|@)?\s*\d")  # behind "hold": "hold at 140 F"
+_MOVED = re.compile(r"reloc|moved", re.IGNORECASE)
+_TO_A_PANEL = re.compile(
+    r"\s+(?:on|in)?to\s+(?:the\s+|new\s+|another\s+)?(?:panel(?:board)?s?|pnl|mcc|[lpd]p|mdp|switchboard|circuits?|ckts?|cct|breakers?|feeders?)\b",
+    re.IGNORECASE,
+)
 _RELEASED = re.compile(
     r"\b(?:released?|lifted|off|no longer on|freigegeben|levé|levantad[oa]|vrijgegeven|zwolnion[oa]"
     r"|frigivet|frisläppt|frigitt|uvolněn[oay]?)\b",
@@ -265,6 +270,8 @@ def _contrary(clause: str, hit: Hit, known: Vocabulary) -> str:
     for one in known["no"].find(clause):
         if "º" not in clause[one.start : one.end] and one.end <= hit.start and not tokens(clause[one.end : hit.start]):
             return f'"{clause[one.start : hit.end]}" says the contrary'
+    if _MOVED.match(hit.word) and (to := _TO_A_PANEL.match(clause[hit.end :])):
+        return f'"{clause[hit.start : hit.end]}{to[0]}" is said of its circuit'
     match = _RELEASED.search(clause)
     holds = hit.word.casefold() in ("hold", "on hold", "pending")
     if hit.word.casefold() == "hold" and (heat := _HOLDING.match(clause[hit.end :])):

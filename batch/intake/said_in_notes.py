@@ -12,7 +12,7 @@ from batch.intake.heading_sense import names_a_tank
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line, supply_in
 from batch.intake.list_supply import for_all
 from batch.intake.list_words import heater_word, hits, of_changes, other_equipment, takes_out
-from batch.intake.note_numbers import notes_of_a_sheet, notes_referred, number_of_note
+from batch.intake.note_numbers import notes_of_a_sheet, notes_referred, number_of_note, number_off
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import read_row_words
@@ -67,7 +67,7 @@ def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]],
         place = cell_of(row, column) + (f" of sheet {sheet}" if sheet else "")
         referred = referring.get(number_of_note(text), set())
         named = referred
-        for sentence in SENTENCES.split(SHORTENED.sub(" ", text)):
+        for sentence in SENTENCES.split(SHORTENED.sub(" ", number_off(text))):
             named = rows.named_in(sentence) or named  # a sentence that names none goes on about those of the one before it
             for index in named if sentence.strip() else ():
                 if row == index and not sheet:
@@ -79,9 +79,10 @@ def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]],
                     told.setdefault(id(line), []).extend((column, text, place, part) for part in about)
     for line in heated:
         parts = told.get(id(line), [])
-        agreed = {key for *_, part in parts for key, same in _figures(part, line).items() if same}  # the last of a list of changes
-        for column, text, place, part in parts:
-            if _left_open(part) or any(not same and key not in agreed for key, same in _figures(part, line).items()):
+        figures = [_figures(rows.without_names(part), line) for *_, part in parts]
+        agreed = {key for found in figures for key, same in found.items() if same}  # the last of a list of changes
+        for (column, text, place, part), found in zip(parts, figures, strict=True):
+            if _left_open(part) or any(not same and key not in agreed for key, same in found.items()):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:80]}" in {place}', column if not sheet else line.at
                 break
 
@@ -146,6 +147,13 @@ class _Rows:
                 if not some <= found and re.search(self._pattern(tag, of_row), text, re.IGNORECASE):
                     found |= some
         return found
+
+    def without_names(self, text: str) -> str:
+        """A text without the tags of rows: "Stage 9 heater 240 V" counts no nine heaters."""
+        for word in {match[0].casefold() for match in WORD.finditer(text)} & self.by_word.keys():
+            for tag, of_row in self.by_word[word]:
+                text = re.sub(self._pattern(tag, of_row), ", ", text, flags=re.IGNORECASE)
+        return text
 
     def _pattern(self, tag: str, of_row: bool) -> str:
         words = "|".join(ROW_WORDS) if of_row else self.tank_words
