@@ -11,6 +11,7 @@ import batch
 from batch.material_lines import PER_CENT, Material
 from batch.quoting.offer import quote_project
 from tests.recalculation import needs_office, recalculated_all
+from tests.samples import small
 from tests.test_money_by_hand import MATERIAL, written
 
 RULE = {"allowance": "raceway fittings", "quantity": 25, "per": "per cent of raceway price"}
@@ -18,12 +19,19 @@ RULE = {"allowance": "raceway fittings", "quantity": 25, "per": "per cent of rac
 FITTINGS = {"T-101": 60.0, "T-102": 60.0, "T-103": 25.0, "T-104": 37.5, "T-105": 90.0, "T-106": 10.0, "T-107": 20.0, "T-108": 40.0}
 
 
+def rules(*some: dict[str, object]):
+    def change(tables: dict[str, list[dict[str, object]]]) -> None:
+        tables["allowances"] = [{"project": small.PROJECT, **rule} for rule in some]
+
+    return change
+
+
 def lines(made: batch.JobResult) -> list[Material]:
     return [line for line in made.projects[0].materials if line.sort == PER_CENT]
 
 
 def test_each_bank_bears_its_own_share_worked_by_hand(tmp_path: Path) -> None:
-    made = batch.check(written(tmp_path / "job.xlsx", "B", [RULE]))
+    made = batch.check(written(tmp_path / "job.xlsx", "B", rules(RULE)))
     assert {line.owner.tank: line.price for line in lines(made) if not line.supplied} == pytest.approx(FITTINGS)
     # the raceway of the supplies is the customer's, and its fittings with it
     assert {line.status for line in lines(made) if line.owner.kind == "feeder"} == {"customer supplies"}
@@ -39,7 +47,7 @@ def test_each_bank_bears_its_own_share_worked_by_hand(tmp_path: Path) -> None:
 
 def test_no_stock_part_and_no_raceway_counts_as_nought(tmp_path: Path) -> None:
     """Of a raceway that has no price the fittings have none: the line is open, and the offer says so."""
-    path = written(tmp_path / "job.xlsx", "B", [RULE])
+    path = written(tmp_path / "job.xlsx", "B", rules(RULE))
     book = openpyxl.load_workbook(path)
     head = {str(cell.value).partition(" (")[0].rstrip(" *"): cell.column for cell in book["Stock"][1]}
     [row] = [row[0].row for row in book["Stock"].iter_rows() if row[head["Part"] - 1].value == "PVC80-1-2"]
@@ -52,7 +60,7 @@ def test_no_stock_part_and_no_raceway_counts_as_nought(tmp_path: Path) -> None:
 
 
 def test_hours_and_a_part_of_a_per_cent_are_said_and_not_used(tmp_path: Path) -> None:
-    made = batch.check(written(tmp_path / "job.xlsx", "B", [{**RULE, "part": "PVC80-1-2", "field_h": 1.0}]))
+    made = batch.check(written(tmp_path / "job.xlsx", "B", rules({**RULE, "part": "PVC80-1-2", "field_h": 1.0})))
     assert {line.owner.tank: line.price for line in lines(made) if not line.supplied} == pytest.approx(FITTINGS)
     [said] = [one for one in made.findings if one.code == "allowance-cell-unused"]
     assert said.message.endswith("Part and Field hours each are given and not used.")
@@ -61,7 +69,7 @@ def test_hours_and_a_part_of_a_per_cent_are_said_and_not_used(tmp_path: Path) ->
 @needs_office
 def test_a_dearer_raceway_moves_its_fittings_in_libreoffice(tmp_path: Path) -> None:
     """2.00 a foot become 3.00: material of T-102 by 120 ft and a quarter of them more."""
-    batch.size(written(tmp_path / "job.xlsx", "B", [RULE]), tmp_path / "as.xlsx")
+    batch.size(written(tmp_path / "job.xlsx", "B", rules(RULE)), tmp_path / "as.xlsx")
     opened = openpyxl.load_workbook(tmp_path / "as.xlsx")
     sheet = opened["Buy list"]
     head = next(row for row in sheet.iter_rows() if any(cell.value == "Stock part" for cell in row))
