@@ -14,9 +14,9 @@ _ONE = r"[(\[]?(?:\d{1,2}(?![\d.,]*\d)|(?-i:[A-H])(?!\w))[)\]]?"
 _AND = r"\s*(?:,|;|&|\+|/|\b(?:and|und|et|y|e|en|i|og|och|a)\b)\s*"
 _UNIT = r"\s*(?:k?W|k?V|A|Hz|%|mm|m|ft|gal|pcs?|x)\b"
 _REFERS = re.compile(rf"\b{_NOTE}\.?\s*{_NUMBER_SIGN}\s*(?P<run>{_ONE}(?:{_AND}{_ONE}(?!{_UNIT}))*)(?!{_UNIT})(?!\s*[:=])", re.IGNORECASE)
+_CALLED = rf"{_NOTE}\.?\s*{_NUMBER_SIGN}\s*"
 _NUMBER = re.compile(
-    rf"^\s*(?:{_NOTE}\.?\s*{_NUMBER_SIGN}\s*)?(?:[(\[]?(?P<one>\d{{1,2}}|[A-H])(?:[)\].:]\)?)\s+|(?<=\S)\s*(?P<other>\d{{1,2}}|[A-H])\s*[-–—:=]\s+)"
-    r"(?=[^\d\s])",
+    rf"^\s*(?:(?:{_CALLED})?[(\[]?(?P<one>\d{{1,2}}|[A-H])[)\].:]\)?\s+(?=\S)|{_CALLED}(?P<other>\d{{1,2}}|[A-H])\s*[-–—:=]\s*(?=[^\d\s]))",
     re.IGNORECASE,
 )
 _FIGURE = re.compile(r"\d{1,2}|\b[A-H]\b")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from typing import NamedTuple
 
 from batch.intake.changes_told import FORMER_FIGURE, now_said
 from batch.intake.described import described
@@ -46,6 +47,16 @@ OF_A_POWER = re.compile(r"(?<=W)[\s,]+each\b", re.IGNORECASE)  # "three heaters 
 LEAST_NAME = 4  # letters of a tank's name that a sentence may name it by: "Nickel strike"
 
 
+class _Told(NamedTuple):
+    """A note and what of it is about a row. `referred`: the row refers to it itself."""
+
+    column: int
+    text: str
+    place: str
+    part: str
+    referred: bool
+
+
 def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]], *, called: str = "", sheet: str = "") -> None:
     """Rows that a note names, or that refer to it by its number, are in doubt where it takes them out, leaves them open, or gives them
     other figures.
@@ -60,7 +71,7 @@ def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]],
     asked: dict[int, list[Line]] = {line.index: [] for line in heated}
     for line in heated:
         asked[line.index] += [line] if line.kind == DATA else []
-    told: dict[int, list[tuple[int, str, str, str]]] = {}  # by the row: column, the note, where it stands, and what of it is about the row
+    told: dict[int, list[_Told]] = {}  # by the row
     for row, column, text in notes:
         if for_all(OF_A_POWER.sub(" ", text)) and supply_in_text(text) is not None:
             continue  # "Line 2: 3N 400 V unless noted" is about no one row
@@ -72,18 +83,20 @@ def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]],
             for index in named if sentence.strip() else ():
                 if row == index and not sheet:
                     continue
-                about = [part for part in _about(sentence, index, rows) if not other_equipment(part) or _of_the_row(part)]
-                if index in referred:
+                about = _about(sentence, index, rows)
+                if index in referred:  # it is about the row, whatever else it names
                     about = [part for part in about if read_row_words(part).fate or "?" in part or POWERS.search(part) or supply_in(part)]
+                else:
+                    about = [part for part in about if not other_equipment(part) or _of_the_row(part)]
                 for line in asked[index] if about else ():
-                    told.setdefault(id(line), []).extend((column, text, place, part) for part in about)
+                    told.setdefault(id(line), []).extend(_Told(column, text, place, part, index in referred) for part in about)
     for line in heated:
         parts = told.get(id(line), [])
-        figures = [_figures(rows.without_names(part), line) for *_, part in parts]
+        figures = [_figures(rows.without_names(one.part), line, own=one.referred) for one in parts]
         agreed = {key for found in figures for key, same in found.items() if same}  # the last of a list of changes
-        for (column, text, place, part), found in zip(parts, figures, strict=True):
-            if _left_open(part) or any(not same and key not in agreed for key, same in found.items()):
-                line.kind, line.why, line.at = DOUBT, f'"{text[:80]}" in {place}', column if not sheet else line.at
+        for one, found in zip(parts, figures, strict=True):
+            if _left_open(one.part) or any(not same and key not in agreed for key, same in found.items()):
+                line.kind, line.why, line.at = DOUBT, f'"{one.text[:80]}" in {one.place}', one.column if not sheet else line.at
                 break
 
 
@@ -187,10 +200,13 @@ def _left_open(part: str) -> bool:
     return bool(takes_out(part)) or fate == SAID_OUT or unsure or "?" in part
 
 
-def _figures(part: str, line: Line) -> dict[str, bool]:
-    """The number, power and supply that it gives the row's heaters, and whether they are those of the row."""
+def _figures(part: str, line: Line, *, own: bool = False) -> dict[str, bool]:
+    """The number, power and supply that it gives the row's heaters, and whether they are those of the row. `own`: the row refers to it, so
+    that its supply is the row's, though it names a panel."""
     if OF_SOMETHING_ELSE.search(part):
-        return {}
+        supply = supply_in(part) if own else None
+        said = {"volts_v": supply.volts, "phases": supply.phases} if supply is not None else {}
+        return {key: line.value(key) == value for key, value in said.items() if value is not None and line.value(key) is not None}
     found: dict[str, bool] = {}
     own_figures = [one for key in ("quantity", "power_kw", "total_kw", "volts_v") if (one := line.figure(key)) is not None]
     for change in FORMER_FIGURE.finditer(part):  # "2 to 3" of a row that still has the two, and no three

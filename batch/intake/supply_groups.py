@@ -105,7 +105,7 @@ def told_of_referring(text: str, rows: Rows) -> dict[int, StatedSupply]:
     reader = GroupsNamed(rows, czech=bool(CZECH.search(text)))
     (start, end, supply) = groups[0]
     named = reader.read(f"{text[:start]} {text[end:]}")
-    return dict.fromkeys(rows.of_note(number), supply) if named is not None and not named.names else {}
+    return dict.fromkeys(rows.of_note(number), supply) if named is None or not named.names else {}
 
 
 def supply_of_cover(one: Studied, texts: Sequence[tuple[int, int, str]], sheet: str) -> None:
