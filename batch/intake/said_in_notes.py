@@ -44,6 +44,7 @@ OF_A_NUMBER = re.compile(r"nos?|nr|num\w*|n[uú]mero|tag|id|name|code|ref|and|of
 SENTENCE = 3  # words that may say something of a row
 LONGEST_LABEL = 24  # letters of a cell that names the row which the sentence beside it is about: judgement, no source
 OF_A_POWER = re.compile(r"(?<=W)[\s,]+each\b", re.IGNORECASE)  # "three heaters of 18 kW each" is not about all rows
+MARK = re.compile(r"(?=.*\d)(?=.*[A-Z])[A-Z0-9-]{2,8}", re.IGNORECASE)
 LEAST_NAME = 4  # letters of a tank's name that a sentence may name it by: "Nickel strike"
 
 
@@ -150,7 +151,10 @@ class _Rows:
                 tag = f"{value:g}" if isinstance(value, float) else str(value) if value is not None else ""
                 tagged = tag.isdecimal() or len(tag) >= LEAST_NAME or any(sign.isdigit() for sign in tag)
                 if tagged and (word := WORD.search(tag)) is not None:
-                    self.by_word.setdefault(word[0].casefold(), {}).setdefault((tag, of_row), set()).add(line.index)
+                    names = self.by_word.setdefault(word[0].casefold(), {})
+                    names.setdefault((tag, of_row), set()).add(line.index)
+                    if word[0] != tag and MARK.fullmatch(word[0]):  # "C2 rinse" is C2
+                        names.setdefault((word[0], of_row), set()).add(line.index)
 
     def named_in(self, text: str) -> set[int]:
         """The rows that a text names, by their index."""
