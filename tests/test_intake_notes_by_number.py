@@ -119,3 +119,29 @@ def test_a_numbered_tank_of_a_list_that_counts_heaters_may_be_an_evaporator(tmp_
     rows = [[1, "Clean", 2, 6], [2, "Etch", 1, 9], [3, "Rinse", 1, 6], [4, "Drag-out evaporator", 2, 15], [5, "Filter pump", 1, 3]]
     job = read_bytes(tmp_path, book({"Tanks": [[TITLE], HEAD, *rows]}))
     assert read(job) == {"1", "2", "3", "4"}
+
+
+@pytest.mark.parametrize(("note", "left"), [
+    ("Tanks 2 and 3 are by others", {"1"}), ("Tanks 2-3 by others", {"1"}), ("Tks 2 thru 3 by others", {"1"}),
+    ("Tanks 1, 2: delete", {"3"}),
+    ("#2 heater by others", {"1", "3"}), ("No. 2 tank: existing heaters stay", {"1", "3"}), ("Quote all except tank 2.", {"1", "3"}),
+    ("Please quote tanks 1 and 3 only.", {"1", "3"}), ("Tank 2 crossed off per meeting", {"1", "3"}),
+    ("Clean one heaters by the owner", {"1", "3"}),
+    ("Bäder 2 und 3 bauseits", {"1"}), ("Cuves 2 à 3 : hors fourniture", {"1"}), ("Vasche 2 e 3 a cura del cliente", {"1"}),
+])  # fmt: skip
+def test_a_note_names_several_rows_at_once(tmp_path: Path, note: str, left: set[str]) -> None:
+    rows = [[at + 1, ["Soak", "Clean one", "Rinse"][at], 2, 6 + at, ""] for at in range(3)]
+    job = read_bytes(tmp_path, book({"Tanks": [[TITLE], HEAD, *rows, [], [note]]}))
+    assert read(job) == left
+
+
+@pytest.mark.parametrize(("note", "left"), [
+    ("T-2 thru T-4 deleted", {"T-1"}), ("T-2, T-3 and T-4 deleted", {"T-1"}), ("T2 deleted", {"T-1", "T-3", "T-4"}),
+    ("T-2/3 by others", {"T-1", "T-4"}),
+    ("T-2, T-4 are not required", {"T-1", "T-3"}), ("T-1 - 3 heaters of 6 kW", {"T-2", "T-3", "T-4"}),
+    ("All 316 SS except T-2 titanium", None),
+])  # fmt: skip
+def test_tags_in_a_run_or_written_otherwise(tmp_path: Path, note: str, left: set[str] | None) -> None:
+    rows = [[f"T-{at}", "Clean", 2, 6, ""] for at in (1, 2, 3, 4)]
+    job = read_bytes(tmp_path, book({"Tanks": [[TITLE], HEAD, *rows, [], [note]]}))
+    assert read(job) == ({"T-1", "T-2", "T-3", "T-4"} if left is None else left)

@@ -37,7 +37,7 @@ _LONGEST_TAG = 12
 _BRACKETED = re.compile(r"\(\w{1,3}\)")  # "(E)" behind a description
 _NUMBERS_OF_NOTES = range(1, 30)  # judgement, no source
 _LEAST_EQUAL = 2  # codes in a line, for it to be a legend
-_CODE = re.compile(r"^\s*(?:notes?|nota|n\.|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?([A-Za-z]{1,6}|\d{1,2})[)\].]?\s*$", re.IGNORECASE)
+_CODE = re.compile(r"^\s*(?:#|notes?|nota|n\.|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?([A-Za-z]{1,6}|\d{1,2})[)\].]?\s*$", re.IGNORECASE)
 
 
 def legends(grid: Grid) -> dict[str, str]:
