@@ -44,6 +44,10 @@ ONLY = re.compile(
     r"|jen)\b",
     re.IGNORECASE,
 )
+LEFT_OUT_OF_A_SUM = re.compile(
+    r"\b(?:excl\w*|without|not incl\w*|ohne|hors|sans|sin|senza|escl\w*|zonder|bez|sem|uden|utan|uten)\b[^;]*\d\s*k\s?W\b|w/o\b[^;]*\d\s*kW\b",
+    re.IGNORECASE,
+)
 SENTENCE = 3  # words that may say something of a row
 LONGEST_LABEL = 24  # letters of a cell that names the row which the sentence beside it is about: judgement, no source
 OF_A_POWER = re.compile(r"(?<=W)[\s,]+each\b", re.IGNORECASE)  # "three heaters of 18 kW each" is not about all rows
@@ -184,6 +188,8 @@ def _left_open(part: str) -> bool:
 def _figures(part: str, line: Line, *, referred: bool = False) -> dict[str, bool]:
     """The number, power and supply that it gives the row's heaters, and whether they are those of the row. `referred`: the row refers to
     it, so that its supply is the row's, though it names a panel."""
+    if LEFT_OUT_OF_A_SUM.search(part):  # "excl. motors, S9, S10: 112.5 kW" is the power of the others
+        return {}
     if OF_SOMETHING_ELSE.search(part):
         supply = supply_in(part) if referred else None
         said = {"volts_v": supply.volts, "phases": supply.phases} if supply is not None else {}
