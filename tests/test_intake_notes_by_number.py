@@ -145,3 +145,17 @@ def test_tags_in_a_run_or_written_otherwise(tmp_path: Path, note: str, left: set
     rows = [[f"T-{at}", "Clean", 2, 6, ""] for at in (1, 2, 3, 4)]
     job = read_bytes(tmp_path, book({"Tanks": [[TITLE], HEAD, *rows, [], [note]]}))
     assert read(job) == ({"T-1", "T-2", "T-3", "T-4"} if left is None else left)
+
+
+@pytest.mark.parametrize("note", [
+    "1. LOW LEVEL CUTOFF BY CONTROLS CONTRACTOR.",
+    "1. 480 V FROM EXISTING LIGHTING PANEL.", "1. FURNISH ONE (1) SPARE 12 kW, 480 V, 3 PH HEATER.",
+])  # fmt: skip
+def test_a_note_about_what_stands_beside_the_heaters_holds_no_row(tmp_path: Path, note: str) -> None:
+    assert read(listed(tmp_path, ["", "note 1", ""], note)) == {"1", "2", "3"}
+
+
+def test_a_total_without_some_rows_is_no_power_of_theirs(tmp_path: Path) -> None:
+    rows = [["W1 wash", "Clean", 2, 6], ["W2 rinse", "Clean", 1, 9], ["S9 quench", "Clean", 1, 4]]
+    job = read_bytes(tmp_path, book({"Tanks": [[TITLE], HEAD, *rows, [None, "TOTAL", None, "excl. motors, S9: 21 kW"]]}))
+    assert len(read(job)) == 3

@@ -24,7 +24,9 @@ from batch.intake.texts_beside import cell_of
 from batch.intake.verdict import close, plain
 
 SENTENCES = re.compile(r"(?<=[^\d\s.])\.\s+|;\s+|\n")
-SHORTENED = re.compile(r"(?<=\btk|\bno|\bnr)\.\s+(?=\d)|(?<=\btnk|\bstn|\bpos|\bpoz)\.\s+(?=\d)", re.IGNORECASE)  # "Tk. 2" is no end
+SHORTENED = re.compile(  # "Tk. 2" is no end of a sentence
+    r"(?<=\btk|\bno|\bnr)\.\s+(?=\d)|(?<=\btnk|\bstn|\bpos|\bpoz)\.\s+(?=\d)|(?<=\bexcl|\bincl)\.\s+", re.IGNORECASE
+)
 PIECES = re.compile(r",\s+")
 # What a power in a note may be of, that is none of the heaters': their need, and what feeds them
 OF_SOMETHING_ELSE = re.compile(
@@ -45,7 +47,8 @@ ONLY = re.compile(
     re.IGNORECASE,
 )
 LEFT_OUT_OF_A_SUM = re.compile(
-    r"\b(?:excl\w*|without|not incl\w*|ohne|hors|sans|sin|senza|escl\w*|zonder|bez|sem|uden|utan|uten)\b[^;]*\d\s*k\s?W\b|w/o\b[^;]*\d\s*kW\b",
+    r"\b(?:excl\w*|without|not incl\w*|ohne|hors|sans|sin|senza|escl\w*|zonder|bez|sem|uden|utan|uten)\b[^;]*\d\s*k\s?W\b"
+    r"|w/o\b[^;]*\d\s*kW\b",
     re.IGNORECASE,
 )
 SENTENCE = 3  # words that may say something of a row
@@ -99,8 +102,12 @@ def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]],
 
 def _about_row(sentence: str, index: int, rows: RowsNamed, *, own: bool) -> list[str]:
     """What of a sentence is about a row. `own`: the row refers to the note itself, which is about it, whatever else it names."""
+    if LEFT_OUT_OF_A_SUM.search(sentence) and not read_row_words(sentence).fate:  # "excl. motors, S9: 112.5 kW" is the power of the others
+        return []
     about = _about(sentence, index, rows)
     if own:
+        beside = [hits("spare", part) or (hits("accessories", part) and not heater_word(part)) for part in about]
+        about = [part for part, other in zip(about, beside, strict=True) if not other]  # "furnish one spare", "low level cutoff by others"
         return [part for part in about if read_row_words(part).fate or "?" in part or POWERS.search(part) or supply_in(part)]
     return [part for part in about if not other_equipment(part) or _of_the_row(part)]
 
@@ -110,7 +117,8 @@ def _ask(line: Line, parts: Sequence[_Told], rows: RowsNamed, *, of_sheet: bool)
     figures = [_figures(rows.without_names(one.part), line, referred=one.referred) for one in parts]
     agreed = {key for found in figures for key, same in found.items() if same}  # the last of a list of changes
     for one, found in zip(parts, figures, strict=True):
-        if one.others_only or _left_open(one.part) or any(not same and key not in agreed for key, same in found.items()):
+        differs = any(not same and key not in agreed for key, same in found.items())
+        if differs or one.others_only or _left_open(one.part, named=not one.referred):
             line.kind, line.why, line.at = DOUBT, f'"{one.text[:80]}" in {one.place}', line.at if of_sheet else one.column
             return
 
@@ -177,19 +185,17 @@ def _of_the_row(part: str) -> bool:
     return bool(read_row_words(part).fate) and not (first and not heater_word(part))
 
 
-def _left_open(part: str) -> bool:
-    """Does it take the row out, leave it open, or ask about it?"""
+def _left_open(part: str, *, named: bool = True) -> bool:
+    """Does it take the row out, leave it open, or ask about it? `named`: it names the row, so that it is about it."""
     fate = read_row_words(part).fate
     unsure = fate == SAID_DOUBT and not hits("spare", part)
     excepted = EXCEPT.search(part) is not None and _of_what_is_quoted(part)  # "quote all except T-2"
-    return bool(takes_out(part)) or fate == SAID_OUT or unsure or excepted or "?" in part
+    return bool(named and takes_out(part)) or fate == SAID_OUT or unsure or excepted or "?" in part
 
 
 def _figures(part: str, line: Line, *, referred: bool = False) -> dict[str, bool]:
     """The number, power and supply that it gives the row's heaters, and whether they are those of the row. `referred`: the row refers to
     it, so that its supply is the row's, though it names a panel."""
-    if LEFT_OUT_OF_A_SUM.search(part):  # "excl. motors, S9, S10: 112.5 kW" is the power of the others
-        return {}
     if OF_SOMETHING_ELSE.search(part):
         supply = supply_in(part) if referred else None
         said = {"volts_v": supply.volts, "phases": supply.phases} if supply is not None else {}
