@@ -34,7 +34,7 @@ OF_SOMETHING_ELSE = re.compile(
     re.IGNORECASE,
 )
 POWERS = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE)
-LETTERS = re.compile(r"[^\W\d_]{3}")
+SAYS = re.compile(r"\d|[^\W_]{2}")  # anything, when the tags are taken out
 QUOTED = re.compile(  # words for what is asked for
     r"\b(?:quot\w*|bid|price|offer|order|supply|furnish|buy|anbieten|angebot|liefern|cotizar|ofertar|suministrar|chiffrer|fournir|proposer"
     r"|quotare|offrire|fornire|offreren|aanbieden|leveren|wyceni[ćc]|oferowa[ćc]|dostarczy[ćc]|cotar|or[çc]ar|fornecer|tilbyde?s?|levere"
@@ -172,8 +172,8 @@ def _about(sentence: str, index: int, rows: RowsNamed) -> list[str]:
     if len(pieces) < 2 or not any(some - {index} for some in named):
         return [sentence, *(pieces[at] for at in own)]
     at = own[0] if own else 0
-    while own and at + 1 < len(pieces) and not LETTERS.search(rows.without_names(pieces[at])):  # "T-2, T-3 and T-4 deleted"
-        at += 1
+    last = next((on for on in range(at, len(pieces)) if SAYS.search(rows.without_names(pieces[on]))), at) if own else at
+    at = last if read_row_words(pieces[last]).fate else at  # "T-2, T-3 and T-4 deleted"
     behind = [piece for piece, some in zip(pieces[at + 1 :], named[at + 1 :], strict=True) if not some]
     return [", ".join([pieces[at], *behind])]
 
