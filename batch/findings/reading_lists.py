@@ -114,7 +114,7 @@ LISTS: tuple[Kind, ...] = (
     caution(
         "remarks-not-understood",
         "Remarks that no rule understands",
-        "Sheet {sheet}: rows are sized though what their remarks say is not known to this program: {remarks}.",
+        "Sheet {sheet}: these remarks were not understood, and their rows are sized all the same: {remarks}.",
         'Read them; a row that is not to be sized is left out in the map that is written beside the results, under [table.rows]: its number = "leave out".',
     ),
     caution("note-asks", "Note that asks for something", 'Sheet {sheet}: "{value}" is about {about}, and nothing that is sized was changed by it. Where it is said: {where}.',
