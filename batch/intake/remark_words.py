@@ -62,7 +62,7 @@ _TO_COME = re.compile(  # before a word of release: "until released", "will be r
     re.IGNORECASE,
 )
 _ASKED = re.compile(r"^[^.;\n]*\?|^\s+(?:by|on|after|from|for)\b")  # behind it: "lifted? ask", "released by Monday"
-_HOLDING = re.compile(r"\s*(?:at|to|@)?\s*\d")  # behind "hold": "hold at 140 F"
+_HOLDING = re.compile(r"\s*(?:(?:at|to|@)\s*\d|\d+\s*(?:°|º|deg|[FC]\b))", re.IGNORECASE)  # "hold at 140", "hold 140 F"; HOLD 2 is a number
 _RELEASED = re.compile(
     r"\b(?:released?|lifted|off|no longer on|freigegeben|levé|levantad[oa]|vrijgegeven|zwolnion[oa]"
     r"|frigivet|frisläppt|frigitt|uvolněn[oay]?)\b",
