@@ -39,6 +39,9 @@ A_BREAKER = re.compile(r"\W*(?:bkr|brkr|breaker|cb|mcb|ocpd|trip|fuse)\b", re.IG
 MUCH_ABOVE = 2.5  # times what a circuit takes, for its breaker to be another load's: judgement, no source
 MUCH_MORE = 1.1  # times the rating, for it not to be a rounding: judgement, no source
 OTHER_NAME = 0.09  # of the volts: 460 and 440 are other names of a 480 V supply (common practice, no source), 208 is none of 230 V
+KVA = re.compile(r"\bk?VA\b", re.IGNORECASE)
+MOST_POLES = 3
+ROUNDED_KVA = 0.06  # of the load of each pole: they are given to one decimal
 NEAR_TITLE = 3  # rows above the headings in which a panel's title stands
 
 
@@ -100,6 +103,27 @@ def asked_by_breakers(plan: ListPlan, region: Region, lines: Sequence[Line]) -> 
                 line.kind, line.at = DOUBT, column.index
                 line.why = f'its {power:g} kW take {amps:.3g} A, more than the breaker of "{text}" carries, which'
     _asked_by_large_breakers(plan, region, lines)
+    _asked_by_loads(plan, region, lines)
+
+
+def _asked_by_loads(plan: ListPlan, region: Region, lines: Sequence[Line]) -> None:
+    """A circuit whose kVA, those of its poles together, are not the kW of its heaters (a heater is resistive: 1 kVA is 1 kW)."""
+    loads = [column.index for column in region.columns if KVA.search(column.text)] if {"poles", "circuits"} & plan.why.keys() else []
+    told = {line.index: line.facts["description"].seen for line in lines if "description" in line.facts}
+    circuits = sorted(row for row, text in told.items() if any(sign.isalnum() for sign in text))
+    for line in lines if loads else ():
+        count, power = line.figure("quantity"), line.figure("power_kw")
+        own = line.facts.get("power_kw")
+        if line.kind != DATA or not count or not power or own is None or own.index in loads:
+            continue
+        end = next((other for other in circuits if other > line.index), line.index + MOST_POLES)
+        poles = range(line.index, min(end, line.index + MOST_POLES, len(region.grid.rows)))
+        cells = [region.grid.rows[row][at] for row in poles for at in loads if at < len(region.grid.rows[row])]
+        said = [float(cell) for cell in cells if isinstance(cell, (int, float)) and not isinstance(cell, bool)]
+        kilowatts = count * power
+        if said and abs(sum(said) - kilowatts) > max(ROUNDED_KVA * len(said), MUCH_MORE * kilowatts - kilowatts):
+            line.kind, line.at = DOUBT, loads[0]
+            line.why = f"its circuit has {sum(said):g} kVA, where its heaters take {kilowatts:g} kW, which"
 
 
 def _asked_by_large_breakers(plan: ListPlan, region: Region, lines: Sequence[Line]) -> None:

@@ -25,6 +25,8 @@ OTHERS = 0.5  # the weight of any other column
 WEAK_SCORE, LOOKED_AT = 1.2, 12  # of headings over rows that speak of kW themselves, and the rows that are looked at
 FACTS = re.compile(r"\d\s*k\s?w\b|\d{3,5}\s*w(?:atts?)?\b", re.IGNORECASE)
 OF_CIRCUITS = re.compile(r"(?:ckt|cct|circuit|poles?|bkr|brkr|breaker)s?\.?(?: ?(?:no|nr)\.?)?", re.IGNORECASE)  # of a panel's schedule
+OF_A_PHASE = re.compile(r"\s+(?:[abc]|l[123])\Z")
+OF_A_LINE = re.compile(r"\s*(?:(?:I|A|amps?|V|volts?|kVA|kW)\.?[ _]*\(?)?L[123]\)?(?: ?[\[(]?(?:A|V|kVA|kW)[\])]?)?\s*", re.I)  # "A L1"
 LEAST_HEADINGS = ceil(LEAST_SCORE / max(WEIGHT.values()))  # columns that can have that score at all
 
 
@@ -192,7 +194,7 @@ def _headed(grid: Grid, top: int, row: int) -> bool:
 
 def _wordy(row: Sequence[object]) -> bool:
     cells = [value for _, value in cells_of(row)]
-    odd = sum(like_data(value) for value in cells)
+    odd = sum(like_data(value) and not (isinstance(value, str) and OF_A_LINE.fullmatch(value)) for value in cells)
     return bool(cells) and odd <= len(cells) // 6
 
 
@@ -224,8 +226,8 @@ def _tanks_and_more(columns: Sequence[HeadingColumn]) -> bool:
 
 def _two_sided(columns: Sequence[HeadingColumn]) -> bool:
     """Those of a panel's schedule, the same to its right as to its left?"""
-    texts = [column.text.casefold() for column in columns if column.text]
-    return len(texts) >= 2 * LEAST_SAME and texts == texts[::-1]
+    texts = [column.text for column in columns if column.text]
+    return len(texts) >= 2 * LEAST_SAME and mirrored(texts)
 
 
 def _described_below(grid: Grid, row: int) -> bool:
@@ -333,6 +335,10 @@ def _side_by_side(grid: Grid, columns: list[HeadingColumn], start: int, end: int
 
 def _by_repeats(columns: list[HeadingColumn], keys: list[str]) -> list[list[HeadingColumn]]:
     """Split where the first heading of the table stands again with the others behind it."""
+    headed = [column for column in columns if column.text]
+    half = len(headed) // 2
+    if half >= LEAST_SAME and mirrored([column.text for column in headed]):  # a panel's, with circuits on both sides
+        return [headed[:half], headed[-half:]]  # less what stands once between them: the line that each way is on
     texts = [column.text.casefold() for column in columns]
     for opening, key in zip(texts, keys, strict=True):
         if not opening or key not in ("tank", "item"):
@@ -345,11 +351,13 @@ def _by_repeats(columns: list[HeadingColumn], keys: list[str]) -> list[list[Head
         powered = [{"power_kw", "total_kw", "volts_v", "quantity", "description"} & set(keys[low:high]) for low, high in spans]
         if all(powered):
             return [[*columns[: spans[0][0]], *columns[slice(*spans[0])]], *[columns[low:high] for low, high in spans[1:]]]
-    headed = [column for column in columns if column.text]
-    half, texts = len(headed) // 2, [column.text.casefold() for column in headed]
-    if half >= LEAST_SAME and texts[:half] == texts[-half:][::-1]:  # mirrored, as panel schedules are: circuits left and right of the panel
-        return [headed[:half], headed[-half:]]  # less what stands once between them: the line that each way is on
     return [columns]
+
+
+def mirrored(texts: Sequence[str]) -> bool:
+    """Are headings the same from the right as from the left? Those of phases, "kVA A", "kVA B", may go one way on both sides."""
+    plain = [OF_A_PHASE.sub("", text.casefold().strip()) for text in texts]
+    return plain == plain[::-1]
 
 
 def _by_gaps(columns: list[HeadingColumn]) -> list[list[HeadingColumn]]:
