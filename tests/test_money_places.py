@@ -22,6 +22,10 @@ def _allowance(tables: Tables) -> None:
     tables["allowances"][1]["part"] = "NO-SUCH"
 
 
+def _least(tables: Tables) -> None:
+    tables["allowances"][1]["at_least"] = 4
+
+
 def _unit(tables: Tables) -> None:
     next(row for row in tables["stock"] if row["part"] == "WIRE-12").pop("per_unit")
 
@@ -44,6 +48,7 @@ def _neither(tables: Tables) -> None:
     [
         (_scope, "scope-contradicts", "Scope", "Supplied by", "permits"),
         (_allowance, "allowance-part-unknown", "Allowances", "Part", "warning labels"),
+        (_least, "allowance-cell-unused", "Allowances", "At least (ea)", "warning labels"),
         (_unit, "length-price-unused", "Stock", "Per unit", "WIRE-12"),
         (_both, "profit-twice", "Pricing", "Margin of price (%)", "PILOT"),
         (_all_of_it, "profit-missing", "Pricing", "Margin of price (%)", "PILOT"),

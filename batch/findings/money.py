@@ -24,6 +24,8 @@ MONEY = (
     _caution("price-old", "Price too old", "{count:price is|prices are} older than {days} days at the date of the bid, or later than it: {parts}.", "Prices good for, on Pricing", "Ask for the prices again; Buy list has the age of each."),
     _note("price-undated", "Price without a date", "{count:price has|prices have} no date, or the project has none: {count:~its|their} age is not known.", "a price has a date", "Fill Price date on the Stock sheet."),
     _caution("allowance-part-unknown", "Allowance of an unknown part", "Allowances names {part}, which the Stock sheet does not list: its lines stay without a price.", NEVER_NOUGHT, "List the part on the Stock sheet, or correct the name."),
+    _caution("allowance-cell-unused", "Cell of an allowance unused", "{allowance}, for each {per}: {cells} {count:~is|are} given and not used.", "every cell is used, or said not to be",
+             "A per cent of the price of raceway is money, without a part or hours; spare fuses take no hours; At least is of spare fuses alone: give another row for what else you mean."),
     _caution("price-typed-unused", "Typed price without its line", "{count:typed price belongs|typed prices belong} to no line of this job, whose words are others now, and {count:~prices|price} nothing: {lines}.", "a price is never moved to a line that only looks like its own", "Type the price beside the line as it now reads, or take the row off Typed prices."),
     _caution("hours-missing", "Labour hours missing", "{count:line of Materials and Runs has its price and no labour hours: its labour is in no total|lines of Materials and Runs have their prices and no labour hours: their labour is in no total}: {parts}.",
              "missing hours are never counted as zero",

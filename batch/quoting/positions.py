@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from batch.control_results import TankControl
-from batch.material_lines import BUILD, FEEDER, FIELD, OPEN, OTHER, SHOP, Material
+from batch.material_lines import BUILD, FEEDER, FIELD, OPEN, OTHER, PER_CENT, SHOP, Material
 from batch.money_results import Atom, Money, Rates
 from batch.price.cost_chain import chain, rounded
 from batch.results import BankRow, ProjectResult
@@ -178,7 +178,7 @@ def _by_type(project: ProjectResult, atoms: list[Atom]) -> Iterator[Position]:
         elif line.role == "heater":
             tag = HEATERS
         else:
-            tag = RUNS if line.stretch is not None else REST
+            tag = RUNS if line.stretch is not None or line.sort == PER_CENT else REST
         sums.setdefault(tag, _Sums()).add(line)
     heaters = sum(row.bank.quantity for row in project.banks)
     for tag, total in sums.items():

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 
-from batch.material_lines import BUILD, CABLE, CONDUCTORS, LABOUR, OPEN, OTHER, Material
+from batch.material_lines import BUILD, CABLE, CONDUCTORS, LABOUR, OPEN, OTHER, PER_CENT, Material
 from batch.money_results import Money
 from batch.price.bid_totals import bid_totals
-from batch.price.cost_chain import rounded
+from batch.price.cost_chain import chain, rounded
 from batch.results import Check, FeederRow, JobResult, PanelDesign, ProjectResult
 from batch.schedules import each_row
 
@@ -26,6 +26,7 @@ def money_checks(result: JobResult) -> Iterator[Check]:
     for project in result.projects:
         yield from _of_project(project, result.money)
         yield from _positions(project, result.money)
+        yield _nothing_left_over(project, result.money)
     yield from _stated(result)
     yield from _views(result)
     yield from _bought(result)
@@ -117,6 +118,32 @@ def _positions(project: ProjectResult, money: Money) -> Iterator[Check]:
     yield Check(project.project.project, what, asked, whole, len(prices) * step / 2 + CLOSE * max(1.0, whole))
 
 
+def _nothing_left_over(project: ProjectResult, money: Money) -> Check:
+    """What the lines use, at the prices of the buy list and by the chain of costs, against the price of all positions: what is bought by
+    whole lots and left over is in none of them. Of a project without a price its material.
+    """
+    name, bought = project.project.project, {one.number: one for one in money.buy}
+    material = other = 0.0
+    for line in project.materials:
+        if line.price is None:
+            continue
+        if line.sort == OTHER:
+            other += line.price
+        elif line.item:
+            one = bought[line.item]
+            material += (line.amount or 0.0) * (one.unit_price or 0.0) * (line.rate or 0.0) / one.per
+        else:
+            material += line.price
+    atoms = money.of_project(name)
+    hours = {key: sum(getattr(atom, key) for atom in atoms) for key in ("shop_h", "field_h", "freight_sum")}
+    price = chain(material=material, other=other, rates=atoms[0].rates, **hours).price if atoms else None
+    if price is None:
+        what = "Parts used, without what is left over of whole lots, + lines of per cent = material of all positions"
+        return _sum(name, what, (material,), (atom.material for atom in atoms))
+    what = "Price of parts used, without what is left over of whole lots = price of all positions"
+    return _sum(name, what, (price,), (atom.cost.price or 0.0 for atom in atoms))
+
+
 def _stated(result: JobResult) -> Iterator[Check]:
     """What the rows of Prices show against what Read first and Summary state of the project."""
     shown: dict[object, dict[str, float]] = defaultdict(lambda: defaultdict(float))
@@ -153,9 +180,12 @@ def _bought(result: JobResult) -> Iterator[Check]:
     lines = [one for project in result.projects for one in project.materials if one.sort in ("part", LABOUR)]
     buy = result.money.buy
     currencies = {project.project.currency or "" for project in result.projects}
-    if len(currencies) == 1 and all(one.rate == 1.0 for one in lines if one.price is not None) and not any(one.supplied for one in buy):
-        priced = (one.used * one.unit_price / one.per for one in buy if one.unit_price is not None)
-        yield _sum("", "Buy list, what is used = parts on Materials and Runs", priced, _prices(lines))
+    if len(currencies) == 1 and all(one.rate == 1.0 for one in lines if one.price is not None):
+        bought = sum(one.used * one.unit_price / one.per for one in buy if one.unit_price is not None and not one.supplied)
+        yield _sum("", "Buy list, what is used = parts on Materials and Runs", (bought,), _prices(lines))
+        beside = [one for project in result.projects for one in project.materials if one.sort in (PER_CENT, OTHER)]
+        what = "Buy list, what is used + lines of per cent + other costs = material and other costs on Prices"
+        yield _sum("", what, (bought, *_prices(beside)), (atom.material + atom.other for atom in result.money.atoms))
     still = sum(one.status == OPEN for one in lines)
     yield Check("", "Open lines on Buy list = open lines of parts", sum(one.open for one in buy), still, 0.0)
 

@@ -14,8 +14,12 @@ from batch.price.scope import contradictions
 from batch.price.stock_prices import sold_by
 from batch.records import Job, Part, Project
 from batch.results import Material
+from batch.sizing.allowances import FUSE, OF_RACEWAY
 
 NAMED = 6
+AT_LEAST = (("At least", "at_least"),)
+HOURS = (("Shop hours each", "shop_h"), ("Field hours each", "field_h"))
+UNUSED_OF = {OF_RACEWAY: (("Part", "part"), *HOURS, *AT_LEAST), FUSE: HOURS}  # by what a rule is for; of others AT_LEAST
 Written = ScopeItem | Pricing | Allowance | Part  # rows that money is wrong in
 
 
@@ -41,6 +45,7 @@ def say_at_its_cell(job: Job, project: Project, lines: Sequence[Material], rows:
     if by_length:
         parts = few(list(dict.fromkeys(part.part for part in by_length)))
         rows.of(by_length[0]).add("length-price-unused", "per_unit", parts=parts)
+    _say_unused(job, project, rows)
     if pricing is None:
         return
     if pricing.markup_pct is not None and pricing.profit_pct is not None:
@@ -53,6 +58,17 @@ def say_at_its_cell(job: Job, project: Project, lines: Sequence[Material], rows:
     for part in sorted(unknown):
         rule = next(one for one in job.allowances if one.project == project.project and one.part == part)
         rows.of(rule).add("allowance-part-unknown", "part", part=part)
+
+
+def _say_unused(job: Job, project: Project, rows: RowRemarks) -> None:
+    """Cells of Allowances that a rule of its sort has no use for."""
+    for rule in job.allowances:
+        given = [(name, field) for name, field in UNUSED_OF.get(rule.per, AT_LEAST) if getattr(rule, field) is not None]
+        if rule.project == project.project and given:
+            names = [name for name, _ in given]
+            what = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+            said = {"allowance": rule.allowance, "per": rule.per, "cells": what, "count": len(names)}
+            rows.of(rule).add("allowance-cell-unused", given[0][1], **said)
 
 
 def _pricing_of(job: Job, project: Project) -> Pricing | None:

@@ -9,7 +9,7 @@ SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m
 def projects() -> list[dict[str, object]]:
     shown = (
         "pricing-repeated, profit-missing, scope-contradicts, price-old, price-undated, allowance-part-unknown, hours-twice, "
-        "hours-missing, price-typed-unused"
+        "hours-missing, price-typed-unused, allowance-cell-unused"
     )
     return [
         {"project": PROJECT, "title": "Findings of money (invented)", "currency": "USD", "date": "2025-06-30", "notes": shown},
@@ -39,6 +39,7 @@ def money() -> dict[str, list[dict[str, object]]]:
         "allowances": [
             {"project": PROJECT, "allowance": "name plate", "part": "NO-SUCH-PART", "quantity": 1, "per": "panel"},
             {"project": PROJECT, "allowance": "set and connect a heater", "quantity": 1, "per": "heater", "field_h": 0.75},
+            {"project": PROJECT, "allowance": "raceway fittings", "quantity": 20, "per": "per cent of raceway price", "at_least": 2},
         ],
         "other_costs": [{"project": PROJECT, "what": "drawings", "scope_item": "drawings", "quantity": 1, "amount": 900}],
         "typed_prices": [
