@@ -118,14 +118,19 @@ def scores(
         found[index].pop("power_kw", None)
         found[index].pop("total_kw", None)
     _beside_units(columns, seen, found)
-    of_circuits = any(OF_CIRCUITS.fullmatch(column.text.strip(" .#")) for column in columns)  # whose P are poles
+    _signs_of_others(columns, found)
+    return found
+
+
+def _signs_of_others(columns: Sequence[HeadingColumn], found: dict) -> None:
+    """Beside "kW", or beside circuits of a panel, a sign such as P is of something else: of poles."""
+    of_circuits = any(OF_CIRCUITS.fullmatch(column.text.strip(" .#")) for column in columns)
     if of_circuits or any(
         POWER_UNIT.search(column.text) and found[column.index].get("power_kw", (0.0,))[0] >= SURE_NAME for column in columns
     ):
-        for column in columns:  # beside "kW" a sign such as P is of something else, of poles say
+        for column in columns:
             if len(column.text) <= LONGEST_SIGN and not POWER_UNIT.search(column.text):
                 found[column.index].pop("power_kw", None)
-    return found
 
 
 def _by_what_describes(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], found: dict) -> None:
