@@ -166,3 +166,12 @@ def test_no_text_is_a_crash(text: str) -> None:
     read_count(text)
     said = read_tags(text)
     assert len(said.tags) <= 60 and all(said.tags)
+
+
+@pytest.mark.parametrize(
+    ("text", "count"),
+    [("4 (two each end)", 4), ("4 (2 per side)", 4), ("2 (one on each side)", 2), ("3 (two each end)", None), ("6 (3 je Seite)", 6)],
+)
+def test_so_many_at_each_of_two_ends(text: str, count: int | None) -> None:
+    said = read_count(text)
+    assert said is not None and (said.value, said.rest) == (count, "")
