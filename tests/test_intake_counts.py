@@ -82,7 +82,7 @@ def test_what_is_no_count_is_left(text: str, value: int, rest: str) -> None:
     assert said is not None and (said.value, said.rest) == (value, rest)
 
 
-DOUBTS = ["4 + 1", "two (3)", "3 (1 spare)", "~3", "2-3", "3?", "2.5", "1.000", "5000", "2 or 3", "approx. 4", "2 (one each side)"]
+DOUBTS = ["4 + 1", "two (3)", "3 (1 spare)", "~3", "2-3", "3?", "2.5", "1.000", "5000", "2 or 3", "approx. 4", "2 (two each side)"]
 
 
 @pytest.mark.parametrize("text", DOUBTS)

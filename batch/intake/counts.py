@@ -30,7 +30,8 @@ _ROUGHLY = re.compile(
 # "4 (two each end)": a tank has two ends, and two sides that heaters hang on
 _AT_BOTH = re.compile(
     r"\(?\s*(?P<number>\d{1,2}|[^\W\d_]{2,8})\s+(?:(?:on|at|an|auf|en|op|z|på)\s+)?"
-    r"(?:each|per|every|je|jeder|pro|par|de chaque|por|cada|elke|każdej|hver|varje)\s+(?:ends?|sides?|seite|ende|c[ôo]t[ée]|bout|lado|extremo|lato|estremit[àa]|zijde|kant|strony|side|sida)\s*\)?\s*\Z",
+    r"(?:each|per|every|je|jeder|pro|par|de chaque|por|cada|elke|każdej|hver|varje)\s+"
+    r"(?:ends?|sides?|seite|ende|c[ôo]t[ée]|bout|lado|extremo|lato|estremit[àa]|zijde|kant|strony|side|sida)\s*\)?\s*\Z",
     re.IGNORECASE,
 )
 
