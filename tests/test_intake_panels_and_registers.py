@@ -8,7 +8,7 @@ import pytest
 
 from batch.intake.columns_told_apart import counts_those_there
 from batch.intake.list_words import meanings
-from batch.intake.survey import mirrored
+from batch.intake.panel_sides import mirrored
 from tests.test_intake_plain_lists import codes, heaters, read_list
 
 TITLE = [["PANEL HP-2"], ["480Y/277 V, 3PH, 4W"]]
@@ -69,3 +69,19 @@ def test_those_installed_are_counted_where_no_other_column_counts(wanted: tuple,
     said = heaters(read_list(tmp_path, head, *[row[: len(head)] for row in rows]))
     assert (("TK-1", 4, 9.0, 480.0, 3) in said) == read and len(said) == 3
     assert counts_those_there("Qty Installed") and not counts_those_there("Installed kW") and not counts_those_there("Installed")
+
+
+OF_KVA = ["CKT", "DESCRIPTION", "POLES", "BKR", "KVA"]
+
+
+@pytest.mark.parametrize(("note", "read"), [("Heaters are resistive, PF 1.0.", True), ("kVA = kW", True), ("PF 0.85", False), ("", False)])
+def test_the_kva_of_a_circuit_are_kilowatts_where_the_panel_says_so(note: str, read: bool, tmp_path: Path) -> None:
+    rows = [
+        ["1,3,5", "TANK 21 IMM. HEATER", "3P", "30A", 18, None, "2,4,6", "TANK 23 IMM. HEATER", "3P", "20A", 9],
+        ["7", "TANK 25 IMM. HEATER", "1P", "20A", 4, None, "8,10,12", "FUTURE TANK 27 IMM. HEATER", "3P", "30A", 15],
+        ["9,11", "TANK 26 IMM. HEATER", "2P", "20A", 6, None, "14,16", "RECEPTACLE", "2P", "30A", 7.5],
+    ]
+    head = [*OF_KVA, None, *OF_KVA]
+    said = sorted(heaters(read_list(tmp_path, *TITLE, [f"One heater per circuit. {note}"], [], head, *rows)))
+    assert said == ([("TANK 21", 1, 18.0, 480.0, 3), ("TANK 23", 1, 9.0, 480.0, 3), ("TANK 25", 1, 4.0, 277.0, 1),
+                     ("TANK 26", 1, 6.0, 480.0, 1)] if read else [])  # fmt: skip

@@ -16,7 +16,8 @@ from batch.intake.columns_told_apart import counts_those_there, never_both, side
 from batch.intake.heading_sense import KVA, names_a_heater, names_a_tank
 from batch.intake.list_columns import LIST, TANK_TAG
 from batch.intake.list_words import basis_of, heater_word, other_equipment, phase_word, total_word
-from batch.intake.survey import OF_CIRCUITS, HeadingColumn
+from batch.intake.panel_sides import OF_CIRCUITS
+from batch.intake.survey import HeadingColumn
 from batch.intake.tank_words import tank_named
 from batch.ooxml.addresses import letters
 

@@ -99,7 +99,9 @@ def _with_rest(value: int, rest: str, text: str) -> Count:
     if value > MOST:
         return Count(None, doubt=f'"{text.strip()}" is more than {MOST}')
     rest = rest.strip(" .:;-–")
-    if (both := _AT_BOTH.match(rest)) and (each := known.number(both["number"]) or (speak(both["number"]) or speak("0")).value):
+    both = _AT_BOTH.match(rest)
+    each = 0 if both is None else int(both["number"]) if both["number"].isdigit() else known.number(both["number"])
+    if each:
         return Count(value) if 2 * each == value else Count(None, doubt=f'"{text.strip()}" says {value} and {each:g} at each of two')
     again = re.match(r"\(?\s*([^\W\d_]+)\s*\)?\s*(.*)\Z", rest, re.DOTALL)
     if again and (number := known.number(again[1])) is not None and not known["pieces"].whole(again[1]):

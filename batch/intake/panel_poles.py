@@ -15,15 +15,17 @@ from batch.intake.facts import Fact
 from batch.intake.grid import worded
 from batch.intake.line_kinds import DATA, DOUBT, NOTE, Line
 from batch.intake.list_words import EACH
+from batch.intake.panel_sides import OF_CIRCUITS
 from batch.intake.plan import ListPlan
 from batch.intake.supply_notation import SupplyFacts, supply_in_text
-from batch.intake.survey import OF_CIRCUITS, Region
+from batch.intake.survey import Region
 from batch.intake.verdict import plain
 
 POLES = re.compile(
     r"(?:no\.? of )?(?:ckt |breaker |bkr |brkr )?poles?(?: (?:no|nr|qty)\.?)?|p\.?|pol(?:e|zahl)|p[ôo]les?|polos|poli|polen|bieguny",
     re.IGNORECASE,
 )
+POLES_ALONE = re.compile(r"[123](?:\s*-?P(?:oles?)?)?", re.IGNORECASE)  # 3, 3P
 OF_A_BREAKER = re.compile(  # 20/3P, 3P 20A
     r"\d{1,4}\s*A?\s*[/,-]?\s*([123])\s*-?\s*P(?:oles?)?|([123])\s*-?\s*P(?:oles?)?\s*[/,-]?\s*\d{1,4}\s*A?", re.IGNORECASE
 )
@@ -184,7 +186,7 @@ def _poles(plan: ListPlan, region: Region, data: Sequence[int]) -> dict[int, int
         said = {line: text for line, text in cells.items() if text and text not in ("-", "–")}
         if column.index in used or not said:
             continue
-        counted = {line: int(text) for line, text in said.items() if text in ("1", "2", "3")}
+        counted = {line: int(text[0]) for line, text in said.items() if POLES_ALONE.fullmatch(text)}
         if POLES.fullmatch(column.text.strip()) and len(counted) >= MOSTLY * len(said):  # a unit may stand there beside a total
             return counted
         lines = {line: count for line, text in said.items() if (count := lines_named(text))}

@@ -11,11 +11,12 @@ from msgspec import Struct, field
 from batch.intake.grid import Grid, worded
 from batch.intake.heading_sense import machine_in, sense
 from batch.intake.list_words import FILLED_IN, SURELY, Meaning, basis_of, counts_pieces, meanings
+from batch.intake.panel_sides import LEAST_SAME, OF_CIRCUITS, circuits_again, mirrored
 from batch.intake.prose import like_data
 from batch.intake.unit_words import is_unit
 
 MOST_ROWS_OF_HEADINGS = 3
-LONGEST_UNIT, LEAST_SAME = 20, 3  # characters of a unit with a word beside it; headings that let a table go on when they come again
+LONGEST_UNIT = 20  # characters of a unit with a word beside it
 UNITS_ALONE_SCORE, LEAST_SCORE = 0.5, 2.0  # of headings: units alone, and two columns that matter
 WEIGHT = {
     "tank": 1.0, "quantity": 1.0, "power_kw": 1.0, "total_kw": 1.0, "volts_v": 1.0, "phases": 1.0, "amps_a": 0.8, "description": 1.15,
@@ -24,8 +25,6 @@ WEIGHT = {
 OTHERS = 0.5  # the weight of any other column
 WEAK_SCORE, LOOKED_AT = 1.2, 12  # of headings over rows that speak of kW themselves, and the rows that are looked at
 FACTS = re.compile(r"\d\s*k\s?w\b|\d{3,5}\s*w(?:atts?)?\b", re.IGNORECASE)
-OF_CIRCUITS = re.compile(r"(?:ckt|cct|circuit|poles?|bkr|brkr|breaker)s?\.?(?: ?(?:no|nr)\.?)?", re.IGNORECASE)  # of a panel's schedule
-OF_A_PHASE = re.compile(r"\s+(?:[abc]|l[123])\Z")
 OF_A_LINE = re.compile(r"\s*(?:(?:I|A|amps?|V|volts?|kVA|kW)\.?[ _]*\(?)?L[123]\)?(?: ?[\[(]?(?:A|V|kVA|kW)[\])]?)?\s*", re.I)  # "A L1"
 LEAST_HEADINGS = ceil(LEAST_SCORE / max(WEIGHT.values()))  # columns that can have that score at all
 
@@ -225,9 +224,9 @@ def _tanks_and_more(columns: Sequence[HeadingColumn]) -> bool:
 
 
 def _two_sided(columns: Sequence[HeadingColumn]) -> bool:
-    """Those of a panel's schedule, the same to its right as to its left?"""
+    """Those of a panel's schedule, the same to its right as to its left, mirrored or once more?"""
     texts = [column.text for column in columns if column.text]
-    return len(texts) >= 2 * LEAST_SAME and mirrored(texts)
+    return len(texts) >= 2 * LEAST_SAME and (mirrored(texts) or circuits_again(texts))
 
 
 def _described_below(grid: Grid, row: int) -> bool:
@@ -339,6 +338,8 @@ def _by_repeats(columns: list[HeadingColumn], keys: list[str]) -> list[list[Head
     half = len(headed) // 2
     if half >= LEAST_SAME and mirrored([column.text for column in headed]):  # a panel's, with circuits on both sides
         return [headed[:half], headed[-half:]]  # less what stands once between them: the line that each way is on
+    if circuits_again([column.text for column in headed]):
+        return [headed[:half], headed[half:]]
     texts = [column.text.casefold() for column in columns]
     for opening, key in zip(texts, keys, strict=True):
         if not opening or key not in ("tank", "item"):
@@ -352,12 +353,6 @@ def _by_repeats(columns: list[HeadingColumn], keys: list[str]) -> list[list[Head
         if all(powered):
             return [[*columns[: spans[0][0]], *columns[slice(*spans[0])]], *[columns[low:high] for low, high in spans[1:]]]
     return [columns]
-
-
-def mirrored(texts: Sequence[str]) -> bool:
-    """Are headings the same from the right as from the left? Those of phases, "kVA A", "kVA B", may go one way on both sides."""
-    plain = [OF_A_PHASE.sub("", text.casefold().strip()) for text in texts]
-    return plain == plain[::-1]
 
 
 def _by_gaps(columns: list[HeadingColumn]) -> list[list[HeadingColumn]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence, Set
 from math import sqrt
 
@@ -17,6 +18,11 @@ from batch.intake.survey import Region, cells_of
 from batch.intake.verdict import close, close_amps
 from batch.intake.wording import words
 
+RESISTIVE = re.compile(  # a heater's kVA are its kW
+    r"\b(?:P\.?F\.?|power factor|cos\s*φ)\s*(?:=|is|of)?\s*(?:1|unity)(?:[.,]0+)?(?![.,]?\d)|\bkVA\s*=\s*kW\b|\bunity PF\b",
+    re.IGNORECASE,
+)
+LOAD_IN_KVA = re.compile(r"(?:(?:conn(?:ected|\.)?|total|ckt|circuit)\s+)?(?:load\s*)?[\[(]?kVA[\])]?", re.IGNORECASE)
 LEAST_TOLD = 3  # rows in which amps, volts, phases and kW agree, for the column to be the power: judgement, no source
 ITS_OWN = ("description", "same as")  # sources of a value that are the row's own words
 
@@ -121,6 +127,16 @@ def power_by_amps(taken: Sequence[Taken], region: Region, data: Sequence[int], h
         if len(told) >= LEAST_TOLD and all(told):
             found.append(Taken("power_kw", column.index, column.text, "kW", "", LIKELY, name=0.3, fit=1.0))
     return [*taken, *found] if len(found) == 1 else list(taken)
+
+
+def power_by_kva(taken: Sequence[Taken], region: Region, around: Sequence[tuple[int, int, str]], hidden: Set[int]) -> list[Taken]:
+    """The columns, with one in kVA where no other gives a power and a text beside the list says that the heaters' power factor is 1."""
+    if {"power_kw", "total_kw"} & {one.key for one in taken} or not any(RESISTIVE.search(text) for _, _, text in around):
+        return list(taken)
+    used = {one.index for one in taken} | hidden
+    found = [column for column in region.columns if column.index not in used and LOAD_IN_KVA.fullmatch(column.text.strip())]
+    kva = [Taken("power_kw", column.index, column.text, "kW", "", LIKELY, name=0.3, fit=1.0) for column in found]
+    return [*taken, *kva] if len(kva) == 1 else list(taken)
 
 
 def _follow(cells: dict[int, object], columns: dict[str, int], at: int) -> bool | None:
