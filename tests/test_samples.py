@@ -36,6 +36,7 @@ NOT_SHOWN: dict[str, str] = {
         ("rows-above", "cells-merged", "decimal-mark-learned", "tags-in-one-cell", "tag-of-several", "rows-counted"),
         "needs such a layout in the program's own form; provoked in the tests of reading",
     ),
+    "source-system-told": "needs a source of its own with feeders; provoked in the tests of the supply side",
     "workbook-looks-unseen": "needs a workbook of an older kind; provoked in the tests of reading",
     **dict.fromkeys(OF_TEXT, "needs a list that is a file of text, no workbook; provoked in the tests of text tables"),
     **dict.fromkeys(("rule-set-own", "rule-set-looser"), "needs a firm's own folder; provoked in the tests of own rule sets"),

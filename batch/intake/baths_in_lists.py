@@ -81,8 +81,7 @@ def _of_a_tank(heading: str) -> bool:
 
 def _meant(one: Studied, head: HeadingColumn) -> tuple[ColumnPlan, float] | None:
     """The column of a bath that a heading means before all else, and how well it fits."""
-    text = f"{head.text} ({head.unit})" if head.unit and head.unit.casefold() not in head.text.casefold() else head.text
-    said = next(iter(words().heading_candidates(text)), None)
+    said = next(iter(words().heading_candidates(head.with_unit())), None)
     if said is None or said.sheet_id != "tanks" or said.key not in KEYS or said.score < LEAST_NAME:
         return None
     if said.key in SIDES and names_a_heater(head.text):

@@ -15,7 +15,8 @@ from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, supply_in
 from batch.intake.list_table import settle
 from batch.intake.list_words import heater_word
 from batch.intake.lists_read import Lists
-from batch.intake.map_text import as_received, map_text
+from batch.intake.map_of_received import as_received
+from batch.intake.map_text import map_text
 from batch.intake.outside import ask_outside
 from batch.intake.passed_over import speaks
 from batch.intake.plan import ListPlan

@@ -52,7 +52,7 @@ def supply_by_poles(plan: ListPlan, region: Region, data: Sequence[int], around:
     headings = [column.text.strip(" .#") for column in region.columns]
     if any(OF_CIRCUITS.fullmatch(text) for text in headings) and any(A_BREAKER.match(text) for text in headings):
         plan.why["circuits"] = "its headings are those of a panel's schedule"
-    found = _poles(plan, region, data)
+    column, found = _poles(plan, region, data)
     said_of_all = any(ALL_CIRCUITS.search(text) for row, _, text in around if row < region.top)
     if (not found and not said_of_all) or "phases" in plan.columns:
         return
@@ -67,6 +67,7 @@ def supply_by_poles(plan: ListPlan, region: Region, data: Sequence[int], around:
         if over:
             given[line + 1] = _of_poles(count, over[-1], "volts_v" not in plan.columns)
     plan.given_values = given
+    plan.poles_at = column
     for key in ("volts_v", "phases"):
         plan.fixed.pop(key, None)
     plan.fixed_volts = plan.fixed_phases = None
@@ -176,8 +177,8 @@ def _of_poles(poles: int, panel: SupplyFacts, volts_too: bool) -> dict[str, obje
     return found | ({"volts_v": volts} if volts_too and volts is not None else {})
 
 
-def _poles(plan: ListPlan, region: Region, data: Sequence[int]) -> dict[int, int]:
-    """Poles by row: of a column of 1, 2 and 3, or of breakers written as 20/3P; none where there is no such column."""
+def _poles(plan: ListPlan, region: Region, data: Sequence[int]) -> tuple[int, dict[int, int]]:
+    """Poles by row, and the column: of 1, 2 and 3, or of breakers written as 20/3P; none where there is no such column."""
     used = {index for key, column in plan.columns.items() if key != "amps_a" for index in column.indexes()}
     for column in region.columns:
         cells = {
@@ -188,18 +189,18 @@ def _poles(plan: ListPlan, region: Region, data: Sequence[int]) -> dict[int, int
             continue
         counted = {line: int(text[0]) for line, text in said.items() if POLES_ALONE.fullmatch(text)}
         if POLES.fullmatch(column.text.strip()) and len(counted) >= MOSTLY * len(said):  # a unit may stand there beside a total
-            return counted
+            return column.index, counted
         lines = {line: count for line, text in said.items() if (count := lines_named(text))}
         if len(lines) >= MOSTLY * len(said) and any(count > 1 for count in lines.values()):
-            return lines
+            return column.index, lines
         if BREAKER_AND_POLES.search(column.text):
             breakers = {line: match for line, text in said.items() if (match := WITH_POLES.fullmatch(text))}
             if len(breakers) >= MOSTLY * sum(any(sign.isdigit() for sign in text) for text in said.values()) and breakers:
-                return {line: int(match[1]) for line, match in breakers.items()}
+                return column.index, {line: int(match[1]) for line, match in breakers.items()}
         breakers = {line: match for line, text in said.items() if (match := OF_A_BREAKER.fullmatch(text))}
         if len(breakers) >= MOSTLY * len(said):
-            return {line: int(match[1] or match[2]) for line, match in breakers.items()}
-    return {}
+            return column.index, {line: int(match[1] or match[2]) for line, match in breakers.items()}
+    return -1, {}
 
 
 def pole_of_another(line: Line, plan: ListPlan) -> bool:

@@ -242,11 +242,16 @@ def _blocks(grid: Grid, skip: Set[int] = NOWHERE) -> list[Studied]:
     return found
 
 
+def data_lines(region: Region) -> list[int]:
+    """The rows below the headings that hold enough to be rows of the table."""
+    least = min(3, len(region.columns))
+    return [line for line in region.lines() if len(cells_of(region.grid.rows[line], region.first, region.last)) >= least]
+
+
 def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None = None) -> Studied:
     if around is None:
         around = texts_around(region.grid, region.top, region.end, region.start)
-    least = min(3, len(region.columns))
-    data = [line for line in region.lines() if len(cells_of(region.grid.rows[line], region.first, region.last)) >= least]
+    data = data_lines(region)
     seen = profiles(region, data)
     hidden = hidden_columns(region.grid)
     one_by_one = heaters_of_a_row([column for column in region.columns if column.index not in hidden])
@@ -269,8 +274,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
         tuple(range(region.top + 1, region.row + 2)),
         region.first,
         region.last,
-        region.start + 1,
-        region.end + 1,
+        *(region.start + 1, region.end + 1),
         {one.key: _column(one) for one in taken},
         turned=region.turned,
         again=tuple(line + 1 for line in region.again),

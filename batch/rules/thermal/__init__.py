@@ -14,6 +14,7 @@ from msgspec import Struct
 from batch.errors import RuleSetError
 from batch.rules.code_basis import CodeValue
 from batch.rules.tables import COMPUTED, MEMORY, PRACTICE, READ, Cited, CodeRow, CodeTable, TableShape
+from batch.toml_text import parsed
 
 HOME = Path(__file__).parent
 CONTENTS = "thermal.toml"
@@ -80,7 +81,7 @@ class Thermal:
         self.folder = folder
         self._named: dict[tuple[str, int], str] = {}
         try:
-            self._contents = tomllib.loads((folder / CONTENTS).read_text(encoding="utf-8"))
+            self._contents = parsed((folder / CONTENTS).read_text(encoding="utf-8"))
         except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as fault:
             raise RuleSetError(f"{folder / CONTENTS}: cannot be read ({fault}); restore the file.") from fault
         self._liquids = CodeTable("liquids", folder / "liquids.csv", "table of liquids", SHAPES["liquids"])
