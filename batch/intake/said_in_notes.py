@@ -16,7 +16,7 @@ from batch.intake.list_words import heater_word, hits, of_changes, other_equipme
 from batch.intake.note_numbers import notes_of_a_sheet, notes_referred, number_of_note, number_off
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
-from batch.intake.remark_words import read_row_words
+from batch.intake.remark_words import about_what_stands_beside, read_row_words
 from batch.intake.rows_named import RowsNamed
 from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import cells_of, flat
@@ -190,7 +190,9 @@ def _left_open(part: str, *, named: bool = True) -> bool:
     fate = read_row_words(part).fate
     unsure = fate == SAID_DOUBT and not hits("spare", part)
     excepted = EXCEPT.search(part) is not None and _of_what_is_quoted(part)  # "quote all except T-2"
-    return bool(named and takes_out(part)) or fate == SAID_OUT or unsure or excepted or "?" in part
+    beside = about_what_stands_beside(part) and not any(names_a_tank(reason) for _, reason in read_row_words(part).aside)
+    taken = named and takes_out(part) and not beside  # "T-46 covers existing" is about no heater
+    return bool(taken) or fate == SAID_OUT or unsure or excepted or "?" in part
 
 
 def _figures(part: str, line: Line, *, referred: bool = False) -> dict[str, bool]:
