@@ -54,14 +54,17 @@ def side_by_side(columns: list[HeadingColumn]) -> list[list[HeadingColumn]]:
 def _by_repeats(columns: list[HeadingColumn], keys: list[str]) -> list[list[HeadingColumn]]:
     """Split where the first heading of the table stands again with the others behind it."""
     texts = [column.text.casefold() for column in columns]
-    for opening, key in zip(texts, keys, strict=True):
-        if not opening or key not in ("tank", "item"):
+    for opening, key, column in zip(texts, keys, columns, strict=True):
+        perhaps = any(one.key == "tank" for one in column.meanings())  # "Washer tank"
+        if not opening or not (key in ("tank", "item") or perhaps):
             continue
         starts = [at for at, text in enumerate(texts) if text == opening]
         if len(starts) < 2:
             continue
         bounds = [*starts, len(columns)]
         spans = [(bounds[at], bounds[at + 1]) for at in range(len(starts))]
+        if key not in ("tank", "item") and (starts[0] > 0 or len({tuple(filter(None, texts[low:high])) for low, high in spans}) > 1):
+            continue
         powered = [{"power_kw", "total_kw", "volts_v", "quantity", "description"} & set(keys[low:high]) for low, high in spans]
         if all(powered):
             return [[*columns[: spans[0][0]], *columns[slice(*spans[0])]], *[columns[low:high] for low, high in spans[1:]]]

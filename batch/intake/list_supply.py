@@ -27,6 +27,8 @@ NOT_THE_HEATERS = re.compile(
     r"\b(plant|incoming|feeder|panel(?:board)?|main|service|transformer|mcc|source|pump|rectifier|control|utility|building|site)s?\b",
     re.IGNORECASE,
 )
+# A title, "BUILDING 3 - 240 V"
+OF_A_PLACE = re.compile(r"\W*(?:building|bldg|plant|site)\s*(?:no\.?|#)?\s*[A-Z0-9]{1,3}\s*[-–—:,(/|]", re.IGNORECASE)
 OF_OTHERS = re.compile(r"\b(?:pump|blower|fan|rectifier|control|lighting|instrument|transformer|primary|secondary)s?\b", re.IGNORECASE)
 OF_A_POWER = re.compile(r"\b(?:all|every|each)\s+\d+(?:[.,]\d+)?\s*k?W\b", re.IGNORECASE)  # "all 9 kW: 480 V" is not of the others
 POWERED = re.compile(r"\d\s*k?W\b", re.IGNORECASE)  # "all 9 kW heaters" are not all
@@ -56,6 +58,7 @@ def fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, 
         supply = supply_in(text)
         inside = region.start <= row <= last
         others = (NOT_THE_HEATERS.search(text) or other_equipment(text)) and not EVERYTHING.search(text)
+        others = others and not (row < region.top and OF_A_PLACE.match(text))
         if supply is None or (others and not heater_word(text)) or (OF_A_POWER.search(text) and "volts_v" not in plan.columns):
             continue
         if not (heater_word(text) or for_all(text) or (row < region.top and len(text) < 60)) or (inside and not ALL_HEATERS.search(text)):
