@@ -86,7 +86,7 @@ def test_a_check_that_fails_is_open() -> None:
     """The small sample, of which nothing is open, with a figure of its own that does not agree: the page does not say that nothing is."""
     result = batch.check(HERE / "small-clean.xlsx")
     assert what_is_open(result.projects, (), rows(result, "findings"), result.money) == []
-    [one] = what_is_open(result.projects, (), rows(result, "findings"), result.money, 0, 2)
+    [one] = what_is_open(result.projects, (), rows(result, "findings"), result.money, failed=2)
     assert (one.number, one.words, one.sheet) == (2, "checks of this workbook that FAIL: see Checks", "checks")
 
 

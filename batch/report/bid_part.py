@@ -57,7 +57,7 @@ def write_bid(page: Page, result: JobResult, listed: Sequence[Mapping], places: 
         page.entry("", "No hold and no caution.", WORDS)
     page.section("What is open")
     failed = sum(not check.passes for check in result.checks)
-    still = what_is_open(result.projects, result.not_sized, listed, result.money, len(ask(result)), failed)
+    still = what_is_open(result.projects, result.not_sized, listed, result.money, len(ask(result)), failed=failed)
     for left in still:
         page.number(0, left.number, "count", {**STYLES["strong"], "align": "left"})
         if left.sheet in places:

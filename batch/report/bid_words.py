@@ -201,7 +201,7 @@ class Open(NamedTuple):
 
 def what_is_open(
     projects: Sequence[ProjectResult], beside: Sequence[NotSized], listed: Sequence[Mapping], money: Money = NO_MONEY, asked: int = 0,
-    failed: int = 0,
+    *, failed: int = 0,
 ) -> list[Open]:  # fmt: skip
     """What is not settled, with its count; nothing where all is. `asked`: open questions to the customer; `failed`: checks that fail."""
     held = [row for project in projects for row in project.banks if row.hold is not None]
