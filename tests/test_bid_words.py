@@ -76,7 +76,7 @@ def test_where_there_is_money_the_dearest_is_the_worst() -> None:
     worth = {view.name: sum(atom.cost.price for atom in view.atoms) for view in result.money.views if view.kind == "tank"}
     assert worth["T-105"] > worth["T-104"]
     said = dict.fromkeys(("project", "feeder", "bank", "effect", "harm"), "") | {"severity": "caution", "code": "x", "project": "PILOT"}
-    said |= {"effect": rows(result, "findings")[0]["effect"]}
+    said |= {"effect": rows(result, "findings")[0]["effect"], "count": 1}
     listed = [{**said, "tank": tank, "message": f"Look at {tank}."} for tank in ("T-104", "T-105")]
     assert [one.words for one in worst_things(listed, result.projects, money=result.money)] == ["tank T-105: Look at T-105."]
     assert [one.words for one in worst_things(listed, result.projects)] == ["tank T-104: Look at T-104."]
@@ -103,11 +103,29 @@ def test_what_the_page_counts_is_what_the_sheets_show(name: str) -> None:
     assert found.get("caution on fire", 0) == sum(row["count"] for row in hurting)
     worst = worst_things(listed, result.projects)
     assert [CLASSES.index(one.kind) for one in worst] == sorted(CLASSES.index(one.kind) for one in worst)
-    there = {class_of(row) for row in listed} - {""}
-    assert {one.kind for one in worst} == set([kind for kind in CLASSES if kind in there][:3])
     codes = {row["code"] for row in listed if class_of(row)}
+    grave = {code: min(grade(row) for row in listed if row["code"] == code and class_of(row)) for code in codes}
+    assert [grade(listed[one.at]) for one in worst] == sorted(grave.values())[:3]  # nothing graver is left out
     assert len(worst) == len({listed[one.at]["code"] for one in worst}) == min(3, len(codes))
     assert all(one.words.endswith(listed[one.at]["message"]) for one in worst)
+
+
+def grade(row: dict) -> int:
+    """Not sized, on hold, on what can hurt, on the price, on other things."""
+    return 0 if row["effect"] == "not sized" else 1 + CLASSES.index(class_of(row))
+
+
+def test_of_what_is_as_grave_what_most_hangs_on_comes_first() -> None:
+    """Nothing of a row that is not sized stands behind a hold; of equal kW what more rows say; the first in the list comes last here."""
+    result = size([bank(), bank(tank="T-2", power_kw=9.0)])
+    held = {"project": "P-1", "severity": "hold", "effect": "not released for fabrication", "harm": "", "tank": "T-1", "bank": "",
+            "feeder": "", "count": 1, "code": "a", "message": "Held."}  # fmt: skip
+    out = {**held, "effect": "not sized", "code": "b", "message": "Out."}
+    listed = [
+        {**held, "severity": "caution", "effect": "", "code": "c"}, {**held, "code": "d", "message": "Held once."}, {**held, "count": 2},
+        out, {**out, "tank": "T-2"},
+    ]  # fmt: skip
+    assert [one.words for one in worst_things(listed, result.projects)] == ["tank T-2: Out.", "tank T-1: Held.", "tank T-1: Held once."]
 
 
 def test_read_first_says_in_how_many_lines_of_findings_its_count_stands() -> None:

@@ -77,7 +77,7 @@ def test_a_price_names_the_questions_that_it_waits_for_and_no_other(tmp_path: Pa
     assert set(found) == {"T-101", "T-103", "T-104", "T-106", "Supply F-1", "General"}
     assert found["T-106"] == found["General"] == "price follows" and found["Supply F-1"] == found["T-101"]
     assert [found[tag].count(" | ") for tag in ("T-101", "T-103", "T-104")] == [1, 1, 1]
-    assert "What should stand in Heaters" in found["T-101"]
+    assert "Heaters F2 (tank T-101): Volts is blank." in found["T-101"]
     assert "A note leaves open whether the heaters in tank T-103" in found["T-103"]
     assert "the distance from the panels to the heaters" in found["T-104"]
 
@@ -198,7 +198,7 @@ def test_every_question_that_stops_something_says_what(tmp_path: Path) -> None:
 def test_a_question_about_a_cell_names_its_tank_and_a_blank_is_not_said_to_be_unclear(tmp_path: Path) -> None:
     [asked] = [one for one in ask(batch.check(job(tmp_path, without_volts))) if one.takes == "cells"]
     assert asked.words == (
-        "What should stand in Heaters F2 (tank T-101) of your list? It is open there or we cannot read it with certainty."
+        "What should stand in your list where it is open, or cannot be read with certainty? Heaters F2 (tank T-101): Volts is blank."
     )
 
 

@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from batch.intake.assignment import OPEN
 from batch.intake.grid import Grid, shown, worded
 from batch.intake.groups_named import unmarked
-from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OUT, TOTAL
+from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OUT, TOTAL, by_itself
 from batch.intake.list_columns import BATH, FOREIGN_POWER, LIST, NEEDED
 from batch.intake.list_words import total_word
 from batch.intake.plan import FIRST, Also, ColumnPlan, When
@@ -222,7 +222,8 @@ def _row_lines(one: Studied) -> list[str]:
         name = letters(line.index) if one.plan.turned == TURNED else str(line.index + 1)
         if line.kind in (DOUBT, HIDDEN):
             more = ", or keep it with values of yours, as { Quantity = 4 }" if line.doubt else ""
-            out.append(f'{name} = "{OPEN_WORD}"  # QUESTION: {plain(line.why)}: is it to be built? Write "keep" or "leave out"{more}')
+            why = plain(by_itself(line.why))
+            out.append(f'{name} = "{OPEN_WORD}"  # QUESTION: {why}: is it to be built? Write "keep" or "leave out"{more}')
         elif one.plan.also and line.kind == TOTAL and not total_word(line.text):
             out.append(f'{name} = "leave out"  # its figures are the sums of those above')
         elif one.plan.also and line.index in one.verdict.odd_rows:

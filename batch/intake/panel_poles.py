@@ -81,7 +81,7 @@ def asked_by_panels(plan: ListPlan, region: Region, lines: Sequence[Line], aroun
         to_neutral = over[-1].volts / sqrt(3.0)  # where the title names the volts between lines alone
         if not any(abs(volts - value) <= OTHER_NAME * value for value in (*named, to_neutral)):
             line.kind, line.at = DOUBT, line.facts["volts_v"].index
-            line.why = f"{volts:g} V on a circuit of a panel of {'/'.join(f'{value:g}' for value in sorted(named))} V: which"
+            line.why = f"{volts:g} V on a circuit of a panel of {'/'.join(f'{value:g}' for value in sorted(named))} V, which"
 
 
 def asked_by_breakers(plan: ListPlan, region: Region, lines: Sequence[Line]) -> None:
@@ -120,7 +120,7 @@ def _asked_by_large_breakers(plan: ListPlan, region: Region, lines: Sequence[Lin
         if rated > MUCH_ABOVE * amps and count * amps <= rated:
             line.kind, line.at = DOUBT, rating
             each = f"and a breaker of {rated:g} A is right for that power in each of the {count:g}"
-            line.why = f"its {power:g} kW take {amps:.3g} A, {each}: which"
+            line.why = f"its {power:g} kW take {amps:.3g} A, {each}, which"
 
 
 def lines_named(text: str) -> int:

@@ -24,7 +24,7 @@ from batch.intake.heater_tables import left_out_by_column, lists_heaters
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, Line
 from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.list_rows import LineReader
-from batch.intake.list_supply import feeder_for_all, fix_supply, supply_by_phases
+from batch.intake.list_supply import fix_supply, said_for_all, supply_by_phases
 from batch.intake.list_titles import tab_out, title_out
 from batch.intake.list_words import is_heater
 from batch.intake.numbered_heaters import heaters_of_a_row
@@ -291,7 +291,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     supply_by_phases(plan, region, not_by_size)
     supply_by_poles(plan, region, data, around)
     supply_by_codes(plan, region.grid, data, around)
-    feeder_for_all(plan, around)
+    said_for_all(plan, around)
     counted_per_tank(plan, around)
     plan.title_out = title_out(region, around)
     plan.of_heaters = says_heaters(region, around)

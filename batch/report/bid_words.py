@@ -134,27 +134,26 @@ def class_of(row: Mapping) -> str:
 def worst_things(
     listed: Sequence[Mapping], projects: Iterable[ProjectResult], own: str | None = None, money: Money = NO_MONEY
 ) -> list[Worst]:
-    """The three worst things, no two of one kind: the worst of each class, and where there are fewer classes the next of the worse ones;
-    within a class what can hurt first, then what most money hangs on, else most kW. `own`: of one project alone.
+    """The three worst things, no two of one kind of finding: what is not sized, what is on hold, then cautions, those on what hurts first;
+    of what is as grave, what most money, else most kW, and most rows hang on. `own`: of one project alone.
     """
     projects = tuple(projects)
     weigh = _Weights(projects, money)
-    ranked: dict[str, list[tuple[int, float, float, int]]] = {kind: [] for kind in CLASSES}
+    ranked: list[tuple[int, int, float, float, int, int]] = []  # how grave, what can come of it, money, kW, rows, the row
     for at, row in enumerate(listed):
         kind = class_of(row)
         if kind and (own is None or (row["project"] or "") == own):
             harmless = (row["harm"] not in (Harm.FIRE.word, Harm.SHOCK.word)) + (row["harm"] not in HURTING)
+            grave = 0 if row["effect"] == Effect.NOT_SIZED.word else 1 + CLASSES.index(kind)
             worth, kw = weigh(row)
-            ranked[kind].append((harmless, -worth, -kw, at))
-    chosen: list[tuple[int, int, int]] = []  # which of its class, the class, and the row
-    for number, kind in enumerate(CLASSES):
-        of_code: dict[str, int] = {}
-        for *_, at in sorted(ranked[kind]):
-            of_code.setdefault(listed[at]["code"], at)
-        chosen += [(rank, number, at) for rank, at in enumerate(of_code.values())]
+            ranked.append((grave, harmless if kind in (HURTS, HELD) else 0, -worth, -kw, -row["count"], at))
+    of_code: dict[str, int] = {}
+    for *_, at in sorted(ranked):
+        of_code.setdefault(listed[at]["code"], at)
     found = []
-    for _, number, at in sorted(sorted(chosen)[:WORST], key=lambda one: one[1]):
-        kind, row = CLASSES[number], listed[at]
+    for at in list(of_code.values())[:WORST]:
+        row = listed[at]
+        kind = class_of(row)
         who = ", ".join(filter(None, (row["tank"] and f"tank {row['tank']}", row["feeder"] and f"feeder {row['feeder']}")))
         said = row["message"].startswith(tuple(f"{tag}: " for tag in (row["tank"], row["feeder"]) if tag))  # the words name it already
         words = f"{who}: {row['message']}" if who and not said else row["message"]
