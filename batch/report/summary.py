@@ -27,11 +27,11 @@ from batch.writing.placed import Placed
 from batch.writing.styles import EDITED, LOOK_INK, STYLES, WORD_STYLES
 from batch.writing.text_fit import INDENT, lines, row_height
 
-WIDTHS = (15.0, 10.0, 11.0, 11.0, 10.0, 10.0, 10.0, 10.0, 14.0, 12.0, 17.0)
+WIDTHS = (14.0, 9.0, 10.0, 10.0, 9.5, 9.5, 9.5, 9.5, 12.5, 11.0, 15.5)  # 120 digits: 7 points of type on A4 upright
 HALF = 5  # where the right half of the page begins
 AS_SIZED = "all as they were sized"
 PASSED, FAILED = "PASS: the workbook agrees with itself", "FAIL: see Checks"
-ONE_PAGE = 1150.0  # points that still read well on one printed page: a scale of about 0.7
+ONE_PAGE = 910.0  # points that still read well on one printed page: type of 7 points
 
 FEEDER_TABLE = (  # heading, key on the Feeders sheet, number format, role
     ("Feeder", "feeder", "text", "text"),
@@ -96,9 +96,10 @@ def write_summary(
     _findings(page, grouped(rows.get("findings", ()), [record.project]), placed.get("findings"))
     ends = [page.row]
     if types:
-        page.section("Heater panels by type")
         designs = {kind.type: kind.design for kind in project.types}
-        _table(page, TYPE_TABLE, [_with_design(row, designs[row["type"]]) for row in types], live=live, sheet="panel_types", key="type")
+        with page.together():
+            page.section("Heater panels by type")
+            _table(page, TYPE_TABLE, [_with_design(row, designs[row["type"]]) for row in types], live=live, sheet="panel_types", key="type")
     ends.append(page.row)
     _settings(page, project)
     ends.append(page.row)
@@ -125,7 +126,8 @@ def _facts(page: Page, result: JobResult, project: ProjectResult, live: Lookups)
         page.text(0, label, "label")
         page.text(1, words or "not given", "plain" if words else "label")
         page.text(HALF - 1, other, "label")
-        page.text(HALF, more)
+        page.spread(HALF, more)
+        page.fit((more, sum(WIDTHS[HALF:])))
         page.row += 1
     verdicts = live.range("checks", "verdict")
     if not verdicts:
