@@ -19,6 +19,8 @@ from tests.job_builder import bank, size
 from tests.make_samples import HERE
 from tests.samples import book, plant, small, stock
 
+BY_TYPE = "Quotation by panel type, heaters, runs and the rest, positions rounded once"
+OF_TYPES = "Price views by type + heaters, runs and the rest"
 NOTHING_LEFT_OVER = "Price of parts used, without what is left over of whole lots"
 
 
@@ -37,7 +39,7 @@ def failing(result: JobResult, line: Material, other: Material | None) -> set[st
 
 def test_all_of_them_pass(result: JobResult) -> None:
     checks = list(money_checks(result))
-    assert len(checks) == 22 and all(check.passes for check in checks)
+    assert len(checks) == 24 and all(check.passes for check in checks)
     nought = ("Open lines", "Poles of fused branches", "Poles of fused panel feeders")  # all is priced; its panels have breakers
     assert {check for check in checks if check.left} == {check for check in checks if not check.what.startswith(nought)}
 
@@ -45,13 +47,15 @@ def test_all_of_them_pass(result: JobResult) -> None:
 def test_a_dearer_line_shows_wherever_it_is_added_up(result: JobResult) -> None:
     lines = result.projects[0].materials
     wire = next(one for one in lines if one.stretch is not None)
-    assert failing(result, wire, wire._replace(unit_price=2 * wire.unit_price)) == {"Material on Prices", "Buy list, what is used"}
+    assert failing(result, wire, wire._replace(unit_price=2 * wire.unit_price)) == {
+        "Material on Prices", "Buy list, what is used", BY_TYPE, OF_TYPES,
+    }  # fmt: skip
     built = next(one for one in lines if one.owner.kind == BUILD)
-    of_build = {"Material on Prices", "Builds x how many", "Buy list, what is used"}
+    of_build = {"Material on Prices", "Builds x how many", "Buy list, what is used", BY_TYPE}
     assert failing(result, built, built._replace(unit_price=2 * built.unit_price)) == of_build
     cost = next(one for one in lines if one.sort == OTHER)
     assert failing(result, cost, cost._replace(unit_price=2 * cost.unit_price)) == {
-        "Other costs on Prices", "Buy list, what is used + lines of per cent + other costs", NOTHING_LEFT_OVER,
+        "Other costs on Prices", "Buy list, what is used + lines of per cent + other costs", NOTHING_LEFT_OVER, BY_TYPE, OF_TYPES,
     }  # fmt: skip
 
 

@@ -216,3 +216,27 @@ def test_a_wall_that_was_taken_stands_in_millimetres_and_inches(tmp_path: Path) 
 
     [told] = [words for words in quote_project(batch.check(job(tmp_path, without))).offer.assumptions if words.startswith("heat of")]
     assert re.fullmatch(r"heat of tank T-101 compared with wall (\d+) mm \((\d+\.\d) in\)", told)
+
+
+def _rules(tables: Tables) -> None:
+    """A rule and a cost in words that are none of the customer's business; a sum for freight."""
+    tables["allowances"].append({"project": small.PROJECT, "allowance": "SHOPWORDS of supplier Nn", "quantity": 1, "per": "project"})
+    tables["other_costs"].append({"project": small.PROJECT, "what": "SHOPWORDS again", "quantity": 1, "amount": 10.0})
+    tables["pricing"][0] |= {"freight_pct": None, "freight_amount": 100.0}
+
+
+@pytest.mark.parametrize("by", BY)
+def test_what_is_of_the_whole_project_is_named_in_a_customer_s_words(tmp_path: Path, by: str) -> None:
+    """Spare fuses, what Other costs says to be an item of the scope, freight, and the rest without the shop's own words."""
+    shown = [place.words for place in quote_project(batch.check(job(tmp_path, _rules)), by=by).offer.positions]
+    general = next(words for words in shown if "spare fuses" in words)
+    assert all(words in general for words in ("drawings", "freight", "labels and small parts", "other work"))
+    assert "the whole project" not in "; ".join(shown) and "SHOPWORDS" not in "; ".join(shown)
+
+
+def test_what_the_customer_supplies_is_not_named_as_ours(tmp_path: Path) -> None:
+    def theirs(tables: Tables) -> None:
+        tables["scope"] = [{"project": small.PROJECT, "item": item, "by": "customer"} for item in ("supply to the board", "spares")]
+
+    shown = {place.tag: place.words for place in quote_project(batch.check(job(tmp_path, theirs))).offer.positions}
+    assert "supply to" not in shown["Supply F-1"] and "distribution unit" in shown["Supply F-1"] and "spare" not in shown["General"]

@@ -3,13 +3,24 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from msgspec import Struct
 
 from batch.intake.heading_sense import machine_in, sense
-from batch.intake.list_words import SURELY, Meaning, basis_of, counts_pieces, meanings
+from batch.intake.list_words import SURELY, Meaning, basis_of, counts_pieces, meanings, words
 
 LEAST_SAME = 3  # headings that let a table go on when they come again
+SIDES = (  # length, width and depth of a tank, as the three columns under "Tank size" are headed
+    re.compile(r"l(?:ength|g|gth|[äa]nge|ong(?:ueur)?|argo|ungh(?:ezza)?|engte)?|d[łl](?:ugo[śs][ćc])?|comprimento", re.IGNORECASE),
+    re.compile(r"w(?:idth|d|dth)?|b(?:reite|reedte|r)?|larg(?:eur|hezza)?|ancho|a|szer(?:oko[śs][ćc])?|largura", re.IGNORECASE),
+    re.compile(
+        r"d(?:epth|p|eep|iepte)?|h(?:eight|t|[öo]he|oogte|auteur)?|t(?:iefe)?|p(?:rof(?:ondeur|undidad|ondit[àa]|undidade)?)?|al(?:to|tezza|tura)"
+        r"|g[łl](?:[ęe]boko[śs][ćc])?",
+        re.IGNORECASE,
+    ),
+)
+A_UNIT = re.compile(r"[(\[][^)\]]*[)\]]|\b(?:in|inch(?:es)?|ft|feet|mm|cm|m)\b\.?|[.:]", re.IGNORECASE)
 
 
 class HeadingColumn(Struct):
@@ -21,6 +32,14 @@ class HeadingColumn(Struct):
     unit: str = ""  # from a row of units
     spread: bool = False  # does an upper line reach it from another column?
 
+    def side(self) -> int:
+        """Which side of a tank a column is, 0 for the length, under a heading that says sizes of tanks over several; -1 = none."""
+        above = self.text.removesuffix(self.lone).strip() if self.spread and self.lone else ""
+        if not above or not words()["tank_sizes"].find(above):
+            return -1
+        said = A_UNIT.sub(" ", self.lone).strip()
+        return next((at for at, side in enumerate(SIDES) if side.fullmatch(said)), -1)
+
     def with_unit(self) -> str:
         """The text with the unit below it behind, where it does not name that itself."""
         named = re.search(rf"(?<!\w){re.escape(self.unit)}(?!\w)", self.text, re.IGNORECASE) if self.unit else True
@@ -28,6 +47,8 @@ class HeadingColumn(Struct):
 
     def meanings(self) -> tuple[Meaning, ...]:
         """The likeliest meanings of the whole text, and of the lowest line where the upper ones only group."""
+        if self.side() >= 0:
+            return (Meaning("", 1.0),)  # of the tank, whatever its letter says: W is no watts, and L no liters
         text = self.with_unit()
         of_unit = basis_of(self.unit) if self.unit else ""
         best: dict[str, Meaning] = {one.key: one._replace(basis=one.basis or of_unit) for one in meanings(text)}
@@ -45,6 +66,15 @@ class HeadingColumn(Struct):
         return tuple(sorted(best.values(), key=lambda one: -one.score))
 
 
+def sides_in_units(cells: Sequence[tuple[int, str]]) -> list[tuple[int, str]]:
+    """The letters in a row of units that are no units but the sides of a tank, "L", "W", "D" beside each other."""
+    for at, three in enumerate(zip(cells, cells[1:], cells[2:], strict=False)):
+        beside = [index for index, _ in three] == list(range(three[0][0], three[0][0] + 3))
+        if beside and all(side.fullmatch(text.strip("(). ")) for side, (_, text) in zip(SIDES, three, strict=True)):
+            return list(cells[at : at + 3])
+    return []
+
+
 def side_by_side(columns: list[HeadingColumn]) -> list[list[HeadingColumn]]:
     """The columns of each table where several stand beside each other."""
     keys = [next((one.key for one in column.meanings() if one.score >= 0.6), "") for column in columns]
@@ -54,14 +84,17 @@ def side_by_side(columns: list[HeadingColumn]) -> list[list[HeadingColumn]]:
 def _by_repeats(columns: list[HeadingColumn], keys: list[str]) -> list[list[HeadingColumn]]:
     """Split where the first heading of the table stands again with the others behind it."""
     texts = [column.text.casefold() for column in columns]
-    for opening, key in zip(texts, keys, strict=True):
-        if not opening or key not in ("tank", "item"):
+    for opening, key, column in zip(texts, keys, columns, strict=True):
+        perhaps = any(one.key == "tank" for one in column.meanings())  # "Washer tank"
+        if not opening or not (key in ("tank", "item") or perhaps):
             continue
         starts = [at for at, text in enumerate(texts) if text == opening]
         if len(starts) < 2:
             continue
         bounds = [*starts, len(columns)]
         spans = [(bounds[at], bounds[at + 1]) for at in range(len(starts))]
+        if key not in ("tank", "item") and (starts[0] > 0 or len({tuple(filter(None, texts[low:high])) for low, high in spans}) > 1):
+            continue
         powered = [{"power_kw", "total_kw", "volts_v", "quantity", "description"} & set(keys[low:high]) for low, high in spans]
         if all(powered):
             return [[*columns[: spans[0][0]], *columns[slice(*spans[0])]], *[columns[low:high] for low, high in spans[1:]]]

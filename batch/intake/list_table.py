@@ -58,7 +58,10 @@ def settle(one: Studied, held: str = "") -> Table:
     if not held:
         _say_columns(work)
         _ask(work)
+    last = max((line.index for line in one.lines if line.kind in (DATA, DOUBT, HIDDEN, OUT, OTHER)), default=-1)
     for line in one.lines:
+        if line.kind == BANNER and line.index > last:
+            line.kind = NOTE  # no rows stand below it whose heading it could be
         _line(work, line)
     _say_rest(work)
     if table.refused:  # of several banks in a row one that is not sized takes the others with it

@@ -9,7 +9,7 @@ from math import ceil
 from msgspec import Struct, field
 
 from batch.intake.grid import Grid, worded
-from batch.intake.heading_columns import LEAST_SAME, HeadingColumn, side_by_side
+from batch.intake.heading_columns import LEAST_SAME, HeadingColumn, side_by_side, sides_in_units
 from batch.intake.list_words import FILLED_IN
 from batch.intake.prose import like_data
 from batch.intake.unit_words import is_unit
@@ -304,8 +304,13 @@ def columns_below(grid: Grid, top: int, row: int, end: int, unit_row: int = -1) 
     """All columns that hold anything from the headings down to `end`, headed or not."""
     headed = {column.index: column for column in _parts(grid, top, row)}
     if unit_row >= 0:
-        for index, value in cells_of(grid.rows[unit_row]):
-            if is_unit(flat(value)):
+        units = cells_of(grid.rows[unit_row])
+        sides = dict(sides_in_units([(at, flat(value)) for at, value in units]))
+        over = headed[min(sides)].text if sides and min(sides) in headed else ""
+        for index, value in units:
+            if index in sides:
+                headed[index] = HeadingColumn(index, f"{over} {sides[index]}".strip(), sides[index], spread=True)
+            elif is_unit(flat(value)):
                 headed.setdefault(index, HeadingColumn(index)).unit = flat(value).strip("()[]{} ")
             elif index in headed and len(flat(value)) <= LONGEST_UNIT:  # "unit. (W)" below "Power": a heading that goes on
                 headed[index].text = f"{headed[index].text} {flat(value)}".strip()

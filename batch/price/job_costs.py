@@ -303,7 +303,7 @@ def _added_up(
                 number, rate, owner.kind, owner.tank, owner.name if owner.kind == BANK else "", feeder, built, total.parts, total.other,
                 shop_h, total.field_h, lump, still, owner in one.held, costs,
             ))  # fmt: skip
-    numbered, views = viewed(atoms)
+    numbered, views = viewed(atoms, builds, shares)
     return Money(asked, tuple(rates), tuple(builds), tuple(shares), numbered, buy, owners, views)
 
 

@@ -9,7 +9,7 @@ from batch.counted_words import counted, few, plural
 from batch.findings import Effect, Harm, Severity
 from batch.material_lines import OPEN
 from batch.money_results import NO_MONEY, Money
-from batch.price.bid_totals import bid_totals
+from batch.price.bid_totals import as_printed, bid_totals
 from batch.price.open_lines import Lacking, lacking
 from batch.results import JobResult, ProjectResult
 from batch.schedules.hanging import astray_on, astray_words, makes_up, missing_on_feeder, missing_words, not_sized_by_feeder
@@ -70,7 +70,7 @@ def price_words(projects: Sequence[ProjectResult], money: Money = NO_MONEY, miss
         return "prices in several currencies: see each Summary"
     still = sum(line.status == OPEN for line in lines)
     held = sum(row.hold is not None for project in projects for row in project.banks)
-    whole = bid_totals(money, {project.project.project for project in projects})
+    whole = as_printed(money, {project.project.project for project in projects})
     currency = next(iter(currencies))
     open_words = [counted(still, "line") + " open"] if still else []
     of_rows = len(missing) + sum(len(project.banks) for project in projects)
@@ -95,8 +95,8 @@ def _unrounded(money: Money, projects: Sequence[ProjectResult]) -> str:
 
 def money_words(money: Money, names: Collection[str]) -> str:
     """Material, hours, cost and margin in a line, which stands below the price; "" where there is no Pricing, or several currencies."""
-    whole = bid_totals(money, names)
-    if whole is None or not whole.given:
+    whole, exact = as_printed(money, names), bid_totals(money, names)
+    if whole is None or exact is None or not whole.given:
         return ""
     least = "at least " if whole.open else ""
     parts = [f"material {least}{whole.material:,.0f}", f"other costs {whole.other:,.0f}"]
@@ -104,8 +104,8 @@ def money_words(money: Money, names: Collection[str]) -> str:
     parts.append("full cost not known" if whole.cost is None else f"full cost {least}{whole.cost:,.0f}")
     if whole.price is None:
         parts.append("no price")
-    elif whole.margin_pct is not None:
-        parts.append(f"margin {whole.margin_pct:.1f} % of the price")
+    elif exact.margin_pct is not None:
+        parts.append(f"margin {exact.margin_pct:.1f} % of the price")
     if whole.held:
         price = "" if whole.held_price is None else f", price {whole.held_price:,.2f} {whole.currency}".rstrip()
         parts.append(f"of it on hold: material {whole.held_material:,.0f}{price}")
@@ -286,6 +286,39 @@ def project_words(project: ProjectResult, money: Money = NO_MONEY) -> tuple[str,
     made = makes_up(project)
     perhaps = f" Perhaps not in it: {astray_words(project.astray)}." if project.astray else ""
     return made.status, f"{bid_sentence([project], (), money)}{perhaps} {counted(len(project.types), 'panel type')}."
+
+
+def project_row(projects: Sequence[ProjectResult], money: Money) -> str:
+    """A project, or all of them, in one order, so that rows compare: tanks, heaters, kW, panels, types, material, hours, cost, price,
+    margin, open lines; sums are of what the rows show.
+    """
+    banks = [row for project in projects for row in project.banks]
+    tanks = len({(project.project.project, row.bank.tank.casefold()) for project in projects for row in project.banks})
+    panels, types = sum(len(row.panels) for row in banks), sum(len(project.types) for project in projects)
+    parts = [counted(tanks, "tank"), counted(sum(row.bank.quantity for row in banks), "heater")]
+    parts.append(f"{sum(row.design.connected_kw for row in banks):,.6g} kW")
+    parts.append(f"{counted(panels, 'heater panel')} of {counted(types, 'type')}")
+    names = {project.project.project for project in projects}
+    whole, exact = as_printed(money, names), bid_totals(money, names)
+    if whole is None or exact is None or not whole.given:
+        return "; ".join([*parts, price_words(projects, money)])
+    least = "at least " if whole.open else ""
+    parts.append(f"material {least}{whole.material:,.0f}")
+    parts.append(f"{whole.shop_h:,.1f} h in the shop, {whole.field_h:,.1f} h on site")
+    parts.append("full cost not known" if whole.cost is None else f"full cost {least}{whole.cost:,.0f}")
+    parts.append(NO_PRICE if whole.price is None else f"price {least}{whole.price:,.2f} {whole.currency}".rstrip())
+    parts += [f"margin {exact.margin_pct:.1f} %"] if exact.margin_pct is not None else []
+    still = sum(line.status == OPEN for project in projects for line in project.materials)
+    return "; ".join([*parts, f"{counted(still, 'line')} open" if still else "no line open"])
+
+
+def beside_row(project: ProjectResult) -> str:
+    """What a project's row does not count, or has on hold; "" where there is none."""
+    held = [row for row in project.banks if row.hold is not None]
+    said = [f"On hold: {counted(len(held), 'bank')}, {sum(row.design.connected_kw for row in held):,.6g} kW."] if held else []
+    said += [f"Not in it: {missing_words(project.not_sized)}."] if project.not_sized else []
+    said += [f"Perhaps not in it: {astray_words(project.astray)}."] if project.astray else []
+    return " ".join(said)
 
 
 def lost_projects(result: JobResult) -> list[tuple[str, str]]:

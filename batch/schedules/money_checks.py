@@ -9,6 +9,7 @@ from batch.material_lines import BUILD, CABLE, CONDUCTORS, LABOUR, OPEN, OTHER, 
 from batch.money_results import Money
 from batch.price.bid_totals import bid_totals
 from batch.price.cost_chain import chain, rounded
+from batch.price.type_sums import by_type
 from batch.results import Check, FeederRow, JobResult, PanelDesign, ProjectResult
 from batch.schedules import each_row
 
@@ -102,20 +103,22 @@ def _ours(row: FeederRow) -> bool:
 
 
 def _positions(project: ProjectResult, money: Money) -> Iterator[Check]:
-    """What the quotation asks by tank: its positions, each rounded once, against the price, off by at most half a step each."""
-    atoms = money.of_project(project.project.project)
+    """What the quotation asks by tank, and by panel type: its positions, each rounded once, against the price, off by at most half a step
+    each.
+    """
+    name, atoms = project.project.project, money.of_project(project.project.project)
+    known = [atom.cost.price for atom in atoms if atom.cost.price is not None]
+    if not known or len(known) < len(atoms):
+        return
     prices: dict[tuple[str, str], float] = defaultdict(float)
     for atom in atoms:
-        if atom.cost.price is None:
-            return
-        prices[("tank", atom.tank) if atom.tank else ("feeder", atom.feeder)] += atom.cost.price
-    if not prices:
-        return
-    step = atoms[0].rates.round_to
-    asked = float(sum(rounded(price, step) for price in prices.values()))
-    what = "Quotation by tank, positions rounded once = price before tax, off by at most half a step each"
-    whole = sum(prices.values())
-    yield Check(project.project.project, what, asked, whole, len(prices) * step / 2 + CLOSE * max(1.0, whole))
+        prices[("tank", atom.tank) if atom.tank else ("feeder", atom.feeder)] += atom.cost.price or 0.0
+    of_types = [price or 0.0 for _, price in by_type(project.materials, atoms).values()]
+    step, whole = atoms[0].rates.round_to, sum(known)
+    for words, some in (("tank", [*prices.values()]), ("panel type, heaters, runs and the rest", of_types)):
+        asked = float(sum(rounded(price, step) for price in some))
+        what = f"Quotation by {words}, positions rounded once = price before tax, off by at most half a step each"
+        yield Check(name, what, asked, whole, len(some) * step / 2 + CLOSE * max(1.0, whole))
 
 
 def _nothing_left_over(project: ProjectResult, money: Money) -> Check:
@@ -162,7 +165,9 @@ def _stated(result: JobResult) -> Iterator[Check]:
 
 
 def _views(result: JobResult) -> Iterator[Check]:
-    """Price views by tank, and by feeder, against the price of the project: nothing is left out of either, and nothing is in it twice."""
+    """Price views by tank, by feeder, and by type with what is no type's, against the price of the project: nothing is left out of any of
+    them, and nothing is in it twice.
+    """
     shown: dict[tuple[str, str], float] = defaultdict(float)
     for row in each_row(result, "price_views", OF_VIEWS):
         if isinstance(amount := row["price"], (int, float)):
@@ -173,6 +178,11 @@ def _views(result: JobResult) -> Iterator[Check]:
         if stated is not None and stated.price is not None:
             for kind in ("by tank", "by feeder"):
                 yield _sum(name, f"Price views {kind} = price of the project", (shown[name, kind],), (stated.price,))
+            sums = by_type(project.materials, result.money.of_project(name))
+            built = {line.owner.name for line in project.materials if line.owner.kind == BUILD}
+            beside = sum(price or 0.0 for tag, (_, price) in sums.items() if tag not in built)
+            what = "Price views by type + heaters, runs and the rest = price of the project"
+            yield _sum(name, what, (shown[name, "by type"], beside), (stated.price,))
 
 
 def _bought(result: JobResult) -> Iterator[Check]:

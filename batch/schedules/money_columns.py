@@ -14,8 +14,10 @@ STATUS = (
     'IF([supplied]="customer","customer supplies",IF([supplied]="others","by others",'
     'IF(([price]="")*([sort]<>"activity")+([hours]="")*([hours_due]=1)>0,"open","priced")))'
 )
-
-
+PRICE_FACTOR = (
+    'IF(([markup_pct]="")=([profit_pct]=""),"",'
+    'IF([markup_pct]<>"",1+[markup_pct]/100,IFERROR(1/(([profit_pct]<100)*(1-[profit_pct]/100)),"")))'
+)
 HOURS_DUE = (
     'IF([place]="",0,([place]="shop")*COUNTIFS(<pricing_used.number>,[rates_no],<pricing_used.shop_rate>,">0")'
     '+([place]="field")*COUNTIFS(<pricing_used.number>,[rates_no],<pricing_used.field_rate>,">0"))'
