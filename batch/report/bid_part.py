@@ -24,7 +24,7 @@ from batch.writing.page import Page
 from batch.writing.placed import Placed
 from batch.writing.styles import STYLES, WORD_STYLES
 
-WIDTHS = (25.0, 11.0, 85.0)  # 121 digits: 7 points of type on A4 upright
+WIDTHS = (27.0, 13.0, 92.0)
 WORDS = 2  # the column of sentences
 
 

@@ -27,11 +27,11 @@ from batch.writing.placed import Placed
 from batch.writing.styles import EDITED, LOOK_INK, STYLES, WORD_STYLES
 from batch.writing.text_fit import INDENT, lines, row_height
 
-WIDTHS = (14.0, 9.0, 10.0, 10.0, 9.5, 9.5, 9.5, 9.5, 12.5, 11.0, 15.5)  # 120 digits: 7 points of type on A4 upright
+WIDTHS = (15.0, 10.0, 11.0, 11.0, 10.0, 10.0, 10.0, 10.0, 14.0, 12.0, 17.0)
 HALF = 5  # where the right half of the page begins
 AS_SIZED = "all as they were sized"
 PASSED, FAILED = "PASS: the workbook agrees with itself", "FAIL: see Checks"
-ONE_PAGE = 910.0  # points that still read well on one printed page: type of 7 points
+ONE_PAGE = 1150.0  # points that still read well on one printed page: a scale of about 0.7
 
 FEEDER_TABLE = (  # heading, key on the Feeders sheet, number format, role
     ("Feeder", "feeder", "text", "text"),

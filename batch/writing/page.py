@@ -8,13 +8,13 @@ from contextlib import contextmanager
 from batch.writing.book import Book
 from batch.writing.fast_sheet import ScheduleSheet, clean
 from batch.writing.paging import POINTS, whole_blocks
-from batch.writing.paper import SPARE, Scaled, print_scaled
+from batch.writing.paper import Scaled, print_scaled
 from batch.writing.styles import FORMATS, STYLES, Props
 from batch.writing.text_fit import lines, row_height
 
 ONE_LINE = row_height(1)
 LEAST_PERCENT = 55  # scale under which type of 9 points is hard to read (common practice, no source)
-READABLE_PERCENT = 78  # of 9 points 7: as small as a page gets for the sake of a last page with little on it (common practice, no source)
+READABLE_PERCENT = 68  # of 9 points 6: as small as a page gets for the sake of a last page with little on it (common practice, no source)
 LITTLE = 0.2  # of a page
 
 
@@ -91,7 +91,7 @@ class Page:
     def _paged(self, scaled: Scaled, end: int) -> tuple[list[int], int]:
         """Rows before which a page begins, of those before `end`, and how many pages they take."""
         blocks = [(first, min(last, end - 1)) for first, last in self._blocks if first < end]
-        return whole_blocks(self.heights[:end], blocks, scaled.inches_high * POINTS * SPARE)
+        return whole_blocks(self.heights[:end], blocks, scaled.inches_high * POINTS)
 
     def height(self, points: float, row: int | None = None) -> None:
         at = self.row if row is None else row
