@@ -5,12 +5,15 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from batch.intake.heading_sense import subjects_of
 from batch.intake.legends import explains
 from batch.intake.remark_words import OUT as OUT_BY_WORDS
 from batch.intake.remark_words import read_row_words
-from batch.intake.survey import Region
+from batch.intake.survey import Region, cells_of
+from batch.intake.wording import words
 
 LONGEST_TITLE = 90
+OF_A_TABLE = 4  # cells of a row
 LONGEST_BANNER = 40  # of a title that only puts a list in doubt; a longer one explains something
 SENTENCE = re.compile(r"[.=:;]\s|[.=]")
 OF_AN_ISSUE = re.compile(
@@ -19,6 +22,12 @@ OF_AN_ISSUE = re.compile(
     re.IGNORECASE,
 )
 TAGGED = re.compile(r"\W*([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b")
+# "Tender - lot 7 electrical": the package that the list is of, and not another one that brings its heaters
+PACKAGE = re.compile(r"(?:\A|[-–—:,|]\s*)(?:lot|los|lotto|lote|perceel)\s+(?:n[°ºr]?\.?\s*)?\w+\s*(?=\Z|[-–—:,|])", re.IGNORECASE)
+PHASE = re.compile(  # of a project, which a list may be named by: "PLATING PLANT - PHASE II"
+    r"\b(?:phase|stage|bauabschnitt|ausbaustufe|fase|etap)\s+(?:ii+|iv|[2-9]|two|zwei|deux|dos|due|twee)\b", re.IGNORECASE
+)
+ANY_PHASE = re.compile(r"\b(?:phase|stage|bauabschnitt|ausbaustufe|fase|etap)\s+(?:[iv]+|\d)\b(?!\s*[x×~])", re.IGNORECASE)
 THERE_NOW = re.compile(r"\be(?:x|ks|s)ist|\bvorh|\bbestand|\bbestehend|\bbestaand|\bistniej|\bbefintlig|\bst[aá]vaj", re.IGNORECASE)
 
 
@@ -33,10 +42,23 @@ def title_out(region: Region, around: Sequence[tuple[int, int, str]]) -> str:
             continue
         if (tag := TAGGED.match(text)) is not None and _of_another_table(region, tag[1]):
             continue  # "B12 was taken out last summer", beside the table with B12
-        fate = read_row_words(text).fate
+        fate = read_row_words(_unnamed(text, region)).fate
         if fate == OUT_BY_WORDS or (fate and len(text) <= LONGEST_BANNER and not SENTENCE.search(text)):
             return text
     return ""
+
+
+def _unnamed(text: str, region: Region) -> str:
+    """A title without the package or the phase that it names the whole list by: a plant's name beside it, no other phase on the sheet,
+    and no other table above it."""
+    text = PACKAGE.sub(" ", text)
+    phase = PHASE.search(text)
+    if phase is None or not any("whole" not in subjects_of(one) and len(one) > 1 for one in words(PHASE.sub(" ", text))):
+        return text
+    said = [value for line in region.grid.lines for value in region.grid.rows[line] if isinstance(value, str)]
+    phases = {found[0].casefold() for value in said for found in ANY_PHASE.finditer(value)}
+    below = any(len(cells_of(region.grid.rows[line])) >= OF_A_TABLE for line in region.grid.lines if line < region.top)
+    return text if below or phases - {phase[0].casefold()} else PHASE.sub(" ", text)
 
 
 def _of_another_table(region: Region, tag: str) -> bool:
