@@ -18,7 +18,7 @@ def main() -> int:
     asked.add_argument("--count", type=int, default=100, help="of lists a language")
     asked.add_argument("--language", action="append", choices=LANGUAGES)
     asked.add_argument("--keep", type=Path, help="folder in which the lists are left")
-    asked.add_argument("--worst", type=int, default=15, help="choices shown of the lists not read whole")
+    asked.add_argument("--worst", type=int, default=15, help="reasons and choices shown of the lists not read whole")
     asked.add_argument("-v", action="store_true", help="every list not read whole, with its rows")
     given = asked.parse_args()
     silent = 0
@@ -32,7 +32,7 @@ def main() -> int:
                 tally.add(one, score)
                 if given.v and (score.silent or score.right < score.take):
                     print(f"{language}-{seed}: {score.words()}", *one.said, *score.lines, sep="\n    ")
-            print(f"{language}: {tally.words()}", *tally.worst(given.worst), sep="\n    ")
+            print(f"{language}: {tally.words()}", *tally.why(given.worst), *tally.worst(given.worst), sep="\n    ")
             silent += tally.sum.silent
     return 1 if silent else 0
 

@@ -176,7 +176,7 @@ def _one_a_row(pen: Pen) -> list[Column]:
     if pen.often(0.7):
         form = pen.chance.choice(("H-{t}-{n}", "H{t}{n}", "EH-{t}{l}", "{t}-H{n}", "{t}/{n}"))
         found.append(Column("heater", pen.one("headings", "heater"), lambda line: line.bank and form.format(
-            t=line.tank.tag.replace(" ", ""), n=line.heater, l="ABCDEFGH"[line.heater - 1]), "", "heater"))  # fmt: skip
+            t=line.tank.tag.replace(" ", ""), n=line.heater, l="ABCDEFGHIJKL"[line.heater - 1]), "", "heater"))  # fmt: skip
     if not found or pen.often(0.4):
         found.append(Column("quantity", pen.one("headings", "quantity"), lambda line: 1 if line.bank else None, "", "heater"))
     found.append(_power(pen, pen.chance.choice(("each", "power")), lambda bank: bank.power_kw))

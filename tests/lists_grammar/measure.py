@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections import Counter
 from pathlib import Path
 
@@ -37,6 +38,11 @@ def score_one(language: str, seed: int, folder: Path) -> tuple[Made, Score]:
     return one, score_list(path)
 
 
+def _reason(line: str) -> str:
+    """Why a row was not taken, without its place and values."""
+    return re.sub(r"\A(\w+) \(.*?\)(?=[:,])|\[\{.*", r"\1", line).replace("\n", " ")[:150]
+
+
 class Tally:
     """The scores of many lists, and the choices of those not read whole."""
 
@@ -47,6 +53,7 @@ class Tally:
         self.sum = Score()
         self.tried: Counter[str] = Counter()
         self.missed: Counter[str] = Counter()
+        self.reasons: Counter[str] = Counter()
 
     def add(self, one: Made, score: Score) -> None:
         self.lists += 1
@@ -56,7 +63,12 @@ class Tally:
         self.sum = self.sum.plus(score)
         self.tried.update(set(one.said))
         if not whole:
+            self.reasons.update({_reason(line) for line in score.lines})
             self.missed.update(set(one.said))
+
+    def why(self, count: int) -> list[str]:
+        """The commonest reasons, by lists."""
+        return [f"{lists:3d} lists: {reason}" for reason, lists in self.reasons.most_common(count)]
 
     def worst(self, count: int) -> list[str]:
         """Choices by how many of their lists were not read whole, beside how many had them."""

@@ -81,6 +81,8 @@ def _columns(pen: Pen, tanks: list[Tank], way: str, each_a_row: bool) -> list[Co
 
 
 def _remarks(pen: Pen, taken: list[str]) -> Column:
+    if pen.often(0.15):
+        return Column("remarks", pen.one("status"), lambda line: pen.words["remarks"][0] if line.bank else None)
     heading = pen.chance.choice([one for one in pen.words["headings"]["remarks"] if one not in taken])
     share = pen.chance.choice((0.1, 0.4))
     return Column("remarks", heading, lambda line: pen.one("remarks") if line.bank and pen.often(share) else None)
@@ -142,7 +144,9 @@ def _body(pen: Pen, sheet: Sheet, columns: list[Column], way: _Way) -> list[dict
     truth: list[dict] = []
     sections = pen.chance.randint(2, 3) if pen.often(0.2) and len(way.tanks) > 5 else 1
     each = -(-len(way.tanks) // sections)
-    sums, blanks = pen.often(0.4), pen.often(0.1)
+    keys = {column.key for column in columns}
+    bare = {"quantity", "power"} <= keys and "total" not in keys  # what a bare power is of, only a sum can tell
+    sums, blanks = pen.often(0.4) or (bare and not way.each_a_row), pen.often(0.1)
     merging = pen.often(0.5)
     for number in range(sections):
         some = way.tanks[each * number : each * (number + 1)]
