@@ -14,6 +14,8 @@ POWER_ALONE = re.compile(r"\(?[\d.,\s/½¼¾]+\s*(?:k\s?w|w|watts?|hp|btu/?h)\.?
 POWERED = re.compile(r"\d\s*-?k\s?w\b", re.IGNORECASE)
 WATTS = re.compile(r"\d{3,5}\s*w(?:atts?)?\b", re.IGNORECASE)
 
+LEAST_COUNTED = 2  # cells that count, beside which others name the power alone: judgement, no source
+
 
 def share_with_powers(profile: Profile) -> float:
     """The share of cells with words beside a power: "3 pcs 6 kW 400 V", and not "6 kW"."""
@@ -38,7 +40,9 @@ def share_counted(profile: Profile) -> float:
     powered = [text for text in said if POWERED.search(text) or WATTS.search(text)]
     if dashes_count(powered):
         return len(powered) / len(said)
-    return sum("quantity" in described(text).facts for text in powered) / max(1, len(said))
+    counted = sum("quantity" in described(text).facts for text in powered)
+    ones = sum(bool(POWER_ALONE.fullmatch(text)) for text in powered) if counted >= LEAST_COUNTED else 0  # beside "3 x 6 kW", "9 kW" is one
+    return (counted + ones) / max(1, len(said))
 
 
 def of_supplies_alone(profile: Profile) -> bool:

@@ -18,6 +18,12 @@ OF_AN_ISSUE = re.compile(
     r"|uitgave|tabblad|blad|wydanie|arkusz|edi[cç][aã]o|folha|planilha|aba)\b",
     re.IGNORECASE,
 )
+OF_A_STAGE = re.compile(  # of a project, as the name of what is bought: common practice, no source
+    r"(?<![\w-])(?:(?:phase|fase|faza|f[áa]ze|etap[ae]?|etappe?|[ée]tape|tranche|ausbaustufe|bauabschnitt|byggetrinn)"
+    r"\s+(?:(?:no|nr)\.?\s*|n[°º]\s*)?(?:\d{1,2}|[IVX]{1,4})|\d\.\s+(?:ausbaustufe|bauabschnitt|etapa?|etappe|fase)|lot\s+[ée]lectri\w+)"
+    r"(?![\w-])",
+    re.IGNORECASE,
+)
 TAGGED = re.compile(r"\W*([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b")
 THERE_NOW = re.compile(r"\be(?:x|ks|s)ist|\bvorh|\bbestand|\bbestehend|\bbestaand|\bistniej|\bbefintlig|\bst[aá]vaj", re.IGNORECASE)
 
@@ -33,10 +39,18 @@ def title_out(region: Region, around: Sequence[tuple[int, int, str]]) -> str:
             continue
         if (tag := TAGGED.match(text)) is not None and _of_another_table(region, tag[1]):
             continue  # "B12 was taken out last summer", beside the table with B12
-        fate = read_row_words(text).fate
+        fate = read_row_words(_without_its_stage(text, around)).fate
         if fate == OUT_BY_WORDS or (fate and len(text) <= LONGEST_BANNER and not SENTENCE.search(text)):
             return text
     return ""
+
+
+def _without_its_stage(text: str, around: Sequence[tuple[int, int, str]]) -> str:
+    """A title less the stage or lot of the project that the whole list is of, "Phase II", "Lot électricité"; with it, where another
+    stands beside the list, of which this may be the later one."""
+    mine = {match[0].casefold() for match in OF_A_STAGE.finditer(text)}
+    others = {match[0].casefold() for _, _, other in around for match in OF_A_STAGE.finditer(other)} - mine
+    return text if len(mine) != 1 or others else OF_A_STAGE.sub(" ", text)
 
 
 def _of_another_table(region: Region, tag: str) -> bool:

@@ -146,8 +146,11 @@ def _tagged_each(plan: ListPlan, region: Region, data: Sequence[int]) -> str:
     of_several = (SEVERAL.search(texts[id(row)]) or "quantity" in described(texts[id(row)]).facts for row in rows)
     if len(rows) < LEAST_TAGS or any(of_several):
         return ""
-    tanks = [worded(row[tank.index]).strip() for row in rows if tank.index < len(row)]
-    if len(tanks) < len(rows) or _lacks_a_number(set(tanks), [(name, texts[id(row)]) for name, row in zip(tanks, rows, strict=True)]):
+    tanks: list[str] = []
+    for row in rows:  # a tag in the first row of a group alone is that of the others
+        tag = worded(row[tank.index]).strip() if tank.index < len(row) else ""
+        tanks.append(tag or (tanks[-1] if tanks else ""))
+    if _lacks_a_number(set(tanks), [(name, texts[id(row)]) for name, row in zip(tanks, rows, strict=True)]):
         return ""
     told_by = () if told is None or (_numbered(rows, told.index) and not any(_heats(texts[id(row)]) for row in rows)) else ("description",)
     used = {column.index for key, column in plan.columns.items() if key not in ("bank", "description") or key in told_by}

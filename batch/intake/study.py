@@ -29,6 +29,7 @@ from batch.intake.list_titles import tab_out, title_out
 from batch.intake.list_words import is_heater
 from batch.intake.numbered_heaters import heaters_of_a_row
 from batch.intake.one_a_line import one_a_line, power_said_twice, volts_said_twice
+from batch.intake.ones_unsaid import ones_unsaid
 from batch.intake.panel_poles import asked_by_breakers, asked_by_panels, supply_by_poles
 from batch.intake.passed_over import ask_passed_over
 from batch.intake.plan import ColumnPlan, ListPlan, Question
@@ -291,6 +292,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     plan.title_out = title_out(region, around)
     plan.of_heaters = says_heaters(region, around)
     one_a_line(plan, region, data, around)
+    ones_unsaid(plan, region, data)
     power_in_watts(plan, seen, around)
     volts_in_kv(plan, seen, around)
     return finish(region.grid, plan, around, taken, region)

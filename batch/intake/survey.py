@@ -12,7 +12,7 @@ from batch.intake.grid import Grid, worded
 from batch.intake.heading_sense import machine_in, sense
 from batch.intake.list_words import FILLED_IN, SURELY, Meaning, basis_of, counts_pieces, meanings
 from batch.intake.prose import like_data
-from batch.intake.unit_words import is_unit
+from batch.intake.unit_words import heads_rows_below, is_unit
 
 MOST_ROWS_OF_HEADINGS = 3
 LONGEST_UNIT, LEAST_SAME = 20, 3  # characters of a unit with a word beside it; headings that let a table go on when they come again
@@ -202,6 +202,8 @@ def _best_from(grid: Grid, top: int, wordy: set[int]) -> tuple[float, int, int] 
     for count in range(1, MOST_ROWS_OF_HEADINGS + 1):
         row = top + count - 1
         if row not in wordy or (count > 1 and _lone(grid, top, count)):
+            break
+        if count > 1 and heads_rows_below(cells_of(grid.rows[row]), cells_of(grid.rows[row - 1])):
             break
         columns = _parts(grid, top, row)
         if len(columns) < LEAST_HEADINGS:  # sentences below each other: no one column reaches the score
