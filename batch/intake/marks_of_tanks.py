@@ -14,6 +14,7 @@ from batch.intake.survey import HeadingColumn
 from batch.intake.wording import words
 
 LEAST_MARKS = 3
+MOSTLY = 0.75  # of the cells: judgement, no source
 FEW = 0.15  # of the cells with figures, "Rinse 2" among names: judgement, no source
 LEAST_NAMED = 0.6  # of a heading that means a number of the line or a description: judgement, no source
 OF_KINDS = re.compile(r"\b(?:t[iy]p\w*|kind|model\w*|art|druh|rodzaj)\b", re.IGNORECASE)
@@ -62,7 +63,7 @@ def _says_tank(text: str) -> bool:
 def _names_the_row(column: HeadingColumn) -> bool:
     """Does a heading say no more than that the row has a number or a name?"""
     best = column.meanings()[:1]
-    return bool(best) and best[0].key in ("item", "description", "bank") and best[0].score >= LEAST_NAMED
+    return bool(best) and best[0].key in ("item", "description", "bank", "tank") and best[0].score >= LEAST_NAMED
 
 
 def _told_apart(texts: Sequence[str]) -> bool:
@@ -72,6 +73,10 @@ def _told_apart(texts: Sequence[str]) -> bool:
 
 
 def _marks(texts: Sequence[str], of_tanks: bool) -> bool:
+    told = [text for text in texts if any(map(str.isdigit, text)) or ROMAN.fullmatch(text)]
+    if len(told) < MOSTLY * len(texts):  # a word for a sum that is not known may stand among them
+        return False
+    texts = told
     if all(LETTERED.fullmatch(text) for text in texts):
         return True
     if all(text and ROMAN.fullmatch(text) for text in texts):

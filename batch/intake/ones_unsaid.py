@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from batch.intake.cells_that_describe import POWER_ALONE
+from batch.intake.cells_that_describe import ONE_POWER
 from batch.intake.described import described
 from batch.intake.list_words import basis_of, nothing_word, total_word
 from batch.intake.plan import ListPlan
@@ -28,7 +28,7 @@ def ones_unsaid(plan: ListPlan, region: Region, data: Sequence[int]) -> None:
         if not text or nothing_word(text) or any(isinstance(cell, str) and total_word(cell) for cell in row):
             continue
         facts = described(text).facts
-        if POWER_ALONE.fullmatch(text):
+        if ONE_POWER.fullmatch(text):
             alone = alone or text
         elif "quantity" in facts and "power_kw" in facts:
             counts.append(facts["quantity"])
