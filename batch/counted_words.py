@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Mapping, Sequence
 from string import Formatter
 
 ALONE = "~"
@@ -39,8 +40,22 @@ class CountedWords(Formatter):
 
 
 FILL = CountedWords()
+MARKS = re.compile(r"[,;:][.,;:]|\.\.|(?:\A|[\s(])\"\"")
+QUOTED = re.compile(r'(?<!\w)"([^"]+)"')  # and not 30"
 
 
-def filled(template: str, fields: dict[str, str]) -> str:
-    """A template with its fields; KeyError where one is missing."""
-    return FILL.vformat(template, (), fields) if "|" in template else template.format(**fields)
+def filled(template: str, fields: Mapping[str, str]) -> str:
+    """A template with its fields; KeyError where one is missing. A mark that a field ends with does not stand twice where the template
+    goes on with one: "because 3 rows say so." and "{why}." are one sentence with one end. Quotation marks within others are single ones.
+    """
+    said = FILL.vformat(template, (), fields) if "|" in template else template.format(**fields)
+    if not MARKS.search(said):
+        return said
+    closed = dict(fields)
+    parts = list(FILL.parse(template))
+    for (before, name, _, _), (after, *_) in zip(parts, [*parts[1:], ("", "", "", "")], strict=True):
+        if name and before.endswith('"') and closed[name].startswith('"'):
+            closed[name] = QUOTED.sub(r"'\1'", closed[name])
+        if name and MARKS.match(closed[name][-1:] + after[:1]) and not closed[name].endswith(".."):
+            closed[name] = closed[name][:-1]
+    return FILL.vformat(template, (), closed)

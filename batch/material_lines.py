@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 METRES = {"ft": 0.3048, "m": 1.0}  # of a unit that wire and raceway are sold by; international foot
 BUILD, BANK, TANK, FEEDER, PROJECT = "build", "bank", "tank", "feeder", "project"
-PART, ACTIVITY, OTHER, LABOUR = "part", "activity", "other cost", "labour"
+PART, ACTIVITY, OTHER, LABOUR, PER_CENT = "part", "activity", "other cost", "labour", "per cent"
 SHOP, FIELD = "shop", "field"
 PRICED, OPEN, CUSTOMER, OTHERS = "priced", "open", "customer supplies", "by others"
 CONDUCTORS = ("conductor", "neutral", "grounding conductor")
@@ -48,7 +48,7 @@ class Material(NamedTuple):
     sold_by     of what goes by length the unit of its price: ft, m, "" = not stated
     why         why there is no price although a part is named or wanted; "" = none is listed
     each        of a build: the quantity in one, of which there are `builds`
-    sort        part; activity (hours alone); other cost; labour (hours of a whole project at one rate)
+    sort        part; activity (hours alone); other cost; labour (hours of a whole project at one rate); per cent (of the price of raceway)
     place       where its hours are worked: shop, field; "" = no hours are asked of it
     supplied    "customer" or "others" where it is not ours to buy
     rate        of its price's currency to the project's; None = not given

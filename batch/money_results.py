@@ -96,13 +96,14 @@ class Atom(NamedTuple):
 
 
 class View(NamedTuple):
-    """The atoms of one tank, or on one feeder; `name` "" = of none."""
+    """The atoms of one tank, or on one feeder; `name` "" = of none. Of a build its bill, and the atoms that have it."""
 
     number: int
     rates: Rates
     kind: str
     name: str
     atoms: tuple[Atom, ...]
+    build: Build | None = None
 
 
 class BuyLine(NamedTuple):

@@ -41,6 +41,10 @@ BATHS = [place(name, "tanks", "operating_c", "start_c") for name in ("T-1", "T-2
     [
         ("yes", "yyy"), ("Yes.", "yyy"), ("yes, all of them", "yyy"), ("T-1: yes; T-2: no", "yn-"), ("T-1 yes, T-2 no", "yn-"),
         ("T-1, T-2: yes; others: no", "yyn"), ("tanks T-1 and T-2: yes\nT-10: no", "yyn"), ("T-10 - yes", "--y"), ("all: no", "nnn"),
+        ("yes, all but t 10", "yyn"), ("all but T10", "yyn"), ("yes except tank T-1 and T-2", "nny"), ("none", "nnn"),
+        ("none of them", "nnn"),
+        ("only T-2", "nyn"), ("none but T-2", "nyn"), ("no switches on any of them", "nnn"), ("they don't have any", "nnn"),
+        ("yes, all of them have one", "yyy"), ("every tank has one", "yyy"), ("T1 yes; rest no", "ynn"), ("yes, except T-2.", "yny"),
     ],
 )  # fmt: skip
 def test_an_answer_speaks_of_all_or_of_those_it_names(text: str, each: str) -> None:
@@ -51,7 +55,10 @@ def test_an_answer_speaks_of_all_or_of_those_it_names(text: str, each: str) -> N
 @pytest.mark.parametrize(
     ("text", "why"),
     [
-        ("maybe", "none of the words"), ("yes, except T-2", "none of the words"), ("T-3: yes", "none of the words"),
+        ("maybe", "none of the words"), ("no, all but T-2", "none of the words"), ("T-3: yes", "none of the words"),
+        ("yes, on one tank", "none of the words"), ("yes, thermostats", "none of the words"), ("yes, high limits", "none of the words"),
+        ("yes but T-2 has none", "none of the words"), ("yes, all but T-9", "none of the words"), ("ok", "none of the words"),
+        ("all", "none of the words"), ("no idea", "none of the words"),
         ("unknown", "leaves the question open"),
         ("T-1", "nothing of T-1"), ("T-1: yes; T-1: no", "two things"), ("T-1: yes; no", "does not say of what"),
         ("yes?", "question mark"), ("T-1: no?", "question mark"), ("x", "may mean either"), ("1", "may mean either"),
@@ -96,6 +103,63 @@ def test_a_unit_or_the_one_blank_column_says_what_a_value_is() -> None:
     assert [(one.key, one.value) for one in answered("20 °C", [known])] == [("start_c", 20.0)]
 
 
+def test_what_is_said_of_all_but_some_leaves_those_open() -> None:
+    """Of what is no yes or no, nothing is concluded of those that are left out."""
+    sheaths = [place(name, "heaters", "sheath") for name in ("T-1", "T-2")]
+    got = {text: [(one.place.shown, one.value) for one in answered(text, sheaths)] for text in
+           ("all 316", "316 on all of them", "316 except T-2", "all 316 except T-2 is titanium")}  # fmt: skip
+    assert got["all 316"] == got["316 on all of them"] == [("T-1", "316"), ("T-2", "316")]
+    assert got["316 except T-2"] == [("T-1", "316")] and got["all 316 except T-2 is titanium"] == [("T-1", "316"), ("T-2", "titanium")]
+    for text in ("316 except T-2 which has none", "316, not titanium", "yes"):
+        with pytest.raises(Unclear, match="is no value of Sheath"):
+            answered(text, sheaths)
+    both = [place("T-1", "heaters", "sheath", "heated_length_mm")]
+    assert [(one.key, one.value) for one in answered("all 316", both)] == [("sheath", "316")]
+
+
+def test_a_length_may_be_an_estimate_and_a_fault_current_may_not() -> None:
+    run, fault = place("F-1", "feeders", "run_m"), place("F-1", "feeders", "fault_ka")
+    for text in ("about 100 ft", "approx. 100 ft", "~100 ft", "100 ft or so", "about 100 ft for all"):
+        [said] = answered(text, [run])
+        assert said.value == pytest.approx(100 * FT) and said.typed == text
+    with pytest.raises(Unclear):
+        answered("about 22 kA", [fault])
+
+
+def test_a_supply_named_by_its_volts_must_be_the_one_of_the_list() -> None:
+    system = place("F-1", "feeders", "system")._replace(seen="480 V")
+    for text in ("480/277 wye, solidly grounded", "480Y/277 V, 3 phase, 4 wire, solidly grounded", "a wye grounded at its middle point"):
+        assert [one.value for one in answered(text, [system])] == ["wye grounded"]
+    assert [answered(text, [system])[0].value for text in ("not at all", "at one line")] == ["delta", "corner-grounded delta"]
+    with pytest.raises(Unclear, match="names a supply of 208 V, and the list has F-1 at 480 V"):
+        answered("208/120 wye, solidly grounded", [system])
+    with pytest.raises(Unclear, match="none of the words"):
+        answered("480/240 wye", [system])
+    whole = place("F-1", "feeders", "volts_v", "phases", "wires", "system")
+    read = answered("480/277 wye, solidly grounded", [whole])
+    assert {(one.key, one.value) for one in read} == {("volts_v", 480.0), ("system", "wye grounded")}
+
+
+@pytest.mark.parametrize(("tag", "said", "same"), [
+    ("TK-10", "tk 10", True), ("TK-10", "TK10", True), ("TK-10", "tk-1", False), ("T-1/2", "T-12", False), ("1-10", "110", False),
+    ("T-1", "t-10", False), ("PW2-06", "pw2 06", False),
+])  # fmt: skip
+def test_a_tag_is_known_whatever_stands_between_its_letters_and_digits(tag: str, said: str, same: bool) -> None:
+    tanks = [place(name, "tanks", "level_cutoff") for name in (tag, "Z-9")]
+    try:
+        got = answered(f"{said}: yes", tanks)
+    except Unclear:
+        got = []
+    assert [one.place.shown for one in got] == ([tag] if same else [])
+
+
+def test_a_tag_that_may_be_either_of_two_is_neither() -> None:
+    tanks = [place(name, "tanks", "level_cutoff") for name in ("TK-1", "TK.1")]
+    with pytest.raises(Unclear):
+        answered("tk 1: yes", tanks)
+    assert [one.place.shown for one in answered("TK-1: yes", tanks)] == ["TK-1"]
+
+
 def test_every_question_says_what_its_answer_fills() -> None:
     sheets = {sheet.id: sheet for sheet in INPUTS}
     for kind in question_kinds():
@@ -132,8 +196,8 @@ ANSWERS = {
     "FX-HEAT: Do the heaters of tank HT-20 lie": "yes",
     "FX-ELEC: How many separate": "E-022: 2",
     "FX-READ: What should stand": "Heaters F90: 6 kW",
-    "FX-ELEC: The heaters in tank E-021": "480 V",
-    "FX-READ: The heaters in tanks R-013": "R-013: 480 V, 3 ph",
+    "FX-ELEC: Which volts and phases are right for the heaters in tank E-021": "480 V",
+    "FX-READ: Which volts and phases are right for the heaters in tank R-013": "R-013: 480 V, 3 ph",
     "FX-ELEC: Which supply feeds": "E-001: F480",
     "FX-ELEC: Which tanks and heaters are meant": "Heaters C33: B",
     "FX-ELEC: What is the rating of the device": "existing 40 A",

@@ -75,7 +75,10 @@ def test_a_supply_with_everything_but_its_grounding_is_asked_for_that_alone(tmp_
         del tables["feeders"][0]["system"]
 
     found = asked(tmp_path, change)
-    assert found["system-assumed"].words == "How is supply F-1 grounded: at the middle point, at one line, or not at all?"
+    assert found["system-assumed"].words == (
+        "How is supply F-1 grounded: a wye grounded at its middle point, a delta grounded at one line (corner-grounded) or in the middle "
+        "of one side (high leg), or not at all?"
+    )
     assert "feeders-assumed" not in found
 
 
@@ -136,7 +139,7 @@ def test_the_answer_to_a_cell_of_the_list_finds_it_in_the_results(tmp_path: Path
     batch.size(tmp_path / "job.xlsx", tmp_path / "job sized.xlsx")
     made = batch.quote(tmp_path / "job sized.xlsx")
     sheet = (opened := openpyxl.load_workbook(made.workbook))["Questions"]
-    [row] = [row for row in sheet.iter_rows() if str(row[1].value).startswith("What should stand in Heaters E4")]
+    [row] = [row for row in sheet.iter_rows() if "(1) Heaters E4 (tank T-103): Power is blank. (2) Heaters E6" in str(row[1].value)]
     row[4].value = "Heaters E4: 9 kW; Heaters E6: 2 kW"
     opened.save(tmp_path / "answered.xlsx")
     again = batch.check(tmp_path / "job sized.xlsx", answers=tmp_path / "answered.xlsx")

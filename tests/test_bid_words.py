@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from decimal import Decimal
 from pathlib import Path
 
 import openpyxl
@@ -23,6 +24,7 @@ from batch.report.bid_words import (
     for_whom,
     fullest_feeders,
     lost_projects,
+    project_row,
     what_is_open,
     worst_things,
 )  # fmt: skip
@@ -81,11 +83,29 @@ def test_what_the_page_counts_is_what_the_sheets_show(name: str) -> None:
     assert found.get("caution on fire", 0) == sum(row["count"] for row in hurting)
     worst = worst_things(listed, result.projects)
     assert [CLASSES.index(one.kind) for one in worst] == sorted(CLASSES.index(one.kind) for one in worst)
-    there = {class_of(row) for row in listed} - {""}
-    assert {one.kind for one in worst} == set([kind for kind in CLASSES if kind in there][:3])
     codes = {row["code"] for row in listed if class_of(row)}
+    grave = {code: min(grade(row) for row in listed if row["code"] == code and class_of(row)) for code in codes}
+    assert [grade(listed[one.at]) for one in worst] == sorted(grave.values())[:3]  # nothing graver is left out
     assert len(worst) == len({listed[one.at]["code"] for one in worst}) == min(3, len(codes))
     assert all(one.words.endswith(listed[one.at]["message"]) for one in worst)
+
+
+def grade(row: dict) -> int:
+    """Not sized, on hold, on what can hurt, on the price, on other things."""
+    return 0 if row["effect"] == "not sized" else 1 + CLASSES.index(class_of(row))
+
+
+def test_of_what_is_as_grave_what_most_hangs_on_comes_first() -> None:
+    """Nothing of a row that is not sized stands behind a hold; of equal kW what more rows say; the first in the list comes last here."""
+    result = size([bank(), bank(tank="T-2", power_kw=9.0)])
+    held = {"project": "P-1", "severity": "hold", "effect": "not released for fabrication", "harm": "", "tank": "T-1", "bank": "",
+            "feeder": "", "count": 1, "code": "a", "message": "Held."}  # fmt: skip
+    out = {**held, "effect": "not sized", "code": "b", "message": "Out."}
+    listed = [
+        {**held, "severity": "caution", "effect": "", "code": "c"}, {**held, "code": "d", "message": "Held once."}, {**held, "count": 2},
+        out, {**out, "tank": "T-2"},
+    ]  # fmt: skip
+    assert [one.words for one in worst_things(listed, result.projects)] == ["tank T-2: Out.", "tank T-1: Held.", "tank T-1: Held once."]
 
 
 def test_read_first_says_in_how_many_lines_of_findings_its_count_stands() -> None:
@@ -196,9 +216,34 @@ def test_the_first_page_names_the_customer_what_is_asked_and_each_project_s_mone
     for one in result.projects:
         own = bid_totals(result.money, {one.project.project})
         [words] = [words for words in said if f"full cost at least {own.cost:,.0f}" in words or f"full cost {own.cost:,.0f}" in words]
-        assert f"aterial {'at least ' if own.open else ''}{own.material:,.0f}" in words and " panel types. " in words
+        assert f"aterial {'at least ' if own.open else ''}{own.material:,.0f}" in words and " types; " in words
     at = next(row for row in page.iter_rows(max_row=60) if str(row[2].value).startswith("question"))
     assert at[0].value == len(ask(result)) >= 1 and at[1].hyperlink is not None
+
+
+NUMBERS = re.compile(
+    r"(\d+) tanks; (\d+) heaters; (\d+) kW; (\d+) heater panels of (\d+) types; material (?:at least )?([\d,]+); ([\d,.]+) h in the shop, "
+    r"([\d,.]+) h on site; full cost (?:at least )?([\d,]+); price (?:at least )?([\d,.]+) USD; margin [\d.]+ %; (\d+|no) lines? open"
+)
+
+
+def test_a_row_a_project_and_the_plant_and_the_plant_is_the_sum_of_what_the_rows_show(tmp_path: Path) -> None:
+    """Two projects whose prices end in fractions of a cent: each column of the plant's row is the sum of the two above it."""
+    tables = small.tables()
+    for name, some in tables.items():
+        tables[name] = some + [{**row, "project": "ANNEX"} for row in some if row.get("project") == "PILOT"]
+    tables["heaters"] = [row for row in tables["heaters"] if (row["project"], row["tank"]) not in (("ANNEX", "T-101"), ("ANNEX", "T-102"))]
+    next(row for row in tables["heaters"] if (row["project"], row["tank"]) == ("ANNEX", "T-104"))["heater_run_m"] = None
+    book.write(tmp_path / "job.xlsx", small.TITLE, small.STORY, tables, us=True)
+    result = batch.check(tmp_path / "job.xlsx")
+    said = [project_row(some, result.money) for some in ([result.projects[0]], [result.projects[1]], result.projects)]
+    found = [NUMBERS.match(words) for words in said]
+    assert all(found), said
+    figures = [[Decimal(one.replace(",", "").replace("no", "0")) for one in match.groups()] for match in found if match]
+    assert [sum(pair) for pair in zip(*figures[:2], strict=True)] == figures[2]
+    exact = bid_totals(result.money, {"PILOT", "ANNEX"})
+    assert figures[2][-2] == Decimal("184960.13") and f"{exact.price:.2f}" == "184960.12"  # which no sum of printed prices is
+    assert "184,960.13" in bid_sentence(result.projects, (), result.money)
 
 
 def test_a_price_dated_after_the_bid_is_as_old_as_one_too_old(tmp_path: Path) -> None:

@@ -389,7 +389,7 @@ def odd(tmp_path_factory) -> JobResult:
 
 
 def test_every_finding_of_the_heat_check_has_a_case() -> None:
-    assert {kind.code for kind in HEAT} == set(heat_faults.CASES) | {"heat-no-tank"}
+    assert {kind.code for kind in HEAT} == set(heat_faults.CASES) | {"heat-no-tank", "tank-material-open"}
     assert set(KEYS) == set(heat_faults.CASES)
 
 

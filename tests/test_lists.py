@@ -23,7 +23,7 @@ SETS = (
     "worked", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth", "thirteenth",
     "fourteenth", "fifteenth", "sixteenth", "seventeenth", "eighteenth", "twentieth", "twentyfirst", "twentysecond", "twentythird",
     "twentyfourth", "nineteenth", "opened", "twentyfifth", "twentysixth", "twentyseventh", "twentyeighth",
-    "thirtieth", "thirtyfirst", "thirtysecond", "thirtythird",
+    "thirtieth", "thirtyfirst", "thirtysecond", "thirtythird", "thirtyfifth",
 )  # fmt: skip
 BUILT_ON = [HERE / name for name in SETS]
 HEAD = ["Tank", "Qty", "kW each", "Volts", "Ph"]
@@ -38,7 +38,7 @@ def test_the_lists_are_there() -> None:
         "thirteenth": 14, "fourteenth": 14, "fifteenth": 16, "sixteenth": 14, "seventeenth": 12, "eighteenth": 12,
         "twentieth": 14, "twentyfirst": 12, "twentysecond": 15, "twentythird": 15, "twentyfourth": 14, "twentyfifth": 14, "twentysixth": 12,
         "nineteenth": 12, "twentyseventh": 14, "twentyeighth": 14, "twentyninth": 14,
-        "thirtieth": 10, "thirtyfirst": 10, "thirtysecond": 10, "thirtythird": 14, "thirtyfourth": 14,
+        "thirtieth": 10, "thirtyfirst": 10, "thirtysecond": 10, "thirtythird": 14, "thirtyfourth": 14, "thirtyfifth": 12,
         "worked": 22,
     }  # fmt: skip
 
@@ -77,6 +77,8 @@ PROVOKED: dict[str, list[Sequence[object]]] = {
     "list-read": [HEAD, ONE],
     "row-taken-out": [[*HEAD, "Remarks"], ONE, ["T-2", 3, 9, 480, 3, "DELETED"]],
     "row-in-doubt": [[*HEAD, "Remarks"], ONE, ["T-2", 3, 9, 480, 3, "future"]],
+    "note-asks": [["1. GFCI 30 mA on all heater branches"], [], HEAD, ONE],
+    "notes-aside": [HEAD, ONE, [], ["1. Paint all heaters blue before they leave"]],
     "row-passed-over": [["Also wanted: 2 ea. 9 kW heaters for tank T-9, 480 V"], [], HEAD, ONE],
     "remark-aside": [[*HEAD, "Remarks"], ONE, ["T-2", 3, 9, 480, 3, "rectifier by others"]],
     "row-not-heater": [[*HEAD, "What"], ONE, ["T-2", 1, 3, 480, 3, "circulating pump"]],

@@ -217,8 +217,8 @@ def test_every_draft_is_a_map_that_fits_its_own_workbook(rows: list[list[object]
         return
     (tmp_path / "list.xlsx").write_bytes(data)
     text = draft(tmp_path / "list.xlsx")
-    plan = parse_map(text, "map.toml", "map.toml") if "\n[[table]]" in text else None
-    assert plan is not None or not tomllib.loads(text)
+    plan = parse_map(text, "map.toml", "map.toml") if "\n[[table]]" in text or "\nothers" in text else None
+    assert plan is not None or "The workbook is empty" in text
     for column_map in (None, plan):
         job = read(tmp_path / "list.xlsx", column_map=column_map)
         records = {"heaters": job.banks, "feeders": job.feeders, "tanks": job.tanks, "stock": job.stock}

@@ -22,6 +22,7 @@ Revision B gives both prices, and T-101 six heaters in place of three: all of it
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from decimal import Decimal
 from pathlib import Path
 
@@ -30,7 +31,7 @@ import pytest
 
 import batch
 from batch.comparing.compare import compare_revisions
-from batch.comparing.money_moves import PRICED_NOW, QUANTITY
+from batch.comparing.money_moves import PRICED_NOW, QUANTITY, UNIT_PRICE
 from batch.quoting.offer import quote_project
 from batch.reopening.reopen import open_revision
 from tests.recalculation import needs_office, recalculated_all
@@ -53,7 +54,7 @@ THEIRS = (
 )  # fmt: skip
 
 
-def written(path: Path, revision: str) -> Path:
+def written(path: Path, revision: str, change: Callable[[dict[str, list[dict[str, object]]]], None] | None = None) -> Path:
     tables = small.tables()
     tables["projects"][0] |= {"revision": revision, "distribution": None}
     for row in tables["heaters"]:
@@ -78,6 +79,8 @@ def written(path: Path, revision: str) -> Path:
     tables["other_costs"] = [
         {"project": small.PROJECT, "what": "drawings", "scope_item": "drawings", "quantity": 2, "unit": "lot", "amount": 500}
     ]
+    if change is not None:
+        change(tables)
     book.write(path, small.TITLE, small.STORY, tables, us=True)
     return path
 
@@ -131,6 +134,55 @@ def test_the_difference_is_of_the_causes_worked_by_hand(paths: dict[str, Path]) 
         ("HTR-101", QUANTITY): 1200.0, ("WIRE-12", QUANTITY): 28.98, ("WIRE-12G", QUANTITY): 7.245, ("PVC80-1-2", QUANTITY): 120.0,
         ("HTR-104", PRICED_NOW): 4200.0, ("WIRE-10", PRICED_NOW): 28.98,
     })  # fmt: skip
+
+
+def test_waste_and_allowances_are_a_step_of_their_own(paths: dict[str, Path], tmp_path: Path) -> None:
+    """Of revision B with three heaters in T-101 after all: six of them, 10 % waste of wire, and fittings of 25 % of the raceway's price.
+
+    Quantities by the old rules: the material of T-101 once more, 1356.225. By the new ones: 5 % more of all wire, which is 438.4 without
+    waste (460.32 / 1.05), and a quarter of 1370.00 of raceway. Each times 1.02 x 1.10 x 1.25 = 1.4025; six hours more at 137.50.
+    """
+
+    def three(tables: dict[str, list[dict[str, object]]]) -> None:
+        tables["heaters"][0]["quantity"] = 3
+
+    def changed(tables: dict[str, list[dict[str, object]]]) -> None:
+        tables["pricing"][0]["wire_waste_pct"] = 10
+        rule = {"allowance": "raceway fittings", "quantity": 25, "per": "per cent of raceway price"}
+        tables["allowances"] = [{"project": small.PROJECT, **rule}]
+
+    written(tmp_path / "three.xlsx", "B", three), written(tmp_path / "ten.xlsx", "B", changed)
+    old, new = (open_revision(tmp_path / name, batch.PROGRAM) for name in ("three.xlsx", "ten.xlsx"))
+    made = compare_revisions(old, new)
+    moved = {step.step: step.moved for step in made.steps if abs(step.moved) > 1e-6}
+    assert moved == pytest.approx({
+        "quantities of parts": 1.4025 * 1356.225, "hours": 137.5 * 6, "waste and allowances": 1.4025 * (0.05 * 438.4 + 0.25 * 1370),
+    })  # fmt: skip
+    assert made.checks and all(check.passes for check in made.checks)
+    again = compare_revisions(old, open_revision(paths["B"], batch.PROGRAM))
+    assert [step.moved for step in again.steps if step.step == "waste and allowances"] == [0.0]
+
+
+def test_what_a_per_cent_of_raceway_moves_is_told_by_its_causes(tmp_path: Path) -> None:
+    """25 and then 30 % of 1370.00, of which T-101 has 120.00 less before: 25 % of 120, then 5 % of 1370. All steps add up."""
+
+    def rule(quantity: float, heaters: int) -> Callable[[dict[str, list[dict[str, object]]]], None]:
+        def change(tables: dict[str, list[dict[str, object]]]) -> None:
+            own = {"project": small.PROJECT, "allowance": "raceway fittings", "per": "per cent of raceway price"}
+            tables["allowances"] = [{**own, "quantity": quantity}]
+            tables["heaters"][0]["quantity"] = heaters
+
+        return change
+
+    written(tmp_path / "a.xlsx", "B", rule(25, 3)), written(tmp_path / "b.xlsx", "B", rule(30, 6))
+    made = compare_revisions(*(open_revision(tmp_path / name, batch.PROGRAM) for name in ("a.xlsx", "b.xlsx")))
+    fittings = {move.cause: move.moved for move in made.moves if move.role == "raceway fittings"}
+    assert fittings == pytest.approx({QUANTITY: 30.0, UNIT_PRICE: 68.5})
+    moved = {step.step: step.moved for step in made.steps if abs(step.moved) > 1e-6}
+    assert moved == pytest.approx({
+        "quantities of parts": 1.4025 * (1356.225 + 30), "hours": 137.5 * 6, "waste and allowances": 1.4025 * 68.5,
+    })  # fmt: skip
+    assert all(check.passes for check in made.checks)
 
 
 @needs_office

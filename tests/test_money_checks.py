@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 import batch
 from batch.material_lines import BUILD, OTHER, Material
-from batch.price.cost_chain import price_of, rounded
+from batch.price.cost_chain import chain, price_of, rounded
 from batch.results import JobResult
 from batch.schedules import money_checks as money_check_module
 from batch.schedules.buy_list import BUY_LIST
@@ -18,6 +18,10 @@ from batch.schedules.money_checks import money_checks
 from tests.job_builder import bank, size
 from tests.make_samples import HERE
 from tests.samples import book, plant, small, stock
+
+BY_TYPE = "Quotation by panel type, heaters, runs and the rest, positions rounded once"
+OF_TYPES = "Price views by type + heaters, runs and the rest"
+NOTHING_LEFT_OVER = "Price of parts used, without what is left over of whole lots"
 
 
 @pytest.fixture(scope="module")
@@ -35,7 +39,7 @@ def failing(result: JobResult, line: Material, other: Material | None) -> set[st
 
 def test_all_of_them_pass(result: JobResult) -> None:
     checks = list(money_checks(result))
-    assert len(checks) == 20 and all(check.passes for check in checks)
+    assert len(checks) == 24 and all(check.passes for check in checks)
     nought = ("Open lines", "Poles of fused branches", "Poles of fused panel feeders")  # all is priced; its panels have breakers
     assert {check for check in checks if check.left} == {check for check in checks if not check.what.startswith(nought)}
 
@@ -43,12 +47,29 @@ def test_all_of_them_pass(result: JobResult) -> None:
 def test_a_dearer_line_shows_wherever_it_is_added_up(result: JobResult) -> None:
     lines = result.projects[0].materials
     wire = next(one for one in lines if one.stretch is not None)
-    assert failing(result, wire, wire._replace(unit_price=2 * wire.unit_price)) == {"Material on Prices", "Buy list, what is used"}
+    assert failing(result, wire, wire._replace(unit_price=2 * wire.unit_price)) == {
+        "Material on Prices", "Buy list, what is used", BY_TYPE, OF_TYPES,
+    }  # fmt: skip
     built = next(one for one in lines if one.owner.kind == BUILD)
-    of_build = {"Material on Prices", "Builds x how many", "Buy list, what is used"}
+    of_build = {"Material on Prices", "Builds x how many", "Buy list, what is used", BY_TYPE}
     assert failing(result, built, built._replace(unit_price=2 * built.unit_price)) == of_build
     cost = next(one for one in lines if one.sort == OTHER)
-    assert failing(result, cost, cost._replace(unit_price=2 * cost.unit_price)) == {"Other costs on Prices"}
+    assert failing(result, cost, cost._replace(unit_price=2 * cost.unit_price)) == {
+        "Other costs on Prices", "Buy list, what is used + lines of per cent + other costs", NOTHING_LEFT_OVER, BY_TYPE, OF_TYPES,
+    }  # fmt: skip
+
+
+def test_what_is_left_over_of_whole_lots_is_in_no_position(result: JobResult) -> None:
+    """A position that bears the worth of what is left over of one part: its price is more than that of what is used."""
+    bought = next(one for one in result.money.buy if one.surplus and one.unit_price)
+    worth = bought.surplus * bought.unit_price / bought.per
+    atom = next(one for one in result.money.atoms if one.cost.price)
+    cost = chain(material=atom.material + worth, other=atom.other, shop_h=atom.shop_h, field_h=atom.field_h, freight_sum=atom.freight_sum,
+                 rates=atom.rates)  # fmt: skip
+    dearer = tuple(one._replace(parts=one.parts + worth, cost=cost) if one is atom else one for one in result.money.atoms)
+    changed = replace(result, money=result.money._replace(atoms=dearer))
+    [found] = [check for check in money_checks(changed) if check.what.startswith(NOTHING_LEFT_OVER)]
+    assert not found.passes and found.right - found.left == pytest.approx(cost.price - atom.cost.price)
 
 
 def test_a_row_that_prices_does_not_show_is_missed_in_what_is_stated(result: JobResult, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -22,6 +22,19 @@ def _allowance(tables: Tables) -> None:
     tables["allowances"][1]["part"] = "NO-SUCH"
 
 
+def _least(tables: Tables) -> None:
+    tables["allowances"][1]["at_least"] = 4
+
+
+def _by_colour(tables: Tables) -> None:
+    tables["pricing"][0].update(wire_colours="yes", colour_to="2 AWG")
+    tables["stock"] = [row for row in tables["stock"] if row.get("colour") != "brown"]
+
+
+def _thick(tables: Tables) -> None:
+    tables["pricing"][0].update(wire_colours="yes", colour_to="thick")
+
+
 def _unit(tables: Tables) -> None:
     next(row for row in tables["stock"] if row["part"] == "WIRE-12").pop("per_unit")
 
@@ -44,6 +57,9 @@ def _neither(tables: Tables) -> None:
     [
         (_scope, "scope-contradicts", "Scope", "Supplied by", "permits"),
         (_allowance, "allowance-part-unknown", "Allowances", "Part", "warning labels"),
+        (_least, "allowance-cell-unused", "Allowances", "At least (ea)", "warning labels"),
+        (_by_colour, "wire-colour-missing", "Pricing", "Largest size in colour", "PILOT"),
+        (_thick, "colour-size-unknown", "Pricing", "Largest size in colour", "PILOT"),
         (_unit, "length-price-unused", "Stock", "Per unit", "WIRE-12"),
         (_both, "profit-twice", "Pricing", "Margin of price (%)", "PILOT"),
         (_all_of_it, "profit-missing", "Pricing", "Margin of price (%)", "PILOT"),

@@ -78,10 +78,40 @@ def test_of_the_views_its_tank_and_its_feeder_move_alike(books: tuple[JobResult,
     made, found = books[0], moved(books, "Price views")
     of = {view.number: (view.kind, view.name) for view in made.money.views}
     sheet = openpyxl.load_workbook(books[2], data_only=True)["Price views"]
-    price = {of[sheet.cell(row, 1).value]: amount for (row, heading), amount in found.items() if heading.startswith("Price")}
+    price = {of[sheet.cell(row, 1).value]: amount for (row, heading), amount in found.items() if heading.startswith("Price (")}
     bearers = {heading: amount for (_, heading), amount in moved(books, "Prices").items()}
     assert price == pytest.approx(dict.fromkeys((("tank", "T-106"), ("feeder", "F-1")), bearers["Price (USD)"]))
     assert {row for row, _ in found} == {row for row, heading in found if heading.startswith("Material")}
+
+
+def test_a_dearer_part_moves_its_types_as_often_as_they_are_built(tmp_path: Path) -> None:
+    """A part that stands in one bill alone, dearer by 100: the price of that type on Price views by the whole chain, and of no other."""
+    made = batch.size(HERE / "small-clean.xlsx", tmp_path / "as.xlsx")
+    owners: dict[str, set[str]] = {}
+    lines = made.projects[0].materials
+    for line in lines:
+        owners.setdefault(line.part, set()).add(line.owner.name if line.owner.kind == "build" else "")
+    line = next(one for one in lines if one.part and one.owner.kind == "build" and len(owners[one.part]) == 1 and one.builds > 1)
+    opened = openpyxl.load_workbook(tmp_path / "as.xlsx")
+    head, columns = head_of(opened["Buy list"], "Stock part")
+    at = next(column for heading, column in columns.items() if heading.startswith("Unit price"))
+    for row in opened["Buy list"].iter_rows(min_row=head + 1):
+        if row[columns["Stock part"] - 1].value == line.part:
+            row[at - 1].value += MORE
+    opened.save(tmp_path / "dearer.xlsx")
+    done = recalculated_all([tmp_path / "as.xlsx", tmp_path / "dearer.xlsx"], tmp_path)
+    before, after = (figures(done[tmp_path / f"{name}.xlsx"], "Price views") for name in ("as", "dearer"))
+    prices = [at for at in before if at[1].startswith("Price ")]
+    moved = {at: after[at] - before[at] for at in prices if abs(after[at] - before[at]) > 1e-6}
+    sheet = openpyxl.load_workbook(done[tmp_path / "as.xlsx"])["Price views"]
+    _, columns = head_of(sheet, "Project")
+    of_type = [amount for (row, _), amount in moved.items() if sheet.cell(row, columns["View"]).value == "by type"]
+    rates = made.money.rates[0]
+    more = MORE * line.quantity / line.per * (1 + ((rates.purchase_tax_pct or 0.0) + (rates.freight_pct or 0.0)) / 100)
+    more *= (1 + rates.contingency_pct / 100) * (1 + rates.overhead_pct / 100) * (1 + rates.markup_pct / 100)
+    assert sorted(of_type) == pytest.approx([more / line.builds, more])
+    names = {sheet.cell(row, columns["Of"]).value for row, _ in moved if sheet.cell(row, columns["View"]).value == "by type"}
+    assert names == {line.owner.name}
 
 
 def test_a_view_with_a_row_that_has_no_price_has_none(tmp_path: Path) -> None:

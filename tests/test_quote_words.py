@@ -77,7 +77,7 @@ def test_a_price_names_the_questions_that_it_waits_for_and_no_other(tmp_path: Pa
     assert set(found) == {"T-101", "T-103", "T-104", "T-106", "Supply F-1", "General"}
     assert found["T-106"] == found["General"] == "price follows" and found["Supply F-1"] == found["T-101"]
     assert [found[tag].count(" | ") for tag in ("T-101", "T-103", "T-104")] == [1, 1, 1]
-    assert "What should stand in Heaters" in found["T-101"]
+    assert "Heaters F2 (tank T-101): Volts is blank." in found["T-101"]
     assert "A note leaves open whether the heaters in tank T-103" in found["T-103"]
     assert "the distance from the panels to the heaters" in found["T-104"]
 
@@ -198,7 +198,7 @@ def test_every_question_that_stops_something_says_what(tmp_path: Path) -> None:
 def test_a_question_about_a_cell_names_its_tank_and_a_blank_is_not_said_to_be_unclear(tmp_path: Path) -> None:
     [asked] = [one for one in ask(batch.check(job(tmp_path, without_volts))) if one.takes == "cells"]
     assert asked.words == (
-        "What should stand in Heaters F2 (tank T-101) of your list? It is open there or we cannot read it with certainty."
+        "What should stand in your list where it is open, or cannot be read with certainty? Heaters F2 (tank T-101): Volts is blank."
     )
 
 
@@ -216,3 +216,27 @@ def test_a_wall_that_was_taken_stands_in_millimetres_and_inches(tmp_path: Path) 
 
     [told] = [words for words in quote_project(batch.check(job(tmp_path, without))).offer.assumptions if words.startswith("heat of")]
     assert re.fullmatch(r"heat of tank T-101 compared with wall (\d+) mm \((\d+\.\d) in\)", told)
+
+
+def _rules(tables: Tables) -> None:
+    """A rule and a cost in words that are none of the customer's business; a sum for freight."""
+    tables["allowances"].append({"project": small.PROJECT, "allowance": "SHOPWORDS of supplier Nn", "quantity": 1, "per": "project"})
+    tables["other_costs"].append({"project": small.PROJECT, "what": "SHOPWORDS again", "quantity": 1, "amount": 10.0})
+    tables["pricing"][0] |= {"freight_pct": None, "freight_amount": 100.0}
+
+
+@pytest.mark.parametrize("by", BY)
+def test_what_is_of_the_whole_project_is_named_in_a_customer_s_words(tmp_path: Path, by: str) -> None:
+    """Spare fuses, what Other costs says to be an item of the scope, freight, and the rest without the shop's own words."""
+    shown = [place.words for place in quote_project(batch.check(job(tmp_path, _rules)), by=by).offer.positions]
+    general = next(words for words in shown if "spare fuses" in words)
+    assert all(words in general for words in ("drawings", "freight", "labels and small parts", "other work"))
+    assert "the whole project" not in "; ".join(shown) and "SHOPWORDS" not in "; ".join(shown)
+
+
+def test_what_the_customer_supplies_is_not_named_as_ours(tmp_path: Path) -> None:
+    def theirs(tables: Tables) -> None:
+        tables["scope"] = [{"project": small.PROJECT, "item": item, "by": "customer"} for item in ("supply to the board", "spares")]
+
+    shown = {place.tag: place.words for place in quote_project(batch.check(job(tmp_path, theirs))).offer.positions}
+    assert "supply to" not in shown["Supply F-1"] and "distribution unit" in shown["Supply F-1"] and "spare" not in shown["General"]

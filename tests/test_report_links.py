@@ -39,6 +39,10 @@ def test_each_finding_leads_to_the_row_it_is_about(name: str) -> None:
             assert go_to.hyperlink is None
             continue
         sheet, _, number = go_to.value.rpartition(" row ")
+        if not sheet:  # about a whole project: its page
+            assert go_to.value == f"Summary {finding['project'].value}" and go_to.hyperlink.location == f"'{go_to.value}'!A1"
+            assert not any(finding[key].value for key in ("tank", "bank", "feeder"))
+            continue
         assert go_to.hyperlink.location == f"'{sheet}'!A{number}"
         there = read(book[sheet], int(number))
         for key in SUBJECTS[sheet]:

@@ -87,6 +87,12 @@ def test_a_colour_that_is_not_listed_is_open_and_says_so() -> None:
     assert lines["brown"].part == "W-BROWN" and lines["brown"].status == "priced"
     assert (lines["orange"].part, lines["orange"].status) == ("", "open")
     assert lines["orange"].why == "the Stock sheet lists no such wire in orange"
+    [said] = [finding for finding in result.findings if finding.code == "wire-colour-missing"]
+    assert "orange" in said.message and "brown" not in said.message
+    both = [*listed, part(part="W-ORANGE", size="12 AWG", colour="orange", **PLAIN)]
+    more = size([bank(quantity=1)], stock=both, pricing=priced(wire_colours="yes"))
+    missing = [finding.message for finding in more.findings if finding.code == "wire-colour-missing"]
+    assert not any("orange" in message for message in missing)
 
 
 def test_a_largest_size_that_is_none_leaves_lines_open() -> None:
@@ -94,6 +100,7 @@ def test_a_largest_size_that_is_none_leaves_lines_open() -> None:
     result = size([bank(quantity=1)], stock=listed, pricing=priced(wire_colours="yes", colour_to="thick"))
     [line] = [line for line in result.projects[0].materials if line.role == "conductor" and line.used_for == "branch"]
     assert line.status == "open" and line.why == "Largest size in colour on Pricing is no wire size: thick"
+    assert ["thick" in finding.message for finding in result.findings if finding.code == "colour-size-unknown"] == [True]
 
 
 def test_telling_them_apart_loses_no_conductor_and_keeps_the_checks(tmp_path) -> None:

@@ -77,6 +77,15 @@ of_feeder(
 )
 ONE_PHASE = {"phases": 1, "wires": 2, "system": None}
 of_source(
+    "source-system-told",
+    "system",
+    "TX-1: System is unknown; delta is taken, as its feeders say: F-1.",
+    [{"connection": "parallel"}],
+    [{"system": "delta"}],
+    system="unknown",
+    wires=None,
+)
+of_source(
     "feeder-pair-chosen",
     "source",
     "F-1 is put on A-B of TX-1: the fullest line of the source then carries least.",
@@ -606,3 +615,23 @@ def test_fuses_of_circuits_with_fewer_poles_than_others_are_named_apart() -> Non
     mixed = fuses_of(device, [2, 1])
     assert (mixed.poles, mixed.words[:12]) == (2, "1 or 2 fuses") and mixed.words.endswith("none in the grounded line")
     assert fuses_of(device, [0]).words == "none: grounded line"
+
+
+def told(*feeders: dict[str, object], **given: object) -> tuple[str, list[str]]:
+    """The system that a source without one comes to have by its feeders, and the feeders that are refused."""
+    rows = [hung(**{"feeder": f"F-{at}", "wires": None, **cells}) for at, cells in enumerate((*feeders, {"system": None}), 1)]
+    banks = [bank(tank=f"T-{at}", feeder=row.feeder) for at, row in enumerate(rows, 1)]
+    result = size_job(of([source(**{"system": None, "wires": None, **given})], banks, rows))
+    [row] = result.projects[0].sources
+    return row.supply.system.value, [one.feeder for one in result.findings if one.code == "source-mismatch"]
+
+
+def test_a_source_without_a_system_has_that_of_its_feeders() -> None:
+    assert told({"system": "delta"}) == ("delta", [])
+    assert told({"system": "corner-grounded delta", "grounded_line": "A"}) == ("corner-grounded delta", [])
+    # of feeders that contradict each other none is believed, and both are asked about; so is one that the source's wires rule out
+    assert told({"system": "delta"}, {"system": "wye grounded"}) == ("unknown", ["F-1", "F-2"])
+    assert told({"system": "delta"}, wires=4) == ("wye grounded", ["F-1"])
+    # a feeder of one phase says nothing of a source of three
+    assert told({"system": "1-phase line-to-line", "phases": 1, "wires": 2}) == ("unknown", [])
+    assert told({"system": "delta"}, system="wye grounded") == ("wye grounded", ["F-1"])

@@ -16,6 +16,7 @@ from batch.comparing.outcomes import result_changes, twins_of
 from batch.comparing.pairing import Pair, Renamed, in_both, pair_all
 from batch.comparing.revision import Revision
 from batch.comparing.same_feeders import same_feeders
+from batch.comparing.shop_rules import by_rules_before
 from batch.comparing.totals import figures, orders, part_names, project_figures, project_names
 from batch.findings import Finding, Severity
 from batch.price.price_basis import rebased
@@ -54,7 +55,7 @@ def compare_revisions(old: Revision, new: Revision, renamed: Sequence[Renamed] =
         currencies=currencies,
         rebased=tuple(rebased(_parts(old, new, pairs))),
         moves=moves,
-        steps=price_steps(old.result, new.result, moves, same),
+        steps=price_steps(old.result, new.result, same, parts, by_rules_before(old, new, same)),
     )
     return _checked(compared, old, new)
 

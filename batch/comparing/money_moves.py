@@ -11,17 +11,18 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from batch.comparing.lines import fold
-from batch.material_lines import LABOUR, METRES, OTHER, Material
-from batch.money_results import Atom, Rates
+from batch.material_lines import LABOUR, METRES, OTHER, PER_CENT, RACEWAY, Material
+from batch.money_results import Atom
 from batch.price.cost_chain import chain
 from batch.price.stock_prices import price_list, price_row, used_quantities
 from batch.records import Job
 from batch.results import JobResult
+from batch.sizing.allowances import OF_RACEWAY
 
 QUANTITY, BREAK, UNIT_PRICE = "quantity", "price break", "unit price"
 NEW, GONE, PRICED_NOW, NO_PRICE_NOW = "new", "gone", "priced now", "no longer priced"
 STEPS = (
-    "quantities of parts, with waste and allowances", "prices of parts", "other costs", "hours", "labour rates",
+    "quantities of parts", "prices of parts", "other costs", "hours", "labour rates", "waste and allowances",
     "freight and tax on purchases", "contingency", "overhead", "profit",
 )  # fmt: skip
 WHOLE = "all projects"
@@ -41,6 +42,7 @@ class MoneyMove(NamedTuple):
     unit_price: tuple[float | None, float | None]
     moved: float
     sort: str
+    role: str = ""
 
 
 class PriceStep(NamedTuple):
@@ -70,7 +72,7 @@ class _Part:
 
     def add(self, line: Material) -> None:
         if line.price is not None and line.amount is not None:
-            self.amount += line.amount
+            self.amount += line.amount if line.sort != PER_CENT else line.unit_price or 0.0  # so many per cent of that much money
             self.money += line.price
             self.priced = True
 
@@ -107,7 +109,8 @@ def _by_project(result: JobResult, names: Mapping[str, str] = MappingProxyType({
     for project in result.projects:
         parts = found.setdefault(fold(project.project.project), {})
         for line in project.materials:
-            key = (names.get(line.part, line.part), "", line.unit) if line.part else (line.role, line.words, line.unit)
+            words = line.words if line.sort != PER_CENT else ""  # which say how many per cent
+            key = (names.get(line.part, line.part), "", line.unit) if line.part else (line.role, words, line.unit)
             parts.setdefault(key, _Part(line)).add(line)
     return found
 
@@ -149,57 +152,71 @@ def _move(project: str, currency: str, was: _Part | None, now: _Part | None, *, 
     quantity = (was.amount if was else None, now.amount if now else None)
     each = (was.each if was and was.priced else None, now.each if now and now.priced else None)
     words = line.words if line.part else f"{line.role}: {line.words}"
-    return MoneyMove(project, currency, line.part, words, cause, line.buy_unit, quantity, each, moved, line.sort)
+    unit = line.buy_unit if line.sort != PER_CENT else "of money"
+    return MoneyMove(project, currency, line.part, words, cause, unit, quantity, each, moved, line.sort, line.role)
 
 
-def price_steps(old: JobResult, new: JobResult, moves: Sequence[MoneyMove], same: Mapping[str, str]) -> tuple[PriceStep, ...]:
-    """The price of each project that has one in both revisions, replaced step by step; then of all, where they are in one currency."""
-    sides = []
-    for result in (old, new):
-        atoms: dict[str, list[Atom]] = defaultdict(list)
-        for atom in result.money.atoms:
-            atoms[fold(atom.rates.project)].append(atom)
-        sides.append(atoms)
-    before = {same.get(name, name): atoms for name, atoms in sides[0].items()}
+def price_steps(
+    old: JobResult, new: JobResult, same: Mapping[str, str], parts: Mapping[str, str] = MappingProxyType({}),
+    between: JobResult | None = None,
+) -> tuple[PriceStep, ...]:  # fmt: skip
+    """The price of each project that has one in both revisions, replaced step by step; then of all, where they are in one currency.
+
+    between  the new revision by the waste and allowances of the old one (`batch.comparing.shop_rules`); None = both count alike
+    """
+    between = new if between is None else between
+    before, middle, after = ({same.get(name, name): atoms for name, atoms in _atoms(old).items()}, _atoms(between), _atoms(new))
     quantities: dict[str, float] = defaultdict(float)
-    for move in moves:
-        if move.cause in (QUANTITY, NEW, GONE) and move.sort not in (OTHER, LABOUR):
-            quantities[fold(move.project)] += move.moved
+    for move in money_moves(old, between, same, parts):
+        if move.cause in (QUANTITY, NEW, GONE) and move.sort not in (OTHER, LABOUR, PER_CENT):
+            name = fold(move.project)
+            quantities[name] += move.moved * (1.0 + _per_cents(between, name) * (move.role == RACEWAY))
     found: list[PriceStep] = []
-    for name, own in sides[1].items():
+    for name, own in after.items():
         if name in before:
-            found += _of_project(before[name], own, quantities[name])
+            found += _of_project(before[name], middle.get(name, own), own, quantities[name])
     several = len({step.project for step in found}) > 1
-    if several and len({step.currency for step in found}) == 1 and len({step.project for step in found}) == len(sides[1]) == len(before):
-        after = sum(atom.cost.price or 0.0 for atoms in before.values() for atom in atoms)
+    if several and len({step.currency for step in found}) == 1 and len({step.project for step in found}) == len(after) == len(before):
+        price = sum(atom.cost.price or 0.0 for atoms in before.values() for atom in atoms)
         for step in STEPS:
             moved = sum(one.moved for one in found if one.step == step)
-            after += moved
-            found.append(PriceStep(WHOLE, found[0].currency, step, moved, after))
+            price += moved
+            found.append(PriceStep(WHOLE, found[0].currency, step, moved, price))
     return tuple(found)
 
 
-def _of_project(was: Sequence[Atom], now: Sequence[Atom], quantities: float) -> Iterator[PriceStep]:
+def _atoms(result: JobResult) -> dict[str, list[Atom]]:
+    atoms: dict[str, list[Atom]] = defaultdict(list)
+    for atom in result.money.atoms:
+        atoms[fold(atom.rates.project)].append(atom)
+    return dict(atoms)
+
+
+def _per_cents(result: JobResult, project: str) -> float:
+    """What rules of the shop add to the price of raceway: 0.25 of 25 %."""
+    return sum(rule.quantity for rule in result.job.allowances if rule.per == OF_RACEWAY and fold(rule.project) == project) / 100.0
+
+
+def _of_project(was: Sequence[Atom], between: Sequence[Atom], now: Sequence[Atom], quantities: float) -> Iterator[PriceStep]:
     """A project's price with one thing after another as it is now; nothing where it has no price before or after."""
     old, new = was[0].rates, now[0].rates
     if old.currency != new.currency or any(atom.cost.price is None for atom in (*was, *now)):
         return
-    material, other, shop, field, freight = _sums(was)
-    to_material, to_other, to_shop, to_field, to_freight = _sums(now)
+    before, middle, after = _sums(was), _sums(between), _sums(now)
     labour = old._replace(
         shop_rate=new.shop_rate, field_rate=new.field_rate, shop_factor=new.shop_factor, field_factor=new.field_factor
     )
-    buying = labour._replace(purchase_tax_pct=new.purchase_tax_pct, freight_pct=new.freight_pct, freight_amount=new.freight_amount)
-    contingency = buying._replace(contingency_pct=new.contingency_pct)
+    freight = labour._replace(purchase_tax_pct=new.purchase_tax_pct, freight_pct=new.freight_pct, freight_amount=new.freight_amount)
+    contingency = freight._replace(contingency_pct=new.contingency_pct)
     overhead = contingency._replace(overhead_pct=new.overhead_pct)
     profit = overhead._replace(markup_pct=new.markup_pct, profit_pct=new.profit_pct)
+    worked = before._replace(material=middle.material, other=after.other, shop_h=middle.shop_h, field_h=middle.field_h)
     states = [
-        (material, other, shop, field, freight, old), (material + quantities, other, shop, field, freight, old),
-        (to_material, other, shop, field, freight, old), (to_material, to_other, shop, field, freight, old),
-        (to_material, to_other, to_shop, to_field, freight, old), (to_material, to_other, to_shop, to_field, freight, labour),
-        *((to_material, to_other, to_shop, to_field, to_freight, one) for one in (buying, contingency, overhead, profit)),
+        (before, old), (before._replace(material=before.material + quantities), old), (before._replace(material=middle.material), old),
+        (before._replace(material=middle.material, other=after.other), old), (worked, old), (worked, labour),
+        (after._replace(freight_sum=before.freight_sum), labour), *((after, one) for one in (freight, contingency, overhead, profit)),
     ]  # fmt: skip
-    prices = [_price(state) for state in states]
+    prices = [chain(**sums._asdict(), rates=rates).price for sums, rates in states]
     known = prices[0]
     for step, price in zip(STEPS, prices[1:], strict=True):
         if price is None or known is None:  # a rate that stands in one revision alone: shown with the step that gives it
@@ -209,14 +226,19 @@ def _of_project(was: Sequence[Atom], now: Sequence[Atom], quantities: float) -> 
         yield PriceStep(new.project, new.currency, step, moved, price or 0.0)
 
 
-def _sums(atoms: Iterable[Atom]) -> tuple[float, float, float, float, float]:
+class _Sums(NamedTuple):
+    """What the chain of costs begins with."""
+
+    material: float
+    other: float
+    shop_h: float
+    field_h: float
+    freight_sum: float
+
+
+def _sums(atoms: Iterable[Atom]) -> _Sums:
     atoms = list(atoms)
-    return (
+    return _Sums(
         sum(atom.material for atom in atoms), sum(atom.other for atom in atoms), sum(atom.shop_h for atom in atoms),
         sum(atom.field_h for atom in atoms), sum(atom.freight_sum for atom in atoms),
     )  # fmt: skip
-
-
-def _price(state: tuple[float, float, float, float, float, Rates]) -> float | None:
-    material, other, shop, field, freight, rates = state
-    return chain(material=material, other=other, shop_h=shop, field_h=field, freight_sum=freight, rates=rates).price

@@ -17,6 +17,8 @@ from batch.findings.record import Effect, Finding, Harm, Kind, Remark, Remarks, 
 from batch.findings.revising import REVISING
 from batch.findings.supply_side import SUPPLY_SIDE
 
+SHEET = "sheet"  # a field that is a name as the workbook has it, which may end in a space
+
 __all__ = ["CATALOGUE", "Effect", "Finding", "Harm", "Kind", "Remark", "Remarks", "Severity", "find", "remark", "word"]
 
 
@@ -36,7 +38,7 @@ CATALOGUE: dict[str, Kind] = _catalogue(READING, ELECTRICAL, SUPPLY_SIDE, EARTHI
 def word(said: Remark) -> str:
     """The message of a remark: its kind's template with the fields filled in."""
     try:
-        return filled(CATALOGUE[said.code].template, dict(said.fields))
+        return filled(CATALOGUE[said.code].template, {name: value.strip() if name == SHEET else value for name, value in said.fields})
     except KeyError as gap:
         raise SpecificationError(f"finding {said.code}: {gap} is not declared or not filled") from None
 

@@ -39,6 +39,8 @@ HEAT: tuple[Kind, ...] = (
           "Use one of the names of the table (see Code basis), and ask about strong caustic, oil or wax: they are not like water."),
     _note("material-unknown", "Material not known", "{material} is not in the table of tank materials: {used} is taken for the heat check.", "table of tank materials",
           "Use one of the names of the table (see Code basis)."),
+    _note("tank-material-open", "Tank material to be asked for", "Tank material is blank, and plain carbon steel does not bear {liquid}. What is the tank made of or lined with? Until it is said the heat is reckoned as of lined {used}, which of steel and plastics asks for the most.",
+          "table of liquids, from memory; " + PRACTICE, "Ask the customer, and fill Tank material on the Tanks sheet.", by_project=True),
     _caution("bath-boils", "Bath at its boiling point", "{operating} is nearer than {distance} to the boiling point of {liquid}, {boils}: the tank is not judged.", "no heat balance holds for a boiling bath; sea level",
              "Correct the temperature or its unit, or the liquid.", harm=FIRE),
     _caution("start-frozen", "Frozen at the start", "{start} is below the freezing point of {liquid}, {freezes}: its melting is counted in, but heaters must not be energized in a frozen bath.", PRACTICE,

@@ -34,7 +34,7 @@ LISTS: tuple[Kind, ...] = (
     ),
     caution(
         "supply-from-words",
-        "Volts or phases taken from words beside the list",
+        "Taken from words beside the list",
         "Sheet {sheet}: {column} = {value} where the row does not say it: {why}. Its line in the map: {line}.",
         "If that is not meant for all heaters, take that line out of the map that is written beside the results, and size by the map.",
     ),
@@ -114,9 +114,13 @@ LISTS: tuple[Kind, ...] = (
     caution(
         "remarks-not-understood",
         "Remarks that no rule understands",
-        "Sheet {sheet}: rows are sized though what their remarks say is not known to this program: {remarks}.",
+        "Sheet {sheet}: these remarks were not understood, and their rows are sized all the same: {remarks}.",
         'Read them; a row that is not to be sized is left out in the map that is written beside the results, under [table.rows]: its number = "leave out".',
     ),
+    caution("note-asks", "Note that asks for something", 'Sheet {sheet}: "{value}" is about {about}, and nothing that is sized was changed by it. Where it is said: {where}.',
+            "Write it there, or see that it is so in what was sized; where it means some heaters only, on their rows."),
+    note("notes-aside", "Sentences beside the list", "Sheet {sheet}: nothing was taken of these sentences, and none speaks of what is sized in words that are known: {notes}.",
+         "Read them; what they ask for is written on the job's sheets or into the map.", KEPT),
     hold(
         "row-passed-over",
         "Row outside the lists that speaks of heaters",

@@ -32,6 +32,8 @@ SUPPLY_SIDE: tuple[Kind, ...] = (
           "a feeder is sized on the source it hangs on", "Put the source's row right."),
     _refused("source-mismatch", "Feeder does not suit its source", "{feeder} is {asks}; its source {source} has {has}.", "{table_systems} forms of supply",
           "Correct the feeder's volts, phases, wires or system, or name another source."),
+    _note("source-system-told", "System taken from the feeders", "{source}: System is {was}; {system} is taken, as its feeders say: {feeders}.", "{table_systems} forms of supply",
+          "Fill System on the Sources sheet; where the feeders are wrong, correct them."),
     _note("feeder-pair-chosen", "Feeder's pair chosen", "{feeder} is put on {pair} of {source}: the fullest line of the source then carries least.", PRACTICE,
           "Fill Phase pair on the Feeders sheet where the plant says otherwise."),
     _note("feeder-pair-ignored", "Feeder's pair not used", "{feeder}: the pair {pair} has no use here: {why}.", PRACTICE, "Leave the cell blank, or write a pair that suits."),

@@ -16,6 +16,8 @@ from batch.intake.cell_profiles import number_of
 from batch.intake.cells import Outcome, Reader, reader
 from batch.intake.grid import worded
 from batch.intake.head import Head
+from batch.intake.heading_columns import A_UNIT
+from batch.intake.heading_columns import SIDES as OF_SIDES
 from batch.intake.heading_sense import concepts_of, names_a_heater
 from batch.intake.headings import BRACKETS, column_unit
 from batch.intake.line_kinds import DATA
@@ -62,10 +64,11 @@ def bath_columns(one: Studied) -> dict[str, ColumnPlan]:
     if one.region is None or plan.given or plan.turned or plan.free:
         return {}
     taken = plan.taken()
-    found: dict[str, ColumnPlan] = {}
-    best: dict[str, float] = {}
+    found = _sides_apart(one, taken)
+    best: dict[str, float] = dict.fromkeys(found, 1.0)
+    apart = {column.index for column in found.values()}
     for head in one.region.columns:
-        if head.index in taken or not head.text:
+        if head.index in taken or not head.text or head.index in apart or head.side() >= 0:
             continue
         meant = _sizes_column(one, head) or _meant(one, head)
         if meant is not None and meant[1] > best.get(meant[0].key, 0.0):
@@ -75,14 +78,49 @@ def bath_columns(one: Studied) -> dict[str, ColumnPlan]:
     return found
 
 
+def _sides_apart(one: Studied, taken: set[int]) -> dict[str, ColumnPlan]:
+    """Length, width and depth in three columns beside each other under one heading of sizes of tanks, each headed by its side, or none."""
+    heads = one.region.columns if one.region is not None else []
+    for first, second, third in zip(heads, heads[1:], heads[2:], strict=False):
+        three = (first, second, third)
+        indexes = [head.index for head in three]
+        if indexes != list(range(first.index, first.index + 3)) or taken & set(indexes):
+            continue
+        bare = not (second.text or third.text or second.unit or third.unit) and bool(words()["tank_sizes"].find(first.text))
+        sides = [0, 1, 2] if bare else [head.side() for head in three]  # as they stand in one cell: "96 x 36 x 48"
+        if all(_lettered(head, at) for at, head in enumerate(three)):
+            sides = [0, 1, 2]
+        if sorted(sides) != [0, 1, 2]:
+            continue
+        if names_a_heater(first.text) or other_equipment(first.text) or (bare and not _in_order(first.text)):
+            continue
+        pieces = re.split(r"[\s,;:()\[\]]+", " ".join(f"{head.text} {head.unit}" for head in (third, first)))
+        units = [known for piece in pieces if len(piece) > 1 and (known := find_unit(piece, "length"))]
+        unit = next((name for known in units if (name := UNIT_NAMES.get(known, ""))), "")
+        columns = {
+            SIDES[side]: ColumnPlan(SIDES[side], head.index, head.text, unit, CERTAIN, "its heading says so")
+            for side, head in zip(sides, three, strict=True)
+        }
+        read = [_reader(key, column, one.plan.decimal)(cell) for key, column in columns.items() for cell in _cells(one, column.index)]
+        if not bare or (read and sum(isinstance(value, float) for value in read) >= LEAST_SIZES * len(read)):
+            return columns
+    return {}
+
+
+def _lettered(head: HeadingColumn, at: int) -> bool:
+    """Is a column headed by the letter of that side of a tank and a unit of length: "L" over "mm", "B [mm]"?"""
+    lengths = [piece for piece in re.split(r"[\s,;:()\[\]]+", f"{head.text} {head.unit}") if len(piece) > 1 and find_unit(piece, "length")]
+    letter = A_UNIT.sub(" ", head.text).strip()
+    return bool(lengths) and len(letter) == 1 and OF_SIDES[at].fullmatch(letter) is not None
+
+
 def _of_a_tank(heading: str) -> bool:
     return any("tank" in concepts_of(word) for word in heading_words(heading))
 
 
 def _meant(one: Studied, head: HeadingColumn) -> tuple[ColumnPlan, float] | None:
     """The column of a bath that a heading means before all else, and how well it fits."""
-    text = f"{head.text} ({head.unit})" if head.unit and head.unit.casefold() not in head.text.casefold() else head.text
-    said = next(iter(words().heading_candidates(text)), None)
+    said = next(iter(words().heading_candidates(head.with_unit())), None)
     if said is None or said.sheet_id != "tanks" or said.key not in KEYS or said.score < LEAST_NAME:
         return None
     if said.key in SIDES and names_a_heater(head.text):
@@ -233,7 +271,8 @@ def sizes_in(text: str, unit: str, decimal: str = "") -> tuple[float, float, flo
 
 
 def _say(one: Studied, table: Table, baths: Table, columns: dict[str, ColumnPlan], left: Sequence[str]) -> None:
-    named = ", ".join(f'"{column.heading}" as {LIST[key].heading}{_in_unit(column)}' for key, column in columns.items())
+    called = {key: f'"{column.heading}"' if column.heading else f"column {letters(column.index)}" for key, column in columns.items()}
+    named = ", ".join(f"{called[key]} as {LIST[key].heading}{_in_unit(column)}" for key, column in columns.items())
     cells = f"; not read: {', '.join(left[:MOST_SHOWN])}{' and others' if len(left) > MOST_SHOWN else ''}" if left else ""
     first = next(iter(columns.values()))
     where = {"sheet": table.grid.name, "cell": table.address(first.index, one.plan.heading_row or 1)}

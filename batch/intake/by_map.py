@@ -6,17 +6,19 @@ from collections.abc import Sequence
 
 from msgspec.structs import replace
 
+from batch.intake.baths_in_lists import KEYS as BATHS
 from batch.intake.cell_profiles import Profile, fit
 from batch.intake.column_map import ColumnMap
 from batch.intake.grid import Grid
 from batch.intake.list_columns import LIST
 from batch.intake.list_words import UNIT_NAMES
 from batch.intake.mapped import MapMatcher, grid_of, heading_row
+from batch.intake.panel_poles import supply_by_poles
 from batch.intake.plan import Also, ColumnPart, ColumnPlan, ListPlan, Question
-from batch.intake.study import Studied, finish, says_heaters
-from batch.intake.survey import HeadingColumn, Region, columns_below
+from batch.intake.study import Studied, data_lines, finish, says_heaters
+from batch.intake.survey import HeadingColumn, Region, columns_headed, regions
 from batch.intake.table_map import ASKED, BLOCKS, TURNED, AlsoMap, MapError, MappedColumn, TableMap, flat
-from batch.intake.texts_beside import texts_around
+from batch.intake.texts_beside import around_table, texts_around
 from batch.intake.turned import blocks, turned_over
 from batch.ooxml.addresses import LAST_COLUMN, letters
 from batch.units import Unit
@@ -101,7 +103,8 @@ def _studied(table: TableMap, grid: Grid, beside: bool, others: frozenset[int]) 
         over = turned_over(grid) or grid
     columns, rows = _columns(table, over)
     top, row = rows
-    below = columns_below(over, top, row, table.last_row - 1 if table.last_row and not table.turned else len(over.rows) - 1)
+    last_row = table.last_row - 1 if table.last_row and not table.turned else len(over.rows) - 1
+    below = columns_headed(over, top, row, last_row, _span(table, over))
     first, last = _labels(table, over) if table.turned else (table.first, table.last if table.last >= 0 else over.width - 1)
     also = tuple(_also(table, one, over) for one in table.also)
     taken = [index for some in (columns, *(one.columns for one in also)) for column in some.values() for index in column.indexes()]
@@ -123,7 +126,21 @@ def _studied(table: TableMap, grid: Grid, beside: bool, others: frozenset[int]) 
     heads = {column.index: column for column in below}
     region = Region(over, top, row, start, plan.last_row - 1, [heads.get(at, HeadingColumn(at)) for at in range(plan.first, plan.last + 1)])
     region.turned = table.turned
-    return _done(table, grid, over, plan, region)
+    around = None
+    if not table.turned:
+        some = regions(over)
+        found = next((one for one in some if one.top == top and one.first <= region.last and region.first <= one.last), None)
+        region.again = [line for line in found.again if line <= region.end] if found is not None else []
+        plan.again = tuple(line + 1 for line in region.again)
+        around = around_table(region, [one for one in some if one is not found])
+    return _done(table, grid, over, plan, region, around=around)
+
+
+def _span(table: TableMap, grid: Grid) -> tuple[int, int] | None:
+    """The columns of a table of which others stand beside."""
+    if table.turned or (not table.first and table.last < 0):
+        return None
+    return table.first, table.last if table.last >= 0 else grid.width - 1
 
 
 def _labels(table: TableMap, over: Grid) -> tuple[int, int]:
@@ -142,10 +159,17 @@ def _units_at(grid: Grid, row: int) -> bool:
     return row < len(grid.rows) and is_unit_row(grid.rows[row])
 
 
-def _done(table: TableMap, grid: Grid, over: Grid, plan: ListPlan, region: Region) -> Studied:
-    around = texts_around(over, region.top, region.end, region.start)
+def _done(
+    table: TableMap, grid: Grid, over: Grid, plan: ListPlan, region: Region, *, around: list[tuple[int, int, str]] | None = None
+) -> Studied:
+    if around is None:
+        around = texts_around(over, region.top, region.end, region.start)
+    baths = {key: plan.columns.pop(key) for key in list(plan.columns) if key in BATHS}  # none of the heaters' own: read after them
     plan.of_heaters = says_heaters(region, around)
+    if not plan.turned and not {"volts_v", "phases"} & table.fixed.keys() and not table.merged:
+        supply_by_poles(plan, region, data_lines(region), around)
     one = finish(over, plan, around, (), region)
+    plan.columns |= baths
     for key in table.asked:
         what = f"Which column is {LIST[key].heading}"
         plan.questions.append(Question(what, "its line in the map", 'another than "?"', f"{LIST[key].heading} = …", "", (), key))
@@ -236,10 +260,7 @@ def _columns(table: TableMap, grid: Grid, known: Sequence[MappedColumn] = ()) ->
     matcher = MapMatcher(table.kind, replace(table, columns=(*known, *table.columns)))
     number, rows = heading_row(table, grid, matcher)
     row = number + rows - 1
-    if rows > 1 and _units_at(grid, row):
-        heads = columns_below(grid, number, row - 1, row, unit_row=row)
-    else:
-        heads = columns_below(grid, number, row, row)
+    heads = columns_headed(grid, number, row, row, _span(table, grid))
     texts = {column.index: flat(column.text) for column in heads}
     places: dict[str, list[int]] = {}
     for index, text in texts.items():

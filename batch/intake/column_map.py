@@ -97,9 +97,10 @@ def parse_map(text: str, where: str, name: str) -> ColumnMap:
     try:
         content = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError) as fault:
-        said = " ".join(str(fault).split())[:160]
-        raise MapError(f"{where}: the column map is not proper TOML ({said}): correct that line") from None
+        why = " ".join(str(fault).split())[:160]
+        raise MapError(f"{where}: the column map is not proper TOML ({why}): correct that line") from None
     lines = key_lines(text)
+    said: Any = None
     try:
         said = checked(content, MapSaid)
     except Wrong as wrong:
@@ -108,9 +109,10 @@ def parse_map(text: str, where: str, name: str) -> ColumnMap:
         at = f"{where}, line {line}" if line else where
         if not wrong.known:
             raise MapError(f'{at}: "{key[:40]}" has no meaning in the map: use {", ".join(fields_of(MapSaid))}') from None
-        if key == "table":
-            raise MapError(f"{at}: the column map has no [[table]]: {EXPECTED[key]}") from None
-        raise MapError(f"{at}: {key} is {content.get(key)!r}: {EXPECTED[key]}") from None
+        if key != "table":
+            raise MapError(f"{at}: {key} is {content.get(key)!r}: {EXPECTED[key]}") from None
+    if said is None or not (said.table or "others" in content):
+        raise MapError(f"{where}: the column map has no [[table]]: {EXPECTED['table']}")
     tables = []
     for number, one in enumerate(said.table):
         mine = {path[2:]: line for path, line in lines.items() if path[:2] == ("table", number)}

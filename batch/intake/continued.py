@@ -55,7 +55,8 @@ def continued(grid: Grid, before: Studied) -> Studied | None:
         grid.name, (start,), plan.first, plan.last, start + 1, end + 1, columns, power=plan.power, quantity=plan.quantity, of_heaters=True
     )
     around = texts_around(grid, start - 1, end, start)
-    region = Region(grid, start - 1, start - 1, start, end, before.region.columns if before.region is not None else [])
+    heads = before.region.columns if before.region is not None else []
+    region = Region(grid, start - 1, start - 1, start, end, heads, elsewhere=True)
     one = finish(grid, ours, around, before.taken, region)
     read = sum(line.kind == DATA for line in one.lines)
     if one.heaters == "no" or read < len(rows):

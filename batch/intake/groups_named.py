@@ -11,6 +11,7 @@ from msgspec import Struct, field
 from batch.intake.grid import Grid, worded
 from batch.intake.heading_sense import concepts_of, machine_in
 from batch.intake.list_words import names_a_place
+from batch.intake.note_numbers import notes_referred
 from batch.intake.plan import ListPlan
 from batch.intake.survey import cells_of, flat
 from batch.intake.wording import folded
@@ -50,6 +51,7 @@ LEFT_OVER = re.compile(r"\d|\b[A-Z]{1,3}-\w|\(\s*\w\s*\)|\*")
 NUMBER_OF_NOTE = re.compile(r"\A\s*(?:notes?\s*)?\d{1,2}[.)]\s+(?=\D)", re.IGNORECASE)  # "1. All heaters ..."
 NO_MARKS = frozenset({"v", "kv", "w", "kw", "a", "ac", "dc", "pe", "hz", "ph", "le", "la", "el", "de", "en", "y", "e", "i", "o", "u"})
 LONGEST_CELL = 60
+NO_NAMES = frozenset({"no", "nos", "nr", "num", "number", "numero", "nummer", "tag", "id", "name", "code", "ref", "and", "of", "the"})
 SMALL = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 # "a" is to in Spanish, Portuguese and Italian, and in Czech it is and
 CZECH = re.compile(r"[ěščřžůťň]|\b(?:van[ay]|van[áa]ch|l[áa]zn\w*|polo[zž]k\w*)\b", re.IGNORECASE)
@@ -69,6 +71,8 @@ class Rows:
     """The rows of a table by what words may name them by. Rows count from 0."""
 
     def __init__(self, plan: ListPlan, grid: Grid, tank: int, places: Sequence[str]) -> None:
+        heading = plan.columns["tank"].heading if "tank" in plan.columns else ""
+        self.called = frozenset(folded(word) for word in re.findall(r"[^\W\d_]{2,}", heading)) - NO_NAMES
         lines = [line for line in grid.lines_from(plan.first_row - 1) if line < plan.last_row]
         self.all, self.grid = set(lines), grid
         self.order = list(lines)
@@ -84,9 +88,18 @@ class Rows:
         found = set()
         for line, tag in self.tags.items():
             word, _, rest = tag.rpartition(" ")
-            if rest.isdecimal() and int(rest) == number and (not word or "tank" in concepts_of(folded(word.rstrip(".")))):
+            if rest.isdecimal() and int(rest) == number and (not word or self.are_called(word)):
                 found.add(line)
         return found
+
+    def are_called(self, word: str) -> bool:
+        """Is it a word for a tank, or the one by which the list calls them: "Stage 9"?"""
+        word = folded(word.rstrip("."))
+        return "tank" in concepts_of(word) or word in self.called or word.removesuffix("s") in self.called
+
+    def of_note(self, number: str) -> set[int]:
+        """Those with a cell that refers to the note of that number."""
+        return {line for line, cells in self.cells.items() if any(number in notes_referred(text) for _, text in cells)}
 
     def of_tag(self, head: str, number: int, tail: str) -> set[int]:
         return {line for line, tag in self.tags.items() if _parts(tag) == (_head(head), number, tail.casefold())}
@@ -217,7 +230,7 @@ class GroupsNamed:
 
     def _numbers(self, piece: str) -> str:
         def take(match: re.Match[str]) -> str:
-            if "tank" not in concepts_of(folded(match["word"])):
+            if not self.rows.are_called(match["word"]):
                 return match[0]
             self._take({row for number in self._run(match["run"]) for row in self.rows.of_number(number)}, BY_TAG)
             return " "

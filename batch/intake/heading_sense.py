@@ -7,12 +7,12 @@ power, a heater, a tank, each, total. Here they are found by their beginnings, a
 from __future__ import annotations
 
 import re
-import tomllib
 from functools import lru_cache
 from importlib import resources
 from typing import NamedTuple
 
 from batch.intake.wording import folded, words
+from batch.toml_text import parsed
 
 EACH, TANK, ROW = "each", "tank", "row"
 SURE, FAIR, LOW = 0.93, 0.8, 0.7  # of a meaning put together from words: as good as a known name, and less
@@ -65,7 +65,7 @@ class Sense(NamedTuple):
 def _stems(name: str = "stems.toml") -> dict[str, tuple[frozenset[str], tuple[str, ...], tuple[str, ...]]]:
     file = resources.files("batch.intake") / "languages" / name
     found = {}
-    for name, some in tomllib.loads(file.read_text(encoding="utf-8")).items():
+    for name, some in parsed(file.read_text(encoding="utf-8")).items():
         whole = frozenset(one[1:] for one in some if one.startswith("="))
         within = tuple(one[1:] for one in some if one.startswith("~"))
         begins = tuple(one for one in some if one[0] not in "=~")

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from batch.intake.grid import shown, worded
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN
 from batch.intake.list_columns import BATH, LIST
+from batch.intake.map_text import left_columns
 from batch.intake.study import Studied
 from batch.intake.turned import BLOCKS, address_of
 from batch.intake.verdict import EACH, ROW, TANK
@@ -15,6 +16,7 @@ from batch.received_rows import HowRead
 from batch.units import rounded
 
 SHOWN = 3  # values of each column
+NOT_USED, LEFT = "not used", "none of our columns; a remark in it may be heard, and its cells stay as received"
 OF = {EACH: "of each heater", TANK: "of all heaters of the tank", ROW: "of all heaters of the row"}
 
 
@@ -40,6 +42,19 @@ def how_read(studied: Sequence[Studied]) -> Iterator[HowRead]:
                 f"{number}", _range(one), one.sheet, _cell(one, column.index, plan.heading_row), _column(one, column.index), column.heading,
                 taken, unit, sure if not plan.given else "by the map", evidence, _values(one, key, column.index),
             )  # fmt: skip
+        for also in plan.also:
+            for key, column in also.columns.items():
+                yield HowRead(
+                    f"{number}", _range(one), one.sheet, _cell(one, column.index, plan.heading_row), _column(one, column.index),
+                    column.heading, f"{LIST[key].heading} of a further bank", column.unit or LIST[key].unit,
+                    column.sure if not plan.given else "by the map", column.why, _typed(one, column.index),
+                )  # fmt: skip
+        for head in left_columns(one):
+            if head.text or _typed(one, head.index):
+                yield HowRead(
+                    f"{number}", _range(one), one.sheet, _cell(one, head.index, plan.heading_row), _column(one, head.index), head.text,
+                    NOT_USED, "", "", LEFT, _typed(one, head.index),
+                )  # fmt: skip
         for key, value in plan.fixed.items():
             yield HowRead(
                 f"{number}", _range(one), one.sheet, "", "", "", f"{LIST[key].heading}, where the row does not say it", LIST[key].unit,
@@ -66,6 +81,12 @@ def _column(one: Studied, index: int) -> str:
     if one.plan.turned == BLOCKS:
         return ""
     return f"row {index + 1}" if one.plan.turned else letters(index)
+
+
+def _typed(one: Studied, index: int) -> str:
+    """The first cells of a column as they are typed."""
+    rows = (one.grid.rows[line.index] for line in one.lines if line.kind in (DATA, DOUBT, HIDDEN))
+    return "; ".join([shown(row[index]) for row in rows if index < len(row) and row[index] not in ("", None)][:SHOWN])
 
 
 def _values(one: Studied, key: str, index: int) -> str:

@@ -6,11 +6,12 @@ Only what takes a row out, or leaves it open, is kept: a row that bears such a c
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
-from batch.intake.facts import SUPERSCRIPTS
+from batch.intake.facts import SUPERSCRIPTS, note_of
 from batch.intake.grid import Grid, worded
 from batch.intake.list_words import heater_word, hits, takes_out
+from batch.intake.note_numbers import notes_referred, number_of_note, number_off
 from batch.intake.remark_words import OUT, read_row_words
 from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import cells_of, flat
@@ -32,8 +33,11 @@ OF_NOTES = re.compile(
     r"note|rem|ref|see\b|code|key|mark|comment|\bobs|anm|bem|hinweis|nota|opm|uwag|pozn|not(?:as|e)|stat|rev|act|scope|\*|#", re.IGNORECASE
 )
 LONGEST_NOTE = 120  # of a note that names a word of the table: judgement, no source
+_LONGEST_TAG = 12
+_BRACKETED = re.compile(r"\(\w{1,3}\)")  # "(E)" behind a description
+_NUMBERS_OF_NOTES = range(1, 30)  # judgement, no source
 _LEAST_EQUAL = 2  # codes in a line, for it to be a legend
-_CODE = re.compile(r"^\s*(?:notes?|nota|n\.|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?([A-Za-z]{1,6}|\d{1,2})[)\].]?\s*$", re.IGNORECASE)
+_CODE = re.compile(r"^\s*(?:#|notes?|nota|n\.|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?([A-Za-z]{1,6}|\d{1,2})[)\].]?\s*$", re.IGNORECASE)
 
 
 def legends(grid: Grid) -> dict[str, str]:
@@ -50,6 +54,8 @@ def legends(grid: Grid) -> dict[str, str]:
                 said = [(f"({match[1]})", match[2]), (match[1], match[2])]  # as it stands behind a description, and alone
             elif match := _NUMBERED.match(text) or _MARKED.match(text):
                 said = [(match[1].translate(SUPERSCRIPTS), match[2])]
+            elif number := number_of_note(text):  # "Note 3 - by others"
+                said = [(number, number_off(text))]
             else:
                 said = [(one[1], one[2]) for one in _EQUAL.finditer(text)]
                 said = said if len(said) >= _LEAST_EQUAL else []
@@ -98,10 +104,10 @@ def _in_two_cells(grid: Grid) -> list[list[tuple[str, str]]]:
     groups: list[list[tuple[str, str]]] = []
     last = -2
     for line in grid.lines:
-        cells = [(at, flat(value)) for at, value in cells_of(grid.rows[line]) if isinstance(value, str)]
+        cells = [(at, flat(value)) for at, value in cells_of(grid.rows[line]) if _told(value)]
         pair = cells[-2:]
         alone = len(cells) == len(cells_of(grid.rows[line])) and (len(cells) == 2 or (len(cells) == 3 and LEGEND.search(cells[0][1])))
-        if alone and pair[1][0] == pair[0][0] + 1 and re.fullmatch(r"[A-Za-z]{1,3}|\d", pair[0][1]) and " " in pair[1][1]:
+        if alone and pair[1][0] == pair[0][0] + 1 and re.fullmatch(r"[A-Za-z]{1,3}|\d{1,2}", pair[0][1]) and " " in pair[1][1]:
             if last != line - 1:
                 groups.append([])
             groups[-1].append((pair[0][1], pair[1][1]))
@@ -109,8 +115,34 @@ def _in_two_cells(grid: Grid) -> list[list[tuple[str, str]]]:
     return [group for group in groups if len(group) >= _LEAST_EQUAL]
 
 
+def _told(value: object) -> bool:
+    """A text, or a number that may be a note's."""
+    return isinstance(value, str) or (isinstance(value, (int, float)) and value in _NUMBERS_OF_NOTES)
+
+
 def codes(value: object) -> list[str]:
     """The codes of a cell that holds nothing else: "1, 4" or "note 3"; [] where it holds words."""
     parts = [part for part in re.split(r"[,;/&+]", worded(value)) if part.strip()]
     found = [match[1].casefold() for part in parts if (match := _CODE.match(part))]
     return found if len(found) == len(parts) else []
+
+
+def code_of_cell(value: object, legends: Mapping[str, str], *, of_figure: bool, of_notes: bool) -> str:
+    """The code of a legend that a cell bears; "" where it bears none.
+
+    of_figure  the cell is a figure or a name that is read, which may bear the mark of a note behind it
+    of_notes   a bare number in it may be that of a note: 4 ft of depth are no note 4
+    """
+    text = flat(value)
+    worded_so = isinstance(value, str)
+    referred = notes_referred(text) if worded_so else ()
+    if of_figure:
+        code = next((code for code in (note_of(text), *referred) if code in legends), "")
+    else:
+        whole = text.casefold() if worded_so else ""
+        mark = note_of(whole) if len(whole) <= _LONGEST_TAG and whole.endswith(("*", "†", "‡")) else ""  # E09*
+        code = next((code for code in (whole, mark, *codes(value), *referred) if code in legends), "")
+        if code.isdigit() and not referred and not of_notes:
+            code = ""
+    marks = [mark.casefold() for mark in _BRACKETED.findall(text)] if worded_so and not code else []
+    return code or next((mark for mark in marks if mark in legends), "")

@@ -26,6 +26,14 @@ OF_A_PANEL = re.compile(
 )
 
 
+OPEN_END = re.compile(r"(?:,?\s+(?:which|and))?\s*,?\Z")  # of a reason that a sentence goes on from: `"T-9", below the list,`
+
+
+def by_itself(why: str) -> str:
+    """A reason for a doubt where no sentence goes on from it: without the comma or the "which" that it ends with there."""
+    return OPEN_END.sub("", why)
+
+
 class Line(Struct):
     """One row as it was read. `index` counts from 0."""
 

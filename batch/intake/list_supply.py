@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from batch.intake.changes_told import FORMER_CLAUSE
 from batch.intake.line_kinds import StatedSupply, supplies_in, supply_beside
 from batch.intake.list_words import heater_word, hits, old_word, other_equipment
 from batch.intake.plan import ListPlan, When
 from batch.intake.remark_words import read_row_words
+from batch.intake.sheath_words import sheaths_in
 from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import Region
 from batch.intake.texts_beside import cell_of
+from batch.intake.vocabulary import vocabulary
 
 PAIR = frozenset({"volts_v", "phases"})
+A_TAG = re.compile(r"\b(?!316|304|321|347|NEMA|IEC|UL|IP|SS)[A-Z]{1,4}[- ]?\d{1,4}[A-Z]?\b")  # of a tank, and no grade of steel
+LONGEST = 80  # letters of a sentence that is quoted
 ALL_HEATERS = re.compile(
     r"\b(all|unless|typ(?:ical)?|every|everything|each|alle|tous|toutes|tod[oa]s?|tutt[ie]|wszystkie"
     r"|tenzij|sauf|salvo|sofern|soweit|o ile nie|chyba [zż]e|exce[pt]to|medmindre|med mindre|om inte|om ikke|pokud nen[ií])\b",
@@ -27,6 +31,8 @@ NOT_THE_HEATERS = re.compile(
     r"\b(plant|incoming|feeder|panel(?:board)?|main|service|transformer|mcc|source|pump|rectifier|control|utility|building|site)s?\b",
     re.IGNORECASE,
 )
+# A title, "BUILDING 3 - 240 V"
+OF_A_PLACE = re.compile(r"\W*(?:building|bldg|plant|site)\s*(?:no\.?|#)?\s*[A-Z0-9]{1,3}\s*[-–—:,(/|]", re.IGNORECASE)
 OF_OTHERS = re.compile(r"\b(?:pump|blower|fan|rectifier|control|lighting|instrument|transformer|primary|secondary)s?\b", re.IGNORECASE)
 OF_A_POWER = re.compile(r"\b(?:all|every|each)\s+\d+(?:[.,]\d+)?\s*k?W\b", re.IGNORECASE)  # "all 9 kW: 480 V" is not of the others
 POWERED = re.compile(r"\d\s*k?W\b", re.IGNORECASE)  # "all 9 kW heaters" are not all
@@ -56,6 +62,7 @@ def fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, 
         supply = supply_beside(text)
         inside = region.start <= row <= last
         others = (NOT_THE_HEATERS.search(text) or other_equipment(text)) and not EVERYTHING.search(text)
+        others = others and not (row < region.top and OF_A_PLACE.match(text))
         if supply is None or (others and not heater_word(text)) or (OF_A_POWER.search(text) and "volts_v" not in plan.columns):
             continue
         if not (heater_word(text) or for_all(text) or (row < region.top and len(text) < 60)) or (inside and not ALL_HEATERS.search(text)):
@@ -131,6 +138,12 @@ def supply_by_phases(plan: ListPlan, region: Region, around: Sequence[tuple[int,
             plan.when.append(When(key, pair[key], ((other, pair[other]),), f'"{text[:80]}" in {cell_of(row, column)}'))
 
 
+def said_for_all(plan: ListPlan, around: Sequence[tuple[int, int, str]]) -> None:
+    """What sentences say of all heaters beside their supply."""
+    feeder_for_all(plan, around)
+    sheath_for_all(plan, around)
+
+
 def feeder_for_all(plan: ListPlan, around: Sequence[tuple[int, int, str]]) -> None:
     """The feeder that a title gives for all heaters: "all on feeder F-S unless noted"."""
     said = {match[1]: (row, column, text) for row, column, text in around if (match := FEEDER.search(text)) is not None and for_all(text)}
@@ -145,3 +158,20 @@ def for_all(text: str) -> bool:
     if ALL_HEATERS.search(text) or WHERE_BLANK.search(text):
         return True
     return any(hit.word in ("unless", "except") or hit.language != "en" for hit in hits("instead", text))
+
+
+def sheath_for_all(plan: ListPlan, around: Iterable[tuple[int, int, str]]) -> None:
+    """The sheath of all heaters whose rows say none, where one note says it of all and no other contradicts.
+
+    "2. Titanium sheath" alone may be what the rows with that number have, and is asked about.
+    """
+    said: dict[str, str] = {}
+    for row, column, text in around:
+        of_some = A_TAG.search(text) or EXCEPT.search(text) or "?" in text
+        if of_some or not ALL_HEATERS.search(text) or not vocabulary()["sheathed"].find(text):
+            continue
+        found, _ = sheaths_in(text, text)
+        names = {text[hit.start : hit.end].strip() for hit in found}
+        said |= dict.fromkeys(names, f'"{text[:LONGEST]}" in {cell_of(row, column)}')
+    if len(said) == 1 and "sheath" not in plan.fixed:
+        [(plan.fixed["sheath"], plan.why["fixed.sheath"])] = said.items()

@@ -12,7 +12,7 @@ from batch.intake.facts import Fact, figure
 from batch.intake.grid import shown, worded
 from batch.intake.head import Head
 from batch.intake.headings import Heading
-from batch.intake.line_kinds import AGAIN, BANNER, DATA, DOUBT, HIDDEN, NOTE, OTHER, OUT, SPARE, TOTAL, UNHEATED, UNITS, Line
+from batch.intake.line_kinds import AGAIN, BANNER, DATA, DOUBT, HIDDEN, NOTE, OTHER, OUT, SPARE, TOTAL, UNHEATED, UNITS, Line, by_itself
 from batch.intake.list_columns import LIST, MOST_VOLTS, NEEDED
 from batch.intake.list_values import Settling, faulty, power_of, tanks_of
 from batch.intake.list_words import says_no_heat
@@ -58,7 +58,10 @@ def settle(one: Studied, held: str = "") -> Table:
     if not held:
         _say_columns(work)
         _ask(work)
+    last = max((line.index for line in one.lines if line.kind in (DATA, DOUBT, HIDDEN, OUT, OTHER)), default=-1)
     for line in one.lines:
+        if line.kind == BANNER and line.index > last:
+            line.kind = NOTE  # no rows stand below it whose heading it could be
         _line(work, line)
     _say_rest(work)
     if table.refused:  # of several banks in a row one that is not sized takes the others with it
@@ -276,7 +279,7 @@ def _line(work: Settling, line: Line) -> None:
         _refuse(work, line, left.why, who, left.read)
     elif line.kind == DOUBT:
         work.say(remark("row-in-doubt", row=number, why=line.why, line=_row_key(work, number)), line.at, number, line.text, **who)
-        _refuse(work, line, "in doubt: " + line.why, who)
+        _refuse(work, line, f"in doubt: {by_itself(line.why)}", who)
     elif line.kind == HIDDEN:
         work.say(remark("row-hidden", row=number, line=_row_key(work, number)), line.cells[0][0], number, **who)
         _refuse(work, line, "the row is hidden", who)

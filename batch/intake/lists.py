@@ -15,8 +15,9 @@ from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, supply_in
 from batch.intake.list_table import settle
 from batch.intake.list_words import heater_word
 from batch.intake.lists_read import Lists
-from batch.intake.map_text import as_received, map_text
-from batch.intake.outside import ask_outside
+from batch.intake.map_of_received import as_received
+from batch.intake.map_text import map_text
+from batch.intake.outside import ask_outside, notes_of_cover
 from batch.intake.passed_over import heaters_named, speaks
 from batch.intake.plan import ListPlan
 from batch.intake.prose import NOT_READ, as_it_came, not_recognised, received
@@ -372,6 +373,7 @@ def _left_beside(out: Lists, grids: Sequence[Grid]) -> None:
             _ask(out, grid, "it names a power or a supply, and no headings were found by which its rows could be read")
         elif any(speaks(cells_of(grid.rows[line])) for line in grid.lines):
             _ask(out, grid, "its rows look like heaters with their ratings, as of a list that goes on, and stand below no headings")
+        out.findings += notes_of_cover(grid)
 
 
 def _used(out: Lists, text: str, sheet: str) -> bool:

@@ -14,7 +14,7 @@ from batch.intake.head import SEEN, Head, find_head
 from batch.intake.headings import BRACKETS, WORD, Heading, Matcher, column_unit
 from batch.intake.layout import side_by_side
 from batch.intake.lists import read_lists
-from batch.intake.map_text import HEAD, plain, quoted
+from batch.intake.map_text import HEAD, NOTHING_FILLED_IN, plain, quoted
 from batch.intake.recognise import kind_of_name, recognise
 from batch.intake.rows import TOTAL_WORDS
 from batch.intake.table_map import flat
@@ -78,11 +78,13 @@ def draft(path: Path) -> str:
             lines += ["", *([why, *(f"# {line}" for line in written)] if why else written)]
     if strange:
         lists = read_lists(path.name, strange)
-        lines += lists.map_text.splitlines()[len(HEAD) :]
+        lines += [line for line in lists.map_text.splitlines()[len(HEAD) :] if line != NOTHING_FILLED_IN]
         read = {one.sheet for one in lists.studied} | {one.sheet for one in lists.findings if one.code == "list-not-read"}
         lines += [line for grid in strange if grid.name not in read for line in ("", _no_table(grid))]
     if len(lines) == len(HEAD):
         lines += ["", "# The workbook is empty."]
+    elif not any(line == "[[table]]" for line in lines):
+        lines.insert(len(HEAD), NOTHING_FILLED_IN)
     return "\n".join(lines) + "\n"
 
 

@@ -85,7 +85,7 @@ class TableSaid(Struct, forbid_unknown_fields=True):
 class MapSaid(Struct, forbid_unknown_fields=True):
     """The whole map."""
 
-    table: Annotated[list[dict[str, Any]], Meta(min_length=1)]
+    table: list[dict[str, Any]] = []  # none only where `others` is said: a form of which nothing is filled in yet
     decimal: Literal[".", ",", ""] = ""
     others: Literal["asked", "no lists"] = "asked"
 

@@ -5,22 +5,20 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping, Sequence
-from typing import Any
 
-from batch.findings import CATALOGUE, Severity
 from batch.intake.assignment import OPEN
 from batch.intake.grid import Grid, shown, worded
-from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OUT, TOTAL, Line
-from batch.intake.list_columns import FOREIGN_POWER, LIST, NEEDED
+from batch.intake.groups_named import unmarked
+from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OUT, TOTAL, by_itself
+from batch.intake.list_columns import BATH, FOREIGN_POWER, LIST, NEEDED
 from batch.intake.list_words import total_word
-from batch.intake.plan import FIRST, JOIN, SUM, Also, ColumnPlan, When
+from batch.intake.plan import FIRST, Also, ColumnPlan, When
 from batch.intake.study import Studied
-from batch.intake.table import Table, rows_from
+from batch.intake.survey import HeadingColumn, flat
+from batch.intake.table import rows_from
 from batch.intake.table_map import BLOCKS, POWER, QUANTITY, TURNED
-from batch.ooxml.addresses import column_number, letters
-from batch.received_rows import ReceivedTable
+from batch.ooxml.addresses import letters
 
-ADDRESS = re.compile(r"([A-Z]+)([0-9]+)")
 CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\ud800-\udfff]")
 POWER_WORDS = {basis: word for word, basis in POWER.items() if basis}
 QUANTITY_WORDS = {basis: word for word, basis in QUANTITY.items()}
@@ -28,7 +26,7 @@ OPEN_WORD = "?"  # a question that is still to be answered
 NOT_FOUND = "write one value for all rows that do not say it, or give its heading under [table.columns]"
 LEAST_FIGURES = 2  # of a row, for it to be the first of a table of which the headings were not understood
 SAMPLE = 3  # cells of a column that are shown
-OF_A_CELL = frozenset({"blank", *(kind.title.lower() for kind in CATALOGUE.values() if kind.code.startswith("cell-"))})  # and so read again
+NOTHING_FILLED_IN = 'others = "asked"  # read as without a map, until a table is filled in below'
 HEAD = (
     "# Column map of {name}: how its lists were read. It is written by the program; correct it, and size by it:",
     "#     heaterbatch size {quoted} --map THIS-FILE",
@@ -53,8 +51,10 @@ def map_text(
         lines += _table(one, held.get(id(one), ""), older.get(id(one), ""))
     for grid in unread:
         lines += ["", *_form(grid)]
-    if not any(line == "[[table]]" for line in lines) and not unread:  # sentences only, of which no map can say more
-        return ""
+    if not any(line == "[[table]]" for line in lines):
+        if not unread:  # sentences only, of which no map can say more
+            return ""
+        lines.insert(len(HEAD), NOTHING_FILLED_IN)
     return "\n".join(lines) + "\n"
 
 
@@ -124,9 +124,26 @@ def _table(one: Studied, held: str, older: str) -> list[str]:
         if _lacks(one, key):
             what = "give its heading under [table.columns]" if key in ("tank", "power_kw") else NOT_FOUND
             lines.append(f'{_key(key)} = "{OPEN_WORD}"  # QUESTION: {LIST[key].heading} was not found: {what}')
-    named = [f"{quoted(text)} = {quoted(tag)}" for text, (tag, _) in plan.names.items()]
-    lines += ["[table.tags]", *named] if named else []
+    named = _tags(one)
+    lines += ["[table.tags]", *(f"{quoted(text)} = {tags}" for text, tags in named.items())] if named else []
     return [*lines, *_row_lines(one), *(said for also in plan.also for said in _also_lines(one, also))]
+
+
+def _tags(one: Studied) -> dict[str, str]:
+    """What the cells of the tanks mean, as a map has it: tag and name together, tags with the mark of a note behind them, "T-4 (*)"."""
+    plan, column = one.plan, one.plan.columns.get("tank")
+    named = {text: quoted(tag) for text, (tag, _) in plan.names.items()}
+    known = {text.casefold() for text in named}
+    for text, tags in plan.tags.items():
+        if text not in known:
+            named[text] = quoted(tags[0]) if len(tags) == 1 else f"[{', '.join(map(quoted, tags))}]"
+    if column is None or column.parts or plan.given:
+        return named
+    facts = [line.facts["tank"] for line in one.lines if "tank" in line.facts and not line.facts["tank"].source]
+    tags_read = {fact.value for fact in facts if isinstance(fact.value, str)}
+    rows = [one.grid.rows[line.index] for line in one.lines]
+    cells = [flat(row[column.index]) for row in rows if column.index < len(row)]
+    return named | {cell: quoted(tag) for cell in cells if cell not in tags_read and (tag := unmarked(cell)) in tags_read}
 
 
 def _also_lines(one: Studied, also: Also) -> list[str]:
@@ -205,7 +222,8 @@ def _row_lines(one: Studied) -> list[str]:
         name = letters(line.index) if one.plan.turned == TURNED else str(line.index + 1)
         if line.kind in (DOUBT, HIDDEN):
             more = ", or keep it with values of yours, as { Quantity = 4 }" if line.doubt else ""
-            out.append(f'{name} = "{OPEN_WORD}"  # QUESTION: {plain(line.why)}: is it to be built? Write "keep" or "leave out"{more}')
+            why = plain(by_itself(line.why))
+            out.append(f'{name} = "{OPEN_WORD}"  # QUESTION: {why}: is it to be built? Write "keep" or "leave out"{more}')
         elif one.plan.also and line.kind == TOTAL and not total_word(line.text):
             out.append(f'{name} = "leave out"  # its figures are the sums of those above')
         elif one.plan.also and line.index in one.verdict.odd_rows:
@@ -226,7 +244,7 @@ def _column(one: Studied, column: ColumnPlan) -> list[str]:
     if column.sure == OPEN and asked is None and (rival := _rival(one, column.rival, column.index)) is not None:
         first, other = f"as it stands{_sample(one, column.index)}", f"{where(one, rival)}{_sample(one, rival.index)}"
         return [f"{_key(column.key)} = {said}  # QUESTION: which column is {LIST[column.key].heading}? {plain(first)}, or {plain(other)}"]
-    if column.sure != OPEN or asked is None:
+    if asked is None:
         return [f"{_key(column.key)} = {said}  # {column.sure}: {plain(column.why)}" if column.why else f"{_key(column.key)} = {said}"]
     rival = _rival(one, asked.other.strip('"'), column.index)
     readings = [(said, column.index)] + ([(where(one, rival), rival.index)] if rival is not None else [])
@@ -242,13 +260,16 @@ def _rival(one: Studied, text: str, index: int) -> ColumnPlan | None:
 
 
 def _unused(one: Studied) -> list[str]:
-    """The columns that nothing was taken for, as far as something that is needed was not found."""
-    if not any(_lacks(one, key) for key in NEEDED):
-        return []
-    taken = one.plan.used()
-    heads = one.region.columns if one.region is not None else ()
-    left = [(head, _sample(one, head.index)) for head in heads if head.index not in taken]
-    return [f"# not used: {where(one, ColumnPlan('power_kw', head.index, head.text))}{sample}" for head, sample in left if sample]
+    """The columns that nothing was taken for, each where it stands and with its first cells."""
+    left = [(head, _sample(one, head.index)) for head in left_columns(one)]
+    said = [(ColumnPlan("power_kw", head.index, head.text), sample) for head, sample in left if sample or head.text]
+    return [f"# not used: {where(one, column)}{sample}" for column, sample in said]
+
+
+def left_columns(one: Studied) -> list[HeadingColumn]:
+    """The columns of a table that nothing was taken for."""
+    taken = one.plan.taken()
+    return [head for head in (one.region.columns if one.region is not None else ()) if head.index not in taken]
 
 
 def _sample(one: Studied, index: int) -> str:
@@ -264,10 +285,11 @@ def where(one: Studied, column: ColumnPlan) -> str:
         return f"[{', '.join(where(one, ColumnPlan(column.key, part.at, '', part.unit)) for part in column.parts)}]"
     texts = [" ".join(head.text.split()).casefold() for head in (one.region.columns if one.region is not None else ())]
     text = " ".join(column.heading.split())
-    unit = (
-        f", unit = {quoted(column.unit)}" if (column.unit and column.unit != LIST[column.key].unit) or column.unit in FOREIGN_POWER else ""
-    )
-    if text and texts.count(text.casefold()) == 1:
+    of_bath = LIST[column.key] in BATH  # of which no unit is taken for granted
+    named = column.unit and (of_bath or column.unit != LIST[column.key].unit or column.unit in FOREIGN_POWER)
+    unit = f", unit = {quoted(column.unit)}" if named else ""
+    headed = one.region is None or not one.region.elsewhere
+    if headed and text and texts.count(text.casefold()) == 1:
         return f"{{ heading = {quoted(text)}{unit} }}" if unit else quoted(text)
     if one.plan.turned == TURNED:
         return f"{{ row = {column.index + 1}{unit} }}"
@@ -288,111 +310,3 @@ def quoted(text: str) -> str:
 def plain(text: str) -> str:
     """Text for a comment: on one line."""
     return CONTROL.sub(" ", text)
-
-
-def as_received(one: Studied, table: Table, received: ReceivedTable, held: str, older: str) -> str:
-    """The same plan on one line of JSON, for the table as As received shows it: columns counted from its first, rows from its first."""
-    plan = one.plan
-    first = table.extent[2] if table.extent else plan.first
-    at = {row.row: place for place, row in enumerate(received.rows, 1)}
-    columns = {LIST[key].heading: _by_letters(column, first) for key, column in plan.columns.items()}
-    content: dict[str, object] = {"kind": "Heaters", "decimal": plan.decimal, "columns": columns}
-    fixed: dict[str, Any] = {LIST[key].heading: value for key, value in plan.fixed.items()}
-    if plan.fixed_volts is not None and "Phases" in fixed:
-        fixed["Phases"] = {"value": fixed["Phases"], "volts": plan.fixed_volts}
-    for when in plan.when:
-        others = {LIST[other].heading: value for other, value in when.others}
-        fixed.setdefault(LIST[when.key].heading, []).append({"value": when.value, **others})
-    if fixed:
-        content["fixed"] = fixed
-    content |= {key: list(words) for key, words in (("blank_words", plan.blank_words), ("total_words", plan.total_words),
-                                                    ("repeat_words", plan.repeat_words)) if words}  # fmt: skip
-    if plan.means:
-        content["means"] = {LIST[key].heading: words for key, words in plan.means.items()}
-    if plan.tags:
-        content["tags"] = {tag: list(tanks) for tag, tanks in plan.tags.items()}
-    if plan.row_values:
-        content["rows"] = {str(at[row]): {LIST[key].heading: value for key, value in values.items()}
-                           for row, values in plan.row_values.items() if row in at}  # fmt: skip
-    if plan.also:
-        content["also"] = [_also(one, first, at) for one in plan.also]
-    if plan.power:
-        content["power"] = POWER_WORDS[plan.power]
-    if plan.quantity:
-        content["quantity"] = QUANTITY_WORDS[plan.quantity]
-    if plan.given and plan.repeats:
-        content["blank_repeats_above"] = [LIST[key].heading for key in plan.repeats]
-    content["first_row"] = next((place for number, place in at.items() if number >= plan.first_row), 1)
-    read = {row.number for row in table.rows}
-    out = {OUT, TOTAL} if plan.also else {OUT}  # sums under several sizes would count as heaters of them
-    gone = {line.index + 1 for line in one.lines if line.kind in out} | set(plan.leave_rows)
-    if gone & at.keys() - read:
-        content["leave_out"] = [at[row] for row in sorted(gone & at.keys() - read)]
-    kept = read if plan.keep_words or plan.hidden_rows == "kept" or not plan.struck_out else plan.keep_rows
-    if plan.given and kept:
-        content["keep"] = [at[row] for row in sorted(kept) if row in at]
-    if plan.given and any(number > plan.last_row for number in at):
-        content["last_row"] = max((place for number, place in at.items() if number <= plan.last_row), default=1)
-    why = held or ("asked: " + plan.questions[0].what if plan.questions else "")
-    if older:
-        content["older"] = older
-    elif why and not table.rows:
-        content["held"] = why
-    if left_open := {str(at[row]): said for row, said in _left_open(one, table, first).items() if row in at}:
-        content["left_open"] = left_open
-    merged = {
-        str(at[line.index + 1]): {
-            LIST[key].heading: fact.value for key, fact in line.facts.items() if _not_in_its_cell(one, line, key) and fact.value is not None
-        }
-        for line in one.lines
-        if line.index + 1 in at and any(_not_in_its_cell(one, line, key) for key in line.facts)
-    }
-    if merged:
-        content["merged"] = merged
-    return json.dumps(content, default=str)
-
-
-def _not_in_its_cell(one: Studied, line: Line, key: str) -> bool:
-    """Comes a value from a cell that is merged over that of the row, or from a sentence about it?"""
-    return line.facts[key].source == "merged" or (line.facts[key].source == "fixed" and key in one.plan.row_supply.get(line.index + 1, {}))
-
-
-def _by_letters(column: ColumnPlan, first: int) -> Any:
-    """A column as As received has it: by letters, counted from the first."""
-    if column.how in (JOIN, SUM):
-        between = {"between": column.between} if column.how == JOIN else {}
-        unit = {"unit": column.unit} if column.unit else {}
-        return {column.how: [letters(part.at - first) for part in column.parts], **between, **unit}
-    if column.parts:
-        return [{"column": letters(part.at - first)} | ({"unit": part.unit} if part.unit else {}) for part in column.parts]
-    said = {"column": letters(column.index - first)}
-    said |= {"unit": column.unit} if column.unit else {}
-    return said | ({"unit_in": letters(column.unit_at - first)} if column.unit_at >= 0 else {})
-
-
-def _also(also: Also, first: int, at: Mapping[int, int]) -> dict[str, Any]:
-    fixed: dict[str, Any] = {LIST[key].heading: value for key, value in also.fixed.items()}
-    for when in also.when:
-        others = {LIST[other].heading: value for other, value in when.others}
-        fixed.setdefault(LIST[when.key].heading, []).append({"value": when.value, **others})
-    columns = {LIST[key].heading: _by_letters(column, first) for key, column in also.columns.items()}
-    means = {LIST[key].heading: words for key, words in also.means.items()}
-    power = {"power": POWER_WORDS[also.power]} if also.power else {}
-    given = ((row, values) for row, values in also.row_values.items() if row in at)
-    rows = {str(at[row]): {LIST[key].heading: value for key, value in values.items()} for row, values in given}
-    return {"columns": columns, "fixed": fixed, "means": means, "rows": rows} | power
-
-
-def _left_open(one: Studied, table: Table, first: int) -> dict[int, dict[str, Any]]:
-    """The rows that are not sized because something is asked of them, what, and what was read of them: nobody has answered when the
-    results are sized again.
-
-    A cell that is blank or cannot be read is read again, since it may have been filled in there.
-    """
-    doubted = {line.index + 1 for line in one.lines if line.kind in (DOUBT, HIDDEN)}
-    asked = {row for row in table.named if any(said.rpartition(": ")[2] not in OF_A_CELL for said in table.refused[row].split("; "))}
-    cells = [ADDRESS.fullmatch(said.cell) for said in reversed(table.findings) if said.severity is Severity.HOLD and not one.plan.turned]
-    places = [(int(cell[2]), column_number(cell[1]) - first) for cell in cells if cell is not None]
-    about = {row: {"column": letters(column)} for row, column in places if column >= 0}  # what stands left of the table is not in it
-    rows = [row for row in table.named if row in doubted or row in asked]
-    return {row: {"why": table.refused[row], "read": table.read_of[row]} | about.get(row, {}) for row in rows}

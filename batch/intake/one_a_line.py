@@ -11,6 +11,7 @@ from batch.intake.grid import Grid, worded
 from batch.intake.heading_sense import names_a_heater
 from batch.intake.line_kinds import DATA, DOUBT, Line
 from batch.intake.list_words import is_heater, nothing_word
+from batch.intake.ones_unsaid import ones_unsaid
 from batch.intake.plan import ListPlan
 from batch.intake.survey import HeadingColumn, Region, cells_of
 from batch.intake.texts_beside import cell_of
@@ -74,6 +75,7 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
     if "quantity" not in plan.fixed and not counted and not plan.also and (own := _tagged_each(plan, region, data)):
         plan.fixed["quantity"] = 1
         plan.why["fixed.quantity"] = f'each line has a tag of its own under "{own[:40]}", tanks have several, and none has a number'
+    ones_unsaid(plan, region, data)
 
 
 def _as_said_or_counted(plan: ListPlan, region: Region, data: Sequence[int], around: Sequence[tuple[int, int, str]]) -> None:

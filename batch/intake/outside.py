@@ -11,6 +11,7 @@ from batch.intake.grid import Grid, shown
 from batch.intake.heading_sense import machine_in
 from batch.intake.list_words import is_heater, other_equipment
 from batch.intake.passed_over import labelled, speaks
+from batch.intake.requirements import said_of_notes
 from batch.intake.study import Studied
 from batch.intake.survey import cells_of, flat, runs
 from batch.intake.table import ABOVE, BESIDE, OTHER_LIST, TURNED_FATE, Table, rows_worded
@@ -44,7 +45,14 @@ def ask_outside(grid: Grid, some: Sequence[Studied], tables: Sequence[Table], re
             rows = tuple(replace(row, refused=ASKED) if row.row - 1 in asked else row for row in received.rows)
             rest[at] = replace(received, rows=rows)
             findings += _said(grid, asked)
-    return findings
+    passed = {row.row - 1 for received in rest for row in received.rows if row.refused == ASKED}
+    passed |= {number - 1 for table in tables for number, why in table.refused.items() if why == ASKED}
+    return [*findings, *said_of_notes(grid, some, taken | passed, of_list=True)]
+
+
+def notes_of_cover(grid: Grid) -> list[Finding]:
+    """What a sheet without a list asks for of what is sized."""
+    return said_of_notes(grid, (), frozenset(), of_list=False)
 
 
 def _taken(some: Sequence[Studied]) -> set[int]:

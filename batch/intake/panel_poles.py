@@ -47,7 +47,7 @@ def supply_by_poles(plan: ListPlan, region: Region, data: Sequence[int], around:
     headings = [column.text.strip(" .#") for column in region.columns]
     if any(OF_CIRCUITS.fullmatch(text) for text in headings) and any(A_BREAKER.match(text) for text in headings):
         plan.why["circuits"] = "its headings are those of a panel's schedule"
-    found = _poles(plan, region, data)
+    column, found = _poles(plan, region, data)
     said_of_all = any(ALL_CIRCUITS.search(text) for row, _, text in around if row < region.top)
     if (not found and not said_of_all) or "phases" in plan.columns:
         return
@@ -62,6 +62,7 @@ def supply_by_poles(plan: ListPlan, region: Region, data: Sequence[int], around:
         if over:
             given[line + 1] = _of_poles(count, over[-1], "volts_v" not in plan.columns)
     plan.given_values = given
+    plan.poles_at = column
     for key in ("volts_v", "phases"):
         plan.fixed.pop(key, None)
     plan.fixed_volts = plan.fixed_phases = None
@@ -80,7 +81,7 @@ def asked_by_panels(plan: ListPlan, region: Region, lines: Sequence[Line], aroun
         to_neutral = over[-1].volts / sqrt(3.0)  # where the title names the volts between lines alone
         if not any(abs(volts - value) <= OTHER_NAME * value for value in (*named, to_neutral)):
             line.kind, line.at = DOUBT, line.facts["volts_v"].index
-            line.why = f"{volts:g} V on a circuit of a panel of {'/'.join(f'{value:g}' for value in sorted(named))} V: which"
+            line.why = f"{volts:g} V on a circuit of a panel of {'/'.join(f'{value:g}' for value in sorted(named))} V, which"
 
 
 def asked_by_breakers(plan: ListPlan, region: Region, lines: Sequence[Line]) -> None:
@@ -119,7 +120,7 @@ def _asked_by_large_breakers(plan: ListPlan, region: Region, lines: Sequence[Lin
         if rated > MUCH_ABOVE * amps and count * amps <= rated:
             line.kind, line.at = DOUBT, rating
             each = f"and a breaker of {rated:g} A is right for that power in each of the {count:g}"
-            line.why = f"its {power:g} kW take {amps:.3g} A, {each}: which"
+            line.why = f"its {power:g} kW take {amps:.3g} A, {each}, which"
 
 
 def lines_named(text: str) -> int:
@@ -150,8 +151,8 @@ def _of_poles(poles: int, panel: SupplyFacts, volts_too: bool) -> dict[str, obje
     return found | ({"volts_v": volts} if volts_too and volts is not None else {})
 
 
-def _poles(plan: ListPlan, region: Region, data: Sequence[int]) -> dict[int, int]:
-    """Poles by row: of a column of 1, 2 and 3, or of breakers written as 20/3P; none where there is no such column."""
+def _poles(plan: ListPlan, region: Region, data: Sequence[int]) -> tuple[int, dict[int, int]]:
+    """Poles by row, and the column: of 1, 2 and 3, or of breakers written as 20/3P; none where there is no such column."""
     used = {index for key, column in plan.columns.items() if key != "amps_a" for index in column.indexes()}
     for column in region.columns:
         cells = {
@@ -162,18 +163,18 @@ def _poles(plan: ListPlan, region: Region, data: Sequence[int]) -> dict[int, int
             continue
         counted = {line: int(text) for line, text in said.items() if text in ("1", "2", "3")}
         if POLES.fullmatch(column.text.strip()) and len(counted) >= MOSTLY * len(said):  # a unit may stand there beside a total
-            return counted
+            return column.index, counted
         lines = {line: count for line, text in said.items() if (count := lines_named(text))}
         if len(lines) >= MOSTLY * len(said) and any(count > 1 for count in lines.values()):
-            return lines
+            return column.index, lines
         if BREAKER_AND_POLES.search(column.text):
             breakers = {line: match for line, text in said.items() if (match := WITH_POLES.fullmatch(text))}
             if len(breakers) >= MOSTLY * sum(any(sign.isdigit() for sign in text) for text in said.values()) and breakers:
-                return {line: int(match[1]) for line, match in breakers.items()}
+                return column.index, {line: int(match[1]) for line, match in breakers.items()}
         breakers = {line: match for line, text in said.items() if (match := OF_A_BREAKER.fullmatch(text))}
         if len(breakers) >= MOSTLY * len(said):
-            return {line: int(match[1] or match[2]) for line, match in breakers.items()}
-    return {}
+            return column.index, {line: int(match[1] or match[2]) for line, match in breakers.items()}
+    return -1, {}
 
 
 def pole_of_another(line: Line, plan: ListPlan) -> bool:

@@ -128,6 +128,7 @@ class ListPlan(Struct):
     row_supply: dict[int, dict[str, object]] = field(default_factory=dict)  # by row number: what sentences say, where the row does not
     row_supply_why: dict[int, str] = field(default_factory=dict)
     given_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # by row number: of cells that were merged
+    poles_at: int = -1  # the column of a panel's schedule whose poles say phases and volts
 
     @property
     def heading_row(self) -> int:
@@ -140,7 +141,7 @@ class ListPlan(Struct):
     def taken(self) -> set[int]:
         """The columns of theirs that something was taken for: a row's first bank, a further one, or what was before."""
         further = {index for also in self.also for column in also.columns.values() for index in column.indexes()}
-        return self.used() | further | self.former
+        return self.used() | further | self.former | ({self.poles_at} if self.poles_at >= 0 else set())
 
 
 NONE: Mapping[str, object] = {}

@@ -23,7 +23,8 @@ def ask_of_plan(one: Studied) -> None:
         twice = taken.key == "description" and taken.rival == taken.text  # descriptions of two lists side by side, perhaps
         if taken.sure == OPEN and (taken.key in NEEDED or twice):
             ours = LIST[taken.key].heading
-            this, that = f'"{taken.text}" (column {letters(taken.index)})', f'"{taken.rival}"'
+            this, that = (f'"{name}"' if name.strip() else "one without a heading" for name in (taken.text, taken.rival))
+            this = f"{this} (column {letters(taken.index)})"
             cell = f"{letters(taken.index)}{plan.heading_row}"
             plan.questions.append(
                 Question(
@@ -55,7 +56,7 @@ def _ask_power(one: Studied) -> None:
             f'Is the power under "{column.heading}" that of each heater or of all heaters of the tank' + (f" ({said})" if said else ""),
             f"{q:g} heaters of {p:g} kW each ({where})",
             f"{q:g} heaters of {p / q:.4g} kW, together {p:g} kW",
-            'power = "each"   # or "per tank"',
+            'power = "each" or power = "per tank"',
             where,
             (),
             "power_kw",

@@ -14,6 +14,7 @@ from msgspec import Struct
 
 from batch.intake.heading_sense import concepts_of, subjects_of
 from batch.intake.line_kinds import OFFERED
+from batch.intake.scope_words import out_of_scope
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
 from batch.intake.wording import composed, tokens, words
 
@@ -44,9 +45,6 @@ _CLAUSES = re.compile(
     r"[;,()\[\]\n]|(?<!\bex)(?<!\bexist)\.\s(?!(?:ausbaustufe|etap|bygget|trinn))|\s[–—/|-]\s|:\s|\b(?:but|aber|mais|pero|ma|maar|ale|mas|men|avšak)\b",
     re.IGNORECASE,
 )
-BY_SOMEBODY = re.compile(
-    r"\bby (?:the |their |its )?(?:[\w-]+ ){1,3}(?:supplier|vendor|maker|manufacturer|builder|contractor|integrator|oem)\b", re.IGNORECASE
-)
 _IF = re.compile(
     r"\b(?:if|unless|when|once|until|falls|wenn|sofern|bis|si|sauf|cuando|se|quando|als|indien|wanneer|jeśli|jeżeli|gdy"
     r"|hvis|såfremt|medmindre|dersom|når|om|när|ifall|pokud|jestli|když)\b",
@@ -63,6 +61,11 @@ _TO_COME = re.compile(  # before a word of release: "until released", "will be r
 )
 _ASKED = re.compile(r"^[^.;\n]*\?|^\s+(?:by|on|after|from|for)\b")  # behind it: "lifted? ask", "released by Monday"
 _HOLDING = re.compile(r"\s*(?:at|to|@)?\s*\d")  # behind "hold": "hold at 140 F"
+_MOVED = re.compile(r"reloc|moved", re.IGNORECASE)
+_TO_A_PANEL = re.compile(
+    r"\s+(?:on|in)?to\s+(?:the\s+|new\s+|another\s+)?(?:panel(?:board)?s?|pnl|mcc|[lpd]p|mdp|switchboard|circuits?|ckts?|cct|breakers?|feeders?)\b",
+    re.IGNORECASE,
+)
 _RELEASED = re.compile(
     r"\b(?:released?|lifted|off|no longer on|freigegeben|levé|levantad[oa]|vrijgegeven|zwolnion[oa]"
     r"|frigivet|frisläppt|frigitt|uvolněn[oay]?)\b",
@@ -102,7 +105,7 @@ def read_row_words(text: str) -> RowWords:
     """What a remark, a status or a description says of whether its row is to be built."""
     text = composed(text)[:LONGEST]
     known = vocabulary()
-    if not known["out"].find(text) and not known["doubt"].find(text) and not _by_somebody(text):
+    if not known["out"].find(text) and not known["doubt"].find(text) and not out_of_scope(text):
         return RowWords()
     aside: list[tuple[str, str]] = []
     found: list[tuple[str, str]] = []
@@ -173,15 +176,9 @@ def _says_little_else(text: str, known: Vocabulary) -> bool:
     return all(len(word) == 1 or not word.isalpha() or concepts_of(word) & SUBJECTLESS for word in words(rest))
 
 
-def _by_somebody(text: str) -> tuple[Hit, ...]:
-    """"by DI skid supplier", "by the line builder": words by which others bring the heaters, whoever they are."""
-    found = [match for match in BY_SOMEBODY.finditer(text) if "heater" not in match[0].casefold()]  # whose supplier is asked
-    return tuple(Hit(match[0], match.start(), match.end(), "en") for match in found)
-
-
 def _of_clause(clause: str, known: Vocabulary, aside: list[tuple[str, str]]) -> list[tuple[str, str]]:
     """(fate, word) of one clause."""
-    out, doubt = (*known["out"].find(clause), *_by_somebody(clause)), known["doubt"].find(clause)
+    out, doubt = (*known["out"].find(clause), *out_of_scope(clause)), known["doubt"].find(clause)
     doubt = tuple(hit for hit in doubt if not any(one.start <= hit.start and hit.end <= one.end for one in out))
     found: list[tuple[str, str]] = []
     for hit, fate in (*((hit, OUT) for hit in out), *((hit, DOUBT) for hit in doubt)):
@@ -273,6 +270,8 @@ def _contrary(clause: str, hit: Hit, known: Vocabulary) -> str:
     for one in known["no"].find(clause):
         if "º" not in clause[one.start : one.end] and one.end <= hit.start and not tokens(clause[one.end : hit.start]):
             return f'"{clause[one.start : hit.end]}" says the contrary'
+    if _MOVED.match(hit.word) and (to := _TO_A_PANEL.match(clause[hit.end :])):
+        return f'"{clause[hit.start : hit.end]}{to[0]}" is said of its circuit'
     match = _RELEASED.search(clause)
     holds = hit.word.casefold() in ("hold", "on hold", "pending")
     if hit.word.casefold() == "hold" and (heat := _HOLDING.match(clause[hit.end :])):

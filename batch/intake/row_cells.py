@@ -109,7 +109,7 @@ class RowCells:
         nobody's guess."""
         for key in ("power_kw", "total_kw"):
             column = self.plan.columns.get(key)
-            if column is None or column.unit or column.unit_at >= 0 or self.plan.given:
+            if column is None or column.unit or column.unit_at >= 0:
                 continue
             rows = [self.grid.rows[line] for line in self.grid.lines_from(self.plan.first_row - 1) if line < self.plan.last_row]
             cells = [worded(row[column.index]) for row in rows if column.index < len(row)]

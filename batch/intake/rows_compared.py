@@ -178,7 +178,8 @@ def _mixed(lines: Sequence[Line], plan: ListPlan) -> None:
         own = line.facts.get("description")
         if named is None or own is None or not own.source:
             seen = own.seen if own is not None else next((flat(value) for _, value in line.cells if isinstance(value, str)), "")
-            line.kind, line.why = DOUBT, f'"{seen[:60]}", in a list of mixed equipment,'
+            words = f'"{seen[:60]}"' if seen.strip() else "a row without words"
+            line.kind, line.why = DOUBT, f"{words}, in a list of mixed equipment,"
 
 
 def _strange_tags(data: Sequence[Line], plan: ListPlan) -> None:

@@ -4,76 +4,138 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from typing import NamedTuple
 
 from batch.intake.changes_told import FORMER_FIGURE, now_said
 from batch.intake.described import described
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_tank
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line, supply_in
-from batch.intake.list_supply import for_all
+from batch.intake.list_supply import EXCEPT, for_all
 from batch.intake.list_words import heater_word, hits, of_changes, other_equipment, takes_out
+from batch.intake.note_numbers import notes_of_a_sheet, notes_referred, number_of_note, number_off
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
+from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import read_row_words
+from batch.intake.rows_named import RowsNamed
 from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import cells_of, flat
 from batch.intake.texts_beside import cell_of
 from batch.intake.verdict import close, plain
 
-TANK_WORDS = (
-    "tank", "bath", "station", "beh[aä]lter", "wanne", "becken", "cuve", "bain", "cuba", "vasca", "bad", "wanna", "tanque",
-    "kar", "beholder", "v[aá]na", "v[aá]ny", "l[aá]ze[nň]",
-)  # fmt: skip
-ROW_WORDS = (
-    "item", "line", "pos", "position", "row", "zeile", "ligne", "poste", "fila", "riga", "regel", "poz", "pozycja", "linha",
-    "linje", "rad", "polo[zž]ka", "[rř][aá]dek",
-)  # fmt: skip
 SENTENCES = re.compile(r"(?<=[^\d\s.])\.\s+|;\s+|\n")
+SHORTENED = re.compile(  # "Tk. 2" is no end of a sentence
+    r"(?<=\btk|\bno|\bnr)\.\s+(?=\d)|(?<=\btnk|\bstn|\bpos|\bpoz)\.\s+(?=\d)|(?<=\bexcl|\bincl)\.\s+", re.IGNORECASE
+)
 PIECES = re.compile(r",\s+")
-WORD = re.compile(r"[\w-]+")
 # What a power in a note may be of, that is none of the heaters': their need, and what feeds them
 OF_SOMETHING_ELSE = re.compile(
     r"\b(?:loss(?:es)?|need\w*|demand|requir\w*|feed\w*|fed|panel|breaker|verlust\w*|bedarf|pertes?|besoin\w*|p[eé]rdidas?|perdite|strat\w*|ztr[aá]t\w*|tab|varmetab|behov|tavle|jisti[cč]\w*)\b",
     re.IGNORECASE,
 )
 POWERS = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE)
+SAYS = re.compile(r"\d|[^\W_]{2}")  # anything, when the tags are taken out
+QUOTED = re.compile(  # words for what is asked for
+    r"\b(?:quot\w*|bid|price|offer|order|supply|furnish|buy|anbieten|angebot|liefern|cotizar|ofertar|suministrar|chiffrer|fournir|proposer"
+    r"|quotare|offrire|fornire|offreren|aanbieden|leveren|wyceni[ćc]|oferowa[ćc]|dostarczy[ćc]|cotar|or[çc]ar|fornecer|tilbyde?s?|levere"
+    r"|offerera|leverera|nab[íi]dnout|dodat)\b",
+    re.IGNORECASE,
+)
+ONLY = re.compile(
+    r"\b(?:only|nothing but|nur|seulement|uniquement|s[oó]lo|solamente|soltanto|solo|alleen|tylko|apenas|somente|kun|bara|endast|bare|pouze"
+    r"|jen)\b",
+    re.IGNORECASE,
+)
+LEFT_OUT_OF_A_SUM = re.compile(
+    r"\b(?:excl\w*|without|not incl\w*|ohne|hors|sans|sin|senza|escl\w*|zonder|bez|sem|uden|utan|uten)\b[^;]*\d\s*k\s?W\b"
+    r"|w/o\b[^;]*\d\s*kW\b",
+    re.IGNORECASE,
+)
 SENTENCE = 3  # words that may say something of a row
 LONGEST_LABEL = 24  # letters of a cell that names the row which the sentence beside it is about: judgement, no source
 OF_A_POWER = re.compile(r"(?<=W)[\s,]+each\b", re.IGNORECASE)  # "three heaters of 18 kW each" is not about all rows
-LEAST_NAME = 4  # letters of a tank's name that a sentence may name it by: "Nickel strike"
 
 
-def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]], *, sheet: str = "") -> None:
-    """Rows that a note names are in doubt where it takes them out, leaves them open, or gives them other figures.
+class _Told(NamedTuple):
+    """A note and what of it is about a row. `referred`: the row refers to it itself; `others_only`: others alone are to be quoted by it."""
+
+    column: int
+    text: str
+    place: str
+    part: str
+    referred: bool
+    others_only: bool = False
+
+
+def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]], *, called: str = "", sheet: str = "") -> None:
+    """Rows that a note names, or that refer to it by its number, are in doubt where it takes them out, leaves them open, or gives them
+    other figures.
 
     notes   row and column from 0, and the words
+    called  the heading of the tanks, which says what the list calls them
     sheet   the sheet that they stand on, where it is another than the table's
     """
     heated = [line for line in lines if line.kind in (DATA, DOUBT, OUT)]
-    rows = _Rows(heated)
-    asked: dict[int, list[Line]] = {line.index: [] for line in heated}
-    for line in heated:
-        asked[line.index] += [line] if line.kind == DATA else []
-    told: dict[int, list[tuple[int, str, str, str]]] = {}  # by the row: column, the note, where it stands, and what of it is about the row
+    rows = RowsNamed(heated, called)
+    referring = _referring(heated) if not sheet or notes_of_a_sheet(sheet) else {}
+    told: dict[int, list[_Told]] = {}  # by the row's index
     for row, column, text in notes:
         if for_all(OF_A_POWER.sub(" ", text)) and supply_in_text(text) is not None:
             continue  # "Line 2: 3N 400 V unless noted" is about no one row
         place = cell_of(row, column) + (f" of sheet {sheet}" if sheet else "")
-        named: set[int] = set()
-        for sentence in SENTENCES.split(text):
-            named = rows.named_in(sentence) or named  # a sentence that names none goes on about those of the one before it
+        referred = referring.get(number_of_note(text), set())
+        named = referred
+        for sentence in SENTENCES.split(SHORTENED.sub(" ", number_off(text))):
+            here = rows.named_in(sentence) or (rows.bath_in(sentence) if read_row_words(sentence).fate else set())
+            named = here or named  # a sentence that names none goes on about those of the one before it
             for index in named if sentence.strip() else ():
-                if row == index and not sheet:
-                    continue
-                about = [part for part in _about(sentence, index, rows) if not other_equipment(part) or _of_the_row(part)]
-                for line in asked[index] if about else ():
-                    told.setdefault(id(line), []).extend((column, text, place, part) for part in about)
+                if row != index or sheet:
+                    about = _about_row(sentence, index, rows, own=index in referred)
+                    told.setdefault(index, []).extend(_Told(column, text, place, part, index in referred) for part in about)
+            if here and ONLY.search(sentence) and _of_what_is_quoted(sentence):
+                for index in {line.index for line in heated} - here:
+                    told.setdefault(index, []).append(_Told(column, text, place, sentence, False, True))
     for line in heated:
-        parts = told.get(id(line), [])
-        agreed = {key for *_, part in parts for key, same in _figures(part, line).items() if same}  # the last of a list of changes
-        for column, text, place, part in parts:
-            if _left_open(part) or any(not same and key not in agreed for key, same in _figures(part, line).items()):
-                line.kind, line.why, line.at = DOUBT, f'"{text[:80]}" in {place}', column if not sheet else line.at
-                break
+        if line.kind == DATA:
+            _ask(line, told.get(line.index, []), rows, of_sheet=bool(sheet))
+
+
+def _about_row(sentence: str, index: int, rows: RowsNamed, *, own: bool) -> list[str]:
+    """What of a sentence is about a row. `own`: the row refers to the note itself, which is about it, whatever else it names."""
+    if LEFT_OUT_OF_A_SUM.search(sentence) and not read_row_words(sentence).fate:  # "excl. motors, S9: 112.5 kW" is the power of the others
+        return []
+    about = _about(sentence, index, rows)
+    if own:
+        beside = [hits("spare", part) or (hits("accessories", part) and not heater_word(part)) for part in about]
+        about = [part for part, other in zip(about, beside, strict=True) if not other]  # "furnish one spare", "low level cutoff by others"
+        return [part for part in about if read_row_words(part).fate or "?" in part or POWERS.search(part) or supply_in(part)]
+    return [part for part in about if not other_equipment(part) or _of_the_row(part)]
+
+
+def _ask(line: Line, parts: Sequence[_Told], rows: RowsNamed, *, of_sheet: bool) -> None:
+    """Puts a row in doubt where a note takes it out, leaves it open, or gives it other figures."""
+    figures = [_figures(rows.without_names(one.part), line, referred=one.referred) for one in parts]
+    agreed = {key for found in figures for key, same in found.items() if same}  # the last of a list of changes
+    for one, found in zip(parts, figures, strict=True):
+        differs = any(not same and key not in agreed for key, same in found.items())
+        if differs or one.others_only or _left_open(one.part, named=not one.referred):
+            line.kind, line.why, line.at = DOUBT, f'"{one.text[:80]}" in {one.place}', line.at if of_sheet else one.column
+            return
+
+
+def _of_what_is_quoted(sentence: str) -> bool:
+    """Does a sentence say what is to be quoted, and nothing of a supply?"""
+    return QUOTED.search(sentence) is not None and supply_in_text(sentence) is None
+
+
+def _referring(lines: Sequence[Line]) -> dict[str, set[int]]:
+    """The rows that refer to notes, by the notes' numbers."""
+    found: dict[str, set[int]] = {}
+    for line in lines:
+        for _, value in line.cells:
+            for number in notes_referred(flat(value)) if isinstance(value, str) else ():
+                found.setdefault(number, set()).add(line.index)
+    return found
 
 
 def told_by_sheet(grid: Grid) -> list[tuple[int, int, str]]:
@@ -102,37 +164,7 @@ def _label(value: object, heading: object) -> str:
     return f"{text} {value:g}" if isinstance(value, float) and names_a_tank(text) else ""
 
 
-class _Rows:
-    """The rows by the first word of what a sentence may name them by: their tank's tag, their heaters' mark, or their item number behind
-    a word for one."""
-
-    def __init__(self, lines: Sequence[Line]) -> None:
-        self.by_word: dict[str, dict[tuple[str, bool], set[int]]] = {}
-        for line in lines:
-            first = line.cells[0][1] if line.cells else None
-            for value, of_row in ((line.value("tank"), False), (line.value("bank"), False), (first, True)):
-                tag = f"{value:g}" if isinstance(value, float) else str(value) if value is not None else ""
-                tagged = tag.isdecimal() or len(tag) >= LEAST_NAME or any(sign.isdigit() for sign in tag)
-                if tagged and (word := WORD.search(tag)) is not None:
-                    self.by_word.setdefault(word[0].casefold(), {}).setdefault((tag, of_row), set()).add(line.index)
-
-    def named_in(self, text: str) -> set[int]:
-        """The rows that a text names, by their index."""
-        found: set[int] = set()
-        for word in {match[0].casefold() for match in WORD.finditer(text)} & self.by_word.keys():
-            for (tag, of_row), some in self.by_word[word].items():
-                if not some <= found and re.search(_pattern(tag, of_row), text, re.IGNORECASE):
-                    found |= some
-        return found
-
-
-def _pattern(tag: str, of_row: bool) -> str:
-    words = "|".join(ROW_WORDS if of_row else TANK_WORDS)
-    before = rf"\b(?:{words})s?\.?\s*(?:no\.?|#|nr\.?)?\s*" if tag.isdecimal() else r"(?<![\w-])"
-    return before + re.escape(tag) + r"(?![\w-])"
-
-
-def _about(sentence: str, index: int, rows: _Rows) -> list[str]:
+def _about(sentence: str, index: int, rows: RowsNamed) -> list[str]:
     """What a sentence says of one row: "T-8 deleted, T-9, T-11 added" says "added" of T-9, and not "deleted"."""
     pieces = PIECES.split(sentence)
     named = [rows.named_in(piece) for piece in pieces]
@@ -140,6 +172,8 @@ def _about(sentence: str, index: int, rows: _Rows) -> list[str]:
     if len(pieces) < 2 or not any(some - {index} for some in named):
         return [sentence, *(pieces[at] for at in own)]
     at = own[0] if own else 0
+    last = next((on for on in range(at, len(pieces)) if SAYS.search(rows.without_names(pieces[on]))), at) if own else at
+    at = last if read_row_words(pieces[last]).fate else at  # "T-2, T-3 and T-4 deleted"
     behind = [piece for piece, some in zip(pieces[at + 1 :], named[at + 1 :], strict=True) if not some]
     return [", ".join([pieces[at], *behind])]
 
@@ -151,16 +185,21 @@ def _of_the_row(part: str) -> bool:
     return bool(read_row_words(part).fate) and not (first and not heater_word(part))
 
 
-def _left_open(part: str) -> bool:
-    """Does it take the row out, leave it open, or ask about it?"""
-    unsure = read_row_words(part).fate == SAID_DOUBT and not hits("spare", part)
-    return bool(takes_out(part)) or unsure or "?" in part
+def _left_open(part: str, *, named: bool = True) -> bool:
+    """Does it take the row out, leave it open, or ask about it? `named`: it names the row, so that it is about it."""
+    fate = read_row_words(part).fate
+    unsure = fate == SAID_DOUBT and not hits("spare", part)
+    excepted = EXCEPT.search(part) is not None and _of_what_is_quoted(part)  # "quote all except T-2"
+    return bool(named and takes_out(part)) or fate == SAID_OUT or unsure or excepted or "?" in part
 
 
-def _figures(part: str, line: Line) -> dict[str, bool]:
-    """The number, power and supply that it gives the row's heaters, and whether they are those of the row."""
+def _figures(part: str, line: Line, *, referred: bool = False) -> dict[str, bool]:
+    """The number, power and supply that it gives the row's heaters, and whether they are those of the row. `referred`: the row refers to
+    it, so that its supply is the row's, though it names a panel."""
     if OF_SOMETHING_ELSE.search(part):
-        return {}
+        supply = supply_in(part) if referred else None
+        said = {"volts_v": supply.volts, "phases": supply.phases} if supply is not None else {}
+        return {key: line.value(key) == value for key, value in said.items() if value is not None and line.value(key) is not None}
     found: dict[str, bool] = {}
     own_figures = [one for key in ("quantity", "power_kw", "total_kw", "volts_v") if (one := line.figure(key)) is not None]
     for change in FORMER_FIGURE.finditer(part):  # "2 to 3" of a row that still has the two, and no three

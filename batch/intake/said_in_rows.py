@@ -11,7 +11,7 @@ from batch.intake.described import described
 from batch.intake.facts import Fact, note_of
 from batch.intake.grid import worded
 from batch.intake.heading_sense import beside_in, concepts_of, machine_in, names_a_machine, of_heaters_alone
-from batch.intake.legends import codes, headed_for_notes
+from batch.intake.legends import code_of_cell, codes, headed_for_notes
 from batch.intake.line_kinds import DATA, DOUBT, OFFERED, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED, USUAL_VOLTS
 from batch.intake.list_titles import THERE_NOW
@@ -74,7 +74,6 @@ GOVERNS = re.compile(
     r"|prevale|prevalgono|geldt|gelden|gaat voor|gaan voor|decyduj[eą]|prevalecem?|g[æa]lder|gjelder|g[äa]ller|plat[ií])\b",
     re.IGNORECASE,
 )
-BRACKETED = re.compile(r"\(\w{1,3}\)")  # "(E)" behind a description
 WORDY = frozenset({"tank", "bank", "notes", "status", "description"})  # columns of words, in which equipment may be named
 
 
@@ -93,16 +92,9 @@ class SaidOfRow(RowReferences):
         for at, value in line.cells if self.legends else ():
             if at == line.spare_at:
                 continue
-            if set(self.by_index.get(at, ())) - {"notes", "status"}:  # a figure, with the mark of a note behind it
-                code = next((code for code in [note_of(flat(value))] if code in self.legends), "")
-            else:
-                whole = flat(value).casefold() if isinstance(value, str) else ""
-                mark = note_of(whole) if len(whole) <= LONGEST_TAG and whole.endswith(("*", "†", "‡")) else ""  # E09*
-                code = next((code for code in (whole, mark, *codes(value)) if code in self.legends), "")
-                if code.isdigit() and at not in self.by_index and not headed_for_notes(self.grid, self.plan.heading_rows, at):
-                    code = ""  # 4 ft of depth are no note 4
-            marks = [mark.casefold() for mark in BRACKETED.findall(flat(value))] if isinstance(value, str) and not code else []
-            code = code or next((mark for mark in marks if mark in self.legends), "")
+            of_figure = bool(set(self.by_index.get(at, ())) - {"notes", "status"})  # which may bear the mark of a note
+            of_notes = at in self.by_index or headed_for_notes(self.grid, self.plan.heading_rows, at)
+            code = code_of_cell(value, self.legends, of_figure=of_figure, of_notes=of_notes)
             if code:
                 line.kind, line.why, line.at = DOUBT, f'"{flat(value)}" ("{self.legends[code][:60]}" on this sheet)', at
                 return
@@ -335,6 +327,8 @@ class SaidOfRow(RowReferences):
         columns = self.plan.columns.keys()
         unsettled = "quantity" not in columns or not {"power_kw", "total_kw"} & columns  # no row is whole before such a column is known
         spoken = "quantity" in line.facts and bool({"power_kw", "total_kw"} & line.facts.keys())  # though the power cannot be read
+        told = self.plan.columns.get("description")
+        spoken = spoken or ("quantity" in line.facts and told is not None and of_heaters_alone(told.heading))  # "(2) ___ kW"
         whole = self._whole(line) or spoken or (unsettled and _could_be_sized(line))
         return self.plan.of_heaters and whole and at not in named and not machine_in(text)
 
@@ -359,7 +353,8 @@ class SaidOfRow(RowReferences):
         """Does the row's tag begin as those of other rows do: WT-7736 among WT-7710 and WT-7711, where P-1 is a pump's?"""
         heads = [TAG_HEAD.match(text)[0] for text in self._tank_cells if text]  # type: ignore[index]
         own = TAG_HEAD.match(worded(line.value("tank")).strip())
-        return own is not None and bool(own[0]) and heads.count(own[0]) >= LEAST_ALIKE
+        numbered = all(text.isdecimal() for text in self._tank_cells if 0 < len(text) < LONGEST_TAG and text[-1] != ":")  # tanks 1 to 15
+        return own is not None and (bool(own[0]) or numbered) and heads.count(own[0]) >= LEAST_ALIKE
 
     def _optional(self) -> set[int]:
         """Columns that a row is sized without: a question in them is about themselves."""

@@ -24,12 +24,11 @@ from batch.intake.heater_tables import left_out_by_column, lists_heaters
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, Line
 from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.list_rows import LineReader
-from batch.intake.list_supply import feeder_for_all, fix_supply, supply_by_phases
+from batch.intake.list_supply import fix_supply, said_for_all, supply_by_phases
 from batch.intake.list_titles import tab_out, title_out
 from batch.intake.list_words import is_heater
 from batch.intake.numbered_heaters import heaters_of_a_row
 from batch.intake.one_a_line import one_a_line, power_said_twice, volts_said_twice
-from batch.intake.ones_unsaid import ones_unsaid
 from batch.intake.panel_poles import asked_by_breakers, asked_by_panels, supply_by_poles
 from batch.intake.passed_over import ask_passed_over
 from batch.intake.plan import ColumnPlan, ListPlan, Question
@@ -39,7 +38,7 @@ from batch.intake.size_matrix import Matrix, banks, matrix_of, settle_sums
 from batch.intake.stages import stages_of_machines, stages_under_banners
 from batch.intake.supply_by_size import rules_by_size, supply_by_size
 from batch.intake.supply_codes import supply_by_codes
-from batch.intake.supply_groups import supply_of_groups
+from batch.intake.supply_groups import of_no_one_row, supply_of_groups
 from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions, runs
 from batch.intake.tank_words import sentence_of_a_tank
 from batch.intake.tanks_served import counted_per_tank, tanks_described
@@ -243,11 +242,16 @@ def _blocks(grid: Grid, skip: Set[int] = NOWHERE) -> list[Studied]:
     return found
 
 
+def data_lines(region: Region) -> list[int]:
+    """The rows below the headings that hold enough to be rows of the table."""
+    least = min(3, len(region.columns))
+    return [line for line in region.lines() if len(cells_of(region.grid.rows[line], region.first, region.last)) >= least]
+
+
 def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None = None) -> Studied:
     if around is None:
         around = texts_around(region.grid, region.top, region.end, region.start)
-    least = min(3, len(region.columns))
-    data = [line for line in region.lines() if len(cells_of(region.grid.rows[line], region.first, region.last)) >= least]
+    data = data_lines(region)
     seen = profiles(region, data)
     hidden = hidden_columns(region.grid)
     one_by_one = heaters_of_a_row([column for column in region.columns if column.index not in hidden])
@@ -283,16 +287,15 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
         plan.dashes_count = dashes_count(seen[told.index].texts)
     stages_of_machines(plan, region, data)
     _, not_by_size = rules_by_size(around)
-    fix_supply(plan, region, not_by_size, data[-1] if data else None)
+    fix_supply(plan, region, of_no_one_row(plan, region.grid, not_by_size), data[-1] if data else None)
     supply_by_phases(plan, region, not_by_size)
     supply_by_poles(plan, region, data, around)
     supply_by_codes(plan, region.grid, data, around)
-    feeder_for_all(plan, around)
+    said_for_all(plan, around)
     counted_per_tank(plan, around)
     plan.title_out = title_out(region, around)
     plan.of_heaters = says_heaters(region, around)
     one_a_line(plan, region, data, around)
-    ones_unsaid(plan, region, data)
     power_in_watts(plan, seen, around)
     volts_in_kv(plan, seen, around)
     return finish(region.grid, plan, around, taken, region)
@@ -319,7 +322,7 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
     if not plan.given:
         top = min(plan.heading_rows, default=plan.first_row) - 1
         stages_under_banners(lines, next((text for row, _, text in around if row == top - 1), ""))
-    asked_by_notes(free, around)
+    asked_by_notes(free, around, called=plan.columns["tank"].heading if "tank" in plan.columns else "")
     if not plan.given:
         left_out_by_column(plan, free, around, region)
     unlabelled_sums(plan, lines)

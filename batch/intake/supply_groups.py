@@ -16,8 +16,9 @@ from batch.intake.facts import Fact
 from batch.intake.grid import Grid, worded
 from batch.intake.groups_named import CZECH, GroupsNamed, Named, Rows, letters_behind
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, StatedSupply, supply_in
-from batch.intake.list_supply import ALL_HEATERS, EXCEPT, NOT_THE_HEATERS, PAIR, leaves_open, of_before
+from batch.intake.list_supply import ALL_HEATERS, EXCEPT, NOT_THE_HEATERS, PAIR, for_all, leaves_open, of_before
 from batch.intake.list_words import heater_word, other_equipment
+from batch.intake.note_numbers import number_of_note
 from batch.intake.plan import ListPlan
 from batch.intake.supply_notation import read_supply, supply_in_text
 from batch.intake.texts_beside import cell_of
@@ -55,17 +56,14 @@ def supply_of_groups(plan: ListPlan, grid: Grid, texts: Sequence[tuple[int, int,
     texts   row and column from 0, and the words
     sheet   the sheet that they stand on, where it is another than the table's
     """
-    tank = plan.columns.get("tank")
-    if plan.given or plan.free or tank is None or tank.parts:
+    rows = _rows(plan, grid, texts, sheet)
+    if rows is None:
         return False
-    top = min(plan.heading_rows, default=plan.first_row) - 1
-    titles = [text for row, _, text in texts if row < top and len(text.split()) <= TITLE and not sheet]
-    rows = Rows(plan, grid, tank.index, [grid.name, *titles])
     told: dict[int, set[StatedSupply]] = {}
     why: dict[StatedSupply, str] = {}
     for row, column, text in texts:
         place = cell_of(row, column)
-        groups = told_of_groups(text, rows) or {}
+        groups = told_of_groups(text, rows) or told_of_referring(text, rows)
         if groups:
             plan.tags = {**letters_behind(text, list(rows.tags.values())), **plan.tags}
         for line, supply in groups.items():
@@ -77,6 +75,37 @@ def supply_of_groups(plan: ListPlan, grid: Grid, texts: Sequence[tuple[int, int,
     if settled:
         put_supplies(plan, rows.all, settled, why)
     return bool(settled)
+
+
+def _rows(plan: ListPlan, grid: Grid, texts: Sequence[tuple[int, int, str]], sheet: str = "") -> Rows | None:
+    """The rows of a list as words may name them; None where its tanks are not in one column, or a person's map reads it."""
+    tank = plan.columns.get("tank")
+    if plan.given or plan.free or tank is None or tank.parts:
+        return None
+    top = min(plan.heading_rows, default=plan.first_row) - 1
+    titles = [text for row, _, text in texts if row < top and len(text.split()) <= TITLE and not sheet]
+    return Rows(plan, grid, tank.index, [grid.name, *titles])
+
+
+def of_no_one_row(plan: ListPlan, grid: Grid, texts: Sequence[tuple[int, int, str]]) -> list[tuple[int, int, str]]:
+    """The texts without those that name the supply of one row, or a few, and of no others: "Stage 9 heater 240 V, 1 phase"."""
+    rows = _rows(plan, grid, texts)
+    if rows is None:
+        return list(texts)
+    told = {text: (told_of_groups(text, rows) or told_of_referring(text, rows)).keys() for _, _, text in texts if supply_in(text)}
+    return [one for one in texts if not told.get(one[2]) or 2 * len(told[one[2]]) > len(rows.all)]
+
+
+def told_of_referring(text: str, rows: Rows) -> dict[int, StatedSupply]:
+    """The one supply of a numbered note, for the rows that refer to it: "2. 240 V, 1 phase", of "see note 2"."""
+    number = number_of_note(text)
+    groups = supplies_placed(text) if number and not for_all(text) else []
+    if len(groups) != 1 or other_equipment(text) or leaves_open(text):
+        return {}
+    reader = GroupsNamed(rows, czech=bool(CZECH.search(text)))
+    (start, end, supply) = groups[0]
+    named = reader.read(f"{text[:start]} {text[end:]}")
+    return dict.fromkeys(rows.of_note(number), supply) if named is None or not named.names else {}
 
 
 def supply_of_cover(one: Studied, texts: Sequence[tuple[int, int, str]], sheet: str) -> None:

@@ -102,6 +102,12 @@ _CHAIN = re.compile(rf"(?<![\w.,/-]){_PIECE}(?:\s*[/–-]\s*{_PIECE}){{1,4}}(?!\
 _SPACED = re.compile(r"(?<![\w.,/-])(?P<volts>\d{3})\s+(?P<phases>[13])\s+(?P<hertz>50|60)(?![\w.,/-])")
 _BARE = re.compile(r"(?<![\w.,/+-])(\d{3})(?![\w.,/+-])")  # "400 3~": with phases said, a figure of three places is volts
 _OF_A_NUMBER = re.compile(r"(?:[#№]|\b[^\W\d_]{3,}\.?)\s*\Z")  # "tank 480", "room 208": a word that the figure may be the number of
+_NUMBERED = re.compile(r"[1-3]\s*[/–-]\s*[^/–-]+\Z")
+_PHASE_WORD = re.compile(  # before "3/480 V" or "3 - 480 V", whose figure is none of its own
+    rf"(?:\b(?:{_PH}|phasen?|v|volts?|voltage|all|are|is|be|at|on|for|with|heaters?|htrs?|elements?|units?|power|service|alle|sind|mit|f[üu]r"
+    r"|heiz\w*|tous|toutes|sont|en|pour|thermoplongeurs?|todos|todas|son|resistencias|tutt[ie]|resistenze|allemaal|wszystkie))\.?\s*\Z",
+    re.IGNORECASE,
+)
 _MARKS = re.compile(r"(?<=[+/,])\s*(?P<what>N|PEN|PE|G|GND|E)(?=\W|\Z)|(?<![\w])(?P<bare>N|PEN|PE|GND)(?=\s*[+/]|\Z|\s*~)")
 _KIND = re.compile(r"(?<![\w.])(?P<what>AC|DC|a\.c\.|d\.c\.)(?!\w)|(?P<sign>[~⎓∼])", re.IGNORECASE)
 _SPLIT = re.compile(r"\s*[/–-]\s*")
@@ -249,6 +255,8 @@ class _Reading:
         """Figures between strokes or dashes: every one must have its meaning, and volts, phases or hertz be among them."""
         said: list[tuple[str, object]] = []
         volts: list[float] = []
+        if self.free and _NUMBERED.match(match[0]) and self._of_a_word(match.start()):
+            return None  # "BLDG 1 - 240 V" is on no one phase
         for piece in _SPLIT.split(match[0].strip()):
             one = _ONE.match(piece.strip())
             if one is None:
@@ -274,6 +282,11 @@ class _Reading:
         elif volts:
             said.append(("volts", volts[0]))
         return said if len(said) > 1 or len(volts) == 2 else None
+
+    def _of_a_word(self, start: int) -> bool:
+        """May a figure be the number of the word before it, a building's or a line's?"""
+        before = self.text[:start]
+        return _OF_A_NUMBER.search(before) is not None and SUPPLY_WORD.search(before) is None and _PHASE_WORD.search(before) is None
 
     def _beside_phases(self, match: re.Match[str]) -> list[tuple[str, object]] | None:
         """ "480 3 phase", "3ph 480": a usual voltage right beside the phases, and no number of a tank or a room."""

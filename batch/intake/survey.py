@@ -9,13 +9,13 @@ from math import ceil
 from msgspec import Struct, field
 
 from batch.intake.grid import Grid, worded
-from batch.intake.heading_sense import machine_in, sense
-from batch.intake.list_words import FILLED_IN, SURELY, Meaning, basis_of, counts_pieces, meanings
+from batch.intake.heading_columns import LEAST_SAME, HeadingColumn, side_by_side, sides_in_units
+from batch.intake.list_words import FILLED_IN
 from batch.intake.prose import like_data
 from batch.intake.unit_words import heads_rows_below, is_unit
 
 MOST_ROWS_OF_HEADINGS = 3
-LONGEST_UNIT, LEAST_SAME = 20, 3  # characters of a unit with a word beside it; headings that let a table go on when they come again
+LONGEST_UNIT = 20  # characters of a unit with a word beside it
 UNITS_ALONE_SCORE, LEAST_SCORE = 0.5, 2.0  # of headings: units alone, and two columns that matter
 WEIGHT = {
     "tank": 1.0, "quantity": 1.0, "power_kw": 1.0, "total_kw": 1.0, "volts_v": 1.0, "phases": 1.0, "amps_a": 0.8, "description": 1.15,
@@ -28,34 +28,6 @@ OF_CIRCUITS = re.compile(r"(?:ckt|cct|circuit|poles?|bkr|brkr|breaker)s?\.?(?: ?
 LEAST_HEADINGS = ceil(LEAST_SCORE / max(WEIGHT.values()))  # columns that can have that score at all
 
 
-class HeadingColumn(Struct):
-    """What stands above one column of a table: the whole text, and what it may mean."""
-
-    index: int
-    text: str = ""
-    lone: str = ""  # the lowest line alone, where the upper ones may belong to several columns
-    unit: str = ""  # from a row of units
-    spread: bool = False  # does an upper line reach it from another column?
-
-    def meanings(self) -> tuple[Meaning, ...]:
-        """The likeliest meanings of the whole text, and of the lowest line where the upper ones only group."""
-        text = f"{self.text} ({self.unit})" if self.unit and self.unit.casefold() not in self.text.casefold() else self.text
-        of_unit = basis_of(self.unit) if self.unit else ""
-        best: dict[str, Meaning] = {one.key: one._replace(basis=one.basis or of_unit) for one in meanings(text)}
-        said = sense(text)
-        if self.lone and self.lone != self.text and not (said is not None and not said.key):
-            lone = f"{self.lone} ({self.unit})" if self.unit else self.lone
-            basis = next((one.basis for one in best.values() if one.basis), "")
-            whole = max((one.score for one in best.values()), default=0.0)
-            for one in meanings(lone):
-                if one.key == "quantity" and counts_pieces(self.lone) and whole >= SURELY and "quantity" not in best:
-                    continue  # "MOCP" over "EA": of each
-                score = round(one.score * (0.97 if self.spread else 0.85), 3)
-                if one.key not in best or best[one.key].score < score:
-                    best[one.key] = one._replace(score=score, basis=one.basis or basis)
-        return tuple(sorted(best.values(), key=lambda one: -one.score))
-
-
 class Region(Struct):
     """A candidate table: rows and columns count from 0. `top` to `row` are its headings, `start` to `end` the rows below them."""
 
@@ -66,6 +38,7 @@ class Region(Struct):
     end: int
     columns: list[HeadingColumn]
     again: list[int] = field(default_factory=list)  # rows in which the headings stand again
+    elsewhere: bool = False  # do its headings stand on another sheet, whose list goes on here?
     turned: str = ""  # "columns": one heater a column of the real sheet; "blocks": labels beside values; "" = a plain table
 
     @property
@@ -113,7 +86,7 @@ def regions(grid: Grid) -> list[Region]:
         end = anchors[number + 1][0] - 1 if number + 1 < len(anchors) else len(grid.rows) - 1
         start = max(row, unit_row) + 1
         columns = columns_below(grid, top, row, end, unit_row)
-        for part in _side_by_side(grid, columns, start, end):
+        for part in side_by_side(columns):
             found.append(Region(grid, top, max(row, unit_row), start, end, part))
     return _joined(found)
 
@@ -173,14 +146,34 @@ def _anchors(grid: Grid) -> list[tuple[int, int, int]]:
         if any(other is not None and other[0] > score + 0.2 for other in later):
             at += 1
             continue
-        unit_row = row + 1 if row + 1 in wordy and is_unit_row(grid.rows[row + 1]) else -1
-        if unit_row < 0 and row > top and is_unit_row(grid.rows[row]) and _headed(grid, top, row):
-            unit_row, row = row, row - 1
-        found.append((top, row, unit_row))
-        last = max(row, unit_row)
+        found.append(_with_units(grid, top, row, wordy))
+        last = max(found[-1][1:])
         while at < len(lines) and lines[at] <= last:
             at += 1
     return found
+
+
+def _with_units(grid: Grid, top: int, row: int, wordy: set[int]) -> tuple[int, int, int]:
+    """Rows of headings as an anchor: first, last, and the row of units, which is the one below them or the last of them."""
+    unit_row = row + 1 if row + 1 in wordy and is_unit_row(grid.rows[row + 1]) else -1
+    if unit_row < 0 and row > top and is_unit_row(grid.rows[row]) and _headed(grid, top, row):
+        unit_row, row = row, row - 1
+    return top, row, unit_row
+
+
+def columns_headed(grid: Grid, top: int, last: int, end: int, span: tuple[int, int] | None = None) -> list[HeadingColumn]:
+    """The columns under headings that are known to stand in the rows from `top` to `last`, read as `regions` reads them.
+
+    span    first and last column of the table, where others stand beside it
+    """
+    for part in (grid, grid.part(grid.name, *span)) if span is not None else (grid,):
+        wordy = {line for line in range(top, last + 2) if line < len(part.rows) and _wordy(part.rows[line])}
+        best = _best_from(part, top, wordy)
+        found = _with_units(part, *best[1:], wordy) if best is not None else None
+        if found is not None and max(found[1:]) == last:
+            return columns_below(grid, top, found[1], end, found[2])
+    units = last > top and is_unit_row(grid.rows[last])  # as a person understands them
+    return columns_below(grid, top, last - units, end, last if units else -1)
 
 
 def _headed(grid: Grid, top: int, row: int) -> bool:
@@ -313,11 +306,18 @@ def columns_below(grid: Grid, top: int, row: int, end: int, unit_row: int = -1) 
     """All columns that hold anything from the headings down to `end`, headed or not."""
     headed = {column.index: column for column in _parts(grid, top, row)}
     if unit_row >= 0:
-        for index, value in cells_of(grid.rows[unit_row]):
-            if is_unit(flat(value)):
+        units = cells_of(grid.rows[unit_row])
+        sides = dict(sides_in_units([(at, flat(value)) for at, value in units]))
+        over = headed[min(sides)].text if sides and min(sides) in headed else ""
+        for index, value in units:
+            if index in sides:
+                headed[index] = HeadingColumn(index, f"{over} {sides[index]}".strip(), sides[index], spread=True)
+            elif is_unit(flat(value)):
                 headed.setdefault(index, HeadingColumn(index)).unit = flat(value).strip("()[]{} ")
             elif index in headed and len(flat(value)) <= LONGEST_UNIT:  # "unit. (W)" below "Power": a heading that goes on
                 headed[index].text = f"{headed[index].text} {flat(value)}".strip()
+            elif isinstance(value, str) and len(flat(value)) <= LONGEST_UNIT:  # "sheath" among units, below a cell merged over it
+                headed[index] = HeadingColumn(index, flat(value), flat(value))
     used = set(headed)
     for line in grid.lines_from(row + 1):
         if line > end:
@@ -325,70 +325,3 @@ def columns_below(grid: Grid, top: int, row: int, end: int, unit_row: int = -1) 
         used.update(index for index, _ in cells_of(grid.rows[line]))
     filled = {index for index, column in headed.items() if column.text.endswith(FILLED_IN)}  # by an earlier run of this program
     return [headed.get(index) or HeadingColumn(index) for index in sorted(used - filled)]
-
-
-def _side_by_side(grid: Grid, columns: list[HeadingColumn], start: int, end: int) -> list[list[HeadingColumn]]:
-    """The columns of each table where several stand beside each other."""
-    keys = [next((one.key for one in column.meanings() if one.score >= 0.6), "") for column in columns]
-    return [part for some in _by_repeats(columns, keys) for part in _by_gaps(some)]
-
-
-def _by_repeats(columns: list[HeadingColumn], keys: list[str]) -> list[list[HeadingColumn]]:
-    """Split where the first heading of the table stands again with the others behind it."""
-    texts = [column.text.casefold() for column in columns]
-    for opening, key in zip(texts, keys, strict=True):
-        if not opening or key not in ("tank", "item"):
-            continue
-        starts = [at for at, text in enumerate(texts) if text == opening]
-        if len(starts) < 2:
-            continue
-        bounds = [*starts, len(columns)]
-        spans = [(bounds[at], bounds[at + 1]) for at in range(len(starts))]
-        powered = [{"power_kw", "total_kw", "volts_v", "quantity", "description"} & set(keys[low:high]) for low, high in spans]
-        if all(powered):
-            return [[*columns[: spans[0][0]], *columns[slice(*spans[0])]], *[columns[low:high] for low, high in spans[1:]]]
-    headed = [column for column in columns if column.text]
-    half, texts = len(headed) // 2, [column.text.casefold() for column in headed]
-    if half >= LEAST_SAME and texts[:half] == texts[-half:][::-1]:  # mirrored, as panel schedules are: circuits left and right of the panel
-        return [headed[:half], headed[-half:]]  # less what stands once between them: the line that each way is on
-    return [columns]
-
-
-def _by_gaps(columns: list[HeadingColumn]) -> list[list[HeadingColumn]]:
-    """Split at columns with nothing in them, where what stands beyond is a table by itself."""
-    groups: list[list[HeadingColumn]] = []
-    for column in columns:
-        if groups and column.index == groups[-1][-1].index + 1:
-            groups[-1].append(column)
-        else:
-            groups.append([column])
-    out: list[list[HeadingColumn]] = []
-    for group in groups:
-        keys = {one.key for column in group for one in column.meanings()[:1] if one.score >= 0.6}
-        alone = _stands_alone(group)
-        if out and not alone and len(group) == 1 and keys <= {"notes", ""} and _stands_alone(out[-1]) and _has_notes(out[-1]):
-            continue  # general notes beside a schedule that has remarks of its own
-        if alone and not keys & {"tank", "item", "feeder"} and not machine_in(group[0].text) and out and _repeats(group, out[-1]):
-            alone = False  # a further bank of the same rows
-        if out and not (alone and _stands_alone(out[-1])):
-            out[-1].extend(group)
-        else:
-            out.append(list(group))
-    return out
-
-
-def _repeats(group: list[HeadingColumn], before: list[HeadingColumn]) -> bool:
-    """Do headings of numbers or powers stand there again?"""
-    texts = {(column.lone or column.text).casefold() for column in before}
-    keys = {"quantity", "power_kw", "total_kw"}
-    return any((column.lone or column.text).casefold() in texts for column in group for one in column.meanings()[:1] if one.key in keys)
-
-
-def _has_notes(group: list[HeadingColumn]) -> bool:
-    return any(one.key == "notes" for column in group for one in column.meanings()[:1])
-
-
-def _stands_alone(group: list[HeadingColumn]) -> bool:
-    keys = {one.key for column in group for one in column.meanings()[:1] if one.score >= 0.6}
-    named = keys & {"tank", "item", "description", "feeder"} or machine_in(group[0].text)  # "Pump", beside "Tank"
-    return bool(named) and bool(keys & {"power_kw", "total_kw", "volts_v", "quantity", "amps_a"})

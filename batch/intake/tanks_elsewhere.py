@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence, Set
 
 from batch.findings import find, remark
 from batch.intake.grid import shown, worded
+from batch.intake.line_kinds import by_itself
 from batch.intake.list_words import says_no_heat
 from batch.intake.names import fold
 from batch.intake.remark_words import read_row_words
@@ -39,8 +40,8 @@ def ask_of_tanks_elsewhere(tables: Sequence[Table], of_tanks: Sequence[Table], s
                 continue
             asked = remark("row-in-doubt", "tank", row=row.number, why=why, line=str(row.number))
             who = {key: str(row.values[key]) for key in ("tank", "bank") if key in row.values}
-            table.findings.append(find(asked, sheet=table.grid.name, cell=table.cell("tank", row.number), seen=why, **who))
-            table.refuse(row, f"in doubt: {why}")
+            table.findings.append(find(asked, sheet=table.grid.name, cell=table.cell("tank", row.number), seen=who.get("tank", ""), **who))
+            table.refuse(row, f"in doubt: {by_itself(why)}")
         table.drop_refused()
 
 

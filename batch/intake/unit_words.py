@@ -24,7 +24,11 @@ def is_unit(text: str) -> bool:
     bare = text.strip().strip("()[]{}").strip()
     if bare.casefold() in UNITS_ALONE or spelled(bare) is not None or spelled(bare.strip(".")) is not None:
         return True
-    return words().unit(bare) is not None or bool(words()["pieces"].whole(bare)) or bool(COMPOUND_UNIT.fullmatch(bare))
+    if words().unit(bare) is not None or bool(words()["pieces"].whole(bare)) or bool(COMPOUND_UNIT.fullmatch(bare)):
+        return True
+    first, _, of_what = bare.partition(" ")  # "A ea", "kW per heater"
+    per = any(words()[name].whole(of_what) for name in ("per_heater", "per_tank", "total")) if of_what else False
+    return per and (spelled(first) is not None or words().unit(first) is not None)
 
 
 def heads_rows_below(cells: Sequence[tuple[int, object]], above: Sequence[tuple[int, object]]) -> bool:

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from batch.errors import InputFileError, SpecificationError
 from batch.intake.wording import Token, composed, spellings, tokens, words
+from batch.toml_text import parsed
 from batch.units import Unit, spelled
 
 if TYPE_CHECKING:
@@ -190,8 +191,9 @@ class Vocabulary:
         for name, some in content.items():
             if name not in self.lists:
                 raise InputFileError(f"{where}: words.{name} is no list of words: use one of {', '.join(LISTS)}")
+            add = self.lists[name].add
             for word in _texts(some, f"{where}: words.{name}", language):
-                self.lists[name].add(word, language)
+                add(word, language)
 
     def _take_numbers(self, content: Mapping[str, object], language: str, where: str) -> None:
         for number, some in content.items():
@@ -225,8 +227,9 @@ class Vocabulary:
     def _take_roles(self, content: Mapping[str, object], language: str, where: str) -> None:
         from batch.intake.heading_words import Role
 
+        known = frozenset(Role)
         for role, some in content.items():
-            if role not in list(Role):
+            if role not in known:
                 raise InputFileError(f"{where}: roles.{role} is no role: use one of {', '.join(Role)}")
             self.headings += [("", role, "", name, language) for name in _texts(some, f"{where}: roles.{role}", language)]
 
@@ -237,7 +240,7 @@ class Vocabulary:
 
 def _texts(some: object, where: str, language: str) -> list[str]:
     """The texts of a list. That each of them has a word in it is seen to here for a firm's own files, for ours by a test."""
-    if not isinstance(some, list) or not all(isinstance(one, str) and (language != OWN or words(one)) for one in some):
+    if not isinstance(some, list) or not {*map(type, some)} <= {str} or (language == OWN and not all(map(words, some))):
         raise InputFileError(f"{where} must be a list of words in quotes")
     return some
 
@@ -282,7 +285,7 @@ def _known() -> Vocabulary:
     for language in LANGUAGES:
         file = folder / f"{language}.toml"
         try:
-            found.take(tomllib.loads(file.read_text(encoding="utf-8")), language, file.name)
+            found.take(parsed(file.read_text(encoding="utf-8")), language, file.name)
         except (InputFileError, tomllib.TOMLDecodeError) as fault:
             raise SpecificationError(f"{file.name}: {fault}") from fault
     return found
@@ -299,10 +302,10 @@ def one_list(name: str) -> WordList:
         match = line.search(file.read_text(encoding="utf-8"))
         if match is None:
             raise SpecificationError(f"{file.name}: words.{name} is not there, on lines of its own")
-        for word in tomllib.loads(match[0])[name]:
+        for word in parsed(match[0])[name]:
             found.add(word, language)
     for own in _files(folder_of_own) if (folder_of_own := own_words()) is not None else ():
-        for word in tomllib.loads(own.read_text(encoding="utf-8")).get("words", {}).get(name, ()):
+        for word in parsed(own.read_text(encoding="utf-8")).get("words", {}).get(name, ()):
             found.add(word, OWN)
     return found
 
@@ -314,11 +317,11 @@ def _with_own(stamps: tuple[tuple[str, int, int], ...]) -> Vocabulary:
         if size > LARGEST_FILE:
             raise InputFileError(f"{name}: a word list of more than {LARGEST_FILE >> 20} MB is none: check the name")
         try:
-            data = tomllib.loads(Path(name).read_text(encoding="utf-8"))
+            data = parsed(Path(name).read_text(encoding="utf-8"))
         except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as fault:
             raise InputFileError(f"{name}: the word list cannot be read ({' '.join(str(fault).split())[:120]})") from None
         found.take(data, OWN, name)
     folder = resources.files("batch.intake") / "languages"
     for language in LANGUAGES:
-        found.take(tomllib.loads((folder / f"{language}.toml").read_text(encoding="utf-8")), language, f"{language}.toml")
+        found.take(parsed((folder / f"{language}.toml").read_text(encoding="utf-8")), language, f"{language}.toml")
     return found

@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from math import sqrt
 
 from batch.intake.grid import Grid
-from batch.intake.line_kinds import DATA, OUT, TOTAL, Line
+from batch.intake.line_kinds import DATA, DOUBT, OUT, TOTAL, Line
 from batch.intake.list_words import heater_word, hits
 from batch.intake.plan import ListPlan
 from batch.intake.rows_themselves import by_own_words, by_singular
@@ -216,17 +216,19 @@ def _by_totals(votes: dict[str, list[str]], verdict: Verdict, plan: ListPlan, li
     every: list[Line] = []
     key = "power_kw" if "power_kw" in plan.columns else "total_kw"
     for line in lines:
-        if line.kind in (DATA, OUT) and power_of(line) is not None:
+        if line.kind in (DATA, OUT, DOUBT) and power_of(line) is not None:
             since.append(line)
             every.append(line)
         elif line.kind == TOTAL:
             stated = _numbers_of(line)
             place = plan.columns[key].index if key in plan.columns else plan.first
             stated.sort(key=lambda pair: abs(pair[0] - place))
-            left = [[one for one in group if not _named_in(one, line)] for group in (since, every)]
+            sure = [[one for one in group if one.kind != DOUBT] for group in (since, every)]
+            left = [[one for one in group if not _named_in(one, line)] for group in sure]
             for at, number in stated:
-                found = {basis for group in (since, every) for basis in _which(group, number)}
+                found = {basis for group in sure for basis in _which(group, number)}
                 found = found or {basis for group in left for basis in _which(group, number)}
+                found = found or {basis for group in (since, every) for basis in _with_doubtful(group, number)}
                 if len(found) == 1:
                     basis = found.pop()
                     sum_words = "number times power" if basis == EACH else "the powers as they stand"
@@ -234,6 +236,13 @@ def _by_totals(votes: dict[str, list[str]], verdict: Verdict, plan: ListPlan, li
                     votes[basis].append(f"the total {number:g} kW in {cell} is the sum of {sum_words}")
                     break
             since = []
+
+
+def _with_doubtful(group: Sequence[Line], number: float) -> set[str]:
+    """The bases by which a group adds up to a number together with all the rows that are in doubt: who added them up had them in."""
+    if all(line.kind != DOUBT for line in group):
+        return set()
+    return {basis for some in (group, [line for line in group if line.kind != OUT]) for basis in _which(some, number, data=False)}
 
 
 def _named_in(line: Line, total: Line) -> bool:
@@ -259,10 +268,10 @@ def _numbers_of(line: Line) -> list[tuple[int, float]]:
     return found
 
 
-def _which(group: Sequence[Line], number: float) -> set[str]:
-    """The bases by which a group's powers add up to a number; both where they cannot be told apart."""
+def _which(group: Sequence[Line], number: float, *, data: bool = True) -> set[str]:
+    """The bases by which a group's powers add up to a number; both where they cannot be told apart. `data`: its sure rows alone, too."""
     found: set[str] = set()
-    for some in (group, [line for line in group if line.kind == DATA]):
+    for some in (group, [line for line in group if line.kind == DATA and data]):
         if len(some) < 1:
             continue
         plain = sum((power_of(line) or 0.0) * tanks_named(line) for line in some)

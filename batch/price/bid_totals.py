@@ -60,6 +60,24 @@ def bid_totals(money: Money, projects: Collection[str]) -> BidTotals | None:
     )
 
 
+def as_printed(money: Money, projects: Collection[str]) -> BidTotals | None:
+    """The totals of these projects as sums of what is printed of each: prices to a hundredth, hours to a tenth, the rest to whole ones."""
+    whole = bid_totals(money, projects)
+    if whole is None:
+        return None
+    each = [own for one in money.rates if one.project in projects and (own := bid_totals(money, {one.project})) is not None]
+    return whole._replace(
+        material=sum(round(one.material) for one in each),
+        other=sum(round(one.other) for one in each),
+        shop_h=sum(round(one.shop_h, 1) for one in each),
+        field_h=sum(round(one.field_h, 1) for one in each),
+        cost=None if whole.cost is None else sum(round(one.cost or 0.0) for one in each),
+        price=None if whole.price is None else sum(round(one.price or 0.0, 2) for one in each),
+        held_material=sum(round(one.held_material) for one in each),
+        held_price=None if whole.held_price is None else sum(round(one.held_price or 0.0, 2) for one in each),
+    )
+
+
 def open_lines(atoms: list[Atom]) -> int:
     """Open lines as they are borne: one of a build counts in every panel."""
     return sum(atom.open for atom in atoms)

@@ -17,7 +17,9 @@ from batch.material_lines import (
     LABOUR,
     OPEN,
     OTHER,
+    PER_CENT,
     PROJECT,
+    RACEWAY,
     SHOP,
     TANK,
     Material,
@@ -27,7 +29,7 @@ from batch.money_records import Pricing, TypedPrice
 from batch.money_results import Atom, Build, BuyLine, Money, Rates, Share
 from batch.price.cost_chain import chain
 from batch.price.price_views import viewed
-from batch.price.scope import supplied_by
+from batch.price.scope import CUSTOMER, supplied_by
 from batch.price.stock_prices import DIGITS, NO_RATES, PriceList, exchanged, price_list, priced, rates_of, used_quantities
 from batch.records import Job, Part
 
@@ -58,19 +60,20 @@ def cost_job(job: Job, projects: Sequence[Owned]) -> tuple[list[tuple[Material, 
     rates = tuple(
         _rates(number, one.project, one.currency, pricing.get(one.project)) for number, one in enumerate(projects, 1)
     )
-    lines = [one.lines for one in projects]
+    scopes = [scope_of(job, one.project) for one in projects]
+    lines = [_theirs(one.lines, scope) for one, scope in zip(projects, scopes, strict=True)]
     used = used_quantities([line for some in lines for line in some], listed)
     own_used = [used if rate_of is None or rate_of.buy_together != TOGETHER else used_quantities(some, listed)
                 for some, rate_of in zip(lines, (pricing.get(one.project) for one in projects), strict=True)]  # fmt: skip
     found: list[list[Material]] = []
-    for one, some, mine in zip(projects, lines, own_used, strict=True):
+    for one, some, mine, scope in zip(projects, lines, own_used, scopes, strict=True):
         pricing_of = pricing.get(one.project)
         exchange = rates_of(pricing_of.rates) if pricing_of is not None else NO_RATES
-        scope = scope_of(job, one.project)
         rows = [_priced(line, listed, typed, used=mine, currency=one.currency, exchange=exchange) for line in some]
         if pricing_of is not None or scope:
             paid = _paid_places(pricing_of)
             rows = [line._replace(hours_asked=line.place in paid, supplied=line.supplied or supplied_by(line, scope)) for line in rows]
+        rows = _per_cents(rows)
         rows += _labour(rows, job.stock) if pricing_of is None else []
         found.append(rows)
     numbered, buy = _buy_list(projects, found, pricing, listed, typed)
@@ -82,6 +85,13 @@ def cost_job(job: Job, projects: Sequence[Owned]) -> tuple[list[tuple[Material, 
 def scope_of(job: Job, project: str) -> dict[str, str]:
     """Who supplies what of a project, where Scope says it."""
     return {one.item: one.by for one in job.scope if one.project == project and one.by}
+
+
+def _theirs(lines: Sequence[Material], scope: Mapping[str, str]) -> Sequence[Material]:
+    """The lines, those marked that the customer supplies: what others buy brings us to no price break."""
+    if CUSTOMER not in scope.values():
+        return lines
+    return [line._replace(supplied=CUSTOMER) if supplied_by(line, scope) == CUSTOMER else line for line in lines]
 
 
 def _paid_places(pricing: Pricing | None) -> tuple[str, ...]:
@@ -112,6 +122,27 @@ def _priced(
         currency=given.currency or "", supplied=supplied,
     )  # fmt: skip
     return exchanged(line, listed.currencies, currency, exchange)
+
+
+def _per_cents(rows: Sequence[Material]) -> list[Material]:
+    """Lines of so many per cent with the price of their owner's raceway: open where any of it is, the customer's where all is."""
+    if not any(line.sort == PER_CENT for line in rows):
+        return list(rows)
+    raceways: dict[Owner, list[Material]] = defaultdict(list)
+    for line in rows:
+        if line.role == RACEWAY and line.stretch is not None:
+            raceways[line.owner].append(line)
+    return [line if line.sort != PER_CENT else _of_raceway(line, raceways[line.owner]) for line in rows]
+
+
+def _of_raceway(line: Material, raceways: Sequence[Material]) -> Material:
+    suppliers = {one.supplied for one in raceways}
+    if len(suppliers) == 1 and "" not in suppliers:
+        return line._replace(supplied=suppliers.pop())
+    ours = [one.price for one in raceways if not one.supplied]
+    whole = sum(price for price in ours if price is not None)
+    missing = any(price is None for price in ours)
+    return line._replace(unit_price=None if missing else whole, per=100.0, why="its raceway has no price" if missing else "")
 
 
 def _labour(rows: Iterable[Material], stock: Iterable[Part]) -> list[Material]:
@@ -165,7 +196,7 @@ def _buy_list(
             if line.sort in ("part", LABOUR):
                 place = one.project if apart or line.sort == LABOUR else ""
                 own = (line.part, line.buy_unit) if line.part in listed.first else typed_key(line.role, line.words, line.buy_unit)
-                number = numbers.setdefault((place, *own), len(numbers) + 1)
+                number = numbers.setdefault((place, line.supplied, *own), len(numbers) + 1)  # what is not ours to buy stands apart
                 first.setdefault(number, (line, one, apart))
                 used[number] += line.amount or 0.0
                 count[number] += 1
@@ -272,7 +303,7 @@ def _added_up(
                 number, rate, owner.kind, owner.tank, owner.name if owner.kind == BANK else "", feeder, built, total.parts, total.other,
                 shop_h, total.field_h, lump, still, owner in one.held, costs,
             ))  # fmt: skip
-    numbered, views = viewed(atoms)
+    numbered, views = viewed(atoms, builds, shares)
     return Money(asked, tuple(rates), tuple(builds), tuple(shares), numbered, buy, owners, views)
 
 

@@ -34,7 +34,7 @@ class Place(NamedTuple):
     tags     project, tank, bank or feeder
     mark     of the place and of what stands there
     blank    which of the columns say nothing yet
-    seen     what the cell says that it is about
+    seen     what the cell says that it is about; of a feeder its volts, by which an answer that names other volts is told
     """
 
     table: str
@@ -65,7 +65,7 @@ def as_sent(came_from: Mapping[str, CameFrom], sheet: str, cell: str) -> str:
     """A cell as the customer knows it, "Heaters E4": of a results workbook that of the list it was made from."""
     came = came_from.get(sheet)
     there = came.address(cell) if came is not None else ""
-    return f"{came.sheet} {there}" if came is not None and there else f"{sheet} {cell}"
+    return f"{came.sheet.strip()} {there}" if came is not None and there else f"{sheet.strip()} {cell}"
 
 
 class Places:
@@ -144,7 +144,8 @@ class Places:
         tags = self.tags_of(table, record)
         mark = record_mark(table, tags, record, columns)
         blank = tuple(key for key in columns if getattr(record, key) is None)
-        return Place(table, _names(tags), _shown(tags), columns, origin.sheet, origin.row, "", tags, mark, blank)
+        seen = f"{record.volts_v:g} V" if table == "feeders" and record.volts_v else ""
+        return Place(table, _names(tags), _shown(tags), columns, origin.sheet, origin.row, "", tags, mark, blank, seen)
 
     def tags_of(self, table: str, record) -> tuple[str, str, str]:
         """Project, tank or feeder or source, and bank."""

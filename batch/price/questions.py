@@ -7,13 +7,14 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Iterable, Iterator, Sequence
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from typing import NamedTuple
 
 from batch import findings
 from batch.counted_words import few
 from batch.findings import Effect, Finding
+from batch.price.as_we_read import as_we_read
 from batch.price.asked_for import asked_for
 from batch.price.question_places import Place, Places, as_sent, mark_of
 from batch.results import JobResult
@@ -22,7 +23,7 @@ WORDS = Path(findings.__file__).with_name("questions.csv")
 NONE = "none"
 ORDERS = {1: "safety", 2: "stops the price", 3: "may move the price", 4: "please confirm"}
 LEFT_OUT = "left out until you answer"
-ASKED_FOR = "{asked}"
+ASKED_FOR, SAID = "{asked}", "{said}"
 ASKED_WITH = {"heat-no-tank": "heater-without-tank"}  # what is not asked where the other is: it names the tanks
 NOT_PRICED = "not priced"  # words of what is taken until the answer, of questions whose findings hold nothing and leave a line open
 NAMED = 12  # tanks or cells in one sentence
@@ -122,6 +123,7 @@ def ask(result: JobResult) -> list[Asked]:
             "feeders": _few("supply", feeders) or "the supply", "cells": _few("", cells) or "the rows",
             "do": "does" if len(tanks) == 1 else "do", "are": "are" if len(feeders) > 1 else "is",
             "asked": asked_for(kind.takes, [at for _, at in about]) if ASKED_FOR in kind.words else "",
+            "said": as_we_read(some, partial(as_sent, came_from)) if SAID in kind.words else "",
         }  # fmt: skip
         if "{tanks}" not in kind.words and tanks:
             where["cells"] += f" ({_few('tank', tanks)})"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from batch.material_lines import FIELD, OTHER, RACEWAY, Material
+from batch.material_lines import FIELD, OTHER, PER_CENT, RACEWAY, Material
 
 US, CUSTOMER, OTHERS = "us", "customer", "others"
 HEATERS, PANELS, SWITCHES, ENCLOSURES = "heaters", "heater panels", "contactors and disconnects", "enclosures"
@@ -37,6 +37,8 @@ def scope_item(line: Material) -> str:
         return line.role if line.role in ITEMS else ""
     if line.stretch is not None and line.role != RACEWAY:
         return SUPPLY if line.stretch.kind == "feeder" else WIRING
+    if line.sort == PER_CENT:  # fittings come with their raceway
+        return RACEWAYS
     if line.role in BY_ROLE:
         return BY_ROLE[line.role]
     if line.used_for in ("feeders", "distribution"):

@@ -41,10 +41,10 @@ def price_list(stock: Iterable[Part]) -> PriceList:
 
 
 def used_quantities(lines: Iterable[Material], listed: PriceList) -> dict[str, float]:
-    """What the job uses of each part of the list, in the unit of its price."""
+    """What the job uses of each part of the list, in the unit of its price; not what a customer supplies."""
     used: dict[str, float] = defaultdict(float)
     for line in lines:
-        part = listed.first.get(line.part)
+        part = listed.first.get(line.part) if not line.supplied else None
         amount = None if part is None else line._replace(sold_by=sold_by(part) or line.sold_by).amount
         if amount is not None:
             used[line.part] += amount

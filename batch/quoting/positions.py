@@ -7,9 +7,11 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from batch.control_results import TankControl
-from batch.material_lines import BUILD, FEEDER, FIELD, OPEN, OTHER, SHOP, Material
+from batch.material_lines import FEEDER, PROJECT, TANK, Material, Owner
 from batch.money_results import Atom, Money, Rates
-from batch.price.cost_chain import chain, rounded
+from batch.price.cost_chain import rounded
+from batch.price.type_sums import HEATERS, RUNS, by_type
+from batch.quoting.contents import contents
 from batch.results import BankRow, ProjectResult
 from batch.sizing.materials import control_builds, single_circuits
 from batch.unsized_results import NotSized
@@ -17,7 +19,7 @@ from batch.unsized_results import NotSized
 WHOLE = "project"
 BY = ("tank", "type", "feeder", WHOLE)
 FOR_ALL = "work and material for the whole project"
-RUNS, HEATERS, REST = "Wire and raceway", "Immersion heaters", "Other parts and work"
+OWN = (FEEDER, PROJECT, TANK)  # who bears what no bank and no build does
 
 
 class Position(NamedTuple):
@@ -56,6 +58,10 @@ def positions(project: ProjectResult, money: Money, by: str) -> list[Position]:
     missing: dict[str, list[NotSized]] = {}
     for lost in project.not_sized:
         missing.setdefault({"tank": lost.tank, "feeder": lost.feeder}.get(by, ""), []).append(lost)
+    own_lines: dict[str, list[Material]] = {}
+    for line in project.materials:
+        if line.owner.kind in OWN:
+            own_lines.setdefault(_place_of(line.owner, by), []).append(line)
     listed = []
     for tag, some in found.items():
         rows, lost_here = banks.get(tag, []), missing.pop(tag, [])
@@ -66,9 +72,10 @@ def positions(project: ProjectResult, money: Money, by: str) -> list[Position]:
         still = sum(atom.open for atom in some) + held + len(lost_here)
         if not any(atom.cost.price for atom in some) and not still and not rows:
             continue  # nothing of its own
-        words = _words(tag, rows, len(boxes.get(tag, ())))
-        if boxes.get(tag) and not rows:  # control panels, which no one feeder bears
-            words += f"; {FOR_ALL}"
+        words = _words(rows, len(boxes.get(tag, ())))
+        if by != "tank" or not words:  # what a feeder, or the project, has of its own
+            own_words = contents(own_lines.get(tag, ()), any(atom.freight_sum for atom in some))
+            words = "; ".join(filter(None, (words, project.wording.within(own_words)))) or FOR_ALL
         place = _position(tag, words, 1, prices=[atom.cost.price for atom in some], still=still, rates=some[0].rates)
         listed.append(place._replace(
             tanks=_folded(lost.tank for lost in lost_here) | _folded(atom.tank for atom in some if atom.tank),
@@ -102,7 +109,15 @@ def _place(atom: Atom, by: str) -> str:
     return atom.feeder if by == "feeder" else ""
 
 
-def _words(tag: str, banks: Iterable[BankRow], boxes: int = 0) -> str:
+def _place_of(owner: Owner, by: str) -> str:
+    """Of a line that no bank bears: where its owner stands."""
+    feeder = owner.name if owner.kind == FEEDER else ""
+    if by == "tank":
+        return owner.tank or (f"Supply {feeder}" if feeder else "")
+    return feeder if by == "feeder" else ""
+
+
+def _words(banks: Iterable[BankRow], boxes: int = 0) -> str:
     heaters: dict[str, int] = {}
     panels = single = 0
     for row in banks:
@@ -114,40 +129,12 @@ def _words(tag: str, banks: Iterable[BankRow], boxes: int = 0) -> str:
     parts += [f"{panels} heater panel{'s' * (panels > 1)}"] if panels else []
     parts += [f"{single} switched circuit{'s' * (single > 1)}"] if single else []
     parts += [f"{boxes} control panel{'s' * (boxes > 1)}"] if boxes else []
-    if parts:
-        return "; ".join(parts)
-    return "supply to the panels, with its protection" if tag.startswith("Supply ") else FOR_ALL
+    return "; ".join(parts)
 
 
 def heater_words(row: BankRow) -> str:
     """What a customer knows a heater by."""
     return f"{row.bank.power_kw:g} kW, {row.bank.volts_v:g} V, {row.bank.phases}-phase"
-
-
-class _Sums:
-    """What a position by type takes of the chain."""
-
-    def __init__(self) -> None:
-        self.material = self.other = self.shop_h = self.field_h = 0.0
-        self.open = 0
-        self.tanks: set[str] = set()  # of its open lines
-        self.feeders: set[str] = set()
-
-    def add(self, line: Material) -> None:
-        if line.price is not None:
-            if line.sort == OTHER:
-                self.other += line.price
-            else:
-                self.material += line.price
-        if line.hours is not None and not line.supplied:
-            self.shop_h += line.hours * (line.place == SHOP)
-            self.field_h += line.hours * (line.place == FIELD)
-        if line.status == OPEN:
-            self.open += 1
-            if line.owner.kind == FEEDER:
-                self.feeders.add(line.owner.name)
-            elif line.owner.tank:
-                self.tanks.add(line.owner.tank)
 
 
 def _by_type(project: ProjectResult, atoms: list[Atom]) -> Iterator[Position]:
@@ -171,22 +158,11 @@ def _by_type(project: ProjectResult, atoms: list[Atom]) -> Iterator[Position]:
         **{name: (f"control panel for {len(some)} tank{'s' * (len(some) > 1)}", len(some))
            for name, some in control_builds(project.controls).items()},
     }  # fmt: skip
-    sums: dict[str, _Sums] = {}
-    for line in project.materials:
-        if line.owner.kind == BUILD:
-            tag = line.owner.name
-        elif line.role == "heater":
-            tag = HEATERS
-        else:
-            tag = RUNS if line.stretch is not None else REST
-        sums.setdefault(tag, _Sums()).add(line)
     heaters = sum(row.bank.quantity for row in project.banks)
-    for tag, total in sums.items():
-        words, quantity = built.get(tag, ({HEATERS: "as listed", RUNS: "with ends and waste"}.get(tag, "for the whole project"), 1))
-        freight = atoms[-1].freight_sum if tag == REST else 0.0
-        price = chain(
-            material=total.material, other=total.other, shop_h=total.shop_h, field_h=total.field_h, freight_sum=freight, rates=rates
-        ).price
+    for tag, (total, price) in by_type(project.materials, atoms).items():
+        words, quantity = built.get(tag, ({HEATERS: "as listed", RUNS: "with ends and waste"}.get(tag, ""), 1))
+        if not words:
+            words = project.wording.within(contents(total.lines, any(atom.freight_sum for atom in atoms))) or FOR_ALL
         on_hold = held.get(tag, [])
         place = _position(tag, words, heaters if tag == HEATERS else quantity, prices=[price], still=total.open + len(on_hold), rates=rates)
         banks = [one for one in on_hold if isinstance(one, BankRow)]

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import NamedTuple
 
 from batch.comparing.lines import SHEETS
 from batch.findings import CATALOGUE
 from batch.intake.cells import NONE, OPEN, Outcome, reader
 from batch.intake.remark_words import OUT, read_row_words
+from batch.intake.sheath_words import GRADE
+from batch.intake.vocabulary import vocabulary
 from batch.price.question_places import Place
+from batch.reopening.plain_words import as_asked, bare, loosely, parted, plainly, supply_named, yes_or_no
 from batch.sheets import Column
 
 YES = frozenset({"yes", "y", "ok", "okay", "confirmed", "correct", "right", "yes, confirmed", "yes, correct", "yes, ok"})
@@ -22,7 +25,7 @@ NOT = re.compile(r"\b(?:not|but|except|nicht|aber|pas|mais)\b", re.IGNORECASE)
 REST = frozenset({"others", "other", "rest", "remaining", "all others", "all other"})
 ALL = frozenset({"all", "each", "every", "all tanks", "all of them"})
 BEFORE_A_NAME = re.compile(
-    r"(?:the\s+)?(?:(?:tanks?|suppl(?:y|ies)|feeders?|sources?|cells?|heaters?\s+(?:in|of)|for|in|of)\s+)+", re.IGNORECASE
+    r"(?:the\s+)?(?:(?:tanks?|tks?\.?|suppl(?:y|ies)|feeders?|sources?|cells?|heaters?\s+(?:in|of)|for|in|of)\s+)+", re.IGNORECASE
 )
 AFTER_A_NAME = re.compile(r"\s*(?::|=|\bis\b|\bare\b|(?<=\s)[-–—]\s)?\s*", re.IGNORECASE)
 JOINED = re.compile(r"\s*(?:,|&|\+|\band\b)\s*", re.IGNORECASE)
@@ -32,6 +35,9 @@ OF_ALL = re.compile(
 BETWEEN = re.compile(r",(?!\d)|(?<!\d),")  # a comma within a number, "4,5 kW", parts nothing
 DOUBTFUL = frozenset({"x", "1", "0"})  # in a list a mark; as an answer of yes or no to a question of safety no word
 UNIT = re.compile(r"[^\W\d_]|%")
+MATERIALS = frozenset({"sheath", "tank_material", "work_material"})
+OF_WHAT = MATERIALS | {"liquid"}  # texts that say of what something is
+SAYS = re.compile(r"[:=]|\b(?:is|are)\b", re.IGNORECASE)
 NO_UNIT = "none beside the figure"
 
 
@@ -63,9 +69,12 @@ def answered(text: str, places: Sequence[Place], beside: Sequence[Place] = (), s
             continue
         if not some:
             raise Unclear(f"it speaks of {named[0].shown}, which the question is not about")
-        if words.strip(" .").casefold() in OPEN | NONE | {"not known", "don't know", "do not know", "unclear", "open"}:
+        said_no = words.strip(" .").casefold() == "none" and all(_is_yes_or_no(place) for place in some)
+        if not said_no and words.strip(" .").casefold() in OPEN | NONE | {"not known", "don't know", "do not know", "unclear", "open"}:
             raise Unclear("it leaves the question open")
         asked = {key: SHEETS[place.table][key] for place in some for key in place.columns}
+        if "system" in asked:
+            words = _of_supply(words, some, asked)
         blank = {key for place in some for key in place.blank}
         for key, value, typed in values_of(words, list(asked.values()), blank):
             found += [ValueSaid(place, key, value, typed) for place in some if key in place.columns]
@@ -76,8 +85,41 @@ def answered(text: str, places: Sequence[Place], beside: Sequence[Place] = (), s
     return found
 
 
+def _of_supply(words: str, some: Sequence[Place], asked: Mapping[str, Column]) -> str:
+    """What an answer says of a system, where it names its volts too, which the list must have so."""
+    rest, volts = supply_named(as_asked(words))
+    other = next((place for place in some if volts and place.seen and place.seen != f"{volts:g} V"), None)
+    if other is not None:
+        raise Unclear(f"it names a supply of {volts:g} V, and the list has {other.shown} at {other.seen}")
+    if not volts or "volts_v" not in asked:
+        return rest
+    try:
+        system = _value(asked["system"], rest)[2]
+    except Unclear:
+        return words
+    return f"{asked['volts_v'].heading} {volts:g} V, {asked['system'].heading} {system}"
+
+
+def _apart(text: str, places: Sequence[Place], beside: Sequence[Place]) -> list[tuple[list[Place], str]]:
+    """ "yes, all but TK-10": those that it names, and all others; none where it is no such answer, or what it names is not known."""
+    said = parted(text)
+    if said is None or not said.head:
+        return []
+    named, rest = _led_by(said.names, places, list(places), beside)
+    if not named:
+        return []
+    of_them = rest.strip(" ,.") or said.of_them
+    others = [place for place in places if place not in named]
+    told_apart = not rest or (yes_or_no(of_them) == said.of_them if said.of_them else SAYS.search(said.names))
+    if not others or not told_apart:
+        return []
+    return [(others, said.head), *([(named, of_them)] if of_them else [])]
+
+
 def spoken_of(text: str, places: Sequence[Place], beside: Sequence[Place] = ()) -> list[tuple[list[Place], str]]:
     """An answer cut into what it says of which places: "T-1: yes; T-2, T-3: no"; without a name it speaks of all, but for those beside."""
+    if apart := _apart(text, places, beside):
+        return apart
     groups: list[tuple[list[Place], list[str]]] = []
     left = list(places)
     named = False
@@ -111,13 +153,20 @@ def spoken_of(text: str, places: Sequence[Place], beside: Sequence[Place] = ()) 
     return [(some, ", ".join(words)) for some, words in groups]
 
 
+def _is_yes_or_no(place: Place) -> bool:
+    return bool(place.columns) and all(set(SHEETS[place.table][key].choices) == {"yes", "no"} for key in place.columns)
+
+
 def _led_by(chunk: str, places: Sequence[Place], left: Sequence[Place], beside: Sequence[Place]) -> tuple[list[Place], str]:
     """The places that a piece of an answer begins with, and what it goes on with."""
     some: list[Place] = []
     rest = chunk
     while True:
-        bare = BEFORE_A_NAME.sub("", rest, count=1) if BEFORE_A_NAME.match(rest) else rest
+        bare = rest
         name, found = _name_at(bare, places, left, beside)
+        if not found and BEFORE_A_NAME.match(rest):
+            bare = BEFORE_A_NAME.sub("", rest, count=1)
+            name, found = _name_at(bare, places, left, beside)
         if not found:
             return some, rest
         some += found
@@ -136,9 +185,14 @@ def _name_at(text: str, places: Sequence[Place], left: Sequence[Place], beside: 
     for name in names:
         if folded.startswith(name) and not re.match(r"[\w/.-]*\w", folded[len(name) :]):
             return text[: len(name)], [place for place in every if name in place.names]
+    for name in names:
+        match = loosely(name).match(text)
+        if match and not re.match(r"[\w/.-]*\w", text[match.end() :]):
+            alike = [other for other in names if loosely(other).fullmatch(match[0])]
+            return (match[0], [place for place in every if name in place.names]) if len(alike) == 1 else ("", [])
     for words, some in ((REST, left), (ALL, places)):
         for name in sorted(words, key=len, reverse=True):
-            if folded.startswith(name) and re.match(r"\s*[:=]|\s+(?:is|are)\b", folded[len(name) :]):
+            if folded.startswith(name) and re.match(r"\s*[:=]|\s+(?:is|are|(?=(?:yes|no)\b))", folded[len(name) :]):
                 return text[: len(name)], list(some)
     return "", []
 
@@ -191,6 +245,8 @@ def _only_one(piece: str, columns: Sequence[Column], blank: Collection[str]) -> 
     """The column that a piece without a name can only be for: the one that is blank, or the one that takes its unit."""
     open_ones = [column for column in columns if column.key in blank]
     some = open_ones if len(open_ones) == 1 else [column for column in columns if UNIT.search(piece) and _takes(column, piece)]
+    if not some and (vocabulary()["materials"].whole(bare(piece)) or GRADE.fullmatch(bare(piece))):  # "all 316": a grade has no unit
+        some = [column for column in columns if column.key in MATERIALS]
     return (some[0], piece) if len(some) == 1 else None
 
 
@@ -208,8 +264,11 @@ def _value(column: Column, words: str) -> tuple[str, object, str]:
         raise Unclear(f"“{words}” asks itself: write it without the question mark where it is certain")
     if column.choices and words.strip().casefold() in DOUBTFUL:
         raise Unclear(f"“{words}” may mean either: write {' or '.join(column.choices)}")
+    as_typed, words = words, plainly(column, words)
     if column.choices and (all_of_them := OF_ALL.fullmatch(words)):
         words = all_of_them[1]
+    if column.key in OF_WHAT and (yes_or_no(words) or NOT.search(words)):
+        raise Unclear(f"“{as_typed}” is no value of {column.heading}")
     read = reader(column, strange=NO_UNIT if column.us_unit else "")(words)
     if isinstance(read, Outcome):
         if read.fault or read.code != "cell-read-as":
@@ -217,7 +276,7 @@ def _value(column: Column, words: str) -> tuple[str, object, str]:
         read = read.value
     if read is None or (isinstance(read, str) and not read.strip()):
         raise Unclear(f"“{words}” is no value of {column.heading}")
-    return column.key, read, words
+    return column.key, read, as_typed
 
 
 def _why(column: Column, words: str, read: Outcome) -> str:

@@ -6,16 +6,18 @@ from collections.abc import Mapping, Sequence
 
 from batch.price.questions import ask
 from batch.report.bid_words import (
+    beside_row,
     bid_sentence,
     for_whom,
     fullest_feeders,
     lost_projects,
     money_words,
-    project_words,
+    project_row,
     what_is_open,
     worst_things,
 )
 from batch.results import JobResult
+from batch.schedules.hanging import makes_up
 from batch.schedules.row_words import NOT_SIZED
 from batch.writing.page import Page
 from batch.writing.placed import Placed
@@ -86,9 +88,13 @@ def _each_project(page: Page, result: JobResult) -> None:
     lost = lost_projects(result)
     if len(result.projects) > 1 or lost:
         for project in result.projects:
-            status, words = project_words(project, result.money)
-            if costs := money_words(result.money, {project.project.project}):
-                words += f" {costs[0].upper()}{costs[1:]}."
-            _status_line(page, project.project.project or "the project", status, words)
+            words = " ".join(filter(None, (f"{project_row([project], result.money)}.", beside_row(project))))
+            _status_line(page, project.project.project or "the project", makes_up(project).status, words)
         for name, words in lost:
             _status_line(page, name, NOT_SIZED, f"{words[0].upper()}{words[1:]}.")
+        if len(result.projects) > 1:
+            page.text(0, "The plant", "strong")
+            words = f"{project_row(result.projects, result.money)}."
+            page.text(WORDS, words, {**STYLES["strong"], "text_wrap": True})
+            page.fit((words, WIDTHS[WORDS] * 0.9))
+            page.row += 1

@@ -9,7 +9,7 @@ from batch.counted_words import counted, few, plural
 from batch.findings import Effect, Harm, Severity
 from batch.material_lines import OPEN
 from batch.money_results import NO_MONEY, Money
-from batch.price.bid_totals import bid_totals
+from batch.price.bid_totals import as_printed, bid_totals
 from batch.price.open_lines import Lacking, lacking
 from batch.results import JobResult, ProjectResult
 from batch.schedules.hanging import astray_on, astray_words, makes_up, missing_on_feeder, missing_words, not_sized_by_feeder
@@ -70,7 +70,7 @@ def price_words(projects: Sequence[ProjectResult], money: Money = NO_MONEY, miss
         return "prices in several currencies: see each Summary"
     still = sum(line.status == OPEN for line in lines)
     held = sum(row.hold is not None for project in projects for row in project.banks)
-    whole = bid_totals(money, {project.project.project for project in projects})
+    whole = as_printed(money, {project.project.project for project in projects})
     currency = next(iter(currencies))
     open_words = [counted(still, "line") + " open"] if still else []
     of_rows = len(missing) + sum(len(project.banks) for project in projects)
@@ -95,8 +95,8 @@ def _unrounded(money: Money, projects: Sequence[ProjectResult]) -> str:
 
 def money_words(money: Money, names: Collection[str]) -> str:
     """Material, hours, cost and margin in a line, which stands below the price; "" where there is no Pricing, or several currencies."""
-    whole = bid_totals(money, names)
-    if whole is None or not whole.given:
+    whole, exact = as_printed(money, names), bid_totals(money, names)
+    if whole is None or exact is None or not whole.given:
         return ""
     least = "at least " if whole.open else ""
     parts = [f"material {least}{whole.material:,.0f}", f"other costs {whole.other:,.0f}"]
@@ -104,8 +104,8 @@ def money_words(money: Money, names: Collection[str]) -> str:
     parts.append("full cost not known" if whole.cost is None else f"full cost {least}{whole.cost:,.0f}")
     if whole.price is None:
         parts.append("no price")
-    elif whole.margin_pct is not None:
-        parts.append(f"margin {whole.margin_pct:.1f} % of the price")
+    elif exact.margin_pct is not None:
+        parts.append(f"margin {exact.margin_pct:.1f} % of the price")
     if whole.held:
         price = "" if whole.held_price is None else f", price {whole.held_price:,.2f} {whole.currency}".rstrip()
         parts.append(f"of it on hold: material {whole.held_material:,.0f}{price}")
@@ -132,26 +132,25 @@ def class_of(row: Mapping) -> str:
 
 
 def worst_things(listed: Sequence[Mapping], projects: Iterable[ProjectResult], own: str | None = None) -> list[Worst]:
-    """The three worst things, no two of one kind: the worst of each class, and where there are fewer classes the next of the worse ones;
-    within a class what can hurt first, then what most kW hang on. `own`: of one project alone.
+    """The three worst things, no two of one kind of finding: what is not sized, what is on hold, then cautions, those on what hurts first;
+    of what is as grave, what most kW and most rows hang on. `own`: of one project alone.
     """
     projects = tuple(projects)
     weigh = _Weights(projects)
-    ranked: dict[str, list[tuple[int, float, int]]] = {kind: [] for kind in CLASSES}
+    ranked: list[tuple[int, int, float, int, int]] = []  # how grave, what can come of it, kW and rows with the most first, and the row
     for at, row in enumerate(listed):
         kind = class_of(row)
         if kind and (own is None or (row["project"] or "") == own):
             harmless = (row["harm"] not in (Harm.FIRE.word, Harm.SHOCK.word)) + (row["harm"] not in HURTING)
-            ranked[kind].append((harmless, -weigh(row), at))
-    chosen: list[tuple[int, int, int]] = []  # which of its class, the class, and the row
-    for number, kind in enumerate(CLASSES):
-        of_code: dict[str, int] = {}
-        for *_, at in sorted(ranked[kind]):
-            of_code.setdefault(listed[at]["code"], at)
-        chosen += [(rank, number, at) for rank, at in enumerate(of_code.values())]
+            grave = 0 if row["effect"] == Effect.NOT_SIZED.word else 1 + CLASSES.index(kind)
+            ranked.append((grave, harmless if kind in (HURTS, HELD) else 0, -weigh(row), -row["count"], at))
+    of_code: dict[str, int] = {}
+    for *_, at in sorted(ranked):
+        of_code.setdefault(listed[at]["code"], at)
     found = []
-    for _, number, at in sorted(sorted(chosen)[:WORST], key=lambda one: one[1]):
-        kind, row = CLASSES[number], listed[at]
+    for at in list(of_code.values())[:WORST]:
+        row = listed[at]
+        kind = class_of(row)
         who = ", ".join(filter(None, (row["tank"] and f"tank {row['tank']}", row["feeder"] and f"feeder {row['feeder']}")))
         said = row["message"].startswith(tuple(f"{tag}: " for tag in (row["tank"], row["feeder"]) if tag))  # the words name it already
         words = f"{who}: {row['message']}" if who and not said else row["message"]
@@ -287,6 +286,39 @@ def project_words(project: ProjectResult, money: Money = NO_MONEY) -> tuple[str,
     made = makes_up(project)
     perhaps = f" Perhaps not in it: {astray_words(project.astray)}." if project.astray else ""
     return made.status, f"{bid_sentence([project], (), money)}{perhaps} {counted(len(project.types), 'panel type')}."
+
+
+def project_row(projects: Sequence[ProjectResult], money: Money) -> str:
+    """A project, or all of them, in one order, so that rows compare: tanks, heaters, kW, panels, types, material, hours, cost, price,
+    margin, open lines; sums are of what the rows show.
+    """
+    banks = [row for project in projects for row in project.banks]
+    tanks = len({(project.project.project, row.bank.tank.casefold()) for project in projects for row in project.banks})
+    panels, types = sum(len(row.panels) for row in banks), sum(len(project.types) for project in projects)
+    parts = [counted(tanks, "tank"), counted(sum(row.bank.quantity for row in banks), "heater")]
+    parts.append(f"{sum(row.design.connected_kw for row in banks):,.6g} kW")
+    parts.append(f"{counted(panels, 'heater panel')} of {counted(types, 'type')}")
+    names = {project.project.project for project in projects}
+    whole, exact = as_printed(money, names), bid_totals(money, names)
+    if whole is None or exact is None or not whole.given:
+        return "; ".join([*parts, price_words(projects, money)])
+    least = "at least " if whole.open else ""
+    parts.append(f"material {least}{whole.material:,.0f}")
+    parts.append(f"{whole.shop_h:,.1f} h in the shop, {whole.field_h:,.1f} h on site")
+    parts.append("full cost not known" if whole.cost is None else f"full cost {least}{whole.cost:,.0f}")
+    parts.append(NO_PRICE if whole.price is None else f"price {least}{whole.price:,.2f} {whole.currency}".rstrip())
+    parts += [f"margin {exact.margin_pct:.1f} %"] if exact.margin_pct is not None else []
+    still = sum(line.status == OPEN for project in projects for line in project.materials)
+    return "; ".join([*parts, f"{counted(still, 'line')} open" if still else "no line open"])
+
+
+def beside_row(project: ProjectResult) -> str:
+    """What a project's row does not count, or has on hold; "" where there is none."""
+    held = [row for row in project.banks if row.hold is not None]
+    said = [f"On hold: {counted(len(held), 'bank')}, {sum(row.design.connected_kw for row in held):,.6g} kW."] if held else []
+    said += [f"Not in it: {missing_words(project.not_sized)}."] if project.not_sized else []
+    said += [f"Perhaps not in it: {astray_words(project.astray)}."] if project.astray else []
+    return " ".join(said)
 
 
 def lost_projects(result: JobResult) -> list[tuple[str, str]]:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from batch.schedules.country_words import codes_of
 from batch.schedules.row_words import OF_PROJECT
-from batch.writing.placed import DATA, Placed
+from batch.writing.placed import DATA, Placed, quoted
 
 MOST_LINKS = 60_000  # a sheet holds 65,530 links (a limit of common programs); beyond this, rows are named without a link
 SUBJECTS = {  # sheets that a finding can lead to
@@ -14,21 +14,25 @@ SUBJECTS = {  # sheets that a finding can lead to
     "feeder_totals": ("project", "feeder"),
     "heat": ("project", "tank"),
 }
+TAGS = ("tank", "bank", "feeder")
+ROW = " row "  # between the tab and the number
 SPEAKERS = (*SUBJECTS, "panels")  # sheets whose rows list their findings
 
 
-def point(rows: Mapping[str, Sequence[dict]], names: Mapping[str, str]) -> None:
-    """Says on each row of Findings where the row stands that it is about: "Banks row 17", or nothing.
+def point(rows: Mapping[str, Sequence[dict]], names: Mapping[str, str], summaries: Mapping[str, str]) -> None:
+    """Says on each row of Findings where the row stands that it is about: "Banks row 17"; of what is about a whole project the tab of its
+    Summary; or nothing.
 
-    `rows` are the schedules by sheet id, `names` the tabs of those that stand in the workbook.
+    `rows` are the schedules by sheet id, `names` the tabs of those that stand in the workbook, `summaries` those of the projects.
     """
     places = {id: _places(rows[id], keys) for id, keys in SUBJECTS.items() if id in names}
     for row in rows["findings"]:
-        row["go_to"] = None
+        row["go_to"] = None if any(row[key] for key in TAGS) or row["count"] > 1 else summaries.get(row["project"] or "")
         for id, known in places.items():
-            at = known.get(tuple(row[key] or "" for key in SUBJECTS[id]))
+            keys = SUBJECTS[id]
+            at = known.get(tuple(row[key] or "" for key in keys)) if row[keys[1]] else None  # of no tag: about the project
             if at is not None:
-                row["go_to"] = f"{names[id]} row {DATA + 1 + at}"
+                row["go_to"] = f"{names[id]}{ROW}{DATA + 1 + at}"
                 break
 
 
@@ -46,10 +50,13 @@ def link_findings(placed: Mapping[str, Placed], rows: Mapping[str, Sequence[Mapp
     findings = placed.get("findings")
     if findings is None:
         return
+    tabs = {one.name for one in placed.values()}
     for at, row in enumerate(rows["findings"][:MOST_LINKS]):
         if row["go_to"]:
-            name, _, number = row["go_to"].rpartition(" row ")
-            findings.link("go_to", at, f"'{name}'!A{number}", "the row it is about")
+            name, _, number = row["go_to"].rpartition(ROW)
+            of_row = name in tabs and number.isdecimal()
+            place = f"'{name}'!A{number}" if of_row else f"{quoted(row['go_to'])}!A1"
+            findings.link("go_to", at, place, "the row it is about" if of_row else "the project it is about")
     said = _said(rows["findings"])
     codes: dict[str, tuple[str, ...]] = {}  # by the words of a cell: few, and each of many rows
     of_project: dict[str, int] = {}

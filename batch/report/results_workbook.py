@@ -128,7 +128,7 @@ class _Writer:
         book.add_worksheet(book.tab_name(READ_FIRST))
         summaries = self._summary_tabs()
         self._plan_money()
-        self._schedules()
+        self._schedules(summaries)
         own = self._as_received()
         self._rows["checks"] = [*self._rows_of(result, "checks"), *self._edited_check()]
         for id in PROOF:
@@ -154,7 +154,7 @@ class _Writer:
             self._contents.append(Contents(name, "", "The project on a page: figures, feeders, panels, findings, assumptions."))
         return tabs
 
-    def _schedules(self) -> None:
+    def _schedules(self, summaries: Sequence[tuple[str, ProjectResult]]) -> None:
         """The declared sheets in order, the pages that are no schedule in between, and the findings, which lead to their rows."""
         for id in SCHEDULES:
             if id == "panel_labels":
@@ -166,7 +166,7 @@ class _Writer:
                 self._one_lines()
         names = {id: placed.name for id, placed in self._placed.items()}
         self._rows["findings"] = list(self._rows_of(self._result, "findings"))
-        point(self._rows, names)
+        point(self._rows, names, {project.project.project: name for name, project in summaries})
         self._schedule("findings")
         link_findings(self._placed, self._rows, tuple(dict.fromkeys(project.rule_set for project in self._result.projects)))
 

@@ -29,6 +29,7 @@ from batch.writing.text_fit import INDENT, lines, row_height
 
 WIDTHS = (15.0, 10.0, 11.0, 11.0, 10.0, 10.0, 10.0, 10.0, 14.0, 12.0, 17.0)
 HALF = 5  # where the right half of the page begins
+AS_SIZED = "all as they were sized"
 PASSED, FAILED = "PASS: the workbook agrees with itself", "FAIL: see Checks"
 ONE_PAGE = 1150.0  # points that still read well on one printed page: a scale of about 0.7
 
@@ -143,7 +144,8 @@ def _facts(page: Page, result: JobResult, project: ProjectResult, live: Lookups)
     page.text(HALF - 1, words, "label")
     page.over_nought_rule(HALF + 1)
     page.number(HALF + 1, 0, "count", {**STYLES["strong"], "align": "left"}, formula=formula)
-    page.text(HALF + 2, f'say "{EDITED}"', "label")
+    there = xl_rowcol_to_cell(page.row, HALF + 1, row_abs=True, col_abs=True)
+    page.sheet.write_formula(page.row, HALF + 2, f'=IF({there}>0,"{EDITED}","{AS_SIZED}")', page.styles["label"], AS_SIZED)
     page.row += 1
 
 

@@ -13,6 +13,7 @@ from typing import Any, NamedTuple
 from batch.errors import RuleSetError
 from batch.rules.extension import extended, with_practice_of
 from batch.rules.ruleset import CONTENTS, RuleSet
+from batch.toml_text import parsed
 
 HOME = Path(__file__).parent
 DEFAULT_EDITION = "NEC 2023"  # for a project whose Code basis is blank: named here and nowhere else
@@ -139,7 +140,7 @@ def load_folder(folder: Path) -> RuleSet:
 def _read(folder: Path) -> RuleFile:
     path = folder / CONTENTS
     try:
-        return RuleFile(folder, tomllib.loads(path.read_text(encoding="utf-8")))
+        return RuleFile(folder, parsed(path.read_text(encoding="utf-8")))
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as fault:
         raise RuleSetError(f"{path}: cannot be read as a rule set ({fault}); restore the file.") from fault
 
@@ -156,7 +157,7 @@ def _head(folder: Path) -> RuleFile:
         lines = (folder / CONTENTS).read_text(encoding="utf-8").splitlines()
         tables = [at for at, line in enumerate(lines) if line.startswith("[")]
         if len(tables) > 1 and lines[tables[0]] == "[ruleset]":
-            return RuleFile(folder, tomllib.loads("\n".join(lines[: tables[1]])))
+            return RuleFile(folder, parsed("\n".join(lines[: tables[1]])))
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError):
         pass  # the whole file says what is wrong with it
     return _read(folder)

@@ -111,7 +111,7 @@ def _values(rules: RuleSet) -> Iterator[tuple]:
                 if row.cells.get(column):
                     cells = {key: cell.replace(" ", "_") for key, cell in row.cells.items()}
                     ending = f"_{column}" if len(columns) > 1 else ""
-                    said = what.format_map(row.cells) + (f" ({column.replace('_', ' ')})" if ending else "")
+                    said = " ".join(what.format_map(row.cells).split()) + (f" ({column.replace('_', ' ')})" if ending else "")
                     yield _cell(row, name.format_map(cells) + ending, said, column, unit)
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from batch.errors import RuleSetError
+from batch.toml_text import parsed
 
 HOME = Path(__file__).parent / "marking"
 
@@ -59,6 +60,6 @@ def marking_of(region: str) -> Marking:
     """The marks of a rule set's region, read once."""
     path = HOME / f"{region}.toml"
     try:
-        return Marking(tomllib.loads(path.read_text(encoding="utf-8")))
+        return Marking(parsed(path.read_text(encoding="utf-8")))
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError, KeyError, ValueError) as fault:
         raise RuleSetError(f"{path}: cannot be read as the marks of a region ({fault}); restore the file.") from fault

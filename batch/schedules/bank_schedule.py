@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -32,6 +33,8 @@ from batch.sizing.placing import groups, lines_of_terminals
 from batch.unsized_results import NotSized
 
 IN_PANELS = '*([arrangement]="panel")'  # a single circuit follows its bank's line current, which is not live: 0 never agrees, so the figure stands
+
+WYE_POINT = re.compile(r"\bWP\d+\b")
 
 
 class BankLine(NamedTuple):
@@ -67,7 +70,7 @@ def as_read(row: NotSized) -> str:
     )
     read = ", ".join(filter(None, figures)) or "no figure"
     why = row.why[:1].upper() + row.why[1:]
-    return f"{why}. Read: {read} ({row.origin.sheet} row {row.origin.row})"
+    return f"{why}. Read: {read} ({row.origin.sheet.strip()} row {row.origin.row})"
 
 
 def _contactors(design: BankDesign) -> str:
@@ -76,6 +79,12 @@ def _contactors(design: BankDesign) -> str:
     if len(set(words)) > 1:
         return "; ".join(f"{words.count(one)} x {one}" for one in dict.fromkeys(words))
     return words[0] if len(words) == 1 else f"{len(words)} x {words[0]}"
+
+
+def _phases(at: BankLine) -> str:
+    """ "A-B, B-C, C-A" of a delta, "A-WP, B-WP, C-WP" of wyes without a neutral: each pair or leg once, in the order of the heaters."""
+    legs = (lines_of_terminals(leg, at.row.start, at.row.supply) for leg in groups(at.design)[0].legs)
+    return ", ".join(dict.fromkeys(WYE_POINT.sub("WP", leg) for leg in legs))
 
 
 def _fixed(row: BankRow) -> str:
@@ -130,8 +139,8 @@ BANKS = Schedule(
         *grouped("Connection",
             text("connection_why", "Basis of connection", 40, "design.connection_why",
                  also=("Why so joined",), help="What decided the connection."),
-            text("phases_on", "Phases", 16, lambda at: lines_of_terminals(groups(at.design)[0].legs[0], at.row.start, at.row.supply),
-                 role="result", becomes="heaters.phase_pair", help="Pair or leg on which the bank starts."),
+            text("phases_on", "Phases", 16, _phases,
+                 role="result", becomes="heaters.phase_pair", help="Pairs or legs of its first panel, that on which the bank starts first."),
             calculated("open_branch_pct", "One branch open", "% of V", "percent_0", "design.open_branch_pct",
                        width=11, help="Maximum heater volts when one branch OCPD has opened, in per cent of its rating."),
         ),

@@ -36,7 +36,7 @@ BUILDS = Schedule(
         calculated("material_one", "Material of one", "currency", "money", "share.build.material",
                    formula="SUMIFS(<materials.price_one>,<materials.build_no>,[build_no])", help="Of what is priced: the bill for one."),
         calculated("hours_one", "Shop hours of one", "h", "hours", "share.build.shop_h",
-                   formula="SUMIFS(<materials.hours_one>,<materials.build_no>,[build_no])", help="In the shop, for one."),
+                   formula='SUMIFS(<materials.hours_one>,<materials.build_no>,[build_no],<materials.supplied>,"")', help="In the shop, for one."),
         calculated("open_one", "Open lines of one", "ea", "count", "share.build.open",
                    formula='COUNTIFS(<materials.build_no>,[build_no],<materials.priced>,"open")', help="Lines of its bill that are open."),
         calculated("material", "Material", "currency", "money", lambda at: at.share.times * at.share.build.material,

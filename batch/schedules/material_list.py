@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from batch.material_lines import PER_CENT, RACEWAY
 from batch.results import JobResult, Material, ProjectResult
 from batch.schedules.hanging import held_owner
 from batch.schedules.money_columns import PRICE, STATUS, hours_due, looked_up, price_line
@@ -61,6 +62,16 @@ def _of_control_panels(project: ProjectResult) -> dict[str, str]:
     return {name: band_words(" ".join(dict.fromkeys(messages))) for name, messages in said.items()}
 
 
+THEIRS = f'<runs.owner_no>,[owner_no],<runs.role>,"{RACEWAY}",<runs.supplied>,""'
+PRICED = '<runs.price>,">-1000000000000"'  # every figure
+RACEWAY_PRICE = f'IF(([sort]<>"{PER_CENT}")+(COUNTIFS({THEIRS})>COUNTIFS({THEIRS},{PRICED}))>0,"",SUMIFS(<runs.price>,{THEIRS}))'
+OR_PER_CENT = f'IF([sort]="{PER_CENT}",IF(([raceway_price]="")+([supplied]<>"")>0,"",[quantity]*[raceway_price]/100),{PRICE})'
+
+
+def _raceway_price(at: MaterialLine) -> float | None:
+    return at.line.unit_price if at.line.sort == PER_CENT else None
+
+
 MATERIALS = Schedule(
     "materials", "Materials", "line",
     "What to buy, bill by bill: panel types, single circuits and control panels (one, how many), feeders, heaters, allowances, other costs. An open line is in no total.",
@@ -76,7 +87,7 @@ MATERIALS = Schedule(
             ordinal("owner_no", "Owner", "no.", "owner", width=8, help="Its line on Prices; blank: borne by the banks and tanks that have the build, see Builds."),
             ordinal("build_no", "Build", "no.", "build", width=8, help="Its number on Builds: a bill for one."),
             text("sort", "Sort", 10, "line.sort",
-                 help="part, activity (hours alone), other cost, or labour."),
+                 help="part, activity (hours alone), other cost, labour, or per cent (of the price of its owner's raceway)."),
             text("supplied", "Supplied by", 11, "line.supplied",
                  help="customer or others, where it is not ours to buy."),
             *hours_due(),
@@ -99,6 +110,8 @@ MATERIALS = Schedule(
              help="ea, h, ft or m."),
         *grouped("Price line",
             *price_line(),
+            calculated("raceway_price", "Price of raceway", "currency", "money", _raceway_price, formula=RACEWAY_PRICE,
+                       help="Of a line of so many per cent: what the raceway of its owner on Runs costs; blank where any of it has no price."),
             calculated("price_one", "Price of one", "currency", "money", lambda at: None if at.line.price is None else at.line.price / at.line.builds,
                        formula='IF([price]="","",[price]/[builds])', help="Of one panel, single circuit or control panel."),
             calculated("hours_one", "Hours of one", "h", "hours", lambda at: None if at.line.hours is None else at.line.hours / at.line.builds,
@@ -106,7 +119,8 @@ MATERIALS = Schedule(
         ),
         *looked_up("stock.unit_price"),
         calculated("price", "Price", "currency", "money", "line.price",
-                   total="sum", formula=PRICE, help="Quantity times unit price, in the project's currency; blank where something of it is."),
+                   total="sum", formula=OR_PER_CENT,
+                   help="Quantity times unit price, in the project's currency, or so many per cent of the price of raceway; blank where something of it is."),
         given("hours_each", "Hours each", "h", "hours", "line.hours_each",
               becomes="stock.labour_h", help="From the Stock sheet, for Per of the unit."),
         calculated("hours", "Hours", "h", "hours", "line.hours",

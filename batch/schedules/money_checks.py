@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 
-from batch.material_lines import BUILD, CABLE, CONDUCTORS, LABOUR, OPEN, OTHER, Material
+from batch.material_lines import BUILD, CABLE, CONDUCTORS, LABOUR, OPEN, OTHER, PER_CENT, Material
 from batch.money_results import Money
 from batch.price.bid_totals import bid_totals
-from batch.price.cost_chain import rounded
+from batch.price.cost_chain import chain, rounded
+from batch.price.type_sums import by_type
 from batch.results import Check, FeederRow, JobResult, PanelDesign, ProjectResult
 from batch.schedules import each_row
 
@@ -26,6 +27,7 @@ def money_checks(result: JobResult) -> Iterator[Check]:
     for project in result.projects:
         yield from _of_project(project, result.money)
         yield from _positions(project, result.money)
+        yield _nothing_left_over(project, result.money)
     yield from _stated(result)
     yield from _views(result)
     yield from _bought(result)
@@ -101,20 +103,48 @@ def _ours(row: FeederRow) -> bool:
 
 
 def _positions(project: ProjectResult, money: Money) -> Iterator[Check]:
-    """What the quotation asks by tank: its positions, each rounded once, against the price, off by at most half a step each."""
-    atoms = money.of_project(project.project.project)
+    """What the quotation asks by tank, and by panel type: its positions, each rounded once, against the price, off by at most half a step
+    each.
+    """
+    name, atoms = project.project.project, money.of_project(project.project.project)
+    known = [atom.cost.price for atom in atoms if atom.cost.price is not None]
+    if not known or len(known) < len(atoms):
+        return
     prices: dict[tuple[str, str], float] = defaultdict(float)
     for atom in atoms:
-        if atom.cost.price is None:
-            return
-        prices[("tank", atom.tank) if atom.tank else ("feeder", atom.feeder)] += atom.cost.price
-    if not prices:
-        return
-    step = atoms[0].rates.round_to
-    asked = float(sum(rounded(price, step) for price in prices.values()))
-    what = "Quotation by tank, positions rounded once = price before tax, off by at most half a step each"
-    whole = sum(prices.values())
-    yield Check(project.project.project, what, asked, whole, len(prices) * step / 2 + CLOSE * max(1.0, whole))
+        prices[("tank", atom.tank) if atom.tank else ("feeder", atom.feeder)] += atom.cost.price or 0.0
+    of_types = [price or 0.0 for _, price in by_type(project.materials, atoms).values()]
+    step, whole = atoms[0].rates.round_to, sum(known)
+    for words, some in (("tank", [*prices.values()]), ("panel type, heaters, runs and the rest", of_types)):
+        asked = float(sum(rounded(price, step) for price in some))
+        what = f"Quotation by {words}, positions rounded once = price before tax, off by at most half a step each"
+        yield Check(name, what, asked, whole, len(some) * step / 2 + CLOSE * max(1.0, whole))
+
+
+def _nothing_left_over(project: ProjectResult, money: Money) -> Check:
+    """What the lines use, at the prices of the buy list and by the chain of costs, against the price of all positions: what is bought by
+    whole lots and left over is in none of them. Of a project without a price its material.
+    """
+    name, bought = project.project.project, {one.number: one for one in money.buy}
+    material = other = 0.0
+    for line in project.materials:
+        if line.price is None:
+            continue
+        if line.sort == OTHER:
+            other += line.price
+        elif line.item:
+            one = bought[line.item]
+            material += (line.amount or 0.0) * (one.unit_price or 0.0) * (line.rate or 0.0) / one.per
+        else:
+            material += line.price
+    atoms = money.of_project(name)
+    hours = {key: sum(getattr(atom, key) for atom in atoms) for key in ("shop_h", "field_h", "freight_sum")}
+    price = chain(material=material, other=other, rates=atoms[0].rates, **hours).price if atoms else None
+    if price is None:
+        what = "Parts used, without what is left over of whole lots, + lines of per cent = material of all positions"
+        return _sum(name, what, (material,), (atom.material for atom in atoms))
+    what = "Price of parts used, without what is left over of whole lots = price of all positions"
+    return _sum(name, what, (price,), (atom.cost.price or 0.0 for atom in atoms))
 
 
 def _stated(result: JobResult) -> Iterator[Check]:
@@ -135,7 +165,9 @@ def _stated(result: JobResult) -> Iterator[Check]:
 
 
 def _views(result: JobResult) -> Iterator[Check]:
-    """Price views by tank, and by feeder, against the price of the project: nothing is left out of either, and nothing is in it twice."""
+    """Price views by tank, by feeder, and by type with what is no type's, against the price of the project: nothing is left out of any of
+    them, and nothing is in it twice.
+    """
     shown: dict[tuple[str, str], float] = defaultdict(float)
     for row in each_row(result, "price_views", OF_VIEWS):
         if isinstance(amount := row["price"], (int, float)):
@@ -146,6 +178,11 @@ def _views(result: JobResult) -> Iterator[Check]:
         if stated is not None and stated.price is not None:
             for kind in ("by tank", "by feeder"):
                 yield _sum(name, f"Price views {kind} = price of the project", (shown[name, kind],), (stated.price,))
+            sums = by_type(project.materials, result.money.of_project(name))
+            built = {line.owner.name for line in project.materials if line.owner.kind == BUILD}
+            beside = sum(price or 0.0 for tag, (_, price) in sums.items() if tag not in built)
+            what = "Price views by type + heaters, runs and the rest = price of the project"
+            yield _sum(name, what, (shown[name, "by type"], beside), (stated.price,))
 
 
 def _bought(result: JobResult) -> Iterator[Check]:
@@ -153,9 +190,12 @@ def _bought(result: JobResult) -> Iterator[Check]:
     lines = [one for project in result.projects for one in project.materials if one.sort in ("part", LABOUR)]
     buy = result.money.buy
     currencies = {project.project.currency or "" for project in result.projects}
-    if len(currencies) == 1 and all(one.rate == 1.0 for one in lines if one.price is not None) and not any(one.supplied for one in buy):
-        priced = (one.used * one.unit_price / one.per for one in buy if one.unit_price is not None)
-        yield _sum("", "Buy list, what is used = parts on Materials and Runs", priced, _prices(lines))
+    if len(currencies) == 1 and all(one.rate == 1.0 for one in lines if one.price is not None):
+        bought = sum(one.used * one.unit_price / one.per for one in buy if one.unit_price is not None and not one.supplied)
+        yield _sum("", "Buy list, what is used = parts on Materials and Runs", (bought,), _prices(lines))
+        beside = [one for project in result.projects for one in project.materials if one.sort in (PER_CENT, OTHER)]
+        what = "Buy list, what is used + lines of per cent + other costs = material and other costs on Prices"
+        yield _sum("", what, (bought, *_prices(beside)), (atom.material + atom.other for atom in result.money.atoms))
     still = sum(one.status == OPEN for one in lines)
     yield Check("", "Open lines on Buy list = open lines of parts", sum(one.open for one in buy), still, 0.0)
 

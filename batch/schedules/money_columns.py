@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from batch.material_lines import PER_CENT
 from batch.schedules.schedule import calculated, given, ordinal, text
 from batch.sheets import Column
 
@@ -13,8 +14,10 @@ STATUS = (
     'IF([supplied]="customer","customer supplies",IF([supplied]="others","by others",'
     'IF(([price]="")*([sort]<>"activity")+([hours]="")*([hours_due]=1)>0,"open","priced")))'
 )
-
-
+PRICE_FACTOR = (
+    'IF(([markup_pct]="")=([profit_pct]=""),"",'
+    'IF([markup_pct]<>"",1+[markup_pct]/100,IFERROR(1/(([profit_pct]<100)*(1-[profit_pct]/100)),"")))'
+)
 HOURS_DUE = (
     'IF([place]="",0,([place]="shop")*COUNTIFS(<pricing_used.number>,[rates_no],<pricing_used.shop_rate>,">0")'
     '+([place]="field")*COUNTIFS(<pricing_used.number>,[rates_no],<pricing_used.field_rate>,">0"))'
@@ -38,7 +41,8 @@ def price_line() -> Iterator[Column]:
 
 def looked_up(becomes: str = "") -> Iterator[Column]:
     """Unit price and Per, as the buy list has them. `becomes`: the input that a typed price is taken for."""
-    yield given("unit_price", "Unit price", "per unit", "money", "line.unit_price", formula=LOOKED_UP.format("unit_price"),
-                becomes=becomes, help="As Buy list has it, for Per of the unit; blank: no price.")  # fmt: skip
+    yield given("unit_price", "Unit price", "per unit", "money", lambda at: None if at.line.sort == PER_CENT else at.line.unit_price,
+                formula=LOOKED_UP.format("unit_price"), becomes=becomes,
+                help="As Buy list has it, for Per of the unit; blank: no price.")  # fmt: skip
     yield given("per", "Per", "of unit", "number", lambda at: at.line.per if at.asked else None, width=6, formula=LOOKED_UP.format("per"),
                 help="What the price and the hours are for: 100 of 100 ft.")  # fmt: skip

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable
 
 from batch.money_results import Atom
 from batch.results import JobResult
+from batch.schedules.money_columns import PRICE_FACTOR
 from batch.schedules.schedule import Schedule, calculated, given, grouped, its_project, ordinal, selected, text
 
 
@@ -25,10 +26,6 @@ FREIGHT = (
     'IF(COUNTIFS(<pricing_used.number>,[rates_no],<pricing_used.freight_pct>,">=0")'
     '+COUNTIFS(<pricing_used.number>,[rates_no],<pricing_used.freight_amount>,">=0")=0,"",'
     "SUMIFS(<pricing_used.freight_pct>,<pricing_used.number>,[rates_no]))"
-)
-FACTOR = (
-    'IF(([markup_pct]="")=([profit_pct]=""),"",'
-    'IF([markup_pct]<>"",1+[markup_pct]/100,IFERROR(1/(([profit_pct]<100)*(1-[profit_pct]/100)),"")))'
 )
 
 
@@ -90,7 +87,7 @@ PRICES = Schedule(
             _given("overhead_pct", "Overhead", "%", "percent_2", "Blank: not given."),
             _given("markup_pct", "Markup", "%", "percent_2", "Of full cost."),
             _given("profit_pct", "Margin of price", "%", "percent_2", "Of the price."),
-            calculated("factor", "Price to full cost", "times", "factor", _factor, formula=FACTOR,
+            calculated("factor", "Price to full cost", "times", "factor", _factor, formula=PRICE_FACTOR,
                        help="1 + markup, or 1 / (1 - margin); blank where neither or both are given, or the margin is 100 % or more."),
         ),
         calculated("tax", "Tax on material", "currency", "money", "cost.purchase_tax",

@@ -17,6 +17,7 @@ from batch.sheets.received import ANSWERED, OPEN
 
 TAGS = frozenset({"feeder"})
 CELLS_NAMED = 12  # for one question
+BUILT = "row-in-doubt"  # end of the key of the question whether rows are to be built
 SHEETS = {sheet.id: sheet for sheet in INPUTS}
 
 
@@ -62,8 +63,10 @@ def as_the_customer_reads(one: Asked, number: int, said: Callable[[str], str]) -
 def how_to_answer(one: Asked) -> str:
     """What an answer may look like, so that it is taken when the list is sized again."""
     several = f"; or each by its name, {one.places[0].shown}: …; {one.places[1].shown}: …" if len(one.places) > 1 else ""
+    if one.key.endswith(BUILT):
+        return f"yes or no{several}"
     if one.takes == CELLS:
-        return f"what stands there{several}"
+        return f"what should stand in that cell{several}"
     if one.takes == CONFIRM:
         return "yes, or what is so instead"
     if one.takes == BY_HAND or not any(place.table for place in one.places):

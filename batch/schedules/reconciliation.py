@@ -35,10 +35,10 @@ def _rows(result: JobResult) -> Iterator[Check]:
     yield Check("", "Heaters rows read = rows sized + rows not sized", records, sized + refused_sizing, 0.0)
     for sheet in result.job.accounted:
         if sheet.filled:
-            what = f"Sheet {sheet.sheet}: rows that hold anything = rows read + rows with another fate"
+            what = f"Sheet {sheet.sheet.strip()}: rows that hold anything = rows read + rows with another fate"
             yield Check("", what, sheet.filled, sheet.read + sheet.told, 0.0)
     for total in result.job.stated:
-        what = f"Sheet {total.sheet}: total stated in {total.cell}, kW = kW read of its rows"
+        what = f"Sheet {total.sheet.strip()}: total stated in {total.cell}, kW = kW read of its rows"
         yield Check("", what, total.stated_kw, total.read_kw, None)
     yield from _on_banks(result, rows)
     job = result.job

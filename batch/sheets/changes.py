@@ -127,7 +127,7 @@ MONEY = Sheet(
         _text("cause", "Cause", 18, "result", help="quantity, price break, unit price; new, gone; priced now, no longer priced."),
         _text("part", "Stock part", 20, help="The part of the stock list; blank where none was chosen."),
         _text("words", "Description", 50, help="What it does, rating and kind."),
-        _text("unit", "Unit", 7, help="Unit of the quantity: ea, h, ft or m."),
+        _text("unit", "Unit", 7, help="Unit of the quantity: ea, h, ft or m; of money, where a line is so many per cent of the price of raceway."),
         *_both("quantity", "Quantity", "of unit", "number"),
         _number("price_before", "Unit price before", "currency", "number", help="For one of the unit, in the project's currency; blank: none."),
         _number("price_after", "Unit price after", "currency", "number", help="The same in the new revision."),
@@ -140,7 +140,7 @@ PRICE_STEPS = Sheet(
     key=("project", "step"),
     columns=(
         PROJECT,
-        _text("step", "Replaced", 46, "result", help="In this order; each step stands on those before it."),
+        _text("step", "Replaced", 46, "result", help="In this order; each step stands on those before it. waste and allowances: what other ends of conductors, waste and rules of Allowances move, counted on the new rows."),
         _number("moved", "Moved", "currency", "money", role="result", width=14, help="What it moved."),
         _number("after", "Price then", "currency", "money", width=14, help="The price with it and all steps before it; in the last row the price now."),
     ),

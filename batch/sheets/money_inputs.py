@@ -28,6 +28,7 @@ PERS = {
     "panel": ("panels",), "branch": ("branches",), "pole": ("poles",), "fuse": ("fuses",), "heater": ("heaters",), "terminal": ("terminals",),
     "circuit": ("circuits",), "raceway": ("raceways", "run of raceway"), "10 ft of run": ("10 ft", "ten feet of run", "10 feet of run"),
     "tank": ("tanks",), "feeder": ("feeders",), "project": ("job", "lot"),
+    "per cent of raceway price": ("% of raceway price", "percent of raceway price", "% of raceway", "per cent of raceway", "percent of raceway"),
 }
 
 PRICING = Sheet(
@@ -82,8 +83,8 @@ ALLOWANCES = Sheet(
         ITS_PROJECT,
         Column("allowance", "Allowance", required=True, width=26, example="engraved nameplate", help="What it is, in words."),
         Column("part", "Part", width=14, help="Its line of the Stock sheet. Blank with hours: labour alone; of spare fuses: the fuses themselves."),
-        _number("quantity", "Quantity", "ea", format="number", required=True, above=0, high=1e6, width=9, example="1", help="How many for each; of labour how many times the hours."),
-        Column("per", "For each", kind="choice", choices=PERS, required=True, width=14, example="panel", help="Of what it is counted; fuse: spares of each kind of fuse.", also=("per each",)),
+        _number("quantity", "Quantity", "ea", format="number", required=True, above=0, high=1e6, width=9, example="1", help="How many for each; of labour how many times the hours; of raceway price how many per cent."),
+        Column("per", "For each", kind="choice", choices=PERS, required=True, width=14, example="panel", help="Of what it is counted; fuse: spares of each kind of fuse; per cent of raceway price: fittings as money, without a part.", also=("per each",)),
         _number("at_least", "At least", "ea", format="number", low=0, high=1e6, width=9, help="Of spare fuses: no fewer of each kind."),
         _number("shop_h", "Shop hours each", "h", format="hours", low=0, high=1000, width=9, help="Of labour alone: hours in the shop, for one."),
         _number("field_h", "Field hours each", "h", format="hours", low=0, high=1000, width=9, help="Of labour alone: hours on site, for one."),

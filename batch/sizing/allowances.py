@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from math import ceil
 from typing import NamedTuple
 
-from batch.material_lines import ACTIVITY, BANK, FEEDER, FIELD, METRES, PROJECT, RACEWAY, SHOP, TANK, Owner
+from batch.material_lines import ACTIVITY, BANK, FEEDER, FIELD, METRES, PER_CENT, PROJECT, RACEWAY, SHOP, TANK, Owner
 from batch.money_records import Allowance
 from batch.results import BankRow, FeederRow, Material
 from batch.rules import RuleSet
@@ -16,6 +16,7 @@ from batch.sizing.placing import groups
 from batch.sizing.stock import Stock
 
 RULES_OF_SHOP, SPARES = "allowances", "spares"
+FUSE, OF_RACEWAY = "fuse", "per cent of raceway price"
 TEN_FEET = 10 * METRES["ft"]
 Key = tuple[str, str]  # stock part, words
 USUAL_POLES = 3.0  # of a circuit whose holder is not among the lines
@@ -32,11 +33,15 @@ def allowance_lines(
     counts = count_for(banks, feeders, lines)
     found: list[Material] = []
     for rule in allowances:
-        if rule.per == "fuse":
+        if rule.per == FUSE:
             found += _spares(rule, lines)
             continue
         for owner, count in counts[rule.per].items():
-            if count:
+            if count and rule.per == OF_RACEWAY:
+                words = f"{rule.allowance}, {rule.quantity:g} per cent of the price of its raceway"
+                found.append(Material(RULES_OF_SHOP, rule.allowance, "", words, rule.quantity, "%", None, None, owner=owner,
+                                      each=rule.quantity, sort=PER_CENT))  # fmt: skip
+            elif count:
                 found += _lines(rule, owner, rule.quantity * count, stock)
     return found
 
@@ -61,6 +66,7 @@ def count_for(banks: Sequence[BankRow], feeders: Sequence[FeederRow], lines: Seq
     for line in lines:
         if line.role == RACEWAY and line.stretch is not None:
             found["raceway"][line.owner] += line.stretch.abreast
+            found[OF_RACEWAY][line.owner] = 1
             if line.stretch.length_m:
                 found["10 ft of run"][line.owner] += line.stretch.abreast * ceil(line.stretch.length_m / TEN_FEET - CLOSE)
     found["project"][Owner(PROJECT)] = 1
@@ -79,6 +85,8 @@ def counted_by_shop(allowances: Iterable[Allowance], stock: Stock) -> CountedByS
     panels: set[str] = set()
     controls: set[str] = set()
     for rule in allowances:
+        if rule.per == OF_RACEWAY:
+            continue
         part = stock.named(rule.part or "")
         words = f"{rule.allowance} {'' if part is None else f'{part.kind} {part.description or str()}'}".casefold()
         roles = {role for role, called in MARKED_BY_SHOP.items() if called in words}

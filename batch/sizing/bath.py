@@ -110,7 +110,7 @@ class _Settling:
             return None
         depth_m, volume_l = self._contents()
         self._sizes(depth_m)
-        shell, wall_m = self._shell()
+        shell, wall_m = self._shell(liquid)
         start_c = self._given("start_c", "°C")
         self._start(liquid, start_c)
         cover = self._given("cover")
@@ -208,8 +208,8 @@ class _Settling:
             sides = ", ".join(f"{NAMES[key].lower()} {metres(side)}" for key, side in odd.items())
             self.said.add("tank-size-unlikely", next(iter(odd)), sides=sides)
 
-    def _shell(self) -> tuple[TankMaterial, float]:
-        shell = self._material("tank_material")
+    def _shell(self, liquid: Liquid) -> tuple[TankMaterial, float]:
+        shell = self._lined_steel(liquid) if self.tank.tank_material is None and not liquid.bare_steel else self._material("tank_material")
         hot = self.hot
         if shell.highest_c is not None and hot > shell.highest_c:
             self.said.add("shell-too-hot", "operating_c", operating=celsius(hot), material=shell.name, highest=celsius(shell.highest_c)
@@ -220,6 +220,14 @@ class _Settling:
         self.assumed.append(f"wall {wall}")
         self.blank.append(("wall_mm", f"{NAMES['wall_mm']} {wall}, usual for {shell.name}"))
         return shell, shell.usual_wall_m
+
+    def _lined_steel(self, liquid: Liquid) -> TankMaterial:
+        """Of a tank whose liquid plain steel does not bear the material is asked for; steel with a lining takes and loses the most heat of
+        the usual ones, so the need is on the safe side until then."""
+        usual = self.tables.materials[self.tables.blank("tank_material").value]
+        self.assumed.append(f"tank material asked for, reckoned as lined {usual.name}")
+        self.said.add("tank-material-open", "tank_material", liquid=liquid.name, used=usual.name)
+        return usual
 
     def _material(self, key: str) -> TankMaterial:
         words, usual = getattr(self.tank, key), self.tables.materials[self.tables.blank(key).value]

@@ -58,7 +58,10 @@ def _three_phase_heater(design: Design, said: Remarks) -> Connected:
     if inside:
         said.add("connection-inside", "connection", connection=design.connection)
     chosen = design.connection != "parallel" and not inside
-    return Connected(Connection.THREE_PHASE, supply.volts_v, "parallel", "3-phase heaters on a 3-phase feeder", chosen)
+    why = "3-phase heaters on a 3-phase feeder"
+    if inside:
+        why += f", each on all three lines; {design.connection}, as given, is how each is connected inside"
+    return Connected(Connection.THREE_PHASE, supply.volts_v, "parallel", why, chosen)
 
 
 def _on_one_phase(design: Design) -> Connected:

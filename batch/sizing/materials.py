@@ -17,7 +17,7 @@ from batch.price.stock_prices import IN_THE_FIELD
 from batch.records import Job, Part
 from batch.results import BankRow, Device, FeederRow, Material, Needed, TypeRow
 from batch.rules import RuleSet
-from batch.sizing.allowances import allowance_lines, counted_by_shop, usual_spares
+from batch.sizing.allowances import FUSE, allowance_lines, counted_by_shop, usual_spares
 from batch.sizing.box_parts import CONSUMABLES
 from batch.sizing.control_parts import coil_volts, with_coil
 from batch.sizing.neutral_poles import fused_poles_words
@@ -113,7 +113,7 @@ def list_materials(
     runs += [line for row in feeders for line in feeder_runs(row, finder)]
     rows += runs
     rows += allowance_lines(take_off.allowances, banks, feeders, rows, take_off.stock)
-    if not any(rule.per == "fuse" for rule in take_off.allowances):
+    if not any(rule.per == FUSE for rule in take_off.allowances):
         rows += usual_spares(rows, take_off.rules)
     rows += [line for cost in take_off.other_costs for line in _other(cost)]
     return tuple(rows)

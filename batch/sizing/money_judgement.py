@@ -14,8 +14,13 @@ from batch.price.scope import contradictions
 from batch.price.stock_prices import sold_by
 from batch.records import Job, Part, Project
 from batch.results import Material
+from batch.sizing.allowances import FUSE, OF_RACEWAY
+from batch.sizing.run_colours import NO_SIZE, NOT_LISTED
 
 NAMED = 6
+AT_LEAST = (("At least", "at_least"),)
+HOURS = (("Shop hours each", "shop_h"), ("Field hours each", "field_h"))
+UNUSED_OF = {OF_RACEWAY: (("Part", "part"), *HOURS, *AT_LEAST), FUSE: HOURS}  # by what a rule is for; of others AT_LEAST
 Written = ScopeItem | Pricing | Allowance | Part  # rows that money is wrong in
 
 
@@ -41,8 +46,10 @@ def say_at_its_cell(job: Job, project: Project, lines: Sequence[Material], rows:
     if by_length:
         parts = few(list(dict.fromkeys(part.part for part in by_length)))
         rows.of(by_length[0]).add("length-price-unused", "per_unit", parts=parts)
+    _say_unused(job, project, rows)
     if pricing is None:
         return
+    _say_colours(pricing, lines, rows)
     if pricing.markup_pct is not None and pricing.profit_pct is not None:
         rows.of(pricing).add("profit-twice", "profit_pct")
     elif pricing.markup_pct is None and (pricing.profit_pct is None or pricing.profit_pct >= 100):
@@ -53,6 +60,28 @@ def say_at_its_cell(job: Job, project: Project, lines: Sequence[Material], rows:
     for part in sorted(unknown):
         rule = next(one for one in job.allowances if one.project == project.project and one.part == part)
         rows.of(rule).add("allowance-part-unknown", "part", part=part)
+
+
+def _say_colours(pricing: Pricing, lines: Sequence[Material], rows: RowRemarks) -> None:
+    """Wire that is to be bought in a colour, and that no line of the stock list is in it; and a largest size in colour that is none."""
+    missing = list(dict.fromkeys(line.words for line in lines if NOT_LISTED in line.why and not line.supplied))
+    if missing:
+        named = "; ".join(missing[:NAMED])
+        about = "wire_colours" if pricing.colour_to is None else "colour_to"
+        rows.of(pricing).add("wire-colour-missing", about, count=len(missing), wires=named + (" …" if len(missing) > NAMED else ""))
+    if any(NO_SIZE in line.why for line in lines):
+        rows.of(pricing).add("colour-size-unknown", "colour_to", size=pricing.colour_to or "")
+
+
+def _say_unused(job: Job, project: Project, rows: RowRemarks) -> None:
+    """Cells of Allowances that a rule of its sort has no use for."""
+    for rule in job.allowances:
+        given = [(name, field) for name, field in UNUSED_OF.get(rule.per, AT_LEAST) if getattr(rule, field) is not None]
+        if rule.project == project.project and given:
+            names = [name for name, _ in given]
+            what = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+            said = {"allowance": rule.allowance, "per": rule.per, "cells": what, "count": len(names)}
+            rows.of(rule).add("allowance-cell-unused", given[0][1], **said)
 
 
 def _pricing_of(job: Job, project: Project) -> Pricing | None:

@@ -44,7 +44,7 @@ from batch.sizing.safety import say_notes, say_safety
 from batch.sizing.said_once import said_once
 from batch.sizing.settings import resolve_settings
 from batch.sizing.source_loads import use_sources
-from batch.sizing.sources import KnownSource, fault_at, known_source, own_source, source_of, supply_from, taking_from
+from batch.sizing.sources import KnownSource, fault_at, known_source, own_source, source_of, supply_from, taking_from, told_by_feeders
 from batch.sizing.stock import Stock
 from batch.sizing.supply import by_tag_of, feeder_of, resolve_supply
 from batch.sizing.supply_rulings import judge_project
@@ -231,7 +231,7 @@ class _ProjectSizer:
             feeders = assumed_feeders(self.project.project, self.banks, self.assumed, self.rules)
             self._say_all(said_of_assumed(feeders, self.assumed), self.project)
         supplies, listed = {}, [source for source in self.job.sources if source.project == self.project.project]
-        sources = list(self._known_sources(listed))
+        sources = list(self._known_sources(listed, feeders))
         whole = []
         for row in feeders:
             feeder, said = row, Remarks()
@@ -247,11 +247,11 @@ class _ProjectSizer:
             whole.append(feeder)
         return tuple(whole), supplies
 
-    def _known_sources(self, listed: Iterable[PowerSource]) -> Iterable[KnownSource]:
+    def _known_sources(self, listed: Iterable[PowerSource], feeders: Sequence[Feeder]) -> Iterable[KnownSource]:
         for source in listed:
             said = Remarks()
             try:
-                yield known_source(source, self.rules, said)
+                yield known_source(told_by_feeders(source, feeders, self.rules, said), self.rules, said)
             except CannotSize as fault:
                 said = Remarks((fault.said,))
             self.said_of_sources[source.source] = self._say_all(said, source)

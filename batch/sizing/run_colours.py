@@ -17,6 +17,8 @@ from batch.sizing.words import size_words
 
 LINES = "ABC"
 BLACK = "black"
+NOT_LISTED = "the Stock sheet lists no such wire in "
+NO_SIZE = "Largest size in colour on Pricing is no wire size: "
 SPELLINGS = (("gray", "grey"),)  # of one colour
 
 
@@ -46,7 +48,7 @@ class RunColours:
         limit = self._rules.size_named(self._largest) if self._largest else None
         if self._largest and limit is None:
             words = f"{size_words(wires.size)} {wires.material} {wires.insulation}"
-            return [Dyed("", words, count, f"Largest size in colour on Pricing is no wire size: {self._largest}")]
+            return [Dyed("", words, count, f"{NO_SIZE}{self._largest}")]
         if limit is not None and self._rules.rank(wires.size) > self._rules.rank(limit):
             return [self._line(wires, BLACK, count, ", its ends marked by phase")]
         hues: Counter[str] = Counter()
@@ -62,10 +64,14 @@ class RunColours:
         hue = self._rules.marking.colours["neutral_in_words"]
         return self._part(wires, size, hue.split(" or ")), f"{size_words(size)} {wires.material} {wires.insulation}, {hue}"
 
+    def why_no_neutral(self, part: str) -> str:
+        """Why a neutral in its colour has no part; "" where it has one, or any colour serves."""
+        return "" if part or not self.asked else f"{NOT_LISTED}{self._rules.marking.colours['neutral_in_words']}"
+
     def _line(self, wires: Wires, hue: str, count: int, more: str = "") -> Dyed:
         part = self._part(wires, wires.size, [hue])
         words = f"{size_words(wires.size)} {wires.material} {wires.insulation}, {hue}{more}"
-        return Dyed(part, words, count, "" if part else f"the Stock sheet lists no such wire in {hue}")
+        return Dyed(part, words, count, "" if part else f"{NOT_LISTED}{hue}")
 
     def _part(self, wires: Wires, size: str, hues: Iterable[str]) -> str:
         spelt = tuple(hue for asked in hues for hue in next((same for same in SPELLINGS if asked.strip() in same), (asked.strip(),)))

@@ -162,16 +162,17 @@ def _run(
         if not count:
             continue
         pct, ends_m = (raceway_pct, 0.0) if role == RACEWAY else (wire_pct, end_m)
-        dyed = [Dyed(part, words, count)]
+        dyed = [Dyed(part, words, count, finder.colours.why_no_neutral(part) if role == CONDUCTORS[1] else "")]
         if role == CONDUCTORS[0] and on is not None and finder.colours.asked:
             dyed = finder.colours.dyed(wires, times(on, wires.sets), count, supply, owner.tank)
         for number, one in enumerate(dyed):
             of = circuits if role in (CONDUCTORS[0], CABLE) and not number else 0
             stretch = Stretch(kind, *ends, feeder, of, one.many, length_m, ends_m, pct)
-            why = _why(stretch)
-            quantity = 0.0 if why else (length_m or 0.0) * one.many + 2 * (ends_m or 0.0) * one.many
+            unknown = _why(stretch)
+            quantity = 0.0 if unknown else (length_m or 0.0) * one.many + 2 * (ends_m or 0.0) * one.many
             quantity *= 1 + (pct or 0.0) / 100.0
-            yield Material(kind, role, one.part, one.words, quantity, "m", None, None, sold_by=finder.unit, why=why or one.why,
+            why = "; ".join(filter(None, (unknown, one.why)))
+            yield Material(kind, role, one.part, one.words, quantity, "m", None, None, sold_by=finder.unit, why=why,
                            owner=owner, each=quantity, place=FIELD, stretch=stretch)  # fmt: skip
 
 

@@ -32,6 +32,7 @@ from batch.sizing.connection import CannotSize
 from batch.sizing.supply import resolve_supply
 from batch.systems import SYSTEMS, System
 
+NAMED = 4  # feeders that a remark names
 NAMED_BASES = ("utility letter", "study")
 Run = tuple[Wires, float | None]  # conductors and their length, m
 
@@ -65,6 +66,30 @@ def own_source(feeder: Feeder, supply: Supply, rules: RuleSet, said: Remarks) ->
     if fault is not None and fault.how == "calculated":
         said.add("primary-unlimited", "source_kva", source=feeder.feeder)
     return KnownSource(source, supply, False, fault)
+
+
+def told_by_feeders(source: PowerSource, feeders: Sequence[Feeder], rules: RuleSet, said: Remarks) -> PowerSource:
+    """A source with its system as the feeders on it tell it, where its own row leaves that blank or unknown.
+
+    Only a feeder of the source's own volts and phases tells it. Where two tell different systems, or one that its wires cannot be, the
+    source stays as it is, and those feeders are asked about.
+    """
+    if source.system not in (None, System.UNKNOWN.value):
+        return source
+    tag = source.source.strip().casefold()
+    told: dict[System, list[Feeder]] = {}
+    for feeder in feeders:
+        system = SYSTEMS[feeder.system] if feeder.system is not None else System.UNKNOWN
+        its_own = (feeder.source or "").strip().casefold() == tag and (feeder.phases or source.phases) == source.phases == system.phases
+        if its_own and system is not System.UNKNOWN and same_nominal_volts(feeder.volts_v or source.volts_v, source.volts_v, rules).value:
+            told.setdefault(system, []).append(feeder)
+    if len(told) != 1 or not (source.wires is None or source.wires in next(iter(told)).wires):
+        return source
+    [(system, some)] = told.items()
+    named = ", ".join(one.feeder for one in some[:NAMED]) + (" …" if len(some) > NAMED else "")
+    lines = {one.grounded_line for one in some} - {None}
+    said.add("source-system-told", "system", source=source.source, system=system, feeders=named, was=source.system or "blank")
+    return replace(source, system=system.value, grounded_line=source.grounded_line or (lines.pop() if len(lines) == 1 else None))
 
 
 def known_source(source: PowerSource, rules: RuleSet, said: Remarks) -> KnownSource:

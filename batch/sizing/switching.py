@@ -57,7 +57,8 @@ class Openings(NamedTuple):
     @property
     def words(self) -> str:
         load = f"{_size(self.jumper)} jumpers" if self.jumper else "a bar rated for the panel feeder OCPD"
-        return f"openings a pole: {self.feed_sets} line side, {_size(self.feed_wire)}; {self.branches} load side, {load}"
+        feed = _size(self.feed_wire) if self.feed_wire else "of a wire not in the table"
+        return f"openings a pole: {self.feed_sets} line side, {feed}; {self.branches} load side, {load}"
 
 
 def choose_block(

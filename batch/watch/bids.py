@@ -154,7 +154,7 @@ def _size(bid: Bid, options: Mapping[str, Any], firm: Path | None, code: str | N
         what="; ".join(project.project.title or project.project.project for project in result.projects),
         panels=sum(len(row.panels) for project in result.projects for row in project.banks),
         feeders=sum(len(project.feeders) for project in result.projects),
-        price=price_words(result.projects), results=result.written, aside=result.aside,
+        price=price_words(result.projects, result.money), results=result.written, aside=result.aside,
     )  # fmt: skip
 
 

@@ -9,11 +9,12 @@ SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m
 def projects() -> list[dict[str, object]]:
     shown = (
         "pricing-repeated, profit-missing, scope-contradicts, price-old, price-undated, allowance-part-unknown, hours-twice, "
-        "hours-missing, price-typed-unused"
+        "hours-missing, price-typed-unused, allowance-cell-unused, "
+        "colour-size-unknown"
     )
     return [
         {"project": PROJECT, "title": "Findings of money (invented)", "currency": "USD", "date": "2025-06-30", "notes": shown},
-        {"project": TWICE, "currency": "USD", "date": "2025-06-30", "notes": "profit-twice"},
+        {"project": TWICE, "currency": "USD", "date": "2025-06-30", "notes": "profit-twice, wire-colour-missing"},
     ]
 
 
@@ -31,14 +32,15 @@ def money() -> dict[str, list[dict[str, object]]]:
     """The sheets about money, by id."""
     return {
         "pricing": [
-            {"project": PROJECT, "good_for_days": 90, "shop_rate": 70, "field_rate": 85},
+            {"project": PROJECT, "good_for_days": 90, "shop_rate": 70, "field_rate": 85, "wire_colours": "yes", "colour_to": "thumb"},
             {"project": PROJECT, "markup_pct": 10},
-            {"project": TWICE, "markup_pct": 10, "profit_pct": 10},
+            {"project": TWICE, "markup_pct": 10, "profit_pct": 10, "wire_colours": "yes"},
         ],
         "scope": [{"project": PROJECT, "item": "ventilation", "by": "us"}],
         "allowances": [
             {"project": PROJECT, "allowance": "name plate", "part": "NO-SUCH-PART", "quantity": 1, "per": "panel"},
             {"project": PROJECT, "allowance": "set and connect a heater", "quantity": 1, "per": "heater", "field_h": 0.75},
+            {"project": PROJECT, "allowance": "raceway fittings", "quantity": 20, "per": "per cent of raceway price", "at_least": 2},
         ],
         "other_costs": [{"project": PROJECT, "what": "drawings", "scope_item": "drawings", "quantity": 1, "amount": 900}],
         "typed_prices": [

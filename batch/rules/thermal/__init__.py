@@ -5,25 +5,34 @@ from __future__ import annotations
 import re
 import tomllib
 from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property, lru_cache
 from pathlib import Path
+from unicodedata import combining, normalize
 
 from msgspec import Struct
 
 from batch.errors import RuleSetError
 from batch.rules.code_basis import CodeValue
 from batch.rules.tables import COMPUTED, MEMORY, PRACTICE, READ, Cited, CodeRow, CodeTable, TableShape
+from batch.toml_text import parsed
 
 HOME = Path(__file__).parent
 CONTENTS = "thermal.toml"
 NAME = "Heat of tanks"
 SQUARE_INCH_CM2 = 6.4516
+NAMES, NOT_KNOWN = "liquid_names.toml", "not known"
+NO_MORE: Mapping[str, Mapping[str, Sequence[str]]] = {}
 _WORDS = re.compile(r"[a-z0-9]+")
+_OTHER_LETTERS = str.maketrans({"ł": "l", "ø": "o", "æ": "ae", "đ": "d"})
+_WRITTEN_OUT = re.compile(r"([aou])e")
 
 SHAPES: dict[str, TableShape] = {
     "liquids": TableShape(
-        ("liquid", "also", "sg", "cp_kj_kgk", "watt_low_w_in2", "watt_high_w_in2", "evaporates", "boils_c", "freezes_c", "fusion_kj_kg"),
+        (
+            "liquid", "also", "sg", "cp_kj_kgk", "watt_low_w_in2", "watt_high_w_in2", "bare_steel", "evaporates", "boils_c", "freezes_c",
+            "fusion_kj_kg",
+        ),
         ("sg", "cp_kj_kgk", "watt_low_w_in2", "watt_high_w_in2", "boils_c", "freezes_c", "fusion_kj_kg"),
     ),
     "tank_materials": TableShape(
@@ -44,6 +53,7 @@ class Liquid(Struct, frozen=True):
     name: str
     density_kg_m3: float
     cp_j_kgk: float
+    bare_steel: bool  # does a tank of plain carbon steel bear it?
     evaporates: bool
     boils_c: float | None
     freezes_c: float | None
@@ -80,7 +90,7 @@ class Thermal:
         self.folder = folder
         self._named: dict[tuple[str, int], str] = {}
         try:
-            self._contents = tomllib.loads((folder / CONTENTS).read_text(encoding="utf-8"))
+            self._contents = parsed((folder / CONTENTS).read_text(encoding="utf-8"))
         except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as fault:
             raise RuleSetError(f"{folder / CONTENTS}: cannot be read ({fault}); restore the file.") from fault
         self._liquids = CodeTable("liquids", folder / "liquids.csv", "table of liquids", SHAPES["liquids"])
@@ -114,7 +124,23 @@ class Thermal:
 
     @cached_property
     def _liquid_phrases(self) -> list[tuple[tuple[str, ...], str]]:
-        return _phrases(self._liquids, "liquid")
+        return _phrases(self._liquids, "liquid", self.liquid_names())
+
+    def liquid_names(self) -> dict[str, dict[str, list[str]]]:
+        """Further names of liquids by language, and by the liquid of the table that they are.
+
+        Raises:
+            RuleSetError: the file is missing or broken, or names a liquid that the table has not.
+        """
+        file = self.folder / NAMES
+        try:
+            found = parsed(file.read_text(encoding="utf-8"))
+        except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as fault:
+            raise RuleSetError(f"{file}: cannot be read ({fault}); restore the file.") from fault
+        odd = {name for some in found.values() for name in some} - self.liquids.keys() - {NOT_KNOWN}
+        if odd:
+            raise RuleSetError(f"{file}: no such liquid in the table: {', '.join(sorted(odd))}; correct it.")
+        return found
 
     @cached_property
     def _material_phrases(self) -> list[tuple[tuple[str, ...], str]]:
@@ -174,6 +200,7 @@ def _liquid(row: CodeRow) -> Liquid:
         row["liquid"],
         1000.0 * row.figure("sg") if not water else 0.0,
         1000.0 * row.figure("cp_kj_kgk") if not water else 0.0,
+        row["bare_steel"] == "yes",
         row["evaporates"] == "yes",
         row.number("boils_c"),
         row.number("freezes_c"),
@@ -196,17 +223,23 @@ def _material(row: CodeRow) -> TankMaterial:
     )
 
 
-def _phrases(table: CodeTable, key: str) -> list[tuple[tuple[str, ...], str]]:
-    """Names of a table as runs of words, the longest first; the table's own name is one of them."""
+def _phrases(table: CodeTable, key: str, more: Mapping[str, Mapping[str, Sequence[str]]] = NO_MORE) -> list[tuple[tuple[str, ...], str]]:
+    """Names of a table as runs of words, the longest first; the table's own name is one of them, and `more` by language and name."""
     found: dict[tuple[str, ...], str] = {}
     for row in table:
         for phrase in (row[key], *row["also"].split("|")):
             found.setdefault(_words(phrase), row[key])
+    for some in more.values():
+        for name, phrases in some.items():
+            for phrase in phrases:
+                found.setdefault(_words(phrase), "" if name == NOT_KNOWN else name)
     return sorted(found.items(), key=lambda item: (-sum(map(len, item[0])), item))
 
 
 def _words(text: str) -> tuple[str, ...]:
-    return tuple(_WORDS.findall(text.casefold().replace("sulph", "sulf")))
+    """Words without accents, German letters as written out or not alike: Säure, Saeure, saure."""
+    plain = "".join(sign for sign in normalize("NFKD", text.casefold().translate(_OTHER_LETTERS)) if not combining(sign))
+    return tuple(_WORDS.findall(_WRITTEN_OUT.sub(r"\1", plain).replace("sulph", "sulf")))
 
 
 def _found(text: str, phrases: Iterable[tuple[tuple[str, ...], str]]) -> str:

@@ -1,0 +1,100 @@
+"""What notes around a list ask for: each sentence that concerns what is sized is said with its cell, and none is dropped in silence.
+
+Of all that notes may ask for, the sheath of all heaters is taken where it is said of all and no row says otherwise. The rest is settings of
+the job, which a list has no place for: it is named with the place where it is to be written.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence, Set
+from functools import lru_cache
+from importlib import resources
+from typing import NamedTuple
+
+from batch.findings import Finding, find, remark
+from batch.intake.grid import Grid, shown
+from batch.intake.groups_named import NUMBER_OF_NOTE
+from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, supply_in
+from batch.intake.study import Studied
+from batch.intake.survey import cells_of, flat
+from batch.intake.texts_beside import cell_of
+from batch.toml_text import parsed
+
+LEAST_WORDS = 4  # of a sentence without a number that is a note, and no title: judgement, no source
+LONGEST = 80  # letters of a sentence that a finding quotes
+MOST_TOPICS = 3  # of one sentence that are named
+MOST_NAMED = 6  # sentences that one finding names
+
+
+class Topic(NamedTuple):
+    """Something that a note may ask for, and where this program has it said."""
+
+    what: str
+    where: str
+    words: re.Pattern[str]
+
+
+@lru_cache(maxsize=1)
+def topics() -> tuple[Topic, ...]:
+    """Every topic of the data file, in its order."""
+    file = resources.files("batch.intake") / "languages" / "requirements.toml"
+    said = parsed(file.read_text(encoding="utf-8"))["topic"]
+    return tuple(Topic(one["what"], one["where"], re.compile("|".join(one["words"]), re.IGNORECASE)) for one in said)
+
+
+def topics_of(text: str) -> list[Topic]:
+    """What a sentence asks for of all that is sized; none where it speaks of nothing of that."""
+    return [topic for topic in topics() if topic.words.search(text)]
+
+
+def said_of_notes(grid: Grid, some: Sequence[Studied], taken: Set[int], *, of_list: bool) -> list[Finding]:
+    """Every sentence around the lists of a sheet, or on a sheet without one, of which nothing was taken.
+
+    taken       rows from 0 that turned lists and blocks of labels take, and rows that are asked about
+    of_list     whether the sheet has a list: on others, a cover or a letter, only what asks for something of ours is named
+    """
+    used = _used(some)
+    findings: list[Finding] = []
+    rest: list[str] = []
+    title, first = next(iter(grid.lines), -1), ""
+    for row, column, text in _sentences(grid, [one for one in some if not one.plan.turned] if of_list else (), taken):
+        if f'"{text[:LONGEST]}"' in used or f'"{text[:60]}' in used:
+            continue
+        asked = topics_of(text)[:MOST_TOPICS]
+        numbered = NUMBER_OF_NOTE.match(text) is not None
+        if asked and (numbered or len(text.split()) > 1):
+            words = {"about": ", and ".join(one.what for one in asked), "where": "; ".join(one.where for one in asked)}
+            said = remark("note-asks", sheet=grid.name, value=shown(text), **words)
+            findings.append(find(said, sheet=grid.name, cell=cell_of(row, column)))
+        elif of_list and row != title and supply_in(text) is None and (numbered or len(text.split()) >= LEAST_WORDS):
+            first = first or cell_of(row, column)
+            rest.append(f'"{shown(text)}" ({cell_of(row, column)})')
+    if rest:
+        more = f"; and {len(rest) - MOST_NAMED} more" if len(rest) > MOST_NAMED else ""
+        said = remark("notes-aside", sheet=grid.name, notes="; ".join(rest[:MOST_NAMED]) + more)
+        findings.append(find(said, sheet=grid.name, cell=first))
+    return findings
+
+
+def _used(some: Sequence[Studied]) -> str:
+    """All that is said of what was taken from words, which quotes them."""
+    found: list[str] = []
+    for one in some:
+        found += [*one.plan.why.values(), *(when.why for when in one.plan.when), *one.plan.row_supply_why.values(), *one.verdict.said]
+        found += [*one.verdict.against, one.plan.title_out, *(line.why for line in one.lines if line.why)]
+        found += [f'"{question.what}"' for question in one.plan.questions]
+    return "\n".join(found)
+
+
+def _sentences(grid: Grid, some: Sequence[Studied], taken: Set[int]) -> Iterable[tuple[int, int, str]]:
+    """Texts of a sheet that stand in no row of its tables and in none of their headings: row and column from 0."""
+    heated = {line.index for one in some for line in one.lines if line.kind not in (BANNER, NOTE)}
+    last = max((line.index for one in some for line in one.lines if line.kind in (DATA, DOUBT, HIDDEN)), default=-1)
+    heads = {number - 1 for one in some for number in (*one.plan.heading_rows, *one.plan.again)}
+    banners = {line.index for one in some for line in one.lines if line.kind == BANNER and line.index < last}
+    for line in grid.lines:
+        if line in heated or line in heads or line in banners or line in taken:
+            continue
+        texts = ((at, flat(value)) for at, value in cells_of(grid.rows[line]) if isinstance(value, str))
+        yield from ((line, at, text) for at, text in texts if len(text) > LEAST_WORDS)

@@ -1,0 +1,145 @@
+"""The rows of a list that a note names: by the tag of their tank or the mark of their heaters, by a number behind a word for a tank or an
+item, by a run of either ("Tanks 2 to 4", "T-2, T-3"), and by the name of their bath before a word for tank or heater."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from batch.intake.line_kinds import Line
+from batch.intake.survey import flat
+
+TANK_WORDS = (
+    "tank", "bath", "station", "beh[aä]lter", "wannen?", "becken", "cuve", "bain", "cuba", "vasca", "vasche", "bad", "b[aä]der", "baden",
+    "wanna", "wanny", "tanque", "tina", "kar", "kare?ne", "beholder", "v[aá]na", "v[aá]ny", "l[aá]ze[nň]", "tk", "tnk", "stage", "stn",
+    "vat", "vessel", "stufe", "stadio", "etapa",
+)  # fmt: skip
+ROW_WORDS = (
+    "item", "line", "pos", "position", "row", "zeile", "ligne", "poste", "fila", "riga", "regel", "poz", "pozycja", "linha",
+    "linje", "rad", "polo[zž]ka", "[rř][aá]dek",
+)  # fmt: skip
+OF_A_NUMBER = re.compile(r"nos?|nr|num\w*|n[uú]mero|tag|id|name|code|ref|and|of|the", re.IGNORECASE)  # words of a heading that name no tank
+WORD = re.compile(r"[\w-]+")
+MARK = re.compile(r"(?=.*\d)(?=.*[A-Z])[A-Z0-9-]{2,8}", re.IGNORECASE)
+PARTS = re.compile(r"(?P<head>[A-Z]{1,5})[-._#]?(?P<number>\d{1,4})(?P<tail>[A-Z]?)", re.IGNORECASE)
+_AND = r"\s*(?:,|;|&|/|\+|\b(?:and|und|et|y|e|en|i|og|och|a)\b)\s*"
+_TO = r"\s*(?:[-–]|\.{2,3}|\b(?:to|thru|through|bis|à|a|al|t/m|tot|do|til|till|až|até)\b)\s*"
+TO = re.compile(_TO, re.IGNORECASE)
+_HEATER = r"(?:heaters?|htrs?|elements?|heiz\w*|thermoplongeurs?|resistencias?|resistenze?|verwarmers?|grza[łl]\w*)"
+_NO_FIGURE = rf"(?!\w|[.,]\d|\s*(?:[x×]|(?-i:k?W|V|A)|ph|pcs?|stk|off|{_HEATER})\b)"  # "T-2 - 3 heaters" counts three
+LEAST_NAME = 4  # letters of a tank's name that a sentence may name it by: "Nickel strike"
+LONGEST_NAME = 30  # letters of the name of a bath
+
+
+class RowsNamed:
+    """The rows by what a sentence may name them by. `called`: the heading of the tanks, which says what the list calls them."""
+
+    def __init__(self, lines: Sequence[Line], called: str = "") -> None:
+        own = [re.escape(word) for word in re.findall(r"[^\W\d_]{2,}", called) if not OF_A_NUMBER.fullmatch(word)]
+        self.tank_words = "|".join(dict.fromkeys((*TANK_WORDS, *own)))
+        self.by_word: dict[str, dict[tuple[str, bool], set[int]]] = {}  # by the first word of a tag; whether it is the number of a row
+        self.numbered: dict[tuple[str, int, str], set[int]] = {}  # by the letters, the number and the letter behind it
+        self.baths: dict[str, set[int]] = {}
+        for line in lines:
+            first = line.cells[0][1] if line.cells else None
+            for value, of_row in ((line.value("tank"), False), (line.value("bank"), False), (first, True)):
+                self._keep(f"{value:g}" if isinstance(value, float) else str(value) if value is not None else "", of_row, line.index)
+            taken = {fact.index for key, fact in line.facts.items() if key not in ("description", "tank")}
+            for at, value in line.cells:
+                for name in re.split(r"\s*[/,(]\s*", flat(value)) if isinstance(value, str) and at not in taken else ():
+                    if LEAST_NAME <= len(name) <= LONGEST_NAME and not any(sign.isdigit() for sign in name):
+                        self.baths.setdefault(name.strip(" )").casefold(), set()).add(line.index)
+        self.runs = ((False, _run(self.tank_words)), (True, _run("|".join(ROW_WORDS))))
+
+    def _keep(self, tag: str, of_row: bool, index: int) -> None:
+        word = WORD.search(tag)
+        tagged = tag.isdecimal() or len(tag) >= LEAST_NAME or any(sign.isdigit() for sign in tag)
+        if not tagged or word is None:
+            return
+        names = self.by_word.setdefault(word[0].casefold(), {})
+        names.setdefault((tag, of_row), set()).add(index)
+        if word[0] != tag and MARK.fullmatch(word[0]):  # "C2 rinse" is C2
+            names.setdefault((word[0], of_row), set()).add(index)
+        if tag.isdecimal():
+            self.numbered.setdefault((ROW_WORDS[0] if of_row else "", int(tag), ""), set()).add(index)
+        elif (parts := PARTS.fullmatch(word[0])) is not None:
+            self.numbered.setdefault(_key(parts), set()).add(index)
+
+    def named_in(self, text: str) -> set[int]:
+        """The rows that a text names, by their index."""
+        found: set[int] = set()
+        for word in {match[0].casefold() for match in WORD.finditer(text)} & self.by_word.keys():
+            for (tag, of_row), some in self.by_word[word].items():
+                if not some <= found and re.search(self._pattern(tag, of_row), text, re.IGNORECASE):
+                    found |= some
+        for _, _, some in self._runs_in(text):
+            found |= some
+        return found
+
+    def bath_in(self, text: str) -> set[int]:
+        """The rows of the one bath that a text names before a word for a tank or a heater: "Topcoat heater by others"."""
+        low, found = text.casefold(), set[int]()
+        for name, some in self.baths.items():
+            before = rf"\b{re.escape(name)}\W+(?:{self.tank_words}|{_HEATER})\b"
+            found |= some if len(some) == 1 and name in low and re.search(before, text, re.IGNORECASE) else set()
+        return found
+
+    def without_names(self, text: str) -> str:
+        """A text without the tags of rows: "Stage 9 heater 240 V" counts no nine heaters."""
+        for start, end, _ in reversed(self._runs_in(text)):
+            text = f"{text[:start]}, {text[end:]}"
+        for word in {match[0].casefold() for match in WORD.finditer(text)} & self.by_word.keys():
+            for tag, of_row in self.by_word[word]:
+                text = re.sub(self._pattern(tag, of_row), ", ", text, flags=re.IGNORECASE)
+        return text
+
+    def _pattern(self, tag: str, of_row: bool) -> str:
+        words = "|".join(ROW_WORDS) if of_row else self.tank_words
+        before = rf"\b(?:{words})s?\.?\s*(?:nos?\.?|#|nr\.?)?\s*" if tag.isdecimal() else r"(?<![\w-])"
+        whole = before + re.escape(tag) + r"(?![\w-])"
+        if tag.isdecimal() and not of_row:  # "#2 heater", "No. 2 tank"
+            whole = rf"(?:{whole}|(?:#|\bno\.?)\s*{tag}\s+(?:{_HEATER}|{words})\b)"
+        return whole
+
+    def _runs_in(self, text: str) -> list[tuple[int, int, set[int]]]:
+        """Where runs of tags stand in a text, and the rows of each: "Tanks 2 and 3", "T-2 to T-4"; a tag written otherwise, T2 for T-2."""
+        found: list[tuple[int, int, set[int]]] = []
+        for of_row, pattern in self.runs:
+            for match in pattern.finditer(text):
+                some = self._of(ROW_WORDS[0] if of_row else "", match["run"])
+                found += [(match.start(), match.end(), some)] if some else []
+        heads = {head for head, _, _ in self.numbered if head and head != ROW_WORDS[0]}
+        for match in re.finditer(rf"(?<![\w-]){PARTS.pattern}(?![\w-])", text, re.IGNORECASE):
+            head = match["head"].casefold()
+            if head not in heads:
+                continue
+            end = match.end()
+            step = re.compile(rf"(?:{_AND}|{_TO})(?:{re.escape(head)}[-._#]?)?\d{{1,4}}{_NO_FIGURE}", re.IGNORECASE)
+            while (more := step.match(text, end)) is not None:
+                end = more.end()
+            some = self.numbered.get(_key(match), set()) | self._of(head, text[match.start() : end])
+            found += [(match.start(), end, some)] if some else []
+        return sorted(found, key=lambda one: one[0])
+
+    def _of(self, head: str, run: str) -> set[int]:
+        """The rows of a run of numbers of one head; a range holds all that is between."""
+        found: set[int] = set()
+        numbers = [(int(match[0]), match.start(), match.end()) for match in re.finditer(r"\d+", run)]
+        for at, (number, start, _) in enumerate(numbers):
+            between = re.sub(rf"(?:{re.escape(head)}[-._#]?|#)\Z", "", run[numbers[at - 1][2] : start], flags=re.IGNORECASE) if at else ""
+            low = numbers[at - 1][0] if at and TO.match(between) else number
+            for (one, value, _), some in self.numbered.items():
+                if one == head and min(low, number) <= value <= max(low, number):
+                    found |= some
+        return found
+
+
+def _run(words: str) -> re.Pattern[str]:
+    """Numbers behind a word: "Tanks 2, 3 and 5"."""
+    before = rf"\b(?:{words})s?\.?\s*(?:nos?\.?|#|nr\.?)?\s*"
+    again = rf"(?:{_AND}|{_TO})(?:(?:{words})s?\s*)?#?"
+    return re.compile(rf"{before}(?P<run>\d{{1,3}}(?:{again}\d{{1,3}})+{_NO_FIGURE})", re.IGNORECASE)
+
+
+def _key(match: re.Match[str]) -> tuple[str, int, str]:
+    return match["head"].casefold(), int(match["number"]), match["tail"].casefold()

@@ -1,0 +1,73 @@
+"""Words by which heaters are no part of what is asked for, in more ways than a list of words can hold: "not in heater bid", "comes with the
+skid", "by the DI skid supplier", "nicht Teil dieses Angebots"."""
+
+from __future__ import annotations
+
+import re
+
+from batch.intake.vocabulary import Hit
+
+_OURS = r"(?:(?:the|this|our|your|current|present|heater|heaters|immersion|base|any) ){0,3}"
+_BID = r"(?:bid|quote|quotation|proposal|offer|tender|enquiry|inquiry|rfq|rfp|p\.?o\.?|purchase order|our price|scope of (?:supply|work))"
+_DE = r"(?:angebots?|anfrage|ausschreibung|bestellung|auftrags?|lieferumfangs?|lieferung|leistungsumfangs?)"
+_FR = r"(?:offre|devis|chiffrage|consultation|commande|march[ée]|fourniture|prestation|p[ée]rim[èe]tre)"
+_ES = r"(?:oferta|cotizaci[óo]n|presupuesto|pedido|suministro|alcance|licitaci[óo]n|solicitud)"
+_IT = r"(?:offerta|preventivo|ordine|fornitura|richiesta|gara)"
+_NL = r"(?:offerte|aanvraag|aanbieding|levering|opdracht|bestelling|bestek)"
+_PL = r"(?:ofer(?:t|ci)\w+|zapytani\w+|zam[óo]wieni\w+|wycen\w+|dostaw\w+|przetarg\w+)"
+_PT = r"(?:proposta|or[çc]amento|oferta|cota[çc][ãa]o|fornecimento|pedido|encomenda|consulta)"
+_NORDIC = (
+    r"(?:tilbudd?et|leveran[cs]en|ordren|ordern|foresp[øo]rs(?:len|elen)|f[øo]resp[øo]rgslen|offerten|anbudet|best[äe]llningen"
+    r"|f[öo]rfr[åa]gan)"
+)
+_CS = r"(?:nab[íi]d[kc]\w+|popt[áa]v[kc]\w+|dod[áa]v[kc]\w+|objedn[áa]v[kc]\w+|cen[ěye])"
+_NOT_IN_IT = "|".join(
+    (
+        rf"not (?:part of|included in|to be in|to be part of|covered by|in|on|for) {_OURS}{_BID}",
+        rf"(?:outside|out of|excluded from|exclude from) {_OURS}{_BID}",
+        rf"nicht (?:(?:teil|bestandteil|gegenstand) )?(?:(?:im|in|der|des|dieses|dieser|diesem|unseres|unserer|unserem) ){{0,2}}{_DE}",
+        rf"kein (?:teil|bestandteil|gegenstand) (?:(?:der|des|dieses|dieser|unseres|unserer) )?{_DE}",
+        rf"au(?:ß|ss)erhalb (?:des |der |dieses |dieser )?{_DE}",
+        rf"(?:pas|non) (?:compris\w* |inclus\w* |pr[ée]vu\w* )?(?:dans|en) (?:la |le |l['’]|notre |cette |ce |votre )?{_FR}",
+        rf"ne fai(?:t|sant) pas partie (?:de (?:la |l['’]|notre |cette )|du ){_FR}",
+        rf"hors (?:de )?(?:l['’]|la |notre |cette )?{_FR}",
+        rf"no (?:van? |entran? |est[áa]n? |(?:est[áa]n? )?incluid[oa]s? )?en (?:la |el |esta |este |nuestra |nuestro )?{_ES}",
+        rf"no forman? parte de(?:l| la| esta| este| nuestra| nuestro)? {_ES}",
+        rf"fuera de (?:la |esta |nuestra )?{_ES}",
+        rf"non (?:(?:compres|inclus)[oaie] )?(?:in |ne[li] |nella |nell['’])(?:questa |questo |nostra )?{_IT}",
+        rf"non (?:fa|fanno) parte (?:d[ei]l(?:la )?|dell['’]|di ) ?(?:questa |questo |nostra )?{_IT}",
+        rf"fuori (?:dalla |dall['’]|dal )?{_IT}",
+        rf"(?:niet|geen) (?:opgenomen |inbegrepen |meegenomen |onderdeel )?(?:in|bij|van) (?:de |deze |onze |dit )?{_NL}",
+        rf"buiten (?:de |deze )?{_NL}",
+        rf"nie (?:uj[ęe]t\w+ |obj[ęe]t\w+ |wchodzi )?(?:w |do |w zakres )(?:tej |naszej |niniejszej )?{_PL}",
+        rf"poza (?:nasz[ąa] |t[ąa] |niniejsz[ąa] )?{_PL}",
+        rf"n[ãa]o (?:inclu[íi]d[oa]s? |faz(?:em)? parte |consta )?(?:n[ao]|nest[ae]|d[ao]|dest[ae]) (?:nossa |nosso )?{_PT}",
+        rf"fora d[ao] {_PT}",
+        rf"(?:ikke|ej|inte) (?:(?:med|en del|del|omfattet|inkludert|inkluderad\w?) )?(?:i|af|av) (?:denne |denna |v[åo]r\w* )?{_NORDIC}",
+        rf"ing[åa]r (?:ikke|ej|inte) i (?:denne |denna |v[åo]r\w* )?{_NORDIC}",
+        rf"nen[íi] (?:sou[čc][áa]st[íi] |zahrnut\w* |obsa[žz]en\w* )?(?:v |ve )?(?:t[ée]to |na[šs][íi] )?{_CS}",
+        rf"mimo (?:tuto |na[šs]i )?{_CS}",
+    )
+)
+_BY_SOMEBODY = (
+    r"by (?:the |their |its )?(?:[\w-]+ ){1,3}"
+    r"(?:supplier|vendor|maker|manufacturer|builder|contractor|integrator|oem|mfrs?\.?|mfgr\.?)"
+)
+_ON_IT = r"(?:the |its |their |a )?(?:[\w-]+ ){0,3}(?:skid|package|machine|system|washer|equipment)"
+_WITH_IT = "|".join(
+    (
+        rf"(?:comes?|coming|came|supplied|furnished|provided|delivered|shipped|purchased) (?:with|on|as part of) {_ON_IT}",
+        r"mit (?:dem |der )?(?:skid|maschine|anlage) (?:mit)?geliefert",
+        r"(?:fourni|livr[ée])e?s? avec (?:la |le |l['’])?(?:skid|machine|[ée]quipement)",
+        r"(?:viene|vienen|suministrad[oa]s?) con (?:el |la )?(?:skid|m[áa]quina|equipo)",
+        r"fornit[oaie] con (?:lo |la |l['’])?(?:skid|macchina|impianto)",
+    )
+)
+SAID = re.compile(rf"\b(?:{_NOT_IN_IT}|{_BY_SOMEBODY}|{_WITH_IT})(?!\w)", re.IGNORECASE)
+_OF_THE_HEATERS = re.compile(r"\bby .*heater", re.IGNORECASE)  # whose supplier is asked
+
+
+def out_of_scope(text: str) -> tuple[Hit, ...]:
+    """Words by which others bring the heaters, whoever they are, or by which they are not asked for."""
+    found = [match for match in SAID.finditer(text) if not _OF_THE_HEATERS.match(match[0])]
+    return tuple(Hit(match[0], match.start(), match.end(), "en") for match in found)
