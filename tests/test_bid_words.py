@@ -70,6 +70,26 @@ def test_worst_things_are_one_of_a_kind_with_the_most_kw_first() -> None:
     assert [one.kind for one in third] == [HELD, HELD, HURTS] and third[1].words == "tank T-3, feeder F-1: Another hold."
 
 
+def test_where_there_is_money_the_dearest_is_the_worst() -> None:
+    """T-104 has 27 kW and T-105 has 18, and costs more; of two equal findings the dearer tank is named, and the larger without money."""
+    result = batch.check(HERE / "small-clean.xlsx")
+    worth = {view.name: sum(atom.cost.price for atom in view.atoms) for view in result.money.views if view.kind == "tank"}
+    assert worth["T-105"] > worth["T-104"]
+    said = dict.fromkeys(("project", "feeder", "bank", "effect", "harm"), "") | {"severity": "caution", "code": "x", "project": "PILOT"}
+    said |= {"effect": rows(result, "findings")[0]["effect"], "count": 1}
+    listed = [{**said, "tank": tank, "message": f"Look at {tank}."} for tank in ("T-104", "T-105")]
+    assert [one.words for one in worst_things(listed, result.projects, money=result.money)] == ["tank T-105: Look at T-105."]
+    assert [one.words for one in worst_things(listed, result.projects)] == ["tank T-104: Look at T-104."]
+
+
+def test_a_check_that_fails_is_open() -> None:
+    """The small sample, of which nothing is open, with a figure of its own that does not agree: the page does not say that nothing is."""
+    result = batch.check(HERE / "small-clean.xlsx")
+    assert what_is_open(result.projects, (), rows(result, "findings"), result.money) == []
+    [one] = what_is_open(result.projects, (), rows(result, "findings"), result.money, failed=2)
+    assert (one.number, one.words, one.sheet) == (2, "checks of this workbook that FAIL: see Checks", "checks")
+
+
 @pytest.mark.parametrize("name", READABLE)
 def test_what_the_page_counts_is_what_the_sheets_show(name: str) -> None:
     result = checked(name)

@@ -95,3 +95,11 @@ def test_a_total_with_a_row_in_doubt_tells_what_the_power_is_of(tmp_path: Path, 
     head = ["Vasca", "N. resist.", "Potenza", "Note"]
     job = read_bytes(tmp_path, book({"Vasche": [["Rete 400 V trifase"], head, *rows, [None, "POTENZA TOTALE", "123 kW"]]}))
     assert {tank: power for tank, (_, power, *_) in read(job).items()} == {"1": 12, "2": 12, "4": 9}
+
+
+@pytest.mark.parametrize("words", ["Total (excl. tank 4)", "TOTAL w/o tank #4", "Total not incl. stage 4"])
+def test_a_total_that_leaves_a_numbered_tank_out_tells_what_the_power_is_of(tmp_path: Path, words: str) -> None:
+    rows = [[1, "Clean", 3, "36 kW"], [2, "Rinse", 2, "24 kW"], [3, "Nickel", 4, "48 kW"], [4, "Spray", 2, "18 kW"]]
+    head = ["Tank", "Process", "No.", "kW", "Remarks"]
+    job = read_bytes(tmp_path, book({"Tanks": [["All heaters 480 V 3 ph"], head, *rows, [None, words, None, "108 kW"]]}))
+    assert {tank: power for tank, (_, power, *_) in read(job).items()} == {"1": 12, "2": 12, "3": 12, "4": 9}

@@ -139,7 +139,9 @@ def test_a_note_names_several_rows_at_once(tmp_path: Path, note: str, left: set[
     ("T-2 thru T-4 deleted", {"T-1"}), ("T-2, T-3 and T-4 deleted", {"T-1"}), ("T2 deleted", {"T-1", "T-3", "T-4"}),
     ("T-2/3 by others", {"T-1", "T-4"}),
     ("T-2, T-4 are not required", {"T-1", "T-3"}), ("T-1 - 3 heaters of 6 kW", {"T-2", "T-3", "T-4"}),
-    ("All 316 SS except T-2 titanium", None),
+    ("All 316 SS except T-2 titanium", None), ("T-4 to 2 ea. 6 kW", None),
+    ("Quote a spare element for T-2 only", None), ("Supply fluoropolymer sheath for T-2 only", None),
+    ("T-2 covers existing, to remain", None),
 ])  # fmt: skip
 def test_tags_in_a_run_or_written_otherwise(tmp_path: Path, note: str, left: set[str] | None) -> None:
     rows = [[f"T-{at}", "Clean", 2, 6, ""] for at in (1, 2, 3, 4)]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from pathlib import Path
 
+import openpyxl
 import pytest
 from msgspec.structs import replace
 
@@ -164,6 +165,24 @@ def test_a_price_is_of_markup_or_of_margin_never_of_both(markup: float | None, p
     """Of 100: 10 % of cost are 10; 20 % of the price leave 100 / 0.8. A margin of all of the price, or two statements, give none."""
     assert price_of(100.0, markup, profit) == (None if price is None else pytest.approx(price))
     assert price_of(None, markup, profit) is None
+
+
+def test_parts_in_another_currency_are_checked_at_its_rate_and_have_no_total_of_their_own(tmp_path: Path) -> None:
+    """One heater part is priced in another currency, 1.5 of ours each: the checks stand, and Buy list adds up no dollars with euros."""
+    heads = []
+    for currency in ("USD", "EUR"):
+        tables = small.tables()
+        next(row for row in tables["stock"] if row["part"] == "HTR-101")["currency"] = currency
+        tables["pricing"][0]["rates"] = "EUR 1.5"
+        book.write(tmp_path / f"{currency}.xlsx", small.TITLE, small.STORY, tables)
+        made = batch.size(tmp_path / f"{currency}.xlsx", tmp_path / f"{currency} sized.xlsx")
+        assert all(check.passes for check in made.checks)
+        assert [check.what for check in made.checks if check.what.startswith("Buy list, what is used")]
+        sheet = openpyxl.load_workbook(tmp_path / f"{currency} sized.xlsx")["Buy list"]
+        head = next(row for row in sheet.iter_rows() if any(cell.value == "Stock part" for cell in row))
+        at = next(cell for cell in head if str(cell.value).startswith("Amount"))
+        heads.append([sheet.cell(row, at.column).value for row in range(1, at.row)])
+    assert [any(str(value).startswith("=SUBTOTAL") for value in head) for head in heads] == [True, False]
 
 
 @pytest.mark.parametrize(

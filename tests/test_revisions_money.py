@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
+from decimal import Decimal
 from pathlib import Path
 
 import openpyxl
@@ -14,6 +16,7 @@ from batch.comparing.compare import compare_revisions
 from batch.comparing.money_moves import BREAK, GONE, NEW, NO_PRICE_NOW, PRICED_NOW, QUANTITY, STEPS, UNIT_PRICE, WHOLE
 from batch.comparing.pairing import confirmed
 from batch.comparing.sentences import screen_text
+from batch.price.cents import in_cents
 from batch.reopening.reopen import open_revision
 from tests.revision_jobs import bank, job, revision
 from tests.samples import book, small
@@ -263,3 +266,25 @@ def test_a_price_that_is_gone_moves_no_quantities(folder: Path) -> None:
     assert "is at least " in whole and "instead of at least " not in whole and "so that this is no difference of whole prices" in whole
     assert [step.moved for step in made.steps if step.step == STEPS[0]] == [0.0]
     assert [step.moved < -100.0 for step in made.steps if step.step == STEPS[1]] == [True]
+
+
+@pytest.mark.parametrize(
+    ("parts", "total", "shown"),
+    [([0.004, 0.004, 0.004], 0.012, [0.01, 0.0, 0.0]), ([10.0, -0.25], 9.75, [10.0, -0.25]), ([], 0.0, [])],
+)
+def test_parts_as_printed_add_up_to_their_total(parts: list[float], total: float, shown: list[float]) -> None:
+    """Three parts of four tenths of a cent are one cent together, which is with the first of the largest."""
+    assert in_cents(parts, total) == shown and round(sum(shown), 2) == round(total, 2)
+
+
+def test_what_the_screen_says_moved_adds_up_to_the_cent(folder: Path) -> None:
+    """Every sum of money that is named is the sum of the moves beside it, and the difference of the prices beside it."""
+    made = compare_revisions(*(open_revision(folder / name, batch.PROGRAM) for name in ("a.xlsx", "b.xlsx")))
+    said = {words.partition(" ")[0]: words for words in screen_text(made) if words.startswith(("The price before tax is", "Of that"))}
+    figures = [Decimal(one.replace(",", "")) for one in re.findall(r"[+-]?[\d,]+\.\d\d", said["The"])]
+    after, before, difference, *steps = figures
+    assert len(steps) > 2 and sum(steps) == difference == after - before
+    [priced] = [words for words in screen_text(made) if words.startswith("The priced parts come to")]
+    now, was, moved = (Decimal(one.replace(",", "")) for one in re.findall(r"[+-]?[\d,]+\.\d\d", priced))
+    causes = [Decimal(one.replace(",", "")) for one in re.findall(r"[+-][\d,]+\.\d\d", said["Of"])]
+    assert moved == now - was == sum(causes)

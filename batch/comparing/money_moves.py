@@ -221,7 +221,7 @@ def _of_project(was: Sequence[Atom], between: Sequence[Atom], now: Sequence[Atom
     for step, price in zip(STEPS, prices[1:], strict=True):
         if price is None or known is None:  # a rate that stands in one revision alone: shown with the step that gives it
             price = known
-        moved = 0.0 if price is None or known is None else price - known
+        moved = 0.0 if price is None or known is None or abs(price - known) <= NOISE else price - known
         known = price
         yield PriceStep(new.project, new.currency, step, moved, price or 0.0)
 

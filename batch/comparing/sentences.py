@@ -12,6 +12,7 @@ from batch.comparing.lines import SHEETS
 from batch.comparing.money_moves import WHOLE
 from batch.comparing.trials import in_unit, shown
 from batch.counted_words import counted as in_number
+from batch.price.cents import in_cents
 
 MOST = 3  # things named in one sentence
 ROWS, CHANGES, FEEDERS, TYPES, MONEY, FINDINGS, HEADINGS = "rows", "changes", "feeders", "types", "materials", "findings", "headings"
@@ -248,15 +249,17 @@ def _price(compared: Comparison, price: BeforeAfter, still: BeforeAfter) -> Iter
     whole = [step for step in compared.steps if step.project == WHOLE] or list(compared.steps)
     for name in dict.fromkeys(step.project for step in whole):
         own = [step for step in whole if step.project == name]
-        after, difference = own[-1].after, sum(step.moved for step in own)
+        after, was = round(own[-1].after, 2), round(own[-1].after - sum(step.moved for step in own), 2)
+        difference = round(after - was, 2)
         whose = "" if name == WHOLE or len({step.project for step in compared.steps}) == 1 else f" of {name}"
         unit = f" {own[-1].currency}" if own[-1].currency else ""
         if abs(difference) <= price.close:
             yield f"The price before tax{whose} is still {'at least ' if after_open else ''}{number(after, price)}{unit}."
             continue
-        parts = ", ".join(f"{step.step} {signed(step.moved, price)}" for step in own if abs(step.moved) > price.close)
+        moves = zip(own, in_cents([step.moved for step in own], difference), strict=True)
+        parts = ", ".join(f"{step.step} {signed(cents, price)}" for step, cents in moves if cents)
         now = f"{'at least ' if after_open else ''}{number(after, price)}{unit}"
-        before = f"{'at least ' if before_open else ''}{number(after - difference, price)}"
+        before = f"{'at least ' if before_open else ''}{number(was, price)}"
         yield f"The price before tax{whose} is {now} instead of {before} ({signed(difference, price)}{lacks}): {parts}."
 
 
@@ -278,9 +281,10 @@ def _money(compared: Comparison, whole) -> Iterator[str]:
         elif price.after is None:
             yield f"No part has a price any more; before, the priced parts came to {number(price.before, price)}{unit}."
         elif moved(price):
+            difference = round(price.after, 2) - round(price.before, 2)
             yield (
                 f"The priced parts come to {number(price.after, price)}{unit} instead of {number(price.before, price)} "
-                f"({signed(price.difference, price)})."
+                f"({signed(difference, price)})."
             )
         else:
             yield f"The priced parts still come to {number(price.after, price)}{unit}."
@@ -288,7 +292,9 @@ def _money(compared: Comparison, whole) -> Iterator[str]:
         for move in compared.moves:
             causes[move.cause] = causes.get(move.cause, 0.0) + move.moved
         if moved(price) and len({move.currency for move in compared.moves}) == 1:
-            parts = [f"{cause} {signed(amount, price)}" for cause, amount in causes.items() if abs(amount) > price.close]
+            both = price.before is not None and price.after is not None
+            cents = in_cents([*causes.values()], round(price.after, 2) - round(price.before, 2) if both else sum(causes.values()))
+            parts = [f"{cause} {signed(amount, price)}" for cause, amount in zip(causes, cents, strict=True) if amount]
             yield f"Of that: {', '.join(parts)}{unit}."
         still = int(whole["open"].after or 0)
         if still:

@@ -26,7 +26,7 @@ _AND = r"\s*(?:,|;|&|/|\+|\b(?:and|und|et|y|e|en|i|og|och|a)\b)\s*"
 _TO = r"\s*(?:[-–]|\.{2,3}|\b(?:to|thru|through|bis|à|a|al|t/m|tot|do|til|till|až|até)\b)\s*"
 TO = re.compile(_TO, re.IGNORECASE)
 _HEATER = r"(?:heaters?|htrs?|elements?|heiz\w*|thermoplongeurs?|resistencias?|resistenze?|verwarmers?|grza[łl]\w*)"
-_NO_FIGURE = rf"(?!\w|[.,]\d|\s*(?:[x×]|(?-i:k?W|V|A)|ph|pcs?|stk|off|{_HEATER})\b)"  # "T-2 - 3 heaters" counts three
+_NO_FIGURE = rf"(?!\w|[.,]\d|\s*(?:[x×]|(?-i:k?W|V|A)|ph|ea|each|pcs?|stk|off|{_HEATER})\b)"  # "T-2 - 3 heaters" counts three
 LEAST_NAME = 4  # letters of a tank's name that a sentence may name it by: "Nickel strike"
 LONGEST_NAME = 30  # letters of the name of a bath
 
@@ -114,9 +114,10 @@ class RowsNamed:
             if head not in heads:
                 continue
             end = match.end()
-            step = re.compile(rf"(?:{_AND}|{_TO})(?:{re.escape(head)}[-._#]?)?\d{{1,4}}{_NO_FIGURE}", re.IGNORECASE)
-            while (more := step.match(text, end)) is not None:
-                end = more.end()
+            step = re.compile(rf"(?:{_AND}|{_TO})(?:{re.escape(head)}[-._#]?)?(?P<next>\d{{1,4}}){_NO_FIGURE}", re.IGNORECASE)
+            last = int(match["number"])
+            while (more := step.match(text, end)) is not None and int(more["next"]) > last:  # "T-47 to 2 ea." is no run
+                end, last = more.end(), int(more["next"])
             some = self.numbered.get(_key(match), set()) | self._of(head, text[match.start() : end])
             found += [(match.start(), end, some)] if some else []
         return sorted(found, key=lambda one: one[0])
@@ -127,9 +128,9 @@ class RowsNamed:
         numbers = [(int(match[0]), match.start(), match.end()) for match in re.finditer(r"\d+", run)]
         for at, (number, start, _) in enumerate(numbers):
             between = re.sub(rf"(?:{re.escape(head)}[-._#]?|#)\Z", "", run[numbers[at - 1][2] : start], flags=re.IGNORECASE) if at else ""
-            low = numbers[at - 1][0] if at and TO.match(between) else number
+            low = min(numbers[at - 1][0], number) if at and TO.match(between) else number
             for (one, value, _), some in self.numbered.items():
-                if one == head and min(low, number) <= value <= max(low, number):
+                if one == head and low <= value <= number:
                     found |= some
         return found
 

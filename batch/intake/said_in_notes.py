@@ -16,7 +16,7 @@ from batch.intake.list_words import heater_word, hits, of_changes, other_equipme
 from batch.intake.note_numbers import notes_of_a_sheet, notes_referred, number_of_note, number_off
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
-from batch.intake.remark_words import read_row_words
+from batch.intake.remark_words import about_what_stands_beside, read_row_words
 from batch.intake.rows_named import RowsNamed
 from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import cells_of, flat
@@ -51,6 +51,8 @@ LEFT_OUT_OF_A_SUM = re.compile(
     r"|w/o\b[^;]*\d\s*kW\b",
     re.IGNORECASE,
 )
+WORDS = re.compile(r"[^\W\d_]{4,}")
+MOST_LEFT = 1  # word beside: "please quote tanks 1 and 3 only": judgement, no source
 SENTENCE = 3  # words that may say something of a row
 LONGEST_LABEL = 24  # letters of a cell that names the row which the sentence beside it is about: judgement, no source
 OF_A_POWER = re.compile(r"(?<=W)[\s,]+each\b", re.IGNORECASE)  # "three heaters of 18 kW each" is not about all rows
@@ -92,7 +94,7 @@ def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]],
                 if row != index or sheet:
                     about = _about_row(sentence, index, rows, own=index in referred)
                     told.setdefault(index, []).extend(_Told(column, text, place, part, index in referred) for part in about)
-            if here and ONLY.search(sentence) and _of_what_is_quoted(sentence):
+            if here and _of_these_alone(rows.without_names(sentence)):
                 for index in {line.index for line in heated} - here:
                     told.setdefault(index, []).append(_Told(column, text, place, sentence, False, True))
     for line in heated:
@@ -121,6 +123,14 @@ def _ask(line: Line, parts: Sequence[_Told], rows: RowsNamed, *, of_sheet: bool)
         if differs or one.others_only or _left_open(one.part, named=not one.referred):
             line.kind, line.why, line.at = DOUBT, f'"{one.text[:80]}" in {one.place}', line.at if of_sheet else one.column
             return
+
+
+def _of_these_alone(rest: str) -> bool:
+    """Does a sentence, without the tags in it, say that the rows it names are all that is to be quoted, and nothing else? Not "quote PTFE
+    for T-2 only"."""
+    left = [word for word in WORDS.findall(QUOTED.sub(" ", ONLY.sub(" ", rest))) if not (heater_word(word) or names_a_tank(word))]
+    beside = hits("spare", rest) or hits("accessories", rest) or hits("materials", rest)
+    return bool(ONLY.search(rest)) and _of_what_is_quoted(rest) and len(left) <= MOST_LEFT and not beside
 
 
 def _of_what_is_quoted(sentence: str) -> bool:
@@ -190,7 +200,9 @@ def _left_open(part: str, *, named: bool = True) -> bool:
     fate = read_row_words(part).fate
     unsure = fate == SAID_DOUBT and not hits("spare", part)
     excepted = EXCEPT.search(part) is not None and _of_what_is_quoted(part)  # "quote all except T-2"
-    return bool(named and takes_out(part)) or fate == SAID_OUT or unsure or excepted or "?" in part
+    beside = about_what_stands_beside(part) and not any(names_a_tank(reason) for _, reason in read_row_words(part).aside)
+    taken = named and takes_out(part) and not beside  # "T-46 covers existing" is about no heater
+    return bool(taken) or fate == SAID_OUT or unsure or excepted or "?" in part
 
 
 def _figures(part: str, line: Line, *, referred: bool = False) -> dict[str, bool]:

@@ -11,6 +11,7 @@ from batch.intake.grid import Grid
 from batch.intake.line_kinds import DATA, DOUBT, OUT, TOTAL, Line
 from batch.intake.list_words import heater_word, hits
 from batch.intake.plan import ListPlan
+from batch.intake.rows_named import RowsNamed
 from batch.intake.rows_themselves import by_own_words, by_singular
 from batch.intake.survey import flat
 from batch.intake.texts_beside import cell_of
@@ -30,6 +31,7 @@ DESCRIBED = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE
 LEAST_TO_ONE = 3  # rows in which number times power is the total, to one whose total is the power itself: judgement, no source
 LEAST_DIFFERING = 3  # rows whose totals differ, for the column to be asked about and not the rows: judgement, no source
 STATED = re.compile(r"(?:total|connected|installed|sum|load)[^.;\n]{0,60}?(\d[\d,. ]*\d|\d)\s*kW", re.IGNORECASE)
+DIGIT = re.compile(r"\d")
 TIMES = re.compile(r"\s*(\d{1,2})\s*[x×*]\s*\d")  # a number of heaters, and the power of one
 
 
@@ -224,7 +226,8 @@ def _by_totals(votes: dict[str, list[str]], verdict: Verdict, plan: ListPlan, li
             place = plan.columns[key].index if key in plan.columns else plan.first
             stated.sort(key=lambda pair: abs(pair[0] - place))
             sure = [[one for one in group if one.kind != DOUBT] for group in (since, every)]
-            left = [[one for one in group if not _named_in(one, line)] for group in sure]
+            named = _named_in(line, every, plan.columns["tank"].heading if "tank" in plan.columns else "")
+            left = [[one for one in group if one.index not in named] for group in sure]
             for at, number in stated:
                 found = {basis for group in sure for basis in _which(group, number)}
                 found = found or {basis for group in left for basis in _which(group, number)}
@@ -245,11 +248,11 @@ def _with_doubtful(group: Sequence[Line], number: float) -> set[str]:
     return {basis for some in (group, [line for line in group if line.kind != OUT]) for basis in _which(some, number, data=False)}
 
 
-def _named_in(line: Line, total: Line) -> bool:
-    """Does a total name a row, which it leaves out: "total new connected (not incl. IH-7)"?"""
-    tags = {str(line.value(key)).strip() for key in ("tank", "bank") if line.value(key) is not None}
-    texts = [flat(value) for _, value in total.cells if isinstance(value, str)]
-    return any(re.search(rf"(?<![\w-]){re.escape(tag)}(?![\w-])", text) for tag in tags if len(tag) > 1 for text in texts)
+def _named_in(total: Line, lines: Sequence[Line], called: str) -> set[int]:
+    """The rows that a total names, which it leaves out: "total new connected (not incl. IH-7)", "total excl. tank 4"."""
+    texts = [text for _, value in total.cells if isinstance(value, str) and DIGIT.search(text := flat(value))]
+    rows = RowsNamed(lines, called) if texts else None
+    return {index for text in texts for index in rows.named_in(text)} if rows is not None else set()
 
 
 def _numbers_of(line: Line) -> list[tuple[int, float]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from batch.price.questions import ask
+from batch.quoting.gates import gates
 from batch.report.bid_words import (
     beside_row,
     bid_sentence,
@@ -44,7 +45,7 @@ def write_bid(page: Page, result: JobResult, listed: Sequence[Mapping], places: 
         page.row += 1
     _each_project(page, result)
     page.section("The three worst things")
-    worst = worst_things(listed, result.projects)
+    worst = worst_things(listed, result.projects, money=result.money)
     for one in worst:
         page.text(0, one.kind, "label")
         if "findings" in places:
@@ -55,7 +56,8 @@ def write_bid(page: Page, result: JobResult, listed: Sequence[Mapping], places: 
     if not worst:
         page.entry("", "No hold and no caution.", WORDS)
     page.section("What is open")
-    still = what_is_open(result.projects, result.not_sized, listed, result.money, len(ask(result)))
+    failed = sum(not check.passes for check in result.checks)
+    still = what_is_open(result.projects, result.not_sized, listed, result.money, len(ask(result)), failed=failed)
     for left in still:
         page.number(0, left.number, "count", {**STYLES["strong"], "align": "left"})
         if left.sheet in places:
@@ -63,7 +65,10 @@ def write_bid(page: Page, result: JobResult, listed: Sequence[Mapping], places: 
         page.text(WORDS, left.words, "wrap")
         page.fit((left.words, WIDTHS[WORDS]))
         page.row += 1
-    if not still:
+    barred = [words for project in result.projects for words in gates(result, project)] if not still else []
+    if barred:
+        page.entry("", f"No offer yet: {'; '.join(barred)}.", WORDS)
+    elif not still:
         words = "Nothing is open: every row is sized, every line has its length, price and hours. What no line holds is not counted."
         page.entry("", words, WORDS)
     full = fullest_feeders(result.projects)

@@ -131,19 +131,22 @@ def class_of(row: Mapping) -> str:
     return HURTS if row["harm"] in HURTING else PRICE if row["harm"] == Harm.MONEY.word else REST
 
 
-def worst_things(listed: Sequence[Mapping], projects: Iterable[ProjectResult], own: str | None = None) -> list[Worst]:
+def worst_things(
+    listed: Sequence[Mapping], projects: Iterable[ProjectResult], own: str | None = None, money: Money = NO_MONEY
+) -> list[Worst]:
     """The three worst things, no two of one kind of finding: what is not sized, what is on hold, then cautions, those on what hurts first;
-    of what is as grave, what most kW and most rows hang on. `own`: of one project alone.
+    of what is as grave, what most money, else most kW, and most rows hang on. `own`: of one project alone.
     """
     projects = tuple(projects)
-    weigh = _Weights(projects)
-    ranked: list[tuple[int, int, float, int, int]] = []  # how grave, what can come of it, kW and rows with the most first, and the row
+    weigh = _Weights(projects, money)
+    ranked: list[tuple[int, int, float, float, int, int]] = []  # how grave, what can come of it, money, kW, rows, the row
     for at, row in enumerate(listed):
         kind = class_of(row)
         if kind and (own is None or (row["project"] or "") == own):
             harmless = (row["harm"] not in (Harm.FIRE.word, Harm.SHOCK.word)) + (row["harm"] not in HURTING)
             grave = 0 if row["effect"] == Effect.NOT_SIZED.word else 1 + CLASSES.index(kind)
-            ranked.append((grave, harmless if kind in (HURTS, HELD) else 0, -weigh(row), -row["count"], at))
+            worth, kw = weigh(row)
+            ranked.append((grave, harmless if kind in (HURTS, HELD) else 0, -worth, -kw, -row["count"], at))
     of_code: dict[str, int] = {}
     for *_, at in sorted(ranked):
         of_code.setdefault(listed[at]["code"], at)
@@ -159,10 +162,17 @@ def worst_things(listed: Sequence[Mapping], projects: Iterable[ProjectResult], o
 
 
 class _Weights:
-    """kW that hang on what a finding is about."""
+    """Money and kW that hang on what a finding is about. Money: the price, where a rate is not given the material."""
 
-    def __init__(self, projects: Iterable[ProjectResult]) -> None:
+    def __init__(self, projects: Iterable[ProjectResult], money: Money) -> None:
         self._kw: dict[tuple[str, ...], float] = {}
+        self._money: dict[tuple[str, ...], float] = {}
+        priced = all(atom.cost.price is not None for atom in money.atoms)
+        for atom in money.atoms if money.asked else ():
+            name, worth = atom.rates.project, (atom.cost.price if priced else None) or atom.material
+            keys = {(name,), (name, "tank", atom.tank), (name, "bank", atom.tank, atom.bank), (name, "feeder", atom.feeder)}
+            for key in keys:
+                self._money[key] = self._money.get(key, 0.0) + worth
         for project in projects:
             name = project.project.project
             for row in project.banks:
@@ -173,11 +183,11 @@ class _Weights:
                 for key in ((name, "tank", lost.tank), (name, "bank", lost.tank, lost.label)):
                     self._kw[key] = self._kw.get(key, 0.0) + (lost.connected_kw or 0.0)
 
-    def __call__(self, row: Mapping) -> float:
+    def __call__(self, row: Mapping) -> tuple[float, float]:
         name, tank, bank, feeder = (row[key] or "" for key in ("project", "tank", "bank", "feeder"))
         keys: list[tuple[str, ...]] = [(name, "bank", tank, bank)] if bank else []
         keys += [(name, "tank", tank)] if tank else [(name, "feeder", feeder)] if feeder else [(name,)]
-        return next((self._kw[key] for key in keys if key in self._kw), 0.0)
+        return tuple(next((known[key] for key in keys if key in known), 0.0) for known in (self._money, self._kw))  # type: ignore[return-value]
 
 
 class Open(NamedTuple):
@@ -189,9 +199,10 @@ class Open(NamedTuple):
 
 
 def what_is_open(
-    projects: Sequence[ProjectResult], beside: Sequence[NotSized], listed: Sequence[Mapping], money: Money = NO_MONEY, asked: int = 0
-) -> list[Open]:
-    """What is not settled, with its count; nothing where all is. `asked`: open questions to the customer."""
+    projects: Sequence[ProjectResult], beside: Sequence[NotSized], listed: Sequence[Mapping], money: Money = NO_MONEY, asked: int = 0,
+    *, failed: int = 0,
+) -> list[Open]:  # fmt: skip
+    """What is not settled, with its count; nothing where all is. `asked`: open questions to the customer; `failed`: checks that fail."""
     held = [row for project in projects for row in project.banks if row.hold is not None]
     missing = [*(row for project in projects for row in project.not_sized), *beside]
     lines = [line for project in projects for line in project.materials]
@@ -214,6 +225,7 @@ def what_is_open(
         _some(rows("fault-unknown"), "feeder", "with a fault current that is not known", "findings"),
         _some(sum(not row.judged for project in projects for row in project.heat), "tank", "with heat that is not judged", "heat"),
         _some(asked, "question", "to the customer without an answer", "questions"),
+        _some(failed, "check", "of this workbook that FAIL: see Checks", "checks"),
     )
     return [one for one in found if one.number]
 

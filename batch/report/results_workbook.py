@@ -83,6 +83,13 @@ def _without_total(sheet: Sheet, key: str) -> Sheet:
     return replace(sheet, columns=tuple(replace(column, total="") if column.key == key else column for column in sheet.columns))
 
 
+def _bought_in_several(result: JobResult) -> bool:
+    """Whether parts of a job in one currency are priced in several: what they cost then adds up in its own on the other sheets alone."""
+    own = next((one.project.currency or "" for one in result.projects), "")
+    named = {(line.currency or own).strip().casefold() for line in result.money.buy if line.unit_price is not None}
+    return len(named) > 1
+
+
 def _in_currency(sheet: Sheet, currency: str) -> Sheet:
     """The sheet with the currency itself where its headings say "currency"."""
     if all(column.unit != CURRENCY for column in sheet.columns):
@@ -107,6 +114,9 @@ class _Writer:
             for id, keys in IN_ONE_CURRENCY.items():
                 for key in keys:
                     self._sheets[id] = _without_total(self._sheets[id], key)
+        elif _bought_in_several(result):
+            for key in IN_ONE_CURRENCY["buy_list"]:
+                self._sheets["buy_list"] = _without_total(self._sheets["buy_list"], key)
         self._asked_rows = rows
         self._rows: dict[str, list[dict]] = {}
         self._placed: dict[str, Placed] = {}

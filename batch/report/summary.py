@@ -157,7 +157,7 @@ def _bid(page: Page, project: ProjectResult, money: Money, listed: Sequence[Mapp
     page.spread(2, words)
     page.fit((status, WIDTHS[0] * 0.9), (words, sum(WIDTHS[2:])))
     page.row += 1
-    for one in worst_things(listed, [project], project.project.project):
+    for one in worst_things(listed, [project], project.project.project, money):
         page.text(0, one.kind, "label")
         page.spread(2, one.words, last=page.last_column - 1)
         page.fit((one.words, sum(WIDTHS[2:-1])))

@@ -190,8 +190,15 @@ def _bought(result: JobResult) -> Iterator[Check]:
     lines = [one for project in result.projects for one in project.materials if one.sort in ("part", LABOUR)]
     buy = result.money.buy
     currencies = {project.project.currency or "" for project in result.projects}
-    if len(currencies) == 1 and all(one.rate == 1.0 for one in lines if one.price is not None):
-        bought = sum(one.used * one.unit_price / one.per for one in buy if one.unit_price is not None and not one.supplied)
+    rates: dict[int, set[float]] = defaultdict(set)
+    for one in lines:
+        if one.price is not None and one.rate is not None:
+            rates[one.item].add(one.rate)
+    if len(currencies) == 1 and all(len(some) == 1 for some in rates.values()):
+        bought = 0.0
+        for part in buy:
+            if part.unit_price is not None and not part.supplied:
+                bought += part.used * part.unit_price / part.per * max(rates[part.number], default=0.0)
         yield _sum("", "Buy list, what is used = parts on Materials and Runs", (bought,), _prices(lines))
         beside = [one for project in result.projects for one in project.materials if one.sort in (PER_CENT, OTHER)]
         what = "Buy list, what is used + lines of per cent + other costs = material and other costs on Prices"
