@@ -82,7 +82,7 @@ def test_what_is_no_count_is_left(text: str, value: int, rest: str) -> None:
     assert said is not None and (said.value, said.rest) == (value, rest)
 
 
-DOUBTS = ["4 + 1", "two (3)", "3 (1 spare)", "~3", "2-3", "3?", "2.5", "1.000", "5000", "2 or 3", "approx. 4", "2 (one each side)"]
+DOUBTS = ["4 + 1", "two (3)", "3 (1 spare)", "~3", "2-3", "3?", "2.5", "1.000", "5000", "2 or 3", "approx. 4", "2 (two each side)"]
 
 
 @pytest.mark.parametrize("text", DOUBTS)
@@ -166,3 +166,12 @@ def test_no_text_is_a_crash(text: str) -> None:
     read_count(text)
     said = read_tags(text)
     assert len(said.tags) <= 60 and all(said.tags)
+
+
+@pytest.mark.parametrize(
+    ("text", "count"),
+    [("4 (two each end)", 4), ("4 (2 per side)", 4), ("2 (one on each side)", 2), ("3 (two each end)", None), ("6 (3 je Seite)", 6)],
+)
+def test_so_many_at_each_of_two_ends(text: str, count: int | None) -> None:
+    said = read_count(text)
+    assert said is not None and (said.value, said.rest) == (count, "")

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import io
 from pathlib import Path
+from random import Random
 
 import pytest
 import xlsxwriter
 
+from batch.intake.apart import looks_here
 from batch.intake.grid import Grid
+from batch.intake.older_workbook_looks import shared_texts
 from batch.intake.workbook import open_workbook
 from batch.ooxml.struck_texts import left_of
 from tests.intake_book import ODS, codes, edited, read_bytes, zipped
-from tests.lists.score import HERE
 
 
 def looks(prefix: bool = False) -> bytes:
@@ -125,9 +127,38 @@ def test_an_open_document_sheet_says_what_is_struck_hidden_and_commented() -> No
     assert grid.hidden_rows == (4,) and grid.comments == {(2, 1)} and grid.looks_known
 
 
-def test_kinds_whose_looks_are_not_seen_say_so() -> None:
-    grid = open_workbook((HERE / "opened" / "86-lista-resistencias.xls").read_bytes(), "list.xls").grids[0]
-    assert not grid.looks_known and not grid.struck
+OLDER = Path(__file__).with_name("looks.xls")  # the sheets of `looks`, as an office program saved them in the older binary kind
+
+
+def test_a_sheet_of_the_older_binary_kind_says_the_same(sheets: dict[str, Grid]) -> None:
+    older = {grid.name: grid for grid in open_workbook(OLDER.read_bytes(), "looks.xls").grids}
+    assert older.keys() == sheets.keys() and all(grid.looks_known for grid in older.values())
+    for name in ("List", "Other"):
+        for what in ("struck", "comments", "hidden_rows", "hidden_columns", "merged"):
+            assert getattr(older[name], what) == getattr(sheets[name], what), what
+        assert dict(older[name].left_unstruck) == dict(sheets[name].left_unstruck)
+
+
+def test_a_text_cut_between_two_records_goes_on_in_the_width_that_the_second_says() -> None:
+    cut = [b"\x01\0\0\0\x01\0\0\0" + b"\x05\0\x08\x01\0" + b"ab", b"\x01c\0d\0e\0" + b"\x02\0", b"\x07\0"]
+    assert shared_texts(cut) == [("abcde", [(2, 7)])]
+
+
+def test_an_older_workbook_that_is_damaged_brings_nothing_down() -> None:
+    data, random = OLDER.read_bytes(), Random(7)
+    for _ in range(300):
+        damaged = bytearray(data[: random.randrange(100, len(data))] if random.random() < 0.3 else data)
+        for _ in range(20):
+            damaged[random.randrange(8, len(damaged))] = random.randrange(256)
+        looks_here(bytes(damaged))
+
+
+def test_a_workbook_whose_looks_are_not_seen_says_so() -> None:
+    """Without the records that say in which font a cell is, nothing is known of what is struck."""
+    data = OLDER.read_bytes()
+    blurred = data.replace(b"\xe0\0\x14\0", b"\xe1\0\x14\0")
+    grid = open_workbook(blurred, "list.xls").grids[0]
+    assert blurred != data and not grid.looks_known and not grid.struck
 
 
 def turned_or_blocks(turned: bool, struck: tuple[str, ...] = (), commented: str = "") -> bytes:

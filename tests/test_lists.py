@@ -23,7 +23,7 @@ SETS = (
     "worked", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth", "thirteenth",
     "fourteenth", "fifteenth", "sixteenth", "seventeenth", "eighteenth", "twentieth", "twentyfirst", "twentysecond", "twentythird",
     "twentyfourth", "nineteenth", "opened", "twentyfifth", "twentysixth", "twentyseventh", "twentyeighth",
-    "thirtieth", "thirtyfirst", "thirtysecond", "thirtythird", "thirtyfifth",
+    "twentyninth", "thirtieth", "thirtyfirst", "thirtysecond", "thirtythird", "thirtyfourth", "thirtyfifth",
 )  # fmt: skip
 BUILT_ON = [HERE / name for name in SETS]
 HEAD = ["Tank", "Qty", "kW each", "Volts", "Ph"]

@@ -15,10 +15,12 @@ import zlib
 from contextlib import suppress
 from io import BytesIO
 from pathlib import Path
+from struct import error as BadStruct
 from xml.etree.ElementTree import ParseError
 from zipfile import BadZipFile
 
 from batch.errors import InputFileError
+from batch.intake.older_workbook_looks import binary_looks
 from batch.intake.open_document_looks import Looks, looks_of
 from batch.ooxml.guard import SAVE_AS
 
@@ -66,7 +68,7 @@ def read_here(data: bytes) -> tuple[str, Sheets]:
     cells = 0
     try:
         book = CalamineWorkbook.from_filelike(BytesIO(data))
-        looks = _looks(data)
+        looks = looks_here(data)
         for facts in book.sheets_metadata:
             if not str(facts.typ).endswith("WorkSheet"):
                 continue
@@ -83,13 +85,13 @@ def read_here(data: bytes) -> tuple[str, Sheets]:
     return "", sheets
 
 
-def _looks(data: bytes) -> dict[str, Looks]:
-    """The looks of the sheets of an OpenDocument workbook; none where they cannot be made out, which is said of the list."""
-    if not data.startswith(b"PK"):
-        return {}
+def looks_here(data: bytes) -> dict[str, Looks]:
+    """The looks of the sheets of an OpenDocument workbook or an older one; none where they cannot be made out, which is said."""
     try:
-        return looks_of(data)
-    except (OSError, ValueError, KeyError, RecursionError, NotImplementedError, RuntimeError, BadZipFile, ParseError, zlib.error):
+        return looks_of(data) if data.startswith(b"PK") else binary_looks(data)
+    except (OSError, ValueError, LookupError, RecursionError, NotImplementedError, RuntimeError, BadZipFile, ParseError, zlib.error):
+        return {}
+    except (StopIteration, BadStruct):
         return {}
 
 

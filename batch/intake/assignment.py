@@ -12,10 +12,12 @@ from msgspec.structs import replace
 from batch.intake import cells_that_describe as told
 from batch.intake.best_match import solve
 from batch.intake.cell_profiles import READ_AS, TAG, Profile, fit, number_of, usual_volts
-from batch.intake.heading_sense import names_a_heater, names_a_tank
+from batch.intake.columns_told_apart import counts_those_there, never_both, sides
+from batch.intake.heading_sense import KVA, names_a_heater, names_a_tank
 from batch.intake.list_columns import LIST, TANK_TAG
 from batch.intake.list_words import basis_of, heater_word, other_equipment, phase_word, total_word
 from batch.intake.marks_of_tanks import column_of_marks, told_apart_by
+from batch.intake.panel_sides import OF_CIRCUITS
 from batch.intake.runs_of_figures import LEAST_STEPS, counts, running, years
 from batch.intake.survey import HeadingColumn
 from batch.intake.tank_words import tank_named
@@ -39,7 +41,6 @@ SIZED_WITH = frozenset({"tank", "quantity", "power_kw", "total_kw", "volts_v", "
 PERHAPS = 0.6  # the worth of a name that the cells give
 MOSTLY = 0.6  # of the cells, for them to say what a column is: judgement, no source
 POWER_UNIT = re.compile(r"(?<!\w)k?W(?!\w)", re.IGNORECASE)
-ON_DUTY = re.compile(r"(?:on )?duty|working|operating|en servicio|in funzione|in bedrijf|betrieb", re.IGNORECASE)
 LONGEST_SIGN = 2  # letters of a sign such as P, which stands for poles too
 NEAR_TAG = 0.04  # the same for the tank's tag, with which nothing is sized
 CLOSE_NAME = 0.12  # a rival whose heading says it so much less clearly is none, however well its cells fit: judgement, no source
@@ -98,9 +99,12 @@ def scores(
         item = max((one.score for one in some if one.key == "item"), default=0.0)
         if item >= LEAST_NAME and "quantity" not in here and not counted and counts(profile):  # "No." over no running numbers
             here["quantity"] = (BY_NAME * item * 0.8 + (1 - BY_NAME), item * 0.8, 1.0, "", "")
-        figures = profile.numeric() >= SURE_FIT and fit("quantity", profile) >= SURE_FIT
-        if figures and not counted and ON_DUTY.fullmatch(column.text.strip()):
-            here["quantity"] = (BY_NAME * PERHAPS + (1 - BY_NAME), PERHAPS, 1.0, "", "")  # beside "Stby", and not what the tank is for
+        told_figures = sum(number_of(cell) is not None for cell in profile.cells) >= SURE_FIT * max(1, profile.filled)
+        figures = told_figures and fit("quantity", profile) >= SURE_FIT
+        if figures and not counted and counts_those_there(column.text):  # where no other column says how many are wanted
+            here["quantity"] = (BY_NAME * PERHAPS + (1 - BY_NAME), PERHAPS, 1.0, "", "")
+        if KVA.search(column.text):  # "kVA A" is that of a phase, and no amps
+            here.pop("amps_a", None)
         _by_facts_in_cells(here, profile, counted)
         _by_units_in_cells(here, profile)
         if here.keys() & {"phases", "connection"} and "volts_v" not in here and told.of_supplies_alone(profile):  # over "220V mono"
@@ -114,15 +118,23 @@ def scores(
         found[column.index] = here
     _by_what_describes(columns, seen, found)
     _tanks_by_word(columns, seen, found)
-    for index in _sides(columns):
+    for index in sides(columns):
         found[index].pop("power_kw", None)
         found[index].pop("total_kw", None)
     _beside_units(columns, seen, found)
-    if any(POWER_UNIT.search(column.text) and found[column.index].get("power_kw", (0.0,))[0] >= SURE_NAME for column in columns):
-        for column in columns:  # beside "kW" a sign such as P is of something else, of poles say
+    _signs_of_others(columns, found)
+    return found
+
+
+def _signs_of_others(columns: Sequence[HeadingColumn], found: dict) -> None:
+    """Beside "kW", or beside circuits of a panel, a sign such as P is of something else: of poles."""
+    of_circuits = any(OF_CIRCUITS.fullmatch(column.text.strip(" .#")) for column in columns)
+    if of_circuits or any(
+        POWER_UNIT.search(column.text) and found[column.index].get("power_kw", (0.0,))[0] >= SURE_NAME for column in columns
+    ):
+        for column in columns:
             if len(column.text) <= LONGEST_SIGN and not POWER_UNIT.search(column.text):
                 found[column.index].pop("power_kw", None)
-    return found
 
 
 def _by_what_describes(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], found: dict) -> None:
@@ -166,13 +178,6 @@ def _tags_beside_names(one: Profile, other: Profile) -> bool:
 def _numbered(profile: Profile) -> float:
     """The share of cells with a figure in them, as tags have."""
     return sum(any(sign.isdigit() for sign in text) for text in profile.texts) / max(1, profile.filled)
-
-
-def _sides(columns: Sequence[HeadingColumn]) -> list[int]:
-    """Columns headed W or B that are a width: a length and a depth or a height stand beside them."""
-    signs = {column.index: column.text.strip(" .").upper() for column in columns}
-    near = {index: {signs.get(index + step, "") for step in (-2, -1, 1, 2)} for index in signs}
-    return [index for index, sign in signs.items() if sign in ("W", "B") and near[index] & {"L", "LG"} and near[index] & {"D", "H", "T"}]
 
 
 def _beside_units(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], found: dict) -> None:
@@ -270,7 +275,7 @@ def assign(
         _, name, good, unit, basis = table[index][key]
         instead, behind = _rival(worth, at, place, total, order)
         rival = (texts[instead] or f"column {letters(instead)}") if instead >= 0 else ""
-        if instead >= 0 and behind <= NEAR and _never_both(rows, index, instead):
+        if instead >= 0 and behind <= NEAR and never_both(rows, index, instead):
             behind = 1.0  # labels of blocks, of which each has one or the other: what stands under the other is asked about by itself
             if seen[instead].filled > seen[index].filled:
                 index = instead
@@ -360,12 +365,6 @@ def _rival(worth: list[list[float]], at: int, place: int, total: float, order: l
         (index for row, (index, one) in enumerate(zip(order, other, strict=True)) if one == place and without[row][place] > 0), -1
     )
     return instead, total - second if instead >= 0 else 1.0
-
-
-def _never_both(rows: Sequence[Sequence[object]], one: int, other: int) -> bool:
-    """Is a cell of one column filled only where that of the other is not, and each somewhere?"""
-    pairs = [(row[one] not in ("", None), row[other] not in ("", None)) for row in rows if max(one, other) < len(row)]
-    return all(not (a and b) for a, b in pairs) and any(a for a, _ in pairs) and any(b for _, b in pairs)
 
 
 def _mostly_alike(rows: Sequence[Sequence[object]], one: int, other: int) -> bool:

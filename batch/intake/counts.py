@@ -27,6 +27,13 @@ _ROUGHLY = re.compile(
     r"|\?|\d\s*(?:-|–|to|til|till|až|or|/|oder|ou|o|of|eller|nebo)\s*\d",
     re.IGNORECASE,
 )
+# "4 (two each end)": a tank has two ends, and two sides that heaters hang on
+_AT_BOTH = re.compile(
+    r"\(?\s*(?P<number>\d{1,2}|[^\W\d_]{2,8})\s+(?:(?:on|at|an|auf|en|op|z|på)\s+)?"
+    r"(?:each|per|every|je|jeder|pro|par|de chaque|por|cada|elke|każdej|hver|varje)\s+"
+    r"(?:ends?|sides?|seite|ende|c[ôo]t[ée]|bout|lado|extremo|lato|estremit[àa]|zijde|kant|strony|side|sida)\s*\)?\s*\Z",
+    re.IGNORECASE,
+)
 
 
 class Count(Struct, frozen=True):
@@ -92,6 +99,10 @@ def _with_rest(value: int, rest: str, text: str) -> Count:
     if value > MOST:
         return Count(None, doubt=f'"{text.strip()}" is more than {MOST}')
     rest = rest.strip(" .:;-–")
+    both = _AT_BOTH.match(rest)
+    each = 0 if both is None else int(both["number"]) if both["number"].isdigit() else known.number(both["number"])
+    if each:
+        return Count(value) if 2 * each == value else Count(None, doubt=f'"{text.strip()}" says {value} and {each:g} at each of two')
     again = re.match(r"\(?\s*([^\W\d_]+)\s*\)?\s*(.*)\Z", rest, re.DOTALL)
     if again and (number := known.number(again[1])) is not None and not known["pieces"].whole(again[1]):
         if number != value:

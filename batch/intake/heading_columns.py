@@ -9,8 +9,8 @@ from msgspec import Struct
 
 from batch.intake.heading_sense import machine_in, sense
 from batch.intake.list_words import SURELY, Meaning, basis_of, counts_pieces, meanings, words
+from batch.intake.panel_sides import LEAST_SAME, circuits_again, mirrored
 
-LEAST_SAME = 3  # headings that let a table go on when they come again
 SIDES = (  # length, width and depth of a tank, as the three columns under "Tank size" are headed
     re.compile(r"l(?:ength|g|gth|[äa]nge|ong(?:ueur)?|argo|ungh(?:ezza)?|engte)?|d[łl](?:ugo[śs][ćc])?|comprimento", re.IGNORECASE),
     re.compile(r"w(?:idth|d|dth)?|b(?:reite|reedte|r)?|larg(?:eur|hezza)?|ancho|a|szer(?:oko[śs][ćc])?|largura", re.IGNORECASE),
@@ -83,6 +83,12 @@ def side_by_side(columns: list[HeadingColumn]) -> list[list[HeadingColumn]]:
 
 def _by_repeats(columns: list[HeadingColumn], keys: list[str]) -> list[list[HeadingColumn]]:
     """Split where the first heading of the table stands again with the others behind it."""
+    headed = [column for column in columns if column.text]
+    half = len(headed) // 2
+    if half >= LEAST_SAME and mirrored([column.text for column in headed]):  # a panel's, with circuits on both sides
+        return [headed[:half], headed[-half:]]  # less what stands once between them: the line that each way is on
+    if circuits_again([column.text for column in headed]):
+        return [headed[:half], headed[half:]]
     texts = [column.text.casefold() for column in columns]
     for opening, key, column in zip(texts, keys, columns, strict=True):
         perhaps = any(one.key == "tank" for one in column.meanings())  # "Washer tank"
@@ -98,10 +104,6 @@ def _by_repeats(columns: list[HeadingColumn], keys: list[str]) -> list[list[Head
         powered = [{"power_kw", "total_kw", "volts_v", "quantity", "description"} & set(keys[low:high]) for low, high in spans]
         if all(powered):
             return [[*columns[: spans[0][0]], *columns[slice(*spans[0])]], *[columns[low:high] for low, high in spans[1:]]]
-    headed = [column for column in columns if column.text]
-    half, texts = len(headed) // 2, [column.text.casefold() for column in headed]
-    if half >= LEAST_SAME and texts[:half] == texts[-half:][::-1]:  # mirrored, as panel schedules are: circuits left and right of the panel
-        return [headed[:half], headed[-half:]]  # less what stands once between them: the line that each way is on
     return [columns]
 
 

@@ -11,7 +11,7 @@ from functools import lru_cache
 from importlib import resources
 from typing import NamedTuple
 
-from batch.intake.wording import folded, words
+from batch.intake.wording import folded, parted, words
 from batch.toml_text import parsed
 
 EACH, TANK, ROW = "each", "tank", "row"
@@ -101,6 +101,7 @@ def sense(text: str, unit_below: str = "") -> Sense | None:
     """What the words of a heading say together; None where they say nothing that is sure. `unit_below`: of the row of units."""
     if not text.strip() or len(text) > LONGEST:
         return None
+    text = parted(text)
     whole = f"{text} [{unit_below}]" if unit_below else text
     cuts = {folded(piece) for piece in re.findall(r"([^\W\d_]{2,})\.", text)}
     parts = words(_I_ALT.sub("ialt", text).replace("'", " ").replace("’", " "))

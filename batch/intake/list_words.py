@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from batch.intake.heading_sense import KILOWATTS, heaters_in_a_tank, of_heaters_alone, said_of_a_part, sense, tag_of_a_tank
 from batch.intake.heading_words import Role
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
+from batch.intake.wording import parted
 from batch.intake.wording import words as words_of
 from batch.sheets import FILLED_TITLES
 from batch.units import EXACT, Unit
@@ -80,6 +81,7 @@ def meanings(text: str) -> tuple[Meaning, ...]:
     """The columns that a heading may mean, the likeliest first."""
     if not text.strip() or len(text) > 200 or text.endswith(FILLED_IN):  # columns that this program filled in are its own
         return ()
+    text = parted(text)
     best: dict[str, Meaning] = {}
     for one in words().heading_candidates(text):
         if one.sheet_id == "feeders":  # of a supply; what it shares with heaters is offered as theirs too

@@ -15,15 +15,17 @@ from batch.intake.facts import Fact
 from batch.intake.grid import worded
 from batch.intake.line_kinds import DATA, DOUBT, NOTE, Line
 from batch.intake.list_words import EACH
+from batch.intake.panel_sides import OF_CIRCUITS
 from batch.intake.plan import ListPlan
 from batch.intake.supply_notation import SupplyFacts, supply_in_text
-from batch.intake.survey import OF_CIRCUITS, Region
+from batch.intake.survey import Region
 from batch.intake.verdict import plain
 
 POLES = re.compile(
     r"(?:no\.? of )?(?:ckt |breaker |bkr |brkr )?poles?(?: (?:no|nr|qty)\.?)?|p\.?|pol(?:e|zahl)|p[ôo]les?|polos|poli|polen|bieguny",
     re.IGNORECASE,
 )
+POLES_ALONE = re.compile(r"[123](?:\s*-?P(?:oles?)?)?", re.IGNORECASE)  # 3, 3P
 OF_A_BREAKER = re.compile(  # 20/3P, 3P 20A
     r"\d{1,4}\s*A?\s*[/,-]?\s*([123])\s*-?\s*P(?:oles?)?|([123])\s*-?\s*P(?:oles?)?\s*[/,-]?\s*\d{1,4}\s*A?", re.IGNORECASE
 )
@@ -39,6 +41,9 @@ A_BREAKER = re.compile(r"\W*(?:bkr|brkr|breaker|cb|mcb|ocpd|trip|fuse)\b", re.IG
 MUCH_ABOVE = 2.5  # times what a circuit takes, for its breaker to be another load's: judgement, no source
 MUCH_MORE = 1.1  # times the rating, for it not to be a rounding: judgement, no source
 OTHER_NAME = 0.09  # of the volts: 460 and 440 are other names of a 480 V supply (common practice, no source), 208 is none of 230 V
+KVA = re.compile(r"\bk?VA\b", re.IGNORECASE)
+MOST_POLES = 3
+ROUNDED_KVA = 0.06  # of the load of each pole: they are given to one decimal
 NEAR_TITLE = 3  # rows above the headings in which a panel's title stands
 
 
@@ -101,6 +106,27 @@ def asked_by_breakers(plan: ListPlan, region: Region, lines: Sequence[Line]) -> 
                 line.kind, line.at = DOUBT, column.index
                 line.why = f'its {power:g} kW take {amps:.3g} A, more than the breaker of "{text}" carries, which'
     _asked_by_large_breakers(plan, region, lines)
+    _asked_by_loads(plan, region, lines)
+
+
+def _asked_by_loads(plan: ListPlan, region: Region, lines: Sequence[Line]) -> None:
+    """A circuit whose kVA, those of its poles together, are not the kW of its heaters (a heater is resistive: 1 kVA is 1 kW)."""
+    loads = [column.index for column in region.columns if KVA.search(column.text)] if {"poles", "circuits"} & plan.why.keys() else []
+    told = {line.index: line.facts["description"].seen for line in lines if "description" in line.facts}
+    circuits = sorted(row for row, text in told.items() if any(sign.isalnum() for sign in text))
+    for line in lines if loads else ():
+        count, power = line.figure("quantity"), line.figure("power_kw")
+        own = line.facts.get("power_kw")
+        if line.kind != DATA or not count or not power or own is None or own.index in loads:
+            continue
+        end = next((other for other in circuits if other > line.index), line.index + MOST_POLES)
+        poles = range(line.index, min(end, line.index + MOST_POLES, len(region.grid.rows)))
+        cells = [region.grid.rows[row][at] for row in poles for at in loads if at < len(region.grid.rows[row])]
+        said = [float(cell) for cell in cells if isinstance(cell, (int, float)) and not isinstance(cell, bool)]
+        kilowatts = count * power
+        if said and abs(sum(said) - kilowatts) > max(ROUNDED_KVA * len(said), MUCH_MORE * kilowatts - kilowatts):
+            line.kind, line.at = DOUBT, loads[0]
+            line.why = f"its circuit has {sum(said):g} kVA, where its heaters take {kilowatts:g} kW, which"
 
 
 def _asked_by_large_breakers(plan: ListPlan, region: Region, lines: Sequence[Line]) -> None:
@@ -161,7 +187,7 @@ def _poles(plan: ListPlan, region: Region, data: Sequence[int]) -> tuple[int, di
         said = {line: text for line, text in cells.items() if text and text not in ("-", "–")}
         if column.index in used or not said:
             continue
-        counted = {line: int(text) for line, text in said.items() if text in ("1", "2", "3")}
+        counted = {line: int(text[0]) for line, text in said.items() if POLES_ALONE.fullmatch(text)}
         if POLES.fullmatch(column.text.strip()) and len(counted) >= MOSTLY * len(said):  # a unit may stand there beside a total
             return column.index, counted
         lines = {line: count for line, text in said.items() if (count := lines_named(text))}

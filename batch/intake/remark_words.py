@@ -60,7 +60,8 @@ _TO_COME = re.compile(  # before a word of release: "until released", "will be r
     re.IGNORECASE,
 )
 _ASKED = re.compile(r"^[^.;\n]*\?|^\s+(?:by|on|after|from|for)\b")  # behind it: "lifted? ask", "released by Monday"
-_HOLDING = re.compile(r"\s*(?:at|to|@)?\s*\d")  # behind "hold": "hold at 140 F"
+_HOLDING = re.compile(r"\s*(?:(?:at|to|@)\s*\d|\d+\s*(?:°|º|deg|[FC]\b))", re.IGNORECASE)  # "hold at 140", "hold 140 F"; HOLD 2 is a number
+_TO_COME_LATER = re.compile(r"(?:k[üu]nftig|zuk[üu]nftig|futur|toekomst|przysz|framtid|fremtid|budouc)", re.IGNORECASE)  # "future tank"
 _MOVED = re.compile(r"reloc|moved", re.IGNORECASE)
 _TO_A_PANEL = re.compile(
     r"\s+(?:on|in)?to\s+(?:the\s+|new\s+|another\s+)?(?:panel(?:board)?s?|pnl|mcc|[lpd]p|mdp|switchboard|circuits?|ckts?|cct|breakers?|feeders?)\b",
@@ -213,7 +214,8 @@ def _about_something_else(clause: str, hit: Hit, known: Vocabulary) -> tuple[str
     before = [one for one in ended if not _led(clause, one.start)]
     after = [one for one in parts if one.start >= hit.end and len(tokens(clause[hit.end : one.start])) <= 1 and not _led(clause, one.start)]
     near = after[0] if after else before[-1] if before else None
-    if near is None or (_said(near, clause, "tank") and _said(hit, clause, "removal")):  # with its tank the heaters go too
+    with_tank = _said(hit, clause, "removal") or _TO_COME_LATER.match(hit.word) is not None
+    if near is None or (_said(near, clause, "tank") and with_tank):  # with its tank the heaters go too, or come later
         return "", True
     for one in heaters:
         nearer = hit.end <= one.start < near.start or near.end <= one.start < hit.start

@@ -6,11 +6,11 @@ import re
 from functools import cached_property
 
 from batch.intake.cells import NONE, OPEN
-from batch.intake.changes_told import in_place_of, not_changed, now_said
+from batch.intake.changes_told import not_changed, now_said
 from batch.intake.described import described
 from batch.intake.facts import Fact, note_of
 from batch.intake.grid import worded
-from batch.intake.heading_sense import beside_in, concepts_of, machine_in, names_a_machine, of_heaters_alone
+from batch.intake.heading_sense import beside_in, machine_in, names_a_machine, of_heaters_alone
 from batch.intake.legends import code_of_cell, codes, headed_for_notes
 from batch.intake.line_kinds import DATA, DOUBT, OFFERED, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED, USUAL_VOLTS
@@ -24,7 +24,7 @@ from batch.intake.row_references import LIKE, RowReferences
 from batch.intake.survey import flat
 from batch.intake.turned import its_cell
 from batch.intake.verdict import close
-from batch.intake.wording import words
+from batch.intake.where_it_stands import placed
 from batch.sheets import HEATERS
 
 STORES = re.compile(
@@ -52,13 +52,6 @@ TAG_HEAD = re.compile(r"\D*")
 SIZED_BY = 2  # figures of a row: a number and a power
 ASKED_OF = re.compile(r"\d\s*(?:k?W|V|ph?|x)\b", re.IGNORECASE)
 MOST_ASKING = 3  # words with a question mark that ask about the row
-PLACED = re.compile(  # words that say where a tank stands: "last tank before dryer", "Wanne vor Trockner"
-    r"\b(?:before|after|beside|behind|next to|near|opposite|ahead of|downstream of|upstream of|vor|nach|neben|hinter|avant|apr[eè]s|devant"
-    r"|derri[eè]re|pr[eè]s d[eu]|antes del?|despu[eé]s del?|delante del?|detr[aá]s del?|junto al?|prima d[ei]l?|dopo|davanti a|dietro"
-    r"|v[oó][oó]r|achter|naast|przed|obok|za|antes d[oae]|depois d[oae]|ao lado d[oae]|f[øo]r|efter|etter|ved siden av|f[öo]re|bredvid"
-    r"|innan|p[rř]ed|vedle)\s+(?:the|d(?:er|em|en|as|ie)|l[aeo']|il|het|de|den|det)?\s*\Z",
-    re.IGNORECASE,
-)
 OF_SOME = re.compile(  # "one heater added", "2 of them titanium": a number of those that the row counts
     r"\b(?:added|additional|extra|more|further|of (?:them|these|which|those)|hinzu\w*|zus[äa]tzlich\w*|weitere?\w*|davon|ajout\w*|dont"
     r"|suppl[ée]mentaires?|en plus|a[ñn]adid\w*|agregad\w*|adicional\w*|de ell[oa]s|aggiunt\w*|in pi[ùu]|di cui|toegevoegd|bijgekomen"
@@ -187,7 +180,7 @@ class SaidOfRow(RowReferences):
         for at, text in texts:
             text = _before_aside(text) if self.plan.free else text
             word = (other_equipment(text) or machine_in(text)) if at not in figures else ""
-            if word and at in remarks and _placed(text, word):
+            if word and at in remarks and placed(text, word, of_heater=self.plan.of_heaters and self._whole(line)):
                 continue
             if not word and at not in figures and at not in remarks and at not in self._tank_column() and not powered:
                 word = beside_in(text)  # "cable 4G2.5, 50 m" among heaters that are ordered
@@ -240,7 +233,7 @@ class SaidOfRow(RowReferences):
                 continue
             if not_changed(text, power):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where the row says {power:g} kW,', at
-            said = described(in_place_of(text))
+            said = described(now_said(text))
             other, several = said.facts.get("power_kw"), said.facts.get("quantity")
             many = several if isinstance(several, int) else 0
             each = said.power_of == EACH and not said.foreign and (many or hits("per_heater", text))  # "3 x 9 kW", "9 kW each"; no hp
@@ -366,13 +359,6 @@ def _accessory(text: str) -> str:
     """The accessory that a text begins with, "Temperaturfühler Pt100", and no heater; "" where it begins with another thing."""
     first = next(iter(hits("accessories", text)), None)
     return first.word if first is not None and not text[: first.start].strip(" (\"") and not is_heater(text) else ""
-
-
-def _placed(text: str, word: str) -> bool:
-    """Does a remark name other equipment only to say where its tank stands? A tank stands before the word for it."""
-    start = text.casefold().find(word.casefold())
-    before = text[: max(start, 0)]
-    return PLACED.search(before) is not None and any("tank" in concepts_of(one) for one in words(before)) and POWERED.search(text) is None
 
 
 def _asks(text: str) -> bool:

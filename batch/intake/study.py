@@ -43,7 +43,7 @@ from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions, 
 from batch.intake.tank_words import sentence_of_a_tank
 from batch.intake.tanks_served import counted_per_tank, tanks_described
 from batch.intake.texts_beside import TurnedRow, around_table, texts_around
-from batch.intake.told_by_figures import phases_by_amps, unlabelled_sums
+from batch.intake.told_by_figures import phases_by_amps, power_by_amps, power_by_kva, unlabelled_sums
 from batch.intake.turned import TURNED, blocks, turned_over
 from batch.intake.verdict import EACH, Verdict
 from batch.intake.witnesses import weigh
@@ -268,13 +268,13 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
         used = {one.index for one in taken}
         free = [column.index for column in region.columns if column.index not in used and column.index not in hidden and _of_power(column)]
         taken = told_by_product(taken, region, data, free)
+    taken = power_by_kva(power_by_amps(taken, region, data, hidden), region, around, hidden)
     plan = ListPlan(
         region.grid.name,
         tuple(range(region.top + 1, region.row + 2)),
         region.first,
         region.last,
-        region.start + 1,
-        region.end + 1,
+        *(region.start + 1, region.end + 1),
         {one.key: _column(one) for one in taken},
         turned=region.turned,
         again=tuple(line + 1 for line in region.again),

@@ -321,6 +321,8 @@ class _Reading:
                     continue
                 if self.free and not self.said and hit.word in ("tri", "mono"):
                     continue
+                if hit.word.casefold() == "iii" and not (whole[name] or self.rest[: hit.start].rstrip(" ,/-").endswith("\0")):
+                    continue  # chrome III; "400 V III" has its volts before it
                 self._word("phases", phases, hit.start, hit.end)
         pairs = (("no_neutral", "neutral", False), ("neutral", "neutral", True), ("earth", "earth", True))
         for name, fact, value in (*pairs, ("alternating", "current", "AC"), ("direct", "current", "DC")):

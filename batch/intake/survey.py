@@ -9,8 +9,9 @@ from math import ceil
 from msgspec import Struct, field
 
 from batch.intake.grid import Grid, worded
-from batch.intake.heading_columns import LEAST_SAME, HeadingColumn, side_by_side, sides_in_units
+from batch.intake.heading_columns import HeadingColumn, side_by_side, sides_in_units
 from batch.intake.list_words import FILLED_IN
+from batch.intake.panel_sides import LEAST_SAME, OF_CIRCUITS, circuits_again, mirrored
 from batch.intake.prose import like_data
 from batch.intake.unit_words import heads_rows_below, is_unit
 
@@ -24,7 +25,7 @@ WEIGHT = {
 OTHERS = 0.5  # the weight of any other column
 WEAK_SCORE, LOOKED_AT = 1.2, 12  # of headings over rows that speak of kW themselves, and the rows that are looked at
 FACTS = re.compile(r"\d\s*k\s?w\b|\d{3,5}\s*w(?:atts?)?\b", re.IGNORECASE)
-OF_CIRCUITS = re.compile(r"(?:ckt|cct|circuit|poles?|bkr|brkr|breaker)s?\.?(?: ?(?:no|nr)\.?)?", re.IGNORECASE)  # of a panel's schedule
+OF_A_LINE = re.compile(r"\s*(?:(?:I|A|amps?|V|volts?|kVA|kW)\.?[ _]*\(?)?L[123]\)?(?: ?[\[(]?(?:A|V|kVA|kW)[\])]?)?\s*", re.I)  # "A L1"
 LEAST_HEADINGS = ceil(LEAST_SCORE / max(WEIGHT.values()))  # columns that can have that score at all
 
 
@@ -185,7 +186,7 @@ def _headed(grid: Grid, top: int, row: int) -> bool:
 
 def _wordy(row: Sequence[object]) -> bool:
     cells = [value for _, value in cells_of(row)]
-    odd = sum(like_data(value) for value in cells)
+    odd = sum(like_data(value) and not (isinstance(value, str) and OF_A_LINE.fullmatch(value)) for value in cells)
     return bool(cells) and odd <= len(cells) // 6
 
 
@@ -218,9 +219,9 @@ def _tanks_and_more(columns: Sequence[HeadingColumn]) -> bool:
 
 
 def _two_sided(columns: Sequence[HeadingColumn]) -> bool:
-    """Those of a panel's schedule, the same to its right as to its left?"""
-    texts = [column.text.casefold() for column in columns if column.text]
-    return len(texts) >= 2 * LEAST_SAME and texts == texts[::-1]
+    """Those of a panel's schedule, the same to its right as to its left, mirrored or once more?"""
+    texts = [column.text for column in columns if column.text]
+    return len(texts) >= 2 * LEAST_SAME and (mirrored(texts) or circuits_again(texts))
 
 
 def _described_below(grid: Grid, row: int) -> bool:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from batch.intake.grid import Grid
 from batch.intake.line_kinds import OF_A_PANEL, supply_beside, supply_in
+from batch.intake.panel_sides import circuits_again, mirrored
 from batch.intake.survey import Region, cells_of, flat
 from batch.ooxml.addresses import letters
 
@@ -78,5 +79,6 @@ def _heads(grid: Grid, line: int, again: Sequence[object]) -> bool:
 
 def _mirrored(one: Region, other: Region) -> bool:
     """Are two tables the sides of one panel's schedule: the same headings, from the outside in? What stands over one is over both."""
-    texts = [column.text.casefold() for column in one.columns]
-    return len(texts) >= LEAST_MIRRORED and texts == [column.text.casefold() for column in reversed(other.columns)]
+    left, right = (one, other) if one.first < other.first else (other, one)
+    texts = [column.text for column in (*left.columns, *right.columns)]
+    return len(left.columns) == len(right.columns) >= LEAST_MIRRORED and (mirrored(texts) or circuits_again(texts))

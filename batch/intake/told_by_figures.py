@@ -1,19 +1,30 @@
-"""What the figures of a list tell that no word says: a figure that is the sum of those above it, phases that follow from amps."""
+"""What the figures of a list tell that no word says: a sum of those above it, phases that follow from amps, the power that amps are of."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Sequence, Set
 from math import sqrt
 
 from msgspec import Struct, field
 
-from batch.intake.facts import Fact
+from batch.intake.assignment import LIKELY, Taken
+from batch.intake.facts import Fact, read_cell
+from batch.intake.heading_sense import KILOWATTS, concepts_of
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OUT, TOTAL, Line
 from batch.intake.plan import ListPlan
 from batch.intake.rows_compared import says_heater
+from batch.intake.survey import Region, cells_of
 from batch.intake.verdict import close, close_amps
+from batch.intake.wording import words
 
 LEAST_SUMMED = 2  # rows, for their sum to be one
+RESISTIVE = re.compile(  # a heater's kVA are its kW
+    r"\b(?:P\.?F\.?|power factor|cos\s*φ)\s*(?:=|is|of)?\s*(?:1|unity)(?:[.,]0+)?(?![.,]?\d)|\bkVA\s*=\s*kW\b|\bunity PF\b",
+    re.IGNORECASE,
+)
+LOAD_IN_KVA = re.compile(r"(?:(?:conn(?:ected|\.)?|total|ckt|circuit)\s+)?(?:load\s*)?[\[(]?kVA[\])]?", re.IGNORECASE)
+LEAST_TOLD = 3  # rows in which amps, volts, phases and kW agree, for the column to be the power: judgement, no source
 ITS_OWN = ("description", "same as")  # sources of a value that are the row's own words
 
 
@@ -109,3 +120,40 @@ def phases_by_amps(plan: ListPlan, lines: Sequence[Line]) -> None:
         }
         if len(found) == 1:
             line.facts["phases"] = Fact(found.pop(), plan.columns["amps_a"].index, f"{amps:g} A", source="amps")
+
+
+def power_by_amps(taken: Sequence[Taken], region: Region, data: Sequence[int], hidden: Set[int]) -> list[Taken]:
+    """The columns, with one in kW that no heading names a heater's power ("Duty kW"), where the amps of each row follow from it."""
+    columns = {one.key: one.index for one in taken}
+    if {"power_kw", "total_kw", "description"} & columns.keys() or not {"amps_a", "volts_v", "phases"} <= columns.keys():
+        return list(taken)
+    used = {*columns.values(), *hidden}
+    found = []
+    for column in region.columns:
+        said = {name for word in words(column.text) for name in concepts_of(word)}
+        if column.index in used or not KILOWATTS.search(column.text) or said & {"former", "other", "price", "tank"}:
+            continue
+        told = [one for line in data if (one := _follow(dict(cells_of(region.grid.rows[line])), columns, column.index)) is not None]
+        if len(told) >= LEAST_TOLD and all(told):
+            found.append(Taken("power_kw", column.index, column.text, "kW", "", LIKELY, name=0.3, fit=1.0))
+    return [*taken, *found] if len(found) == 1 else list(taken)
+
+
+def power_by_kva(taken: Sequence[Taken], region: Region, around: Sequence[tuple[int, int, str]], hidden: Set[int]) -> list[Taken]:
+    """The columns, with one in kVA where no other gives a power and a text beside the list says that the heaters' power factor is 1."""
+    if {"power_kw", "total_kw"} & {one.key for one in taken} or not any(RESISTIVE.search(text) for _, _, text in around):
+        return list(taken)
+    used = {one.index for one in taken} | hidden
+    found = [column for column in region.columns if column.index not in used and LOAD_IN_KVA.fullmatch(column.text.strip())]
+    kva = [Taken("power_kw", column.index, column.text, "kW", "", LIKELY, name=0.3, fit=1.0) for column in found]
+    return [*taken, *kva] if len(kva) == 1 else list(taken)
+
+
+def _follow(cells: dict[int, object], columns: dict[str, int], at: int) -> bool | None:
+    """Do a row's amps follow from its volts, its phases and the power at a column? None where it has not all four."""
+    facts = [read_cell(key, cells.get(columns[key]), columns[key], "") for key in ("amps_a", "volts_v", "phases")]
+    figures = [fact.value if fact is not None else None for fact in (*facts, read_cell("power_kw", cells.get(at), at, "kW"))]
+    if not all(isinstance(one, (int, float)) and one for one in figures):
+        return None
+    amps, volts, phases, power = (float(one) for one in figures if isinstance(one, (int, float)))
+    return close_amps(amps, 1000.0 * power / (volts * (sqrt(3.0) if phases == 3 else 1.0)))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence, Set
+from itertools import pairwise
 
 from msgspec import Struct, field
 from msgspec.structs import replace
@@ -17,6 +18,8 @@ MOST_CELLS = 400_000  # of a sheet that is turned over to be looked at
 MOST_LABELS = 1_000  # rows of such a sheet, of which each is a label: no list has more, and each would be a column to be understood
 CORE = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases", "amps_a", "description"})
 MOST_BESIDE = 3  # cells beside a label of a block: value, unit and remark; more are values of other tanks: judgement, no source
+MOST_OF_A_FORM = 80  # rows of the form of one tank: judgement, no source
+LEAST_OF_A_PAIR = 2  # columns of labels
 LEAST_LABELS = 3  # of ours in a column, for it to be one of labels
 TURNED, BLOCKS = "turned", "blocks"
 NONE: Set[int] = frozenset()
@@ -28,6 +31,7 @@ class Blocks(Struct):
     region: Region
     places: dict[int, dict[int, str]] = field(default_factory=dict)
     lines: frozenset[int] = frozenset()  # rows of the sheet that the blocks take, from 0
+    label_column: int = 0  # the first one, from 0
 
 
 def turned_over(grid: Grid) -> Grid | None:
@@ -83,7 +87,51 @@ def blocks(grid: Grid, only: int = -1, skip: Set[int] = NONE) -> list[Blocks]:
         until = columns[number + 1] - 1 if number + 1 < len(columns) else grid.width - 1
         if only in (-1, index) and (one := _blocks(grid, index, until, skip)):
             found.append(one)
-    return found
+    form = _form(grid, skip) if not columns else None
+    return [form] if form is not None and only in (-1, form.label_column) else found
+
+
+def _form(grid: Grid, skip: Set[int]) -> Blocks | None:
+    """The sheet as the form of one tank, with labels in two columns or more, each beside its value: "Volts | 480 | Phase | 3"."""
+    lines = [line for line in grid.lines if line not in skip]
+    if not 0 < len(lines) <= MOST_OF_A_FORM:
+        return None
+    beside = [[_is_label(cell) and _filled(other) for cell, other in pairwise(grid.rows[line])] for line in lines]
+    columns = [at for at, labels in enumerate(zip(*beside, strict=True)) if sum(labels) >= LEAST_LABELS]
+    if len(columns) < LEAST_OF_A_PAIR:
+        return None
+    pairs = []
+    for line in lines:
+        for at, until in zip(columns, [*columns[1:], grid.width], strict=True):
+            label, own = grid.rows[line][at], cells_of(grid.rows[line], at + 1, until - 1)
+            if isinstance(label, str) and label.strip() and not like_data(label.split(":")[0]) and own:
+                pairs.append((line, at, label.split(":")[0], own))
+    keys = [(at, _key(label)) for _, at, label, _ in pairs]
+    tanks = [line for (line, at, label, _), (_, key) in zip(pairs, keys, strict=True) if key == "tank" and at == columns[0]]
+    core = {at for at, key in keys if key in CORE}
+    whole = {"quantity"} <= {key for _, key in keys} and {"power_kw", "total_kw"} & {key for _, key in keys}
+    numbers = any(sum(isinstance(value, float) for _, value in own) > 1 for *_, own in pairs)
+    if len(core) < LEAST_OF_A_PAIR or not whole or numbers or [key for _, key in keys].count("tank") != 1 or len(tanks) != 1:
+        return None
+    start = tanks[0]
+    texts = list(dict.fromkeys(flat(label).casefold() for _, _, label, _ in pairs))
+    rows: list[list[object]] = [[""] * len(texts) for _ in range(start + 1)]
+    cells: dict[tuple[int, int], tuple[int, int]] = {}
+    for line, _, label, own in pairs:
+        column = texts.index(flat(label).casefold())
+        if (start, column) not in cells:
+            rows[start][column], cells[start, column] = own[0][1], (line, own[0][0])
+    shown = {flat(label).casefold(): flat(label) for _, _, label, _ in reversed(pairs)}
+    headings = [HeadingColumn(at, shown[text], shown[text]) for at, text in enumerate(texts)]
+    name = f"{grid.name}, blocks in column {letters(columns[0])}"
+    virtual = _with_looks(Grid(name, rows, grid.hidden, (), grid.hidden_rows), grid, cells)
+    region = Region(virtual, start, start - 1, start, start, headings, turned=BLOCKS)
+    places = {start + 1: {column: f"{letters(at)}{line + 1}" for (_, column), (line, at) in cells.items()}}
+    return Blocks(region, places, frozenset(lines), columns[0])
+
+
+def _filled(cell: object) -> bool:
+    return cell not in ("", None)
 
 
 def _blocks(grid: Grid, index: int, until: int, skip: Set[int]) -> Blocks | None:

@@ -12,6 +12,7 @@ _NUMBER_SIGN = re.compile(r"(?<![^\W_])([nN])[°˚](?=\W|\Z|\d)")  # n° is No
 _BROKEN_WORD = re.compile(r"(?<=[a-zß-öø-ÿąćęłńóśźżčďěňřšťů])[-\u00ad]\s*\n\s*(?=[a-zß-öø-ÿąćęłńóśźżčďěňřšťů])")
 _PLAIN = re.compile(r"[A-Za-z0-9 ]*")
 _REQUIRED = re.compile(r"(?<=\w)['’]d\b")  # req'd is one word
+_RUN_TOGETHER = re.compile(r"(?<=[a-zß-ÿ]{2})(?=[A-ZÄÖÜ])")  # QtyInstalled, as databases name a column
 _SUPERSCRIPTS = "⁰¹²³⁴⁵⁶⁷⁸⁹⁽⁾"
 _LETTERS = str.maketrans({"ł": "l", "ø": "o", "æ": "ae", "œ": "oe", "đ": "d", "ı": "i", "ð": "d", "þ": "th"})
 _WHOLE = {"#": "no", "№": "no", "č": "no", "Č": "no", "⌀": "ø", "∅": "ø", "φ": "ø", "Φ": "ø", "ϕ": "ø", "Ø": "ø"}
@@ -25,6 +26,11 @@ class Token(NamedTuple):
     word: str
     start: int
     end: int
+
+
+def parted(text: str) -> str:
+    """A heading whose words were run together, each beginning with a capital: "QtyInstalled" is "Qty Installed"."""
+    return _RUN_TOGETHER.sub(" ", text)
 
 
 def composed(text: str) -> str:
