@@ -126,10 +126,16 @@ def test_every_strip_names_its_rows(name: str) -> None:
     assert judge_strips(opened(name)) >= {"Banks", "Panels", "Feeders", "Distribution", "Heat"}
 
 
-def test_strips_of_money_and_questions_name_their_rows() -> None:
+def test_questions_print_on_one_strip() -> None:
+    """A person answers them on paper."""
     book = opened(FINDINGS)
-    assert judge_strips(book) >= {"Buy list", "Pricing used", "Prices", "Questions"}
-    for name in ("Buy list", "Pricing used", "Questions"):
+    assert "Questions" in book.sheetnames and "Questions" not in in_strips(book)
+
+
+def test_strips_of_money_name_their_rows() -> None:
+    book = opened(FINDINGS)
+    assert judge_strips(book) >= {"Buy list", "Pricing used", "Prices"}
+    for name in ("Buy list", "Pricing used"):
         sheet = book[name]
         _, _, last = sheet.print_title_cols.replace("$", "").partition(":")
         rows = [tuple(cell.value for cell in row) for row in sheet.iter_rows(min_row=DATA, max_col=column_index_from_string(last))]

@@ -42,10 +42,11 @@ ASK = (
     "Please write your answers under Your answer and send this letter back, or answer on the sheet Questions of the workbook that comes "
     "with it. The reference leads each answer back to its question; please leave it as it is."
 )
+BETWEEN_NOTHING = re.compile(r",(?:\s*,)+")  # what is left of "{title}, {project}, page" where a field says nothing
 QUESTION_HEADS = ("No.", "Question", "In your list; until you answer", "How to answer", "Your answer", "Reference")
 REFERENCE_SHOWN = 60  # characters
 LONGEST_PROPERTY = 255  # characters of a document's property that python-docx writes (its own limit)
-QUESTION_WIDTHS = (Cm(1.1), Cm(4.4), Cm(3.4), Cm(2.9), Cm(3.3), Cm(2.0))
+QUESTION_WIDTHS = (Cm(1.1), Cm(5.2), Cm(2.9), Cm(2.6), Cm(3.1), Cm(2.2))
 LAYOUT = (  # of the template that the program brings: style and words of each paragraph
     ("Title", "{title}"), ("Normal", "{customer}"), ("Normal", "{date}"), ("Normal", "{project}"), ("Normal", "{sentence}"),
     ("Normal", "{note}"),
@@ -171,7 +172,7 @@ def _fill(paragraph: Paragraph, words: dict[str, str]) -> None:
     replace: Callable[[re.Match[str]], str] = lambda found: words.get(found[1], found[0])  # noqa: E731
     for run in paragraph.runs:
         if FIELD.search(run.text):
-            run.text = FIELD.sub(replace, run.text)
+            run.text = BETWEEN_NOTHING.sub(",", FIELD.sub(replace, run.text))
     if FIELD.search(paragraph.text) and paragraph.runs:  # a field that stands in several runs
         text = FIELD.sub(replace, paragraph.text)
         for run in paragraph.runs[1:]:

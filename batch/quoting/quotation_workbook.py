@@ -13,7 +13,7 @@ from batch.sheets.received import OF_POSITIONS
 from batch.whole_file import FileInTheMaking
 from batch.writing.book import Book, whole_book
 from batch.writing.page import Page
-from batch.writing.paper import PAPER, Footer
+from batch.writing.paper import FOOT, PAPER, SIDE, TOP, Footer, Scaled, print_scaled
 from batch.writing.styles import STYLES
 from batch.writing.text_fit import lines, row_height
 
@@ -71,12 +71,16 @@ def _offer(book: Book, offer: CustomerOffer, paper: str) -> None:
 
 
 def _on_paper(page: Page, offer: CustomerOffer, paper: str) -> None:
-    """One page wide, upright; no print area, which would be a defined name."""
+    """One page wide, no heading at the foot of one; no print area, which would be a defined name. Questions lie across the page."""
     page.sheet.set_paper(PAPER[paper])
-    page.sheet.set_portrait()
-    page.sheet.fit_to_pages(1, 0)
-    page.sheet.set_margins(left=0.5, right=0.5, top=0.5, bottom=0.7)
+    page.sheet.set_margins(left=SIDE, right=SIDE, top=TOP, bottom=FOOT)
     page.sheet.set_footer(Footer(offer.revision, paper).text())
+    if page.widths == ASKED:
+        page.sheet.set_landscape()
+        print_scaled(page.sheet, Scaled(paper, True, ASKED), ())
+        return
+    page.sheet.set_portrait()
+    page.print_in_whole_blocks(paper)
 
 
 def _positions(page: Page, offer: CustomerOffer) -> None:
@@ -124,15 +128,16 @@ def _questions(book: Book, offer: CustomerOffer, paper: str) -> None:
         page.text(at, words, "row_head")
     page.row += 1
     box = {**STYLES["wrap"], "border": 1, "border_color": "#9AA5B1", "valign": "top"}
+    apart = {**STYLES["wrap"], "indent": 1}
     small = {**STYLES["plain"], "font_size": 6, "font_color": "#9AA5B1", "valign": "top", "text_wrap": True}
     for one in offer.questions:
         page.number(0, one.number, "count", {**STYLES["wrap"], "valign": "top", "align": "left"})
         page.text(1, one.words, "wrap")
-        page.text(2, one.beside, "wrap")
-        page.text(3, one.how, "wrap")
+        page.text(2, one.beside, apart)
+        page.text(3, one.how, apart)
         page.text(4, "", box)
         page.text(5, one.reference, small)
-        tall = max(lines(words, width) for words, width in zip((one.words, one.beside, one.how), ASKED[1:4], strict=True))
+        tall = max(lines(words, width - 2.0) for words, width in zip((one.words, one.beside, one.how), ASKED[1:4], strict=True))
         page.height(row_height(tall))  # the reference is cut at the foot of its cell, not the page shrunk to it
         page.row += 1
     page.spread(1, "The reference leads each answer back to its question; please leave it as it is.", "plain")

@@ -96,9 +96,10 @@ def write_summary(
     _findings(page, grouped(rows.get("findings", ()), [record.project]), placed.get("findings"))
     ends = [page.row]
     if types:
-        page.section("Heater panels by type")
         designs = {kind.type: kind.design for kind in project.types}
-        _table(page, TYPE_TABLE, [_with_design(row, designs[row["type"]]) for row in types], live=live, sheet="panel_types", key="type")
+        with page.together():
+            page.section("Heater panels by type")
+            _table(page, TYPE_TABLE, [_with_design(row, designs[row["type"]]) for row in types], live=live, sheet="panel_types", key="type")
     ends.append(page.row)
     _settings(page, project)
     ends.append(page.row)
@@ -125,7 +126,8 @@ def _facts(page: Page, result: JobResult, project: ProjectResult, live: Lookups)
         page.text(0, label, "label")
         page.text(1, words or "not given", "plain" if words else "label")
         page.text(HALF - 1, other, "label")
-        page.text(HALF, more)
+        page.spread(HALF, more)
+        page.fit((more, sum(WIDTHS[HALF:])))
         page.row += 1
     verdicts = live.range("checks", "verdict")
     if not verdicts:

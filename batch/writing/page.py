@@ -14,6 +14,8 @@ from batch.writing.text_fit import lines, row_height
 
 ONE_LINE = row_height(1)
 LEAST_PERCENT = 55  # scale under which type of 9 points is hard to read (common practice, no source)
+READABLE_PERCENT = 68  # of 9 points 6: as small as a page gets for the sake of a last page with little on it (common practice, no source)
+LITTLE = 0.2  # of a page
 
 
 class Page:
@@ -63,6 +65,7 @@ class Page:
             wider *= 1.04
             scaled = Scaled(paper, False, self.widths, wider)
             breaks, pages = self._paged(scaled, end)
+        scaled, breaks = self._without_a_rest(scaled, breaks, end)
         if end < self.row:
             self.sheet.print_area(0, 0, end - 1, self.last_column)
         if most_pages and pages > most_pages:
@@ -71,6 +74,19 @@ class Page:
             print_scaled(self.sheet, scaled, breaks)
         if wider > 1.0:
             self.sheet.center_horizontally()
+
+    def _without_a_rest(self, scaled: Scaled, breaks: list[int], end: int) -> tuple[Scaled, list[int]]:
+        """A little smaller, where that saves a last page with hardly anything on it."""
+        rest = sum(self.heights[breaks[-1] : end]) if breaks else 0.0
+        closer = scaled
+        while 0.0 < rest <= LITTLE * closer.inches_high * POINTS:
+            closer = Scaled(closer.paper, closer.landscape, closer.widths, closer.wider * 1.02)
+            if closer.percent < READABLE_PERCENT:
+                break
+            fewer, _ = self._paged(closer, end)
+            if len(fewer) < len(breaks):
+                return closer, fewer
+        return scaled, breaks
 
     def _paged(self, scaled: Scaled, end: int) -> tuple[list[int], int]:
         """Rows before which a page begins, of those before `end`, and how many pages they take."""

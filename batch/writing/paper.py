@@ -19,6 +19,7 @@ CELL_PX, SCREEN_DPI = 5, 96  # a column is its digits and these pixels wide (ECM
 SPARE = 0.98  # programs measure a little differently
 WIDER = 1.1  # as much wider may type and columns be, on a machine without our font, on what is printed to a page of its own
 STRIP = 205.0  # digits across one printed page of a wide sheet: about 6 points of type on Letter landscape (common practice: not less)
+LEGIBLE = 160.0  # digits across one that words are not spread beyond: 7 points of type there
 
 
 class Footer(Struct, frozen=True):

@@ -19,7 +19,7 @@ from batch.writing.fast_sheet import CHUNK, LAST_ROW, Cells, Stored
 from batch.writing.formulas import SUBTOTAL, far_columns, needed, own_keys, pieces
 from batch.writing.live import Keeper
 from batch.writing.paging import POINTS, Pager
-from batch.writing.paper import SPARE, STRIP, Footer, Scaled, print_scaled, print_setup, print_strips, strips
+from batch.writing.paper import LEGIBLE, SPARE, STRIP, Footer, Scaled, print_scaled, print_setup, print_strips, strips
 from batch.writing.placed import BAND, DATA, HEADING, HELP, TITLE, TOTALS, Placed, Planned
 from batch.writing.sheet_frame import band, cover, fitted_width, head_of, head_style, heading_height, table_name, words
 from batch.writing.styles import BAND_WORDS
@@ -30,6 +30,7 @@ TOGETHER = {"wiring": ("project", "type")}  # lists that print type by type
 TEXT = ("text", "choice", "date")  # kinds of columns that wrap
 FOLDED_WIDEST = 100.0  # digits of a column in a closed group
 MOST_OF = (100, 90, 75)  # per cent of the rows that room left on a page is shared out for
+WRITTEN_ON = frozenset({"questions"})  # sheets that people answer on paper: words are not spread at the cost of the size of type
 SHOWN_ELSEWHERE = frozenset({"panel_labels", "control_labels"})  # lists whose rows another sheet prints
 LINKED = frozenset({"look_up", "go_to"})  # columns of our own words that lead somewhere
 LINKED_ON = frozenset({("panel_types", "type")})  # and those that do on one sheet only
@@ -121,7 +122,8 @@ class ScheduleWriter:
 
     def _share_out(self, rows: list[dict], wrapped: Mapping[int, list[str]]) -> None:
         """Widens the columns in which these words stand, as far as a page across has room, by what makes the rows least tall."""
-        room, before = STRIP - 1.0 - sum(self._in_sight()[: self._printed]), list(self._widths)
+        most = LEGIBLE if self._sheet.id in WRITTEN_ON else STRIP
+        room, before = most - 1.0 - sum(self._in_sight()[: self._printed]), list(self._widths)
         if room <= 0 or not wrapped:
             return
         tallest = max(self._lines(at, said[-1]) for at, said in wrapped.items())
