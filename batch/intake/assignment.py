@@ -16,7 +16,9 @@ from batch.intake.columns_told_apart import counts_those_there, never_both, side
 from batch.intake.heading_sense import KVA, names_a_heater, names_a_tank
 from batch.intake.list_columns import LIST, TANK_TAG
 from batch.intake.list_words import basis_of, heater_word, other_equipment, phase_word, total_word
+from batch.intake.marks_of_tanks import column_of_marks, told_apart_by
 from batch.intake.panel_sides import OF_CIRCUITS
+from batch.intake.runs_of_figures import LEAST_STEPS, counts, running, years
 from batch.intake.survey import HeadingColumn
 from batch.intake.tank_words import tank_named
 from batch.ooxml.addresses import letters
@@ -34,13 +36,11 @@ HIDDEN = 0.6  # what a name is worth in a column that is hidden
 NONE: Set[int] = frozenset()
 LEAST_NAME_OF_TAG = 0.45  # of a heading that may be that of the tank's tag, or that is known to mean something else: judgement, no source
 LEAST_NAME = 0.6  # of a column with which little or nothing is sized: a name among many other words is not enough
-LEAST_STEPS = 4  # figures that only rise are running numbers, whatever their steps
 FREE = frozenset({"tank", "notes", "status", "description", "item"})
 SIZED_WITH = frozenset({"tank", "quantity", "power_kw", "total_kw", "volts_v", "phases"})
 PERHAPS = 0.6  # the worth of a name that the cells give
 MOSTLY = 0.6  # of the cells, for them to say what a column is: judgement, no source
 POWER_UNIT = re.compile(r"(?<!\w)k?W(?!\w)", re.IGNORECASE)
-FIRST_YEAR, LAST_YEAR = 1950, 2040
 LONGEST_SIGN = 2  # letters of a sign such as P, which stands for poles too
 NEAR_TAG = 0.04  # the same for the tank's tag, with which nothing is sized
 CLOSE_NAME = 0.12  # a rival whose heading says it so much less clearly is none, however well its cells fit: judgement, no source
@@ -85,9 +85,9 @@ def scores(
             if other >= one.score and not decided:  # something else is known by this heading
                 one = one._replace(score=one.score * 0.5)
             good = fit(one.key, profile, one.unit) if profile.filled else 0.5
-            if one.key == "quantity" and _running(profile):
+            if one.key == "quantity" and running(profile):
                 good = min(good, LEAST_FIT / 2)
-            if (one.key in READ_AS and good < LEAST_FIT) or (one.key in ("power_kw", "total_kw") and one.unit != "W" and _years(profile)):
+            if (one.key in READ_AS and good < LEAST_FIT) or (one.key in ("power_kw", "total_kw") and one.unit != "W" and years(profile)):
                 continue
             if one.key == "phases" and good < LEAST_FIT_PHASES:
                 continue
@@ -97,7 +97,7 @@ def scores(
                 continue
             here[one.key] = (BY_NAME * one.score + (1 - BY_NAME) * good, one.score, good, one.unit, one.basis)
         item = max((one.score for one in some if one.key == "item"), default=0.0)
-        if item >= LEAST_NAME and "quantity" not in here and not counted and _counts(profile):  # "No." over no running numbers
+        if item >= LEAST_NAME and "quantity" not in here and not counted and counts(profile):  # "No." over no running numbers
             here["quantity"] = (BY_NAME * item * 0.8 + (1 - BY_NAME), item * 0.8, 1.0, "", "")
         told_figures = sum(number_of(cell) is not None for cell in profile.cells) >= SURE_FIT * max(1, profile.filled)
         figures = told_figures and fit("quantity", profile) >= SURE_FIT
@@ -107,6 +107,9 @@ def scores(
             here.pop("amps_a", None)
         _by_facts_in_cells(here, profile, counted)
         _by_units_in_cells(here, profile)
+        if here.keys() & {"phases", "connection"} and "volts_v" not in here and told.of_supplies_alone(profile):  # over "220V mono"
+            here.pop("phases", None)
+            here["volts_v"] = max(here.pop("connection", (0.0,) * 3 + ("", "")), (BY_NAME * PERHAPS + (1 - BY_NAME), PERHAPS, 1.0, "", ""))
         if {"feeder", "volts_v"} <= here.keys() and told.of_supplies_alone(profile):  # "Supply" over "480V-3PH"
             here.pop("feeder")
         if profile.filled and not any(score >= LEAST_SCORE for score, *_ in here.values()):
@@ -192,31 +195,6 @@ def _beside_units(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile],
                 break
 
 
-def _years(profile: Profile) -> bool:
-    """Are the figures years, 2019 and 2021 under "Installed"? Under "Watts" 2000 is a heater, and not asked about here."""
-    numbers = [number for cell in profile.cells if (number := number_of(cell)) is not None]
-    return len(numbers) >= LEAST_STEPS and all(number == int(number) and FIRST_YEAR <= number <= LAST_YEAR for number in numbers)
-
-
-def _running(profile: Profile) -> bool:
-    """Are the figures running numbers, 1, 2, 3 ..., as counts of heaters are not?"""
-    numbers = [number for cell in profile.cells if (number := number_of(cell)) is not None]
-    return len(numbers) > LEAST_STEPS and len(numbers) == profile.filled and all(after - before == 1 for before, after in pairwise(numbers))
-
-
-def _counts(profile: Profile) -> bool:
-    """Are the figures small whole numbers that do not run on, as item numbers do?"""
-    numbers = [number for cell in profile.cells if (number := number_of(cell)) is not None]
-    if len(numbers) < max(2, 0.7 * profile.filled) or fit("quantity", profile) < 0.8:
-        return False
-    steps = [after - before for before, after in pairwise(numbers)]
-    if len(steps) >= LEAST_STEPS and len(set(steps)) == 1 and steps[0] > 0:  # the circuits of one side of a panel: 2, 4, 6
-        return False
-    if len(steps) >= LEAST_STEPS and set(steps) == {0.0, 1.0} and numbers[0] == 1:  # of items of several lines each: 1, 1, 2, 3, 3
-        return False
-    return sum(step == 1 for step in steps) < 0.6 * len(steps) and (len(steps) < LEAST_STEPS or any(step <= 0 for step in steps))
-
-
 def _by_values(column: HeadingColumn, profile: Profile) -> dict[str, tuple[float, float, float, str, str]]:
     """What a column may be that no heading tells of, by values that speak for themselves."""
     texts = profile.texts
@@ -248,8 +226,9 @@ def _by_facts_in_cells(here: dict[str, tuple[float, float, float, str, str]], pr
     does "Installed power" over "3 x 6 kW" where no other column counts."""
     if profile.numeric() > 0:
         return
-    if "quantity" in here and told.share_of_powers(profile) >= MOSTLY:
-        here["description"] = max(here.pop("quantity"), here.get("description", (0.0, 0.0, 0.0, "", "")))
+    if here.keys() & {"quantity", "bank"} and told.share_of_powers(profile) >= MOSTLY:  # "Elementen" over "3 x 6 kW"
+        score, name, *_ = max(here.pop(key) for key in here.keys() & {"quantity", "bank"})
+        here["description"] = max((score, name, 1.0, "", ""), here.get("description", (0.0, 0.0, 0.0, "", "")))
     powers = here.keys() & {"power_kw", "total_kw"}
     if powers and not counted and told.share_counted(profile) >= MOSTLY:
         score, name, good, *_ = max(here.pop(key) for key in powers)
@@ -313,9 +292,13 @@ def assign(
             sure, rival, behind = OPEN, "none, for this column is hidden", 0.0
         taken.append(Taken(key, index, texts[index], unit, basis, sure, name, good, rival if behind <= NEAR else ""))
     taken = [_counted_twice(one, columns, table, seen) for one in taken]
-    if not any(one.key == "tank" for one in taken):
-        taken += _untitled_tags(columns, seen, taken)
-    return taken
+    tank = next((one for one in taken if one.key == "tank"), None)
+    if tank is None or not told_apart_by(next(column for column in columns if column.index == tank.index), seen[tank.index]):
+        used = {one.index for one in taken if one.key not in FREE} | ({tank.index} if tank is not None else set())
+        if (marks := column_of_marks([column for column in columns if column.index not in used | hidden], seen)) is not None:
+            taken = [one for one in taken if one.index != marks.index and one is not tank]
+            return [*taken, Taken("tank", marks.index, marks.text, "", "", LIKELY, 0.3, 1.0)]
+    return taken if tank is not None else [*taken, *_untitled_tags(columns, seen, taken)]
 
 
 def _counted_twice(one: Taken, columns: Sequence[HeadingColumn], table: Mapping[int, dict], seen: Mapping[int, Profile]) -> Taken:

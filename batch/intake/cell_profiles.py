@@ -30,6 +30,7 @@ SIGNS = frozenset(
 )
 A_WORD = re.compile(r"[^\W\d_]+")
 PERHAPS_A_WORD = 0.5  # of a fit: words without figures under "Connection" may be one of another language (judgement, no source)
+SIDES = re.compile(r"\d\W*\s*[x×*]\s*\d[\d.,]*\W*\s*[x×*]\s*\d", re.IGNORECASE)
 POWER_TEXT = re.compile(r"\d\s*(?:k\s?w|w|watts?|hp|btu)\b", re.IGNORECASE)
 TAG = re.compile(r"(?=.*\d)[\w./#&,+ -]{1,24}\Z")
 
@@ -182,6 +183,8 @@ def _quantity(cell: object, unit: str) -> float:
             return 0.0
         return 0.0 if number > 1000 or number != int(number) else 1.0 if 0 <= number <= 60 else 0.3
     said = read_count(worded(cell))
+    if said is not None and any(map(str.isalpha, worded(cell))) and _volts(cell, "") == 1.0:  # "690 V Drehstrom"
+        return 0.0
     return 0.0 if said is None else 0.9 if said.value is not None and not said.doubt else 0.1
 
 
@@ -192,6 +195,8 @@ def _power(cell: object, unit: str) -> float:
             return 0.0
         watts = unit.casefold() in ("w", "btu/h")
         return 1.0 if (number >= 50 if watts else number <= 5 * MOST_POWER_KW) else 0.7
+    if SIDES.search(worded(cell)):  # "48 x 30 x 36" under "Size"
+        return 0.0
     return 1.0 if POWER_TEXT.search(worded(cell)) else 0.7 if number is not None else 0.0
 
 

@@ -11,8 +11,11 @@ from batch.intake.list_words import nothing_word
 from batch.intake.supply_notation import SupplyFacts, supply_in_text
 
 POWER_ALONE = re.compile(r"\(?[\d.,\s/½¼¾]+\s*(?:k\s?w|w|watts?|hp|btu/?h)\.?\)?(?:\s*(?:ea|each|c/u|je|pc)\.?)?", re.IGNORECASE)
+ONE_POWER = re.compile(r"\d{1,5}(?:[.,]\d{1,2})?\s*(?:k\s?w|w|watts?)\.?", re.IGNORECASE)  # "9 kW", and not "2, 9 kW"
 POWERED = re.compile(r"\d\s*-?k\s?w\b", re.IGNORECASE)
 WATTS = re.compile(r"\d{3,5}\s*w(?:atts?)?\b", re.IGNORECASE)
+
+LEAST_COUNTED = 2  # cells that count, beside which others name the power alone: judgement, no source
 
 
 def share_with_powers(profile: Profile) -> float:
@@ -38,7 +41,9 @@ def share_counted(profile: Profile) -> float:
     powered = [text for text in said if POWERED.search(text) or WATTS.search(text)]
     if dashes_count(powered):
         return len(powered) / len(said)
-    return sum("quantity" in described(text).facts for text in powered) / max(1, len(said))
+    counted = sum("quantity" in described(text).facts for text in powered)
+    ones = sum(bool(ONE_POWER.fullmatch(text)) for text in powered) if counted >= LEAST_COUNTED else 0  # beside "3 x 6 kW", "9 kW" is one
+    return (counted + ones) / max(1, len(said))
 
 
 def of_supplies_alone(profile: Profile) -> bool:

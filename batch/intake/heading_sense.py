@@ -35,6 +35,7 @@ VOLUME = re.compile(
 PER = re.compile(r"\b(?:per|par|pro|por|pr\.?|je|na)\s+\w", re.IGNORECASE)
 MEASURED = re.compile(r"°\s?[CF]|(?<=\s)(?:l|pH|ltr|gal)\.?\s*[\])]?\s*\Z|\bdeg\.?\s?[CF]\b|\bpH\b")
 LENGTH = re.compile(r"[\[(]\s*(?:mm|cm|m|in|inch|ft)\.?\s*[\])]|\bmm\b", re.IGNORECASE)
+A_SIDE = re.compile(r"\W*[^\W\d_]\W*(?:mm|cm|m|in|inch|ft)\W*", re.IGNORECASE)  # "A (mm)", "V, mm"
 WITH = re.compile(r"(?<!\w)(?:with|w/|incl\w*|mit|avec|con|met|z|ze|com|med|s|se)\s", re.IGNORECASE)
 WEIGHTY = frozenset({"heater", "element", "tank", "number", "power", "volts", "phase", "supply", "amps", "size", "price", "other", "total"})
 TAG_WORDS = frozenset(
@@ -191,6 +192,9 @@ class _Sense:
         if self.w and "W" in text and not WATTS_ALONE.search(text):
             self.w = False  # the Polish word "w"
 
+        if (self.kw or self.w) and re.search(r"/\s*un\b", text, re.IGNORECASE):  # "kW/un.": of each, and no nominal voltage
+            self.has = {name: places for name, places in has.items() if name != "volts" or any(parts[at] != "un" for at in places)}
+
     def any(self, *names: str) -> bool:
         return any(name in self.has for name in names)
 
@@ -210,7 +214,8 @@ class _Sense:
         if MEASURED.search(self.text) and not self.kw:
             return Sense("", SURE, why="what is measured in the tank")
         if LENGTH.search(self.text) and not self.kw:
-            return Sense("", SURE, why="a length") if re.search(r"(?<!\w)W(?!\w)", self.text) or self.any("tank", "size") else None
+            side = A_SIDE.fullmatch(self.text) or re.search(r"(?<!\w)W(?!\w)", self.text)
+            return Sense("", SURE, why="a length") if side or self.any("tank", "size") else None
         if MONEY.search(self.text) or (self.any("price") and not self.kw):
             return Sense("", SURE, why="a price")
         if KVA.search(self.text) or (PERCENT.search(self.text) and not self.kw):
@@ -257,7 +262,7 @@ class _Sense:
         of_heater = self.per("heater") and not self._of_tank()
         if of_heater or set(self.has.get("each", ())) - of_tank or (self.per("element") and not self.any("heater")):
             return EACH
-        if re.search(r"/\s*(?:ea|st|stk|st[üu]ck|szt|ks|kus|pc|pce|u|ud|unit)\b\.?", self.text, re.IGNORECASE):
+        if re.search(r"/\s*(?:ea|st|stk|st[üu]ck|szt|ks|kus|pc|pce|u|ud|un|unid|unit|pza|pz|p[çc])\b\.?", self.text, re.IGNORECASE):
             return EACH
         if self.per("number") and not self.any("count"):
             return EACH

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from msgspec import Struct, field
 
 from batch.intake.facts import Fact, figure
-from batch.intake.supply_notation import supply_in_text
+from batch.intake.supply_notation import PHASES_OR_COUNT, supply_in_text
 
 DATA, TOTAL, NOTE, BANNER, AGAIN, UNITS, OUT, DOUBT, OTHER, HIDDEN, SPARE, UNHEATED = (
     "data", "a total", "a note", "a banner", "headings again", "unit row", "taken out", "in doubt", "not a heater", "hidden",
@@ -73,6 +73,21 @@ def supply_in(text: str) -> StatedSupply | None:
     if said.volts_to_neutral is not None and said.phases != 3:
         return None
     return StatedSupply(said.volts, said.phases if said.phases in (1, 3) else None)
+
+
+def supply_beside(text: str) -> StatedSupply | None:
+    """The supply that a sentence beside a list names. "All heaters 3 x 400 V" counts none: no power and no other figure stands in it."""
+    if (said := supply_in(text)) is not None:
+        return said
+    full = supply_in_text(text)
+    if full is None or full.contradictions or len(full.doubts) != 1 or not full.doubts[0].endswith(PHASES_OR_COUNT):
+        return None
+    if full.volts is None or full.phases not in (1, 3) or full.volts_to_neutral is not None or full.current == "DC":
+        return None
+    taken = {at for _, start, end in full.spans for at in range(start, end)}
+    if any(sign.isdigit() and at not in taken for at, sign in enumerate(text)):
+        return None
+    return StatedSupply(full.volts, full.phases)
 
 
 _CLAUSES = re.compile(r"(?<=\D)[.;]\s+|\s[–—-]\s|\n")

@@ -360,7 +360,7 @@ class LineReader(SaidOfRow):
                 renamed = next((text for at, text in self._names(line).items() if not text.startswith(self.group_names.get(at, text))), "")
                 if renamed and line.kind == DATA and not self.plan.given and self.tanks_told:
                     line.kind, line.why = DOUBT, f'"{renamed[:60]}", without a tank of its own,'
-            elif "tank" in self.banner:
+            elif "tank" in self.banner and not self._tagged_otherwise(line):
                 facts["tank"] = self.banner["tank"]
                 self.group = {}
         self._said_in_remarks(line)

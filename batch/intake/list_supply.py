@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from batch.intake.changes_told import FORMER_CLAUSE
-from batch.intake.line_kinds import StatedSupply, supplies_in, supply_in
+from batch.intake.line_kinds import StatedSupply, supplies_in, supply_beside
 from batch.intake.list_words import heater_word, hits, old_word, other_equipment
 from batch.intake.plan import ListPlan, When
 from batch.intake.remark_words import read_row_words
@@ -59,7 +59,7 @@ def fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, 
     said: dict[str, set[float]] = {"volts_v": set(), "phases": set()}
     cells: dict[str, tuple[int, int, str]] = {}
     for row, column, text in around:
-        supply = supply_in(text)
+        supply = supply_beside(text)
         inside = region.start <= row <= last
         others = (NOT_THE_HEATERS.search(text) or other_equipment(text)) and not EVERYTHING.search(text)
         others = others and not (row < region.top and OF_A_PLACE.match(text))
@@ -90,7 +90,7 @@ def _only_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int
     for row, column, text in around:
         if region.start <= row <= last or (full := supply_in_text(text)) is None or OF_OTHERS.search(text):
             continue
-        supply = supply_in(text)
+        supply = supply_beside(text)
         if supply is None or supply.volts is None or supply.phases is None or full.contradictions or leaves_open(text):
             return  # volts that are not sure, or not of all: what the heaters have is asked
         told.setdefault(supply, (row, column, text))

@@ -21,6 +21,12 @@ OF_AN_ISSUE = re.compile(
     r"|uitgave|tabblad|blad|wydanie|arkusz|edi[cç][aã]o|folha|planilha|aba)\b",
     re.IGNORECASE,
 )
+OF_A_STAGE = re.compile(  # of a project, as the name of what is bought: common practice, no source
+    r"(?<![\w-])(?:(?:phase|fase|faza|f[áa]ze|etap[ae]?|etappe?|[ée]tape|tranche|ausbaustufe|bauabschnitt|byggetrinn)"
+    r"\s+(?:(?:no|nr)\.?\s*|n[°º]\s*)?(?:\d{1,2}|[IVX]{1,4})|\d\.\s+(?:ausbaustufe|bauabschnitt|etapa?|etappe|fase)|lot\s+[ée]lectri\w+)"
+    r"(?![\w-])",
+    re.IGNORECASE,
+)
 TAGGED = re.compile(r"\W*([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b")
 # "Tender - lot 7 electrical": the package that the list is of, and not another one that brings its heaters
 PACKAGE = re.compile(r"(?:\A|[-–—:,|]\s*)(?:lot|los|lotto|lote|perceel)\s+(?:n[°ºr]?\.?\s*)?\w+\s*(?=\Z|[-–—:,|])", re.IGNORECASE)
@@ -42,10 +48,19 @@ def title_out(region: Region, around: Sequence[tuple[int, int, str]]) -> str:
             continue
         if (tag := TAGGED.match(text)) is not None and _of_another_table(region, tag[1]):
             continue  # "B12 was taken out last summer", beside the table with B12
-        fate = read_row_words(_unnamed(text, region)).fate
+        fate = read_row_words(_without_its_stage(_unnamed(text, region), region, around)).fate
         if fate == OUT_BY_WORDS or (fate and len(text) <= LONGEST_BANNER and not SENTENCE.search(text)):
             return text
     return ""
+
+
+def _without_its_stage(text: str, region: Region, around: Sequence[tuple[int, int, str]]) -> str:
+    """A title less the stage or lot of the project that the whole list is of, "Phase II", "Lot électricité", below or above its name;
+    with it, where it stands alone, or another stage stands beside the list, of which this may be the later one."""
+    mine = {match[0].casefold() for match in OF_A_STAGE.finditer(text)}
+    others = {match[0].casefold() for _, _, other in around for match in OF_A_STAGE.finditer(other)} - mine
+    named = any(row < region.top and not OF_A_STAGE.search(other) for row, _, other in around)
+    return text if len(mine) != 1 or others or not named else OF_A_STAGE.sub(" ", text)
 
 
 def _unnamed(text: str, region: Region) -> str:

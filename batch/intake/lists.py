@@ -18,7 +18,7 @@ from batch.intake.lists_read import Lists
 from batch.intake.map_of_received import as_received
 from batch.intake.map_text import map_text
 from batch.intake.outside import ask_outside, notes_of_cover
-from batch.intake.passed_over import speaks
+from batch.intake.passed_over import heaters_named, speaks
 from batch.intake.plan import ListPlan
 from batch.intake.prose import NOT_READ, as_it_came, not_recognised, received
 from batch.intake.said_in_notes import asked_by_notes, told_by_sheet
@@ -102,7 +102,7 @@ def read_lists(
     if (not held or by_map) and out.others != NO_LISTS and any(one.heaters == "yes" for one in out.studied):
         _left_beside(out, [grid for grid, some in by_grid if not some])
     if not held and not any(one.heaters == "yes" for one in out.studied):
-        _nothing_read(out, [grid for grid, some in by_grid if not some])
+        _nothing_read(out, [grid for grid, some in by_grid if not some or heaters_named(cells_of(grid.rows[line]) for line in grid.lines)])
     asked = {one.sheet for one in out.findings if one.code == "list-not-read"}
     unread = [grid for grid, some in by_grid if not some and grid.name in asked]
     out.map_text = map_text(name, out.studied, holds, olds, unread) if out.any or unread else ""

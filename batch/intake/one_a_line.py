@@ -11,6 +11,7 @@ from batch.intake.grid import Grid, worded
 from batch.intake.heading_sense import names_a_heater
 from batch.intake.line_kinds import DATA, DOUBT, Line
 from batch.intake.list_words import is_heater, nothing_word
+from batch.intake.ones_unsaid import ones_unsaid
 from batch.intake.plan import ListPlan
 from batch.intake.survey import HeadingColumn, Region, cells_of
 from batch.intake.texts_beside import cell_of
@@ -74,6 +75,7 @@ def one_a_line(plan: ListPlan, region: Region, data: Sequence[int], around: Sequ
     if "quantity" not in plan.fixed and not counted and not plan.also and (own := _tagged_each(plan, region, data)):
         plan.fixed["quantity"] = 1
         plan.why["fixed.quantity"] = f'each line has a tag of its own under "{own[:40]}", tanks have several, and none has a number'
+    ones_unsaid(plan, region, data)
 
 
 def _as_said_or_counted(plan: ListPlan, region: Region, data: Sequence[int], around: Sequence[tuple[int, int, str]]) -> None:
@@ -146,8 +148,11 @@ def _tagged_each(plan: ListPlan, region: Region, data: Sequence[int]) -> str:
     of_several = (SEVERAL.search(texts[id(row)]) or "quantity" in described(texts[id(row)]).facts for row in rows)
     if len(rows) < LEAST_TAGS or any(of_several):
         return ""
-    tanks = [worded(row[tank.index]).strip() for row in rows if tank.index < len(row)]
-    if len(tanks) < len(rows) or _lacks_a_number(set(tanks), [(name, texts[id(row)]) for name, row in zip(tanks, rows, strict=True)]):
+    tanks: list[str] = []
+    for row in rows:  # a tag in the first row of a group alone is that of the others
+        tag = worded(row[tank.index]).strip() if tank.index < len(row) else ""
+        tanks.append(tag or (tanks[-1] if tanks else ""))
+    if _lacks_a_number(set(tanks), [(name, texts[id(row)]) for name, row in zip(tanks, rows, strict=True)]):
         return ""
     told_by = () if told is None or (_numbered(rows, told.index) and not any(_heats(texts[id(row)]) for row in rows)) else ("description",)
     used = {column.index for key, column in plan.columns.items() if key not in ("bank", "description") or key in told_by}

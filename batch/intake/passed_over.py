@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 from batch.intake.grid import Broken
-from batch.intake.heading_sense import machine_in
+from batch.intake.heading_sense import machine_in, names_a_heater
 from batch.intake.line_kinds import AGAIN, BANNER, DOUBT, NOTE, SPARE, UNHEATED, Line, supply_in
 from batch.intake.list_columns import CATALOGUE_KW, USUAL_VOLTS
 from batch.intake.list_words import hits, is_heater, meanings, nothing_word, other_equipment, total_word
@@ -15,6 +15,7 @@ from batch.intake.survey import flat, like_data
 from batch.intake.tank_words import tank_named
 
 POWER = re.compile(r"(?<![\d.,])\d[\d.,]*\s*(?:k\s?W\b|kilowatts?\b)|(?<![\d.,])\d{3,5}\s*W(?:atts?)?\b", re.IGNORECASE)
+KILOWATTS = re.compile(r"k\s?W\b", re.IGNORECASE)
 COUNT = re.compile(
     r"\(\d{1,2}\)|\b\d{1,2}\s*[x×*]\s*\d|\d\s*k\s?W\s*[x×*]\s*\d|\b\d{1,2}\s*(?:ea|each|pcs?|off|nos?|st(?:k|ck|ück|uks?|yk)?|szt|ks|uds?|pz|un|htrs?|heaters?"
     r"|thermoplongeurs?|resist\w+|r[ée]sist\w+|heiz\w+|grza\w+|verwarm\w+|calentador\w*|aquecedor\w*|varme(?:legem|element)\w*|doppv[äa]rm\w+|elpatron\w*|\w*kolbe\w*|t[eě]les\w*|oh[rř][ií]va[cč]\w*)\b",
@@ -49,6 +50,12 @@ def speaks(cells: Sequence[tuple[int, object]]) -> str:
     if texts and _sized(figures, texts):
         return next((text for text in texts if not nothing_word(text)), texts[0])
     return ""
+
+
+def heaters_named(rows: Iterable[Sequence[tuple[int, object]]]) -> bool:
+    """Do cells name heaters and kilowatts, though no table of theirs was found: pumps, below a list that was not made out?"""
+    texts = [flat(value) for cells in rows for _, value in cells if isinstance(value, str)]
+    return any(is_heater(text) or names_a_heater(text) for text in texts) and any(KILOWATTS.search(text) for text in texts)
 
 
 def _sized(figures: Sequence[float], texts: Sequence[str]) -> bool:

@@ -44,6 +44,7 @@ OTHERWISE = re.compile(
 )
 LIKE = re.compile(r"(?:as|like|wie|comme|como|come|als|jak|jako|som)\s+(?:(?:in|for|w|we|v|ve|i)\s+)?", re.IGNORECASE)
 CLAUSES = re.compile(r"\s[–—-]\s|,\s|\s\|\s|\s{3,}")
+MARK = re.compile(r"([A-Za-z]{1,4})[-. ]?\d{1,4}[A-Za-z]?(?!\w)")
 TAG = re.compile(r"\b(?:tank|bath|vessel|tk)\s*#?\s*([\w./-]*\d[\w./-]*)|\b([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b", re.IGNORECASE)
 
 
@@ -133,6 +134,12 @@ class RowReferences(RowCells):
             self.banner["tank"] = Fact(named.text, at, text, source="banner")
         elif not named.tags and (match := TAG.search(text)):
             self.banner["tank"] = Fact((match[1] or match[2]), at, text, source="banner")
+
+    def _tagged_otherwise(self, line: Line) -> bool:
+        """Does a row have another mark where the banner named its tank: "TK5" below "TK4 | Rinse", which then was a row and no banner?"""
+        tank = self.banner["tank"]
+        own, named = (MARK.match(text) for text in (next((flat(value) for at, value in line.cells if at == tank.index), ""), tank.seen))
+        return own is not None and named is not None and own[1].casefold() == named[1].casefold() and own[0] != named[0]
 
     def _said_in_remarks(self, line: Line) -> None:
         """A supply in a row's own words goes before what a title or a banner says of all."""

@@ -38,6 +38,7 @@ def compare_rows(lines: Sequence[Line], plan: ListPlan, codes: Mapping[str, str]
     _mixed(lines, plan)
     _tags_in_remarks(lines, plan)
     _marked_twice(lines, plan)
+    _tank_again(lines, plan)
     _alternates(lines, plan)
     _alone_on_one_phase(lines, plan)
     _without_a_sign(lines, plan)
@@ -83,6 +84,26 @@ def _alone_on_one_phase(lines: Sequence[Line], plan: ListPlan) -> None:
             line.kind, line.at = DOUBT, line.facts["phases"].index
             volts, others = line.figure("volts_v"), low[0].figure("volts_v")
             line.why = f"{volts:g} V on one phase, where the other {len(low)} rows of one phase are at {others:g} V,"
+
+
+def _tank_again(lines: Sequence[Line], plan: ListPlan) -> None:
+    """The one tank that stands a second time, below others and with another power, in a list that has every other tank once: a further
+    kind of heater would stand below the first; which of the two rows holds is asked."""
+    data = [line for line in lines if line.kind in (DATA, DOUBT) and line.value("tank") is not None and not line.facts["tank"].source]
+    rows: dict[str, list[int]] = {}
+    for at, line in enumerate(data):
+        rows.setdefault(worded(line.value("tank")).casefold(), []).append(at)
+    again = [some for some in rows.values() if len(some) > 1]
+    if "bank" in plan.columns or len(again) != 1 or len(again[0]) != LEAST_SIGNED or len(rows) <= LEAST_ALIKE:
+        return
+    one, other = (data[at] for at in again[0])
+    same = all(one.figure(key) == other.figure(key) for key in ("quantity", "volts_v", "phases"))
+    if again[0][1] == again[0][0] + 1 or not same or one.figure("power_kw") == other.figure("power_kw"):
+        return
+    for line, twin in ((one, other), (other, one)):
+        if line.kind == DATA and line.index + 1 not in plan.keep_rows:
+            line.kind, line.at = DOUBT, line.facts["tank"].index
+            line.why = f'"{worded(line.value("tank"))[:30]}", which stands in row {twin.index + 1} with another power,'
 
 
 def _alternates(lines: Sequence[Line], plan: ListPlan) -> None:

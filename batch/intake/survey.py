@@ -13,7 +13,7 @@ from batch.intake.heading_columns import HeadingColumn, side_by_side, sides_in_u
 from batch.intake.list_words import FILLED_IN
 from batch.intake.panel_sides import LEAST_SAME, OF_CIRCUITS, circuits_again, mirrored
 from batch.intake.prose import like_data
-from batch.intake.unit_words import is_unit
+from batch.intake.unit_words import heads_rows_below, is_unit
 
 MOST_ROWS_OF_HEADINGS = 3
 LONGEST_UNIT = 20  # characters of a unit with a word beside it
@@ -196,6 +196,8 @@ def _best_from(grid: Grid, top: int, wordy: set[int]) -> tuple[float, int, int] 
     for count in range(1, MOST_ROWS_OF_HEADINGS + 1):
         row = top + count - 1
         if row not in wordy or (count > 1 and _lone(grid, top, count)):
+            break
+        if count > 1 and heads_rows_below(cells_of(grid.rows[row]), cells_of(grid.rows[row - 1])):
             break
         columns = _parts(grid, top, row)
         if len(columns) < LEAST_HEADINGS:  # sentences below each other: no one column reaches the score

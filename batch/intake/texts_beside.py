@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 
 from batch.intake.grid import Grid
-from batch.intake.line_kinds import OF_A_PANEL, supply_in
+from batch.intake.line_kinds import OF_A_PANEL, supply_beside, supply_in
 from batch.intake.panel_sides import circuits_again, mirrored
 from batch.intake.survey import Region, cells_of, flat
 from batch.ooxml.addresses import letters
@@ -59,7 +59,8 @@ def around_table(region: Region, others: Sequence[Region]) -> list[tuple[int, in
     last = max((one.start for one in over), default=-1)
     rows = {row for one in over for row in range(one.top, region.top) if len(cells_of(region.grid.rows[row])) >= LEAST_OF_A_ROW}
     texts = [one for one in texts if one[0] not in rows]  # cells of a table above are not about this one
-    if any(last < row < region.top and supply_in(text) is not None for row, _, text in texts):  # its own goes before that of one above it
+    own_supply = any(last < row < region.top and supply_beside(text) is not None for row, _, text in texts)
+    if own_supply:  # it goes before that of a table above it
         texts = [one for one in texts if one[0] > last or supply_in(one[2]) is None]
     again = [cells_of(region.grid.rows[region.start - 1])] if region.start > 0 else []
     if not any(OF_A_PANEL.match(text) for _, _, text in texts):  # whose titles say what each panel's circuits hang on
@@ -68,7 +69,7 @@ def around_table(region: Region, others: Sequence[Region]) -> list[tuple[int, in
     # "LINE 2" over a further table is no line of this, and its supply is not this one's
     texts = [one for one in texts if one[0] not in below or not (OF_A_LINE.match(one[2]) or supply_in(one[2]) is not None)]
     groups = {column.text.removesuffix(column.lone).strip(): column.index for column in region.columns if column.lone and column.spread}
-    return [*texts, *((region.top - 1, index, text) for text, index in groups.items() if supply_in(text) is not None)]
+    return [*texts, *((region.top - 1, index, text) for text, index in groups.items() if supply_beside(text) is not None)]
 
 
 def _heads(grid: Grid, line: int, again: Sequence[object]) -> bool:

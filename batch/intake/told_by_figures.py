@@ -18,6 +18,7 @@ from batch.intake.survey import Region, cells_of
 from batch.intake.verdict import close, close_amps
 from batch.intake.wording import words
 
+LEAST_SUMMED = 2  # rows, for their sum to be one
 RESISTIVE = re.compile(  # a heater's kVA are its kW
     r"\b(?:P\.?F\.?|power factor|cos\s*φ)\s*(?:=|is|of)?\s*(?:1|unity)(?:[.,]0+)?(?![.,]?\d)|\bkVA\s*=\s*kW\b|\bunity PF\b",
     re.IGNORECASE,
@@ -35,10 +36,12 @@ class _Since(Struct):
     plain: list[float] = field(default_factory=lambda: [0.0, 0.0, 0.0])
     times: list[float] = field(default_factory=lambda: [0.0, 0.0, 0.0])
     counts: list[float] = field(default_factory=lambda: [0.0, 0.0, 0.0])
+    largest: float = 0.0  # power of a row
     tagged: bool = True  # have all tags figures?
 
     def add(self, line: Line) -> None:
         power, count = line.figure(self.key) or 0.0, line.figure("quantity")
+        self.largest = max(self.largest, power)
         for at in range(0 if line.kind == DATA else 1 if line.kind in (DOUBT, HIDDEN) else 2, 3):
             self.rows[at] += 1
             self.plain[at] += power
@@ -51,7 +54,7 @@ class _Since(Struct):
 def unlabelled_sums(plan: ListPlan, lines: Sequence[Line]) -> None:
     """A figure below the others that is their sum is a total, whatever stands beside it."""
     for key in {"power_kw", "total_kw"} & plan.columns.keys():
-        since = _Since(key)
+        since, whole = _Since(key), _Since(key)  # since the last sum, and of the whole list
         for line in lines:
             value = line.value(key)
             if line.kind == TOTAL:
@@ -59,14 +62,19 @@ def unlabelled_sums(plan: ListPlan, lines: Sequence[Line]) -> None:
                 continue
             if not isinstance(value, (int, float)) or line.kind not in (DATA, DOUBT, HIDDEN, OUT):
                 continue
-            untagged = _lacks(line, "tank") or _no_tag(line, since)
-            untagged = untagged and (_lacks(line, "volts_v") or _lacks(line, "phases"))  # no sum has a supply of its own
-            untagged = untagged and line.index + 1 not in plan.left_open  # of what was a question, nobody has said that it is a sum
-            if since.rows[-1] >= 2 and untagged and not says_heater(line) and _is_sum(line, since, float(value)):
+            if line.index + 1 not in plan.left_open and any(_sums_up(line, one, float(value)) for one in (since, whole)):
                 line.kind, line.text, line.at = TOTAL, f"{value:g}", plan.columns[key].index
                 since = _Since(key)
                 continue
             since.add(line)
+            whole.add(line)
+
+
+def _sums_up(line: Line, since: _Since, value: float) -> bool:
+    """Is a row without a tag, a supply and a heater of its own the sum of those above it?"""
+    untagged = _lacks(line, "tank") or _no_tag(line, since)
+    untagged = untagged and (_lacks(line, "volts_v") or _lacks(line, "phases"))  # no sum has a supply of its own
+    return since.rows[-1] >= LEAST_SUMMED and untagged and not says_heater(line) and _is_sum(line, since, value)
 
 
 def _no_tag(line: Line, since: _Since) -> bool:
@@ -84,10 +92,12 @@ def _is_sum(line: Line, since: _Since, value: float) -> bool:
     count = line.value("quantity")
     own = count is not None and not _lacks(line, "quantity")
     for at in range(3):
+        if since.rows[at] < LEAST_SUMMED:
+            continue
         same = count == since.counts[at]
         if (close(since.plain[at], value) or close(since.times[at], value)) and (not own or same):
             return True
-        if own and same and _lacks(line, "volts_v") and since.rows[at] > 2:
+        if own and same and _lacks(line, "volts_v") and since.rows[at] > 2 and value >= since.largest:
             return True
     return False
 
