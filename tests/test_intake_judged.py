@@ -226,3 +226,11 @@ def test_a_metal_two_words_behind_a_tank_is_of_the_tank(text: str, sheath: bool)
 def test_up_to_twenty_four_a_figure_looks_like_a_number_of_heaters(count: int, asked: bool) -> None:
     """Beside 7.5 kW and 480 V; 26 is neither a number of heaters nor a power that heaters are made in."""
     assert bool(speaks([(0, "North side"), (1, count), (2, 7.5), (3, 480)])) is asked
+
+
+@pytest.mark.parametrize(
+    ("text", "fate"),
+    [("tank is gone", OUT), ("tank cut up", OUT), ("rev C: make this 6 same as 22", DOUBT), ("the duct is gone", "")],
+)
+def test_a_tank_that_is_gone_takes_its_heaters_along_and_what_is_to_become_another_number_is_asked(text: str, fate: str) -> None:
+    assert read_row_words(text).fate == fate
