@@ -44,6 +44,12 @@ MARKS = re.compile(r"[,;:][.,;:]|\.\.|(?:\A|[\s(])\"\"")
 QUOTED = re.compile(r'(?<!\w)"([^"]+)"')  # and not 30"
 
 
+def in_quotes(words: str) -> str:
+    """Somebody's own words in quotation marks; those that they hold are single ones."""
+    inner = QUOTED.sub(r"'\1'", words)
+    return f'"{inner}"'
+
+
 def filled(template: str, fields: Mapping[str, str]) -> str:
     """A template with its fields; KeyError where one is missing. A mark that a field ends with does not stand twice where the template
     goes on with one: "because 3 rows say so." and "{why}." are one sentence with one end. Quotation marks within others are single ones.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from batch.counted_words import in_quotes
 from batch.findings import CATALOGUE, find, remark
 from batch.intake.assignment import CERTAIN
 from batch.intake.cells import OPEN
@@ -85,7 +86,7 @@ def _say_remarks(work: Settling) -> None:
                 rows = found.setdefault(text[:LONGEST_REMARK], [])
                 rows += [line.index + 1] if line.index + 1 not in rows else []
     if found:
-        said = [f'"{text}" ({rows_worded(rows)})' for text, rows in found.items()]
+        said = [f"{in_quotes(text)} ({rows_worded(rows)})" for text, rows in found.items()]
         more = f"; and {len(said) - MOST_REMARKS} more" if len(said) > MOST_REMARKS else ""
         first = next(iter(found.values()))[0]
         quoted = "; ".join(said[:MOST_REMARKS]) + more

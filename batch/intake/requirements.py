@@ -12,6 +12,7 @@ from functools import lru_cache
 from importlib import resources
 from typing import NamedTuple
 
+from batch.counted_words import in_quotes
 from batch.findings import Finding, find, remark
 from batch.intake.grid import Grid, shown
 from batch.intake.groups_named import NUMBER_OF_NOTE
@@ -69,7 +70,7 @@ def said_of_notes(grid: Grid, some: Sequence[Studied], taken: Set[int], *, of_li
             findings.append(find(said, sheet=grid.name, cell=cell_of(row, column)))
         elif of_list and row != title and supply_in(text) is None and (numbered or len(text.split()) >= LEAST_WORDS):
             first = first or cell_of(row, column)
-            rest.append(f'"{shown(text)}" ({cell_of(row, column)})')
+            rest.append(f"{in_quotes(shown(text))} ({cell_of(row, column)})")
     if rest:
         more = f"; and {len(rest) - MOST_NAMED} more" if len(rest) > MOST_NAMED else ""
         said = remark("notes-aside", sheet=grid.name, notes="; ".join(rest[:MOST_NAMED]) + more)
