@@ -234,3 +234,15 @@ def test_up_to_twenty_four_a_figure_looks_like_a_number_of_heaters(count: int, a
 )
 def test_a_tank_that_is_gone_takes_its_heaters_along_and_what_is_to_become_another_number_is_asked(text: str, fate: str) -> None:
     assert read_row_words(text).fate == fate
+
+
+def test_a_table_of_sizes_below_the_heaters_is_none_of_them(tmp_path: Path) -> None:
+    """Its tags and numbers stand in the columns of the list; the list's own headings, standing there again, change nothing."""
+    top = [["Alimentation : 400V tri 50 Hz"], [None]]
+    heads = ["Cuve n°", "Opération", "Nombre de thermoplongeurs", "kW unitaire", "Obs."]
+    own = [["V-1", "Satinage", 2, 15], ["V-2", "Colmatage", 3, 15]]
+    sizes = [["Cuve", "Longueur (mm)", "Largeur (mm)", "Hauteur (mm)", "Matière"], ["V-1", 72, 36, 42, "PP"], ["V-2", 84, 48, 48, "PP"]]
+    beside = listed(tmp_path, *top, heads, *own, [None], ["Cuves"], *sizes)
+    assert [(bank.quantity, bank.power_kw) for bank in beside.banks] == [(2, 15.0), (3, 15.0)]
+    again = listed(tmp_path, *top, heads, *own, [None], heads, ["V-3", "Satinage", 4, 9])
+    assert [bank.quantity for bank in again.banks] == [2, 3, 4]

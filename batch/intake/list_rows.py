@@ -8,21 +8,8 @@ from collections.abc import Sequence
 from batch.intake.described import described as described_facts
 from batch.intake.facts import Fact
 from batch.intake.grid import Broken, worded
-from batch.intake.line_kinds import (
-    AGAIN,
-    BANNER,
-    DATA,
-    DOUBT,
-    HIDDEN,
-    NOTE,
-    OTHER,
-    OUT,
-    SPARE,
-    TOTAL,
-    UNHEATED,
-    Line,
-    supply_in,
-)
+from batch.intake.headings_between import SURE, of_another_table
+from batch.intake.line_kinds import AGAIN, BANNER, DATA, DOUBT, HIDDEN, NOTE, OTHER, OUT, SPARE, TOTAL, UNHEATED, Line, supply_in
 from batch.intake.list_columns import HEATER_MARK, NEEDED
 from batch.intake.list_words import ditto, hits, is_heater, meanings, nothing_word, says_none, takes_out, total_word
 from batch.intake.panel_poles import one_on_a_circuit, pole_of_another
@@ -50,7 +37,7 @@ class LineReader(SaidOfRow):
 
     def read(self) -> list[Line]:
         lines: list[Line] = []
-        previous = None
+        previous, below = None, 0
         for index in self.grid.lines_from(self.plan.first_row - 1):
             if index + 1 > self.plan.last_row:
                 break
@@ -60,6 +47,11 @@ class LineReader(SaidOfRow):
             previous = index
             lines.append(self._line(index))
             lines[-1].banner = self.banner_text
+            if lines[-1].kind == AGAIN:
+                begun = any(line.kind == DATA for line in lines)
+                below = index + 1 if begun and of_another_table(lines[-1], self.grid, self.plan) else 0
+            elif below and lines[-1].kind == DATA and index + 1 not in self.plan.keep_rows:
+                lines[-1].kind, lines[-1].why = DOUBT, f"it stands below row {below}, which has headings of other columns,"
             lines += self._further_in_words(lines[-1])
             if lines[-1].kind == AGAIN and self.by_gap:  # a new page of the same group
                 self.fresh = False
@@ -157,7 +149,7 @@ class LineReader(SaidOfRow):
         wordy = [text for _, text in texts if not re.search(r"\d", text)]  # first: what a text means is dear to find out
         if len(wordy) < max(2, 0.6 * len(texts)):
             return False
-        known = [text for text in wordy if (found := meanings(text)) and found[0].score >= 0.8]
+        known = [text for text in wordy if (found := meanings(text)) and found[0].score >= SURE]
         if len(known) >= max(2, 0.6 * len(texts)) and not any(
             key in NEEDED and self._readable(key, line) for key in ("power_kw", "volts_v", "quantity")
         ):
