@@ -267,7 +267,7 @@ def test_what_was_answered_is_shown_so_and_not_asked_again(sized_again: JobResul
 def test_what_could_not_be_taken_names_its_cell(sized_again: JobResult) -> None:
     said = {finding.code: finding for finding in sized_again.findings if finding.code.startswith("answer-")}
     assert "“a lamp” is no Other load" in said["answer-unclear"].message
-    assert (said["answer-unclear"].sheet, said["answer-unclear"].cell[0]) == ("Questions", "I")
+    assert (said["answer-unclear"].sheet, said["answer-unclear"].cell[0]) == ("Questions", "H")
     assert "no, and they all heat at once" in said["answer-by-hand"].message and said["answer-by-hand"].cell
     assert {"answer-taken", "answer-confirmed"} <= said.keys() and "answer-no-question" not in said
 

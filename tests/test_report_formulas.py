@@ -152,10 +152,10 @@ def test_ratings_and_prices_by_hand():
     with pytest.raises(IndexError):
         rating({"required_a": 31.0, "arrangement": "panel"})
     price = worked_out(materials["price"].formula, {})
-    assert price({"unit_price": 2.5, "quantity": 4, "per": 1, "rate": 1, "supplied": None}) == 10.0
-    by_length = {"unit_price": 182.0, "quantity": 250, "per": 1000, "rate": 1, "supplied": None}
+    assert price({"unit_price": 2.5, "quantity": 4, "per": 1, "rate": 1, "supplied": None, "sort": "part", "raceway_price": None}) == 10.0
+    by_length = {"unit_price": 182.0, "quantity": 250, "per": 1000, "rate": 1, "supplied": None, "sort": "part", "raceway_price": None}
     assert price(by_length) == 45.5  # 250 ft of what is sold by 1000 ft
-    assert price({"unit_price": None, "quantity": 4, "per": 1, "rate": 1, "supplied": None}) == ""
+    assert price({"unit_price": None, "quantity": 4, "per": 1, "rate": 1, "supplied": None, "sort": "part", "raceway_price": None}) == ""
     table = [dict.fromkeys(materials.by_key) | {"per": 1, "rate": 1, "quantity": 4, "unit_price": 2.5, "price": 10.0, "priced": "priced"}]
     table += [dict.fromkeys(materials.by_key) | {"per": 1, "rate": 1, "quantity": 4, "priced": "open"}]
     table += [dict.fromkeys(materials.by_key) | {"per": 1, "rate": 1, "unit_price": 2.5, "price": 10.0, "priced": "by length"}]

@@ -17,6 +17,7 @@ from batch.findings import Finding, find, remark
 from batch.intake.grid import Grid, shown
 from batch.intake.groups_named import NUMBER_OF_NOTE
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, supply_in
+from batch.intake.own_notes import without_own
 from batch.intake.study import Studied
 from batch.intake.survey import cells_of, flat
 from batch.intake.texts_beside import cell_of
@@ -59,7 +60,7 @@ def said_of_notes(grid: Grid, some: Sequence[Studied], taken: Set[int], *, of_li
     findings: list[Finding] = []
     rest: list[str] = []
     title, first = next(iter(grid.lines), -1), ""
-    for row, column, text in _sentences(grid, [one for one in some if not one.plan.turned] if of_list else (), taken):
+    for row, column, text in without_own(_sentences(grid, [one for one in some if not one.plan.turned] if of_list else (), taken)):
         if f'"{text[:LONGEST]}"' in used or f'"{text[:60]}' in used:
             continue
         asked = topics_of(text)[:MOST_TOPICS]

@@ -14,6 +14,7 @@ from batch.intake.line_kinds import DATA, DOUBT, OUT, Line, supply_in
 from batch.intake.list_supply import EXCEPT, for_all
 from batch.intake.list_words import heater_word, hits, of_changes, other_equipment, takes_out
 from batch.intake.note_numbers import notes_of_a_sheet, notes_referred, number_of_note, number_off
+from batch.intake.own_notes import without_own
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import about_what_stands_beside, read_row_words
@@ -81,7 +82,7 @@ def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]],
     rows = RowsNamed(heated, called)
     referring = _referring(heated) if not sheet or notes_of_a_sheet(sheet) else {}
     told: dict[int, list[_Told]] = {}  # by the row's index
-    for row, column, text in notes:
+    for row, column, text in without_own(notes):
         if for_all(OF_A_POWER.sub(" ", text)) and supply_in_text(text) is not None:
             continue  # "Line 2: 3N 400 V unless noted" is about no one row
         place = cell_of(row, column) + (f" of sheet {sheet}" if sheet else "")
