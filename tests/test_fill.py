@@ -357,7 +357,7 @@ def test_the_command_fills_and_says_where(own: Path, capsys) -> None:
     assert cli.main(["fill", str(own)]) == 4  # one row has no quantity yet
     said = capsys.readouterr().out
     copy = own.with_name("own list filled.xlsx")
-    assert f"own list.xlsx: filled in on sheet {own_list.SHEET}, columns O to X: 4 rows with sizes, 3 with the reason why not" in said
+    assert f"own list.xlsx: filled in on sheet {own_list.SHEET}, columns O to X: 4 rows with sizes, 5 with the reason why not" in said
     assert "keeps its print area" in said
     assert f"written {copy}" in said
     assert copy.is_file()

@@ -206,7 +206,7 @@ def _by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> No
 
 
 def _differs(line: Line, heading: str, sums: Mapping[int, float]) -> str:
-    stated = f'is not the {total_of(line) or 0.0:g} kW under "{heading}"'
+    stated = f"is not the {total_of(line) or 0.0:g} kW " + (f'under "{heading}"' if heading else "beside them")
     if line.index in sums:
         return f"the {sums[line.index]:g} kW of its banks together {stated}"
     return f"{count_of(line) or 0.0:g} times {power_of(line) or 0.0:g} kW {stated}"
