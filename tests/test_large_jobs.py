@@ -18,12 +18,15 @@ import batch
 from batch.control_results import Coil, ControlFeed, ControlSupply, ControlWire, Element
 from batch.drawings.one_line_words import feds_of
 from batch.findings import find, remark
+from batch.intake import witnesses
+from batch.intake.verdict import tanks_named
 from batch.report import write
 from batch.results import JobResult
 from batch.schedules import each_row
 from batch.schedules.finding_list import spread_words
 from batch.sizing.control_ladder import LimitStrip
 from tests.benchmarks import jobs
+from tests.intake_book import book, read_bytes
 from tests.job_builder import bank, feeder, size
 
 LISTS = ("feeders", "banks", "types", "heat", "sources", "controls", "not_sized")
@@ -127,3 +130,22 @@ def test_a_tank_of_many_banks_takes_the_time_of_its_banks(monkeypatch: pytest.Mo
     assert few["Element"] > 1000
     grown = {name: (few[name], many[name]) for name in few if many[name] > 4.2 * few[name]}
     assert not grown
+
+
+def test_a_list_of_many_subtotals_is_added_up_once(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """A subtotal behind every second row: what the rows add up to is kept as they come, and not worked out for each total over again."""
+
+    def looks(rows: int) -> int:
+        asked: Counter = Counter()
+        monkeypatch.setattr(witnesses, "tanks_named", lambda line: asked.update(["line"]) or tanks_named(line))
+        cells: list[list[object]] = [["Tank", "Qty", "kW each", "Volts", "Ph"]]
+        for at in range(1, rows + 1):
+            cells.append([f"T-{at}", 2, 6 + 3 * (at % 2), 480, 3])
+            if at % 2 == 0:
+                cells.append([f"Subtotal {at // 2}", None, 2 * 6 + 2 * 9, None, None])
+        job = read_bytes(tmp_path, book({"Sheet1": cells}))
+        assert len(job.banks) == rows
+        return asked["line"]
+
+    small, large = looks(40), looks(80)
+    assert small and large <= 2.2 * small

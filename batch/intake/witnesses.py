@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence, Set
 from math import sqrt
 
 from batch.intake.grid import Grid
@@ -31,6 +31,7 @@ DESCRIBED = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE
 LEAST_TO_ONE = 3  # rows in which number times power is the total, to one whose total is the power itself: judgement, no source
 LEAST_DIFFERING = 3  # rows whose totals differ, for the column to be asked about and not the rows: judgement, no source
 STATED = re.compile(r"(?:total|connected|installed|sum|load)[^.;\n]{0,60}?(\d[\d,. ]*\d|\d)\s*kW", re.IGNORECASE)
+EVERY = (DATA, OUT, DOUBT)  # kinds of rows that a total may have in
 DIGIT = re.compile(r"\d")
 TIMES = re.compile(r"\s*(\d{1,2})\s*[x×*]\s*\d")  # a number of heaters, and the power of one
 
@@ -212,47 +213,81 @@ def _differs(line: Line, heading: str, sums: Mapping[int, float]) -> str:
     return f"{count_of(line) or 0.0:g} times {power_of(line) or 0.0:g} kW {stated}"
 
 
+class _Powers:
+    """What the rows of a group add up to, kind by kind, as they stand and times their number: a sum for each total row, and not each time
+    all rows over again."""
+
+    def __init__(self, lines: Iterable[Line] = ()) -> None:
+        self.lines: dict[int, list[Line]] = {}  # of one row there may be several
+        self._sums: dict[str, tuple[float, float]] = {}
+        for line in lines:
+            self.add(line)
+
+    def add(self, line: Line) -> None:
+        self.lines.setdefault(line.index, []).append(line)
+        tanks, power = tanks_named(line), power_of(line) or 0.0
+        plain, times = self._sums.get(line.kind, (0.0, 0.0))
+        self._sums[line.kind] = plain + power * tanks, times + (count_of(line) or 1.0) * power * tanks
+
+    @property
+    def in_doubt(self) -> bool:
+        return DOUBT in self._sums
+
+    def which(self, number: float, *several: tuple[str, ...], but: _Powers | None = None) -> set[str]:
+        """The bases by which the rows of these kinds, or of those, add up to a number; both where they cannot be told apart. `but`: rows of
+        the group that are left out."""
+        found: set[str] = set()
+        for kinds in several:
+            here = [self._sums[kind] for kind in kinds if kind in self._sums]
+            less = [but._sums[kind] for kind in kinds if kind in but._sums] if but is not None else []
+            plain, times = (sum(one[at] for one in here) - sum(one[at] for one in less) for at in (0, 1))
+            if not here or close(plain, times):
+                continue
+            for scale in (1.0, 1000.0):
+                if close(plain * scale, number):
+                    found.add(TANK)
+                if close(times * scale, number):
+                    found.add(EACH)
+        return found
+
+
 def _by_totals(votes: dict[str, list[str]], verdict: Verdict, plan: ListPlan, lines: Sequence[Line]) -> None:
     """Total rows: is their figure the sum of the powers, or of number times power?"""
-    since: list[Line] = []
-    every: list[Line] = []
+    powered = [line for line in lines if line.kind in EVERY and power_of(line) is not None]
+    since, every = _Powers(), _Powers()
+    names: RowsNamed | None = None
     key = "power_kw" if "power_kw" in plan.columns else "total_kw"
     for line in lines:
-        if line.kind in (DATA, OUT, DOUBT) and power_of(line) is not None:
-            since.append(line)
-            every.append(line)
+        if line.kind in EVERY and power_of(line) is not None:
+            since.add(line)
+            every.add(line)
         elif line.kind == TOTAL:
             stated = _numbers_of(line)
             place = plan.columns[key].index if key in plan.columns else plan.first
             stated.sort(key=lambda pair: abs(pair[0] - place))
-            sure = [[one for one in group if one.kind != DOUBT] for group in (since, every)]
-            named = _named_in(line, every, plan.columns["tank"].heading if "tank" in plan.columns else "")
-            left = [[one for one in group if one.index not in named] for group in sure]
+            texts = [text for _, value in line.cells if isinstance(value, str) and DIGIT.search(text := flat(value))]
+            if texts and names is None:
+                names = RowsNamed(powered, plan.columns["tank"].heading if "tank" in plan.columns else "")
             for at, number in stated:
-                found = {basis for group in sure for basis in _which(group, number)}
-                found = found or {basis for group in left for basis in _which(group, number)}
-                found = found or {basis for group in (since, every) for basis in _with_doubtful(group, number)}
+                found = _sum_of(number, (since, every), {row for text in texts for row in names.named_in(text)} if names else set())
                 if len(found) == 1:
                     basis = found.pop()
                     sum_words = "number times power" if basis == EACH else "the powers as they stand"
                     cell = cell_in(plan.turned, line.index, at)
                     votes[basis].append(f"the total {number:g} kW in {cell} is the sum of {sum_words}")
                     break
-            since = []
+            since = _Powers()
 
 
-def _with_doubtful(group: Sequence[Line], number: float) -> set[str]:
-    """The bases by which a group adds up to a number together with all the rows that are in doubt: who added them up had them in."""
-    if all(line.kind != DOUBT for line in group):
-        return set()
-    return {basis for some in (group, [line for line in group if line.kind != OUT]) for basis in _which(some, number, data=False)}
-
-
-def _named_in(total: Line, lines: Sequence[Line], called: str) -> set[int]:
-    """The rows that a total names, which it leaves out: "total new connected (not incl. IH-7)", "total excl. tank 4"."""
-    texts = [text for _, value in total.cells if isinstance(value, str) and DIGIT.search(text := flat(value))]
-    rows = RowsNamed(lines, called) if texts else None
-    return {index for text in texts for index in rows.named_in(text)} if rows is not None else set()
+def _sum_of(number: float, groups: Sequence[_Powers], named: Set[int]) -> set[str]:
+    """The bases by which groups of rows add up to a number: all that are sure; without those that the total names and so leaves out, as
+    "not incl. IH-7"; together with all that are in doubt, as who added them up had them in."""
+    sure = (DATA, OUT), (DATA,)
+    found = {basis for group in groups for basis in group.which(number, *sure)}
+    for group in groups if named and not found else ():
+        found |= group.which(number, *sure, but=_Powers(line for index in named for line in group.lines.get(index, ())))
+    doubtful = [group for group in groups if group.in_doubt] if not found else []
+    return found or {basis for group in doubtful for basis in group.which(number, EVERY, (DATA, DOUBT))}
 
 
 def _numbers_of(line: Line) -> list[tuple[int, float]]:
@@ -268,24 +303,6 @@ def _numbers_of(line: Line) -> list[tuple[int, float]]:
         stated, fact = line.figure(key), line.facts.get(key)
         if stated and fact is not None and not fact.source and all(at != fact.index for at, _ in found):
             found.append((fact.index, stated))
-    return found
-
-
-def _which(group: Sequence[Line], number: float, *, data: bool = True) -> set[str]:
-    """The bases by which a group's powers add up to a number; both where they cannot be told apart. `data`: its sure rows alone, too."""
-    found: set[str] = set()
-    for some in (group, [line for line in group if line.kind == DATA and data]):
-        if len(some) < 1:
-            continue
-        plain = sum((power_of(line) or 0.0) * tanks_named(line) for line in some)
-        times = sum((count_of(line) or 1.0) * (power_of(line) or 0.0) * tanks_named(line) for line in some)
-        if close(plain, times):
-            continue
-        for scale in (1.0, 1000.0):
-            if close(plain * scale, number):
-                found.add(TANK)
-            if close(times * scale, number):
-                found.add(EACH)
     return found
 
 
@@ -372,6 +389,6 @@ def _by_stated(votes: dict[str, list[str]], data: Sequence[Line], around: Sequen
     for row, column, text in around:
         if match := STATED.search(text):
             number = plain(match[1])
-            found = _which([line for line in data if power_of(line) is not None], number) if number else set()
+            found = _Powers(line for line in data if power_of(line) is not None).which(number, EVERY, (DATA,)) if number else set()
             if len(found) == 1:
                 votes[found.pop()].append(f'"{text[:80]}" in {cell_of(row, column)}')
