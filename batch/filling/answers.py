@@ -10,6 +10,7 @@ from msgspec import Struct, field
 
 from batch.filling.pieces import Value
 from batch.findings import Finding, Severity
+from batch.intake.own_notes import FILLED_IN_BY
 from batch.intake.table import (
     ABOVE,
     AGAIN,
@@ -146,7 +147,7 @@ def row_words(said: list[Finding], wordings: Wordings) -> str:
 def below_lines(result: JobResult, program: str, rest: list[Finding]) -> Iterator[str]:
     """What stands below each list: what was added by which program, the cautions, and the findings `rest`, worst first."""
     editions = ", ".join(dict.fromkeys(project.rule_set for project in result.projects)) or "no rule set"
-    yield f"Filled in by {program} on {editions}. A proposal to be checked: the rest of this workbook is as it came."
+    yield f"{FILLED_IN_BY}{program} on {editions}. A proposal to be checked: the rest of this workbook is as it came."
     yield from (f"CAUTION: {words}" for words, _ in result.cautions)
     alike: dict[tuple[str, str], list[Finding]] = {}
     for finding in rest:

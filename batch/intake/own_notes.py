@@ -7,7 +7,8 @@ from collections.abc import Iterable
 
 from batch.program import PROGRAM, VERSION
 
-BEGINS = re.compile(rf"Filled in by {re.escape(PROGRAM.removesuffix(VERSION))}")
+FILLED_IN_BY = "Filled in by "  # and which program: what stands below a list begins so
+BEGINS = re.compile(rf"{FILLED_IN_BY}{re.escape(PROGRAM.removesuffix(VERSION))}")
 
 Told = tuple[int, int, str]  # row and column from 0, and the words
 
