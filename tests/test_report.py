@@ -91,7 +91,7 @@ def test_every_value_of_every_schedule_is_there(path, result):
         for at, row in enumerate(expected, DATA):
             for column, said in zip(spec.columns, sheet[at], strict=True):
                 value = row.get(shown_key(spec, column.key))
-                if column.key == "go_to":
+                if column.key == "go_to" or (column.leads and said.value is None):  # a way to a sheet that is not there is left out
                     continue
                 if isinstance(value, str):
                     assert (said.value or "") == value.replace("\ud800", "\ufffd")  # half a character is not text in any file
@@ -327,7 +327,7 @@ def test_given_worked_out_and_to_build_look_different_and_say_so(book):
     spec = SCHEDULES["Banks"]
     looks = {}
     for column, head, cell in zip(spec.columns, banks[HEADING], banks[DATA], strict=True):
-        if column.key != "look_up":
+        if column.key != "look_up" and not column.leads:
             looks.setdefault(column.role, set()).add((head.fill.fgColor.rgb, head.font.color.rgb, cell.font.color.rgb, bool(cell.font.b)))
     assert {len(look) for look in looks.values()} == {1}
     assert len(set.union(*looks.values())) == 4

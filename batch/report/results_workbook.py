@@ -244,8 +244,9 @@ class _Writer:
             rows = self._rows[id] = list(rows)
         elif id in LINKED_FROM:
             rows = self._noted(id, rows)
+        known = {**self._whole, **self._ahead}
         writer = ScheduleWriter(
-            self._book, sheet, self._footer, us=self._us, names=self._names, open_all=self._paper.unfolded, ahead={**self._whole, **self._ahead}
+            self._book, sheet, self._footer, us=self._us, names=self._names, open_all=self._paper.unfolded, ahead=known
         )
         placed = writer.write(rows)
         if id in self._ahead and [(one.name, one.rows) for one in placed] != [(self._ahead[id].name, self._ahead[id].rows)]:
