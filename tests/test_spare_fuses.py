@@ -1,4 +1,4 @@
-"""Spare fuses of the take-off, counted anew from the devices of the design: those of branches, panel feeders, single circuits, ways, feeders."""
+"""Spare fuses of the take-off, counted anew from the devices of the design: branches, panel feeders, single circuits, ways, feeders."""
 
 from __future__ import annotations
 
@@ -7,10 +7,13 @@ from collections.abc import Iterator
 from math import ceil
 
 import pytest
+from msgspec.structs import replace
 
 import batch
+from batch.money_records import Allowance
 from batch.results import JobResult, ProjectResult
-from tests.job_builder import bank, size
+from batch.sizing.project import size_job
+from tests.job_builder import bank, job, size
 from tests.make_samples import HERE
 
 FUSES = re.compile(r"(\d+) fuses?, ([\d.]+ A(?: class \w+)?)")  # as a device says itself: "3 fuses, 15 A class CC, 600 V, …"
@@ -77,8 +80,16 @@ def test_by_hand() -> None:
         assert spares(project)["20 A class CC"] == expected
 
 
+def test_a_part_of_a_fuse_by_a_rule_of_the_shop_is_a_whole_one() -> None:
+    """12 heaters have 24 fuses: a tenth of them is 2.4, and so 3; at least 5 where the rule says so."""
+    for at_least, expected in ((None, 3.0), (2.0, 3.0), (5.0, 5.0)):
+        rule = Allowance("P-1", "spare fuses", None, 0.1, "fuse", at_least)
+        [project] = size_job(replace(job(bank(quantity=12)), allowances=(rule,))).projects
+        assert spares(project)["20 A class CC"] == expected
+
+
 def test_a_rule_of_the_shop_counts_for_each_rating_apart() -> None:
-    """The small sample's: one for ten in use, at least 2. Its thirty-ampere fuses are 12, and 1.2 is 2 whole ones."""
+    """The small sample's: one for ten in use, at least 2."""
     result = batch.check(HERE / "small-clean.xlsx")
     [rule] = [one for one in result.job.allowances if one.per == "fuse"]
     assert (rule.quantity, rule.at_least) == (0.1, 2.0)
