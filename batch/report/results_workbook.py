@@ -244,7 +244,7 @@ class _Writer:
             rows = self._rows[id] = list(rows)
         elif id in LINKED_FROM:
             rows = self._noted(id, rows)
-        known = {**self._whole, **self._ahead}
+        known: dict[str, Placed | Planned] = {**self._whole, **self._ahead}
         writer = ScheduleWriter(
             self._book, sheet, self._footer, us=self._us, names=self._names, open_all=self._paper.unfolded, ahead=known
         )
