@@ -211,7 +211,7 @@ BANKS = Schedule(
                      total="sum", formula=f"[quantity]*[power_kw]*IF({SAME_VOLTS},1,([applied_v]/[volts_v])^2)", help="What heats the bath at the applied volts."),
         ),
         owner_number("owner"),
-        way("to_price", "Its price", "its row of Prices", found("prices.number", "owner_no"), lambda at: at.owner),
+        way("to_price", "Its price", "its row of Prices", found("prices.number", "owner_no"), there=lambda at: at.owner),
         its_basis(lambda at: basis_words(("Ohm's law, phasor sum of the loads",), at.design.basis, *(panel.basis for panel in groups(at.design)))),
     ),
 )

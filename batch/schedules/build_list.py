@@ -55,7 +55,7 @@ BUILDS = Schedule(
                    total="sum", formula="[count]*[open_one]", help="Of all of them: each line as often as it is built."),
         way("to_bearer", "Borne by", "the row of Prices that bears it", found("prices.number", "owner_no")),
         way("to_bill", "Its bill", "the first line of its bill on Materials", found("materials.build_no", "build_no")),
-        way_if_any("to_panels", "Panels", "the first panel of this bank", "panels.owner_no", "owner_no", lambda at: at.in_panels),
-        way_if_any("to_circuits", "Circuits", "the first circuit of this bank", "circuits.owner_no", "owner_no", lambda at: at.atom.bank),
+        way_if_any("to_panels", "Panels", "the first panel of this bank", "panels.owner_no", "owner_no", there=lambda at: at.in_panels),
+        way_if_any("to_circuits", "Circuits", "the first circuit of this bank", "circuits.owner_no", "owner_no", there=lambda at: at.atom.bank),
     ),
 )

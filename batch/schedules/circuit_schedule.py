@@ -128,7 +128,7 @@ CIRCUITS = Schedule(
         text("governed_by", "Sizing basis", 28, "branch.wires.governed_by",
              also=("Wire governed by",), help="Which test set the wire."),
         owner_number("owner"),
-        way("to_runs", "Its runs", "the first run of its bank on Runs", found("runs.owner_no", "owner_no"), lambda at: at.laid),
+        way("to_runs", "Its runs", "the first run of its bank on Runs", found("runs.owner_no", "owner_no"), there=lambda at: at.laid),
         its_basis(once(BRANCH, lambda branch: basis_words(branch.device.basis, branch.wires.basis, (branch.torque_words,)))),
     ),
 )

@@ -175,7 +175,7 @@ FEEDERS = Schedule(
                        also=("Unbalance as dealt",), help="The same with every bank starting on A-B: what balancing gained."),
         ),
         owner_number("owner"),
-        way("to_price", "Its price", "what is its own on Prices", found("prices.number", "owner_no"), lambda at: at.owner),
+        way("to_price", "Its price", "what is its own on Prices", found("prices.number", "owner_no"), there=lambda at: at.owner),
         its_basis(lambda at: basis_words(at.row.basis)),
     ),
 )

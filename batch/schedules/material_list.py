@@ -134,7 +134,7 @@ MATERIALS = Schedule(
              role="result", help="What it is for is not released for fabrication: do not buy it before that is put right. Why stands on the first of its lines."),
         text("why", "Why open", 34, "line.why_open", on_paper=False,
              role="result", help="Why the line was open when it was sized; blank: priced, or the Stock sheet has no price for it. Not printed."),
-        way("to_part", "Its part", "its part on Buy list", TO_PART, lambda at: at.line.item),
-        way("to_bearer", "Borne by", "its row of Prices; of a bill for one, to the first of the builds that have it", TO_BEARER, lambda at: at.build or at.owner),
+        way("to_part", "Its part", "its part on Buy list", TO_PART, there=lambda at: at.line.item),
+        way("to_bearer", "Borne by", "its row of Prices; of a bill for one, to the first of the builds that have it", TO_BEARER, there=lambda at: at.build or at.owner),
     ),
 )

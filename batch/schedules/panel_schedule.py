@@ -182,7 +182,7 @@ PANELS = Schedule(
         ),
         owner_number("owner"),
         build_number("build"),
-        way("to_bill", "Its bill", "the first line of the bill of its type on Materials", found("materials.build_no", "build_no"), lambda at: at.build),
+        way("to_bill", "Its bill", "the first line of the bill of its type on Materials", found("materials.build_no", "build_no"), there=lambda at: at.build),
         its_basis(lambda at: basis_words(("phasor sum of the loads",), at.design.panel_feeder_basis, at.design.basis, at.design.panel_feeder_device.basis, at.feed.basis, (at.design.torque_words, _default_sccr(at.design)))),
     ),
 )

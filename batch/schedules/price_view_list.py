@@ -105,7 +105,7 @@ PRICE_VIEWS = Schedule(
         selected("open", "Open lines", "ea", "count", _of(lambda atom: atom.open, lambda view, build: build.built * build.open),
                  formula=_sum("open", "SUMIFS(<builds.open>,<builds.build_no>,[build_no])"),
                  help="Where it is not 0, every sum of the row says at least."),
-        way("to_rows", "Its rows", "the first of its rows on Prices", TO_ROWS, lambda view: view.build is None and view.atoms),
-        way_if_any("to_bill", "Its bill", "of a type: the first line of its bill on Materials", "materials.build_no", "build_no", lambda view: view.build),
+        way("to_rows", "Its rows", "the first of its rows on Prices", TO_ROWS, there=lambda view: view.build is None and view.atoms),
+        way_if_any("to_bill", "Its bill", "of a type: the first line of its bill on Materials", "materials.build_no", "build_no", there=lambda view: view.build),
     ),
 )

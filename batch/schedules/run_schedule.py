@@ -96,9 +96,9 @@ RUNS = Schedule(
              role="result", help="The bank or feeder that it is for is not released for fabrication, and why: neither pull nor buy it before that is put right."),
         text("why", "Why open", 34, "line.why_open", on_paper=False,
              role="result", help="Why the line was open when it was sized; blank: priced, or the Stock sheet has no price for it. Not printed."),
-        way("to_part", "Its part", "its part on Buy list", TO_PART, lambda at: at.line.item),
-        way("to_bearer", "Borne by", "its row of Prices", found("prices.number", "owner_no"), lambda at: at.owner),
+        way("to_part", "Its part", "its part on Buy list", TO_PART, there=lambda at: at.line.item),
+        way("to_bearer", "Borne by", "its row of Prices", found("prices.number", "owner_no"), there=lambda at: at.owner),
         way("to_circuits", "Circuits", "the first circuit of its bank; of a feeder's own run, to its row of Feeders", TO_CIRCUITS,
-            lambda at: at.owner and at.line.owner.kind in (BANK, FEEDER)),
+            there=lambda at: at.owner and at.line.owner.kind in (BANK, FEEDER)),
     ),
 )

@@ -72,6 +72,6 @@ PANEL_TYPES = Schedule(
         text("hold", "On hold", 22, lambda at: band_words(at.kind.hold),
              role="result", help="Why none of them is released for fabrication; such panels share no type with others."),
         build_number("build"),
-        way("to_bill", "Its bill", "the first line of its bill on Materials", found("materials.build_no", "build_no"), lambda at: at.build),
+        way("to_bill", "Its bill", "the first line of its bill on Materials", found("materials.build_no", "build_no"), there=lambda at: at.build),
     ),
 )

@@ -51,7 +51,9 @@ def place(sheet_key: str, number: str) -> str:
     return f"<#{sheet_key}>&MATCH([{number}],<^{sheet_key}>,0)"
 
 
-def way(key: str, heading: str, leads_to: str, formula: str, there: Callable[[Any], object] = bool, nothing: str | None = None) -> Column:
+def way(
+    key: str, heading: str, leads_to: str, formula: str, *, there: Callable[[Any], object] = bool, nothing: str | None = None
+) -> Column:  # fmt: skip
     """A column of ways. `there`: of what a row stands for, whether there is something to lead to. `nothing`: what its formula gives where
     there is not; None = then it is left out.
     """
@@ -62,9 +64,9 @@ def way(key: str, heading: str, leads_to: str, formula: str, there: Callable[[An
     return text(key, heading, 8, value, formula=formula, on_paper=False, help=f"Leads to {leads_to}. Not printed.")
 
 
-def way_if_any(key: str, heading: str, leads_to: str, sheet_key: str, number: str, there: Callable[[Any], object]) -> Column:
+def way_if_any(key: str, heading: str, leads_to: str, sheet_key: str, number: str, *, there: Callable[[Any], object]) -> Column:
     """The same where some rows have nothing to lead to."""
-    return way(key, heading, leads_to, f'IFERROR({found(sheet_key, number)},"")', there, "")
+    return way(key, heading, leads_to, f'IFERROR({found(sheet_key, number)},"")', there=there, nothing="")
 
 
 TO_PART = found("buy_list.number", "item")
