@@ -11,6 +11,7 @@ from batch.money_results import Atom
 from batch.results import JobResult
 from batch.schedules.money_columns import PRICE_FACTOR
 from batch.schedules.schedule import Schedule, calculated, given, grouped, its_project, ordinal, selected, text
+from batch.schedules.ways import way_if_any
 
 
 def _items(result: JobResult) -> Iterable[Atom]:
@@ -113,5 +114,10 @@ PRICES = Schedule(
                  total="sum",
                  formula='SUMIFS(<builds.open>,<builds.owner_no>,[number])+COUNTIFS(<materials.owner_no>,[number],<materials.priced>,"open")+COUNTIFS(<runs.owner_no>,[number],<runs.priced>,"open")',
                  help="Where it is not 0, every sum of the row says at least. One of a build counts as often as it is built; on Read first it counts once."),
+        way_if_any("to_bank", "Its bank", "its row of Banks", "banks.owner_no", "number", there=lambda one: one.bank),
+        way_if_any("to_feeder", "Its feeder", "a feeder's own row of Feeders", "feeder_totals.owner_no", "number", there=lambda one: one.kind == "feeder"),
+        way_if_any("to_builds", "Its builds", "the first of its builds", "builds.owner_no", "number", there=lambda one: one.built),
+        way_if_any("to_lines", "Its lines", "the first of its own lines on Materials", "materials.owner_no", "number", there=lambda one: one.listed),
+        way_if_any("to_runs", "Its runs", "the first of its runs", "runs.owner_no", "number", there=lambda one: one.laid),
     ),
 )
