@@ -6,12 +6,12 @@ import pytest
 from msgspec.structs import replace
 
 from batch.findings import Remarks
-from batch.price.scope import supplied_by
+from batch.price.scope import scope_item, supplied_by
 from batch.records import PowerSource
 from batch.results import JobResult, Material
 from batch.sizing.materials import say_prices
 from batch.sizing.project import size_job
-from tests.job_builder import bank, codes, feeder, job, part, size
+from tests.job_builder import bank, codes, feeder, job, part, project, size
 
 
 def quantities(result: JobResult, used_for: str) -> dict[str, float]:
@@ -51,6 +51,24 @@ def test_a_transformer_of_the_job_is_a_line_of_it(given: dict, words: list[str])
     assert [line.words.split(";")[0] for line in lines] == words
     assert all((line.quantity, line.price, line.owner.kind) == (1.0, None, "project") for line in lines)
     assert {supplied_by(line, {"transformer": "customer"}) for line in lines} == ({"customer"} if words else set())
+
+
+@pytest.mark.parametrize(
+    ("heaters", "shares", "raceways"),
+    [(9, 1, 9), (9, 3, 4), (9, 8, 2), (8, 3, 3), (16, 3, 6), (2, 3, 1)],
+)
+def test_circuits_of_two_panels_share_no_raceway(heaters: int, shares: int, raceways: int) -> None:
+    """9 heaters of three phases stand in panels of 5 and 4: three to a raceway, each panel asks for two."""
+    made = size(bank(quantity=heaters, phases=3, circuits_in_raceway=shares))
+    laid = [line.stretch for line in made.projects[0].materials if line.used_for == "branch" and line.role == "raceway"]
+    assert [one.abreast for one in laid if one is not None] == [raceways]
+
+
+@pytest.mark.parametrize(("by", "item"), [("panel", {"temperature control"}), ("others", set())])
+def test_a_temperature_controller_in_the_panel_is_temperature_control(by: str, item: set[str]) -> None:
+    """A quotation that prices one must not list temperature control as excluded."""
+    lines = size(bank(), projects=project(controller_by=by)).projects[0].materials
+    assert {scope_item(line) for line in lines if line.role == "temperature controller"} == item
 
 
 def test_fuses_go_by_the_pole_and_holders_by_the_circuit() -> None:
