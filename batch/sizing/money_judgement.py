@@ -54,7 +54,8 @@ def say_at_its_cell(job: Job, project: Project, lines: Sequence[Material], rows:
         rows.of(pricing).add("profit-twice", "profit_pct")
     elif pricing.markup_pct is None and (pricing.profit_pct is None or pricing.profit_pct >= 100):
         neither = pricing.profit_pct is None
-        why = "neither Markup nor Margin of price is given" if neither else f"a margin of {pricing.profit_pct:g} % of the price leaves no cost"
+        of_price = f"a margin of {pricing.profit_pct:g} % of the price leaves no cost"
+        why = "neither Markup nor Margin of price is given" if neither else of_price
         rows.of(pricing).add("profit-missing", "markup_pct" if neither else "profit_pct", why=why)
     unknown = {line.part for line in lines if line.used_for == "allowances" and line.why and line.part}
     for part in sorted(unknown):
