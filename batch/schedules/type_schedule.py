@@ -35,7 +35,7 @@ def _configuration(panel: PanelDesign) -> str:
     to_a_heater = f", {each} to a heater" if each > 1 else ""
     return "; ".join(
         (
-            f"{panel.volts_v:g} V {panel.system}",
+            f"{panel.volts_v:g} V {panel.system.words}",
             f"{panel.heaters} {'heater' if panel.heaters == 1 else 'heaters'}, {panel.connection}",
             f"{panel.branches} branches{to_a_heater}, each {branch.device.in_full}",
             f"branch wires {run_words(branch.wires)}, EGC {ground_size(branch.wires)}",
