@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from batch.intake.headings import Matcher
@@ -160,9 +160,15 @@ TEXTS = ["T-1", "480/3/60", "3 x 6 kW", "1,250", "7,5", "TBD", "-", "Total", "ea
 CELL = st.one_of(st.none(), st.sampled_from(WORDS), st.integers(0, 5000), st.sampled_from(TEXTS))
 GRIDS = st.lists(st.lists(CELL, min_size=1, max_size=12), min_size=1, max_size=10)
 SPANS = st.lists(st.tuples(*[st.integers(0, 9)] * 4), max_size=3)
+TURNED_TWICE = [  # a list turned over, and another that begins in its fourth column: a row of the one was "above the headings" of the other
+    ["Tank", "A", "A", "A", "T-1"], ["Phases", 3, "Immersion heaters", "Tank", 3], ["V", 240, "Item", "Notes", 240],
+    ["Qty", None, None, 2, "Phases"], ["Ph", 3, 1, None, "Volts"], ["Immersion heaters", "3 x 6 kW", None, "TBD", None],
+    ["Quantity", 3, None, "Qty", 1], ["Unit", "ea", None, None, "480/3/60"], ["Item", "-", "ea", "Notes", "1,250"],
+]  # fmt: skip
 
 
 @settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture])
+@example(grid=TURNED_TWICE, spans=[])
 @given(grid=GRIDS.filter(lambda grid: any(value is not None for row in grid for value in row)), spans=SPANS)
 def test_whatever_the_layout_every_row_of_the_sheet_has_a_fate(grid: list[list[object]], spans: list[tuple], tmp_path: Path) -> None:
     refs = [f"{chr(65 + min(a, b))}{min(c, d) + 1}:{chr(65 + max(a, b))}{max(c, d) + 1}" for a, b, c, d in spans]

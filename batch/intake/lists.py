@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence, Set
 from batch.findings import Finding, find, remark
 from batch.intake.baths_in_lists import bath_columns, baths_of
 from batch.intake.continued import continued
+from batch.intake.extents import columns_of, cover, letters_of, order_of, own_rows
 from batch.intake.grid import Grid
 from batch.intake.heater_types import types_of, with_types
 from batch.intake.issues import IssuePair, older_than, pairs, said_of_sheets, tags_of
@@ -20,14 +21,11 @@ from batch.intake.map_text import map_text
 from batch.intake.notes_of_others import hear_notes
 from batch.intake.outside import ask_outside, notes_of_cover
 from batch.intake.passed_over import heaters_named, speaks
-from batch.intake.plan import ListPlan
 from batch.intake.prose import NOT_READ, as_it_came, not_recognised, received
 from batch.intake.study import Studied, study
 from batch.intake.survey import cells_of, flat, runs
 from batch.intake.table import (
     ABOVE,
-    BELOW_LAST,
-    BESIDE,
     HEADING,
     OLDER,
     OTHER_LIST,
@@ -38,7 +36,6 @@ from batch.intake.table import (
     rows_worded,
 )
 from batch.intake.turned import BLOCKS
-from batch.ooxml.addresses import letters
 from batch.received_rows import ReceivedTable
 
 PRICED = re.compile(r"\b(price|prices|cost|total cost|usd|eur|quotation|preis|prix|precio|prezzo)\b|[$€£]", re.IGNORECASE)
@@ -72,7 +69,7 @@ def read_lists(
         if out.others == NO_LISTS:
             for one in some:
                 one.heaters, one.why = "no", "the column map says that what it does not name is no list of heaters"
-        some = sorted([*mine, *(one for one in some if not any(_overlap(one, other) for other in mine))], key=_order)
+        some = sorted([*mine, *(one for one in some if not any(_overlap(one, other) for other in mine))], key=order_of)
         by_grid.append((grid, some))
         out.studied += some
     for grid, some in by_grid:
@@ -115,10 +112,6 @@ def _overlap(one: Studied, other: Studied) -> bool:
     across = one.plan.first <= other.plan.last and other.plan.first <= one.plan.last
     tops = [(plan.heading_rows or (plan.first_row,))[0] for plan in (one.plan, other.plan)]
     return across and tops[0] <= other.plan.last_row and tops[1] <= one.plan.last_row
-
-
-def _order(one: Studied) -> tuple[int, int]:
-    return (one.plan.heading_rows or (one.plan.first_row,))[0], one.plan.first
 
 
 def _sorted_out(
@@ -178,7 +171,7 @@ def _not_read(one: Studied, why: str) -> Finding:
 
 def _ask_issue(out: Lists, pair: IssuePair) -> None:
     beside = pair.one.grid.name == pair.other.grid.name and pair.one.plan.heading_rows == pair.other.plan.heading_rows
-    first, sheet = (f"{one.grid.name}, columns {_letters(one)}" if beside else one.grid.name for one in (pair.one, pair.other))
+    first, sheet = (f"{one.grid.name}, columns {letters_of(one)}" if beside else one.grid.name for one in (pair.one, pair.other))
     said = remark("issue-question", first=first, sheet=sheet, example=pair.example)
     out.findings += [find(said, sheet=one) for one in (first, sheet)]
 
@@ -208,14 +201,15 @@ def _strips(some: Sequence[Studied]) -> list[list[Studied]]:
         else:
             strips.append([one])
     apart = any(
-        one.plan.heading_rows != other.plan.heading_rows and _order(one)[0] <= other.plan.last_row and _order(other)[0] <= one.plan.last_row
+        one.plan.heading_rows != other.plan.heading_rows and order_of(one)[0] <= other.plan.last_row
+        and order_of(other)[0] <= one.plan.last_row
         for at, strip in enumerate(strips)
         for one in strip
         for after in strips[at + 1 :]
         for other in after
         if one.plan.use and other.plan.use
     )
-    return [sorted(strip, key=_order) for strip in strips] if apart else [list(some)]
+    return [sorted(strip, key=order_of) for strip in strips] if apart else [list(some)]
 
 
 def _stacked(
@@ -227,8 +221,8 @@ def _stacked(
     for number, one in enumerate(some):
         beside = [other for other in some if other is not one and other.plan.heading_rows == one.plan.heading_rows]
         later = [other for other in some[number + 1 :] if other.plan.heading_rows != one.plan.heading_rows]
-        end = _order(later[0])[0] - 2 if later else len(grid.rows) - 1
-        columns = _columns(grid, one, beside)
+        end = order_of(later[0])[0] - 2 if later else len(grid.rows) - 1
+        columns = columns_of(grid, one, beside)
         if strip is not None:
             columns = max(columns[0], strip[0]), min(columns[1], strip[1])
         if not one.plan.use:
@@ -236,12 +230,12 @@ def _stacked(
             begin = end + 1
             continue
         if beside or strip is not None:
-            one.grid = grid.holding(f"{grid.name}, columns {_letters(one)}", one.grid.rows)
+            one.grid = grid.holding(f"{grid.name}, columns {letters_of(one)}", one.grid.rows)
         if one.heaters == "yes":
             table = settle(one, holds.get(id(one), "") or (OLDER if id(one) in olds else ""))
             if id(one) in olds:
                 table.refused = {row: OLDER if why == OLDER else why for row, why in table.refused.items()}
-            _cover(table, one.plan, begin, end, columns)
+            cover(table, one.plan, begin, end, columns)
             _keep_plan(out, table, one, holds, olds)
         else:
             _other(out, rest, one, begin=begin, end=end, columns=columns)
@@ -265,10 +259,10 @@ def _turned(
         table = settle(one, holds.get(id(one), "") or (OLDER if id(one) in olds else ""))
         if one.plan.turned:
             last = one.plan.last if one.plan.turned == BLOCKS else grid.filled and len(grid.rows) - 1
-            _cover(table, one.plan, 0, len(one.grid.rows) - 1, (0, last))
+            cover(table, one.plan, *own_rows(one, some), (0, last))
         else:
-            begin, end = _order(one)[0] - 1, max([one.plan.first_row - 1, *(line.index for line in one.lines)])
-            _cover(table, one.plan, begin, end, (0, grid.width - 1))
+            begin, end = order_of(one)[0] - 1, max([one.plan.first_row - 1, *(line.index for line in one.lines)])
+            cover(table, one.plan, begin, end, (0, grid.width - 1))
             plain.update(range(begin, end + 1))
         _keep_plan(out, table, one, holds, olds)
     for run in runs([line for line in range(len(grid.rows)) if line not in plain]):
@@ -280,28 +274,6 @@ def _keep_plan(out: Lists, table: Table, one: Studied, holds: Mapping[int, str],
         out.baths.append(baths)
     table.plan_text = as_received(one, table, table.received(), holds.get(id(one), ""), olds.get(id(one), ""))
     out.tables[one.sheet].append(table)
-
-
-def _letters(one: Studied) -> str:
-    return f"{letters(one.plan.first)} to {letters(one.plan.last)}"
-
-
-def _columns(grid: Grid, one: Studied, beside: Sequence[Studied]) -> tuple[int, int]:
-    """First and last column that As received shows with a table: all of the sheet, less those of the tables beside it."""
-    left = [other.plan.last for other in beside if other.plan.last < one.plan.first]
-    right = [other.plan.first for other in beside if other.plan.first > one.plan.last]
-    return (max(left) + 1 if left else 0), (min(right) - 1 if right else grid.width - 1)
-
-
-def _cover(table: Table, plan: ListPlan, begin: int, end: int, columns: tuple[int, int]) -> None:
-    """Gives every row from `begin` to `end` a fate: the ones above the headings, and the ones that the table has nothing in."""
-    read = {row.number for row in table.rows}
-    for line in table.grid.lines:
-        number = line + 1
-        if begin <= line <= end and number not in read and number not in table.refused:
-            below = BELOW_LAST if plan.given and number > plan.last_row else BESIDE
-            table.refused[number] = HEADING if number in plan.heading_rows else ABOVE if number < plan.first_row else below
-    table.extent = (begin, end, *columns)
 
 
 def _other(out: Lists, rest: list[ReceivedTable], one: Studied, *, begin: int, end: int, columns: tuple[int, int]) -> None:
