@@ -47,7 +47,7 @@ def _given(key: str, heading: str, unit: str, format: str, help: str, *, value: 
 
 PRICES = Schedule(
     "prices", "Prices", "line",
-    "From cost to price: a row for each bank, and for what is a tank's, a feeder's or the project's own. All sums of money are sums of these rows. Nothing is rounded before a position of the quotation: a sum may differ by a cent from what rows show.",
+    "From cost to price: a row for each bank, and for what is a tank's, a feeder's or the project's own. The one sheet to add up. Not rounded: a sum may be a cent off its rows.",
     items=_items, named_by="feeder", key=("number",),
     columns=(
         ordinal("number", "No.", "", "number", width=6, help="By which Materials, Runs and Builds say who bears a line."),

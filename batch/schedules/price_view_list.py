@@ -76,7 +76,7 @@ def _price_of_one(view: View) -> float | None:
 
 PRICE_VIEWS = Schedule(
     "price_views", "Price views", "view",
-    "What each tank comes to with its banks, and each feeder with what hangs on it. Tanks add up to the project, and so do feeders: never add both. Then what is built, type by type, without heaters and runs. Not rounded: a sum may differ by a cent from what rows show.",
+    "Each tank with its banks, and each feeder with what hangs on it: either adds up to the project, never both. Then what is built, by type, without heaters and runs. Not rounded: a sum may be a cent off its rows.",
     items=_items, named_by="name", key=("number",),
     columns=(
         ordinal("number", "No.", "", "number", width=6, help="By which Prices says what a row is part of."),
