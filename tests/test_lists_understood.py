@@ -895,3 +895,21 @@ def test_a_title_above_the_headings_says_of_all_rows_what_a_banner_would(tmp_pat
     other = [[title], HEAD, ["T-8", 2, 9, 480, 3], ["T-9", 1, 9, 480, 3]]
     job = listed(tmp_path, HEAD, ["T-1", 2, 6, 480, 3], ["T-2", 2, 6, 480, 3], name="Line 1", Other=other)
     assert [one.tank for one in job.banks] == ["T-1", "T-2"] and [one.tank for one in job.unread] == ["T-8", "T-9"]
+
+
+AIR = [
+    ("Heater", [["T1", "HEATER IMM CITRIC", 2, 6], ["T2", "HEATER AIR DUCT DRYER", 1, 18]]),
+    ("Bath", [["T1", "Degrease", 2, 6], ["T2", "Drying oven (air)", 1, 15]]),
+]
+
+
+@pytest.mark.parametrize(("heading", "rows"), AIR, ids=["in words for heaters", "in place of a bath"])
+def test_a_heater_of_air_is_not_sized_as_one_of_a_bath(tmp_path: Path, heading: str, rows: list[list[object]]) -> None:
+    job = listed(tmp_path, ["400 V, 3 phase"], ["Tank", heading, "No. of heaters", "kW each"], *rows)
+    assert [one[0] for one in heaters(job)] == ["T1"] and [row.tank for row in job.unread] in (["T2"], [])
+
+
+def test_what_a_legend_gives_to_the_client_is_asked_about(tmp_path: Path) -> None:
+    rows = [["T1", 2, 6, "V"], ["T2", 1, 9, "C"], ["T3", 3, 9, "V"]]
+    job = listed(tmp_path, ["480 V, 3 phase. Scope: V = heater vendor, C = client"], ["Tank", "Heaters", "kW each", "Scope"], *rows)
+    assert [one[0] for one in heaters(job)] == ["T1", "T3"] and [row.tank for row in job.unread] == ["T2"]

@@ -24,6 +24,7 @@ _IN_BRACKETS = re.compile(r"^\s*\((\w{1,3})\)\s*=\s*([^.;]{4,})", re.IGNORECASE)
 TO_SUPPLY = re.compile(
     r"\b(?:new|to be (?:bought|supplied|purchased|ordered)|this order|in scope|neu\w*|zu liefern|lieferumfang|nouveau\w*|[aà] fournir"
     r"|[aà] livrer|nuev[oa]s?"
+    r"|(?:heaters?\s+)?(?:vendor|supplier|bidder|tenderer|lieferant|auftragnehmer|bieter|fournisseur|proveedor|fornitore|leverancier|dostawca|fornecedor)"
     r"|a suministrar|nuov[oiae]|da fornire|te leveren|nieuw\w*|now[eay]|do dostawy|dostawa|nov[oa]s?|a fornecer)\b",
     re.IGNORECASE,
 )

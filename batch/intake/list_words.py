@@ -306,6 +306,11 @@ def sonic_bath(text: str, word: str) -> bool:
     return word.casefold().startswith("ultra") and MAKES_SOUND.search(text) is None
 
 
+def heats_air(text: str) -> bool:
+    """Is a row that of a heater in air, "heater air duct dryer", "étuve (air)": it would burn out in a bath, and a bath's in air."""
+    return bool(other_equipment(text)) and bool(hits("of_air", text))
+
+
 def says_no_heat(text: str) -> bool:
     """Does a cell about how a tank is heated say that it is by no electric heater: "none", "unheated", "steam"?"""
     return bool(text) and (nothing_word(text) or bool(hits("not_heated", text)) or (bool(other_equipment(text)) and not is_heater(text)))

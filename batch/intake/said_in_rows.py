@@ -15,7 +15,7 @@ from batch.intake.legends import code_of_cell, codes, headed_for_notes
 from batch.intake.line_kinds import DATA, DOUBT, OFFERED, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED, USUAL_VOLTS
 from batch.intake.list_titles import THERE_NOW
-from batch.intake.list_words import EACH, about_the_row, hits, is_heater, nothing_word, other_equipment, out_code, sonic_bath
+from batch.intake.list_words import EACH, about_the_row, heats_air, hits, is_heater, nothing_word, other_equipment, out_code, sonic_bath
 from batch.intake.list_words import without_power as no_power_in
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
@@ -138,7 +138,10 @@ class SaidOfRow(RowReferences):
         remarks = {column.index for key, column in self.plan.columns.items() if key in ("notes", "status")}
         if self._as_now(line):
             texts = [one for one in texts if one[0] not in self._before]
-        heated = any(is_heater(text) for at, text in texts if at not in remarks or not (other_equipment(text) or machine_in(text)))
+        heated = any(
+            is_heater(text) and not heats_air(text) and (at not in remarks or not (other_equipment(text) or machine_in(text)))
+            for at, text in texts
+        )
         status = self.plan.columns["status"].index if "status" in self.plan.columns else -1
         for at, text in texts:
             low = text.casefold()
@@ -212,7 +215,7 @@ class SaidOfRow(RowReferences):
                 continue  # "low level cutoff required", "anodize (start-up heat)": nothing that the row's power could be of
             beside = POWERED.search(text) is None and any(other != text and POWERED.search(other) for _, other in texts)
             if word and at not in remarks and self.counts_heaters and self._names_its_bath(line):
-                if names_a_machine(text):
+                if names_a_machine(text) or heats_air(text):
                     line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()}), though the row counts heaters,', at
                 else:
                     line.aside = (at, text, f'"{word.lower()}" is taken for what the bath is called: the row counts heaters')
