@@ -77,7 +77,7 @@ class LineReader(SaidOfRow):
         """What in a row without heaters sounds like heaters; "" where nothing does."""
         for at, value in line.cells:
             text = flat(value)
-            if not isinstance(value, str) or nothing_word(text) or at in self._tank_column():
+            if not isinstance(value, str) or nothing_word(text) or at in self._tank_column() or at in self.of_machines:
                 continue
             if POWERED.search(text) or COUNTED.search(SIZES.sub(" ", text)) or supply_in(text) is not None:
                 return text
@@ -235,7 +235,8 @@ class LineReader(SaidOfRow):
         number = line.index + 1
         facts = line.facts
         texts = [(at, flat(value)) for at, value in line.cells if isinstance(value, str) and type(value) is not Broken]
-        powered = any(key in facts for key in ("power_kw", "total_kw", "quantity")) or any(supply_in(text) for _, text in texts)
+        powered = any(key in facts for key in ("power_kw", "total_kw", "quantity"))
+        powered = powered or any(supply_in(text) for at, text in texts if at not in self.of_machines)
         if not powered and "volts_v" not in facts:
             self._unpowered(line, texts)
             return

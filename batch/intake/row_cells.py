@@ -38,7 +38,7 @@ SET_OF = re.compile(
     re.IGNORECASE,
 )
 SETS = re.compile(
-    r"\s*(?:sets?|lots?|kits?|s[äa]tze?|gruppen?|jeux?|ensembles?|juegos?|conjuntos?|gruppi|gruppo|serie|stel|zestaw|kpl\.?|komplet|jogos?)\s*",
+    r"\s*(?:sets?|lots?|kits?|s[äa]tze?|gruppen?|jeux?|ensembles?|juegos?|conjuntos?|gruppi|gruppo|serie|stel|zestaw|kpl\.?|komplet|jogos?|psch\.?|pausch\w*|forfait|ens\.?|lotes?|global)\s*",
     re.IGNORECASE,
 )
 STANDBY = re.compile(r"\b(?:st(?:an)?d?-?by|stby)\b", re.IGNORECASE)
