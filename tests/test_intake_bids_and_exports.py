@@ -21,6 +21,20 @@ TABLES: dict[str, tuple[list[list[object]], list[Heaters]]] = {
         ],
         [("T-4", 3, 12, 480, 3), ("T-5", 2, 9, 480, 3), ("T-7", 1, 6, 480, 3)],
     ),
+    "lump sums, which are no totals": (
+        [
+            BID, [1, "Furnish two (2) 9 kW heaters, 480 V, 3 ph, in Tank 1", 1, "Lump sum"],
+            [2, "Furnish six (6) 12 kW heaters, 480 V, 3 ph, in Tank 2", 1, "Lump sum"], [3, "Freight", 1, "LOT"],
+        ],
+        [("Tank 1", 2, 9, 480, 3), ("Tank 2", 6, 12, 480, 3)],
+    ),
+    "what is there now beside what is new": (
+        [
+            ["Tank", "Heaters", "Present kW each", "New kW each", "Volts", "Ph"], ["T-1", 3, 8, 12, 208, 3],
+            ["T-2", 2, 13, 18, 208, 3], ["T-3", 1, 8, 12, 208, 3],
+        ],
+        [("T-1", 3, 12, 208, 3), ("T-2", 2, 18, 208, 3), ("T-3", 1, 12, 208, 3)],
+    ),
     "tags before the text of a bid": (
         [
             ["Poste", "D\u00e9signation", "Qt\u00e9", "U", "PU", "Montant"], [3, "C1 - thermoplongeur 7,5 kW 230V 3ph", 3, "u"],
@@ -82,6 +96,19 @@ TABLES["a turned list of descriptions, each over its supply"] = (
 def test_lists_of_plants_are_read_whole(name: str, tmp_path: Path) -> None:
     rows, wanted = TABLES[name]
     assert heaters(read_list(tmp_path, *rows)) == wanted
+
+
+def test_a_power_alone_in_its_column_that_cannot_be_read_is_asked_about(tmp_path: Path) -> None:
+    rows = [["T-1", "Nickel", "18 kW", 1, 480, 3], ["T-2", "Seal", "18 kW", 1, 480, 3], ["", "", "4 \u00e0 12 kW", "", "", ""]]
+    rows.append(["T-3", "Etch", "6 kW", 2, 480, 3])
+    job = read_list(tmp_path, ["Tank", "Bath", "kW each", "Qty", "Volts", "Ph"], *rows)
+    assert ("T-1", 1, 18, 480, 3) in heaters(job) and any(row.row == 4 and row.refused for table in job.received for row in table.rows)
+
+
+def test_what_is_there_now_is_not_taken_where_what_is_required_is_not_known(tmp_path: Path) -> None:
+    rows = [["Tank", "Heaters", "Present kW each", "Required kW each", "Volts", "Ph"], ["T-1", 3, 8, 12, 208, 3]]
+    rows.append(["T-2", 2, 13, 18, 208, 3])
+    assert all(bank.power_kw not in (8, 13) for bank in read_list(tmp_path, *rows).banks)
 
 
 def test_kva_of_loads_that_are_no_heaters_are_no_power_of_heaters(tmp_path: Path) -> None:

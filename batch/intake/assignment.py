@@ -64,6 +64,11 @@ class Taken(Struct, frozen=True):
     rival: str = ""  # what else could be it, in words
 
 
+OF_STATIONS = re.compile(
+    r"(?:stations?|stages?|stn|stationen|stazion[ei]|estaci[oó]n(?:es)?|esta[cç][aã]o)(?: ?(?:no|nr|n[°º]))?", re.IGNORECASE
+)
+
+
 def scores(
     columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], hidden: Set[int] = NONE
 ) -> dict[int, dict[str, tuple[float, float, float, str, str]]]:
@@ -162,6 +167,8 @@ def _tanks_by_word(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
     for column in columns:
         numbers = [number for cell in seen[column.index].cells if (number := number_of(cell)) is not None]
         steps = {after - before for before, after in pairwise(numbers)}
+        if not sure and steps == {1.0} and OF_STATIONS.fullmatch(column.text.strip(" .:#")):
+            continue  # beside names of baths they are numbered so
         if len(numbers) >= LEAST_STEPS and len(numbers) == seen[column.index].filled and len(steps) == 1 and not names_a_tank(column.text):
             found[column.index].pop("tank", None)
 

@@ -193,8 +193,9 @@ class LineReader(SaidOfRow):
         if not re.search(r"[^\W\d_]", text):  # figures typed as text
             return False
         power = self.plan.columns.get("power_kw") or self.plan.columns.get("total_kw")
-        if power is not None and any(i == power.index and self._readable("power_kw", line) for i, _ in line.cells):
-            return False
+        own = [flat(value) for i, value in line.cells if power is not None and i == power.index]
+        if own and (self._readable("power_kw", line) or (power is not None and power.index > self.plan.first and POWERED.search(own[0]))):
+            return False  # "4 à 12 kW" under "kW", and nothing else, is asked about
         tank = self.plan.columns.get("tank")
         told = self.plan.columns.get("description")
         described = told is not None and any(i == told.index for i, _ in line.cells)

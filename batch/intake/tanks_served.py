@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 
 from msgspec.structs import replace
 
-from batch.intake.assignment import FREE, LIKELY, MOSTLY, SURE_NAME, Taken
+from batch.intake.assignment import FREE, LIKELY, MOSTLY, OF_STATIONS, SURE_NAME, Taken
 from batch.intake.cell_profiles import Profile, number_of
 from batch.intake.grid import worded
 from batch.intake.heading_sense import TANK, names_a_heater, names_a_tank, sense
@@ -65,8 +65,8 @@ def _runs_on(tank: Taken, seen: Mapping[int, Profile]) -> bool:
 def _named_by_word(tank: Taken, taken: Sequence[Taken], region: Region, seen: Mapping[int, Profile]) -> Taken | None:
     """Beside tags that differ in each row a column under a word for a tank, "Bath", in which several rows are of one: it names them."""
     tags = seen[tank.index].texts
-    if names_a_tank(tank.text) or len(set(tags)) < len(tags):
-        return None
+    if names_a_tank(tank.text) or OF_STATIONS.fullmatch(tank.text.strip(" .:#")) or len(set(tags)) < len(tags):
+        return None  # two stations with one bath are two tanks
     used = {one.index for one in taken if one.key not in ("item", "notes")}
     for column in region.columns:
         texts = seen[column.index].texts
