@@ -13,6 +13,7 @@ from msgspec import Struct
 from batch.box_results import Enclosure
 from batch.findings import Finding
 from batch.material_lines import Needed
+from batch.systems import System
 
 LIVE, COMMON, BUS = "1", "2", "3"  # wires: fused control power, its grounded side, what the limit string has let through
 SUPPLY = "X1"  # of the transformer, or where control power by others comes in
@@ -171,7 +172,7 @@ class ControlSupply(NamedTuple):
     mark: str
     feeder: str
     volts_v: float
-    system: str
+    system: System
     lines: int
     neutral_bar: str
     grounded: str  # line of a corner-grounded delta that no fuse stands in, "" = none

@@ -70,7 +70,10 @@ class Rates(NamedTuple):
 
 
 class Atom(NamedTuple):
-    """The smallest owner of cost: a bank, or what is a tank's, a feeder's, a project's own."""
+    """The smallest owner of cost: a bank, or what is a tank's, a feeder's, a project's own.
+
+    listed, laid, built     whether it bears lines of Materials, of Runs, of Builds
+    """
 
     number: int
     rates: Rates
@@ -89,6 +92,9 @@ class Atom(NamedTuple):
     cost: Chain
     by_tank: int = 0  # number of its view by tank, and by feeder
     by_feeder: int = 0
+    listed: bool = False
+    laid: bool = False
+    built: bool = False
 
     @property
     def material(self) -> float:

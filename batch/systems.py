@@ -35,6 +35,11 @@ class System(StrEnum):
     THREE_WIRE = "1-phase 3-wire", 1, 2, 2, (3,)
 
     @property
+    def words(self) -> str:
+        """It beside other words of a supply, where "480 V, unknown" would not say what is unknown."""
+        return "system unknown" if self is System.UNKNOWN else self.value
+
+    @property
     def may_be_grounded_wye(self) -> bool:
         return self in (System.WYE_GROUNDED, System.UNKNOWN)
 

@@ -223,3 +223,44 @@ def test_what_cannot_be_meant_is_refused(bids, tmp_path, capsys, more, says):
     assert sized(bids, tmp_path / "out", *more) == 2
     assert says in capsys.readouterr().err
     assert main(["size", str(bids / "a.xlsx"), "--workers", "2"]) == 2
+
+
+def test_the_portfolio_tells_a_whole_price_from_one_that_is_not(tmp_path: Path) -> None:
+    """The small sample; the same without the price of one heater; with a row that cannot be sized; one without Pricing; a damaged one."""
+    folder = tmp_path / "in"
+    (folder).mkdir()
+    shutil.copy(HERE / "small-clean.xlsx", folder / "whole.xlsx")
+    shutil.copy(HERE / "broken" / "truncated.xlsx", folder / "damaged.xlsx")
+    shutil.copy(HERE / "revisions" / "line-4-rev-A.xlsx", folder / "parts.xlsx")
+    cells_changed(folder / "open.xlsx", {("Stock", "HTR-106", "Unit price"): None})
+    cells_changed(folder / "lost.xlsx", {("Heaters", "T-106", "Power"): "a lot"})
+    cells_changed(folder / "euros.xlsx", {("Projects", "PILOT", "Currency"): "EUR"})
+    assert sized(folder, tmp_path / "out", "--workers", "1") == 3
+    told = {line["Bid"].removesuffix(".xlsx"): line for line in lines(tmp_path / "out")}
+    said = {name: (line["Currency"], line["Price is"]) for name, line in told.items()}
+    assert said == {
+        "whole": ("USD", "complete"), "open": ("USD", "incomplete"), "lost": ("USD", "incomplete"), "parts": ("USD", "incomplete"),
+        "euros": ("EUR", "complete"), "damaged": (None, None),  # prices that name no currency are in the project's
+    }  # fmt: skip
+    figures = {name: line["Price before tax"] for name, line in told.items()}
+    assert figures["damaged"] is None
+    assert figures["open"] < figures["whole"] and figures["lost"] < figures["whole"]
+    for name, figure in figures.items():
+        if figure is not None:
+            assert f"{figure:,.2f} {said[name][0]}" in told[name]["Price in words"]
+    assert told["whole"]["Price in words"].startswith("for ")
+    assert told["open"]["Price in words"].endswith("1 line open") and "1 of 8 rows not sized" in told["lost"]["Price in words"]
+    result = batch.check(folder / "whole.xlsx")
+    assert figures["whole"] == pytest.approx(sum(atom.cost.price for atom in result.money.atoms), abs=0.005)
+
+
+def cells_changed(path: Path, changes: dict[tuple[str, str, str], object]) -> None:
+    """The small sample with other cells: of a sheet, in the row in which a tag stands, under a heading."""
+    book = openpyxl.load_workbook(HERE / "small-clean.xlsx")
+    for (sheet, tag, heading), value in changes.items():
+        head = next(row for row in book[sheet].iter_rows() if any(str(cell.value or "").startswith(heading) for cell in row))
+        column = next(cell.column for cell in head if str(cell.value or "").startswith(heading))
+        rows = [row for row in book[sheet].iter_rows(min_row=head[0].row + 1) if tag in [cell.value for cell in row]]
+        assert rows
+        rows[0][column - 1].value = value
+    book.save(path)

@@ -44,7 +44,7 @@ TABLES: dict[str, tuple[list[list[object]], list[Heaters]]] = {
     ),
     "a panel's circuits with their load in kVA": (
         [
-            ["Panel HP-1"], ["480 V, 3 PH, 3 W"], ["CKT", "LOAD DESCRIPTION", "POLES", "BKR", "KVA"],
+            ["Panel HP-1"], ["480 V, 3 PH, 3 W"], ["Heaters are resistive, PF 1.0."], ["CKT", "LOAD DESCRIPTION", "POLES", "BKR", "KVA"],
             ["1,3,5", "Immersion htr 1, T-1", 3, 20, 12],
             ["2,4,6", "Immersion htr 2, T-1", 3, 20, 12], ["7,9,11", "Immersion htr 1, T-2", 3, 15, 6], ["8,10,12", "SPARE", 3, 20, ""],
             ["13,15,17", "Immersion htr 2, T-2", 3, 15, 6],

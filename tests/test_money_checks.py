@@ -11,12 +11,14 @@ from msgspec.structs import replace
 
 import batch
 from batch.material_lines import BUILD, OTHER, Material
+from batch.money_records import Pricing
 from batch.price.cost_chain import chain, price_of, rounded
 from batch.results import JobResult
 from batch.schedules import money_checks as money_check_module
 from batch.schedules.buy_list import BUY_LIST
 from batch.schedules.money_checks import money_checks
-from tests.job_builder import bank, size
+from batch.sizing.project import size_job
+from tests.job_builder import bank, job, origin, size
 from tests.make_samples import HERE
 from tests.samples import book, plant, small, stock
 
@@ -198,3 +200,13 @@ def test_the_buy_list_counts_the_runs_whose_length_it_lacks() -> None:
     bought = list(BUY_LIST.items(made))
     lacking = sum(line.lacks_length for project in made.projects for line in project.materials)
     assert lacking and sum(at.unmeasured or 0 for at in bought) == lacking
+
+
+@pytest.mark.parametrize(
+    ("margin", "words"),
+    [(None, "neither Markup nor Margin of price is given"), (100.0, "a margin of 100 % of"), (120.0, "a margin of 120 % of")],
+)
+def test_a_price_that_cannot_be_is_told_with_the_margin_that_was_given(margin: float | None, words: str) -> None:
+    of_job = replace(job(bank()), pricing=(Pricing(project="P-1", profit_pct=margin, origin=origin("pricing")),))
+    said = [finding for finding in size_job(of_job).findings if finding.code == "profit-missing"]
+    assert len(said) == 1 and words in said[0].message

@@ -167,6 +167,21 @@ def test_what_no_line_counts_is_said(small: JobResult) -> None:
     assert "copper THWN-2 as their runs" in told and "where the plant has none, a wire TB1:5 to :6" in told
 
 
+def test_wires_to_the_first_control_fuses_are_told_to_be_taps(small: JobResult) -> None:
+    """14 AWG stands between the disconnect's terminals and the primary fuses, behind the device of the whole box."""
+    for control in small.projects[0].controls:
+        told = " ".join(papers_of(small)[f"{control.tag}: wiring of the control panel"].notes)
+        assert "DISC1:T1 to FUC1:1, DISC1:T2 to FUC2:2: taps. FUC1 and FUC2 keep them from overload" in told
+        assert "only the device ahead of the box" in told and "at most 3 m (10 ft)" in told
+
+
+@pytest.mark.parametrize(("by", "said"), [("panel", True), ("others", False)])
+def test_a_controller_in_the_panel_has_a_sensor_that_must_fail_safe(by: str, said: bool) -> None:
+    found = papers_of(size(bank(), projects=project(controller_by=by)))
+    told = " ".join(found["T-1/HCP: wiring of the control panel"].notes)
+    assert ("a broken sensor must open its contact" in told) is said
+
+
 def test_power_wire_of_a_box_is_estimated_by_size_and_colour(small: JobResult) -> None:
     """By hand, T-101/HCP: plate of a 36 x 30 in box 838.4 x 686 mm, a wire 1.5 x half of both, 1.143 m. On three lines from the
     disconnect to the back-up contactor, to the breaker, to the contactor: 9 wires, 10.3 m, bought as 11 m, 37 ft. Twelve jumpers of a panel

@@ -130,8 +130,8 @@ def test_questions_that_leave_a_line_open_say_that_it_is_not_priced() -> None:
 def test_a_setting_is_not_said_of_tanks_that_state_their_own(tmp_path: Path) -> None:
     """Of the sample all heaters but those of T-106 ask for breakers, and one tank has its own box; then T-106 asks for breakers too."""
     taken = quote_project(batch.check(job(tmp_path))).offer.assumptions
-    assert "circuits protected by fuses (tanks T-101, T-102, T-103, T-104, T-105, T-107, T-108 as listed)" in taken
-    assert "boxes non-metallic where corrosive, else steel (tank T-108 as listed)" in taken
+    assert "circuits protected by fuses (but tanks T-101, T-102, T-103, T-104, T-105, T-107, T-108 as you listed)" in taken
+    assert "boxes non-metallic where corrosive, else steel (but tank T-108 as you listed)" in taken
 
     def all_of_them(tables: Tables) -> None:
         row_of(tables, "heaters", "T-106")["device_kind"] = "breaker"

@@ -91,7 +91,7 @@ def test_every_value_of_every_schedule_is_there(path, result):
         for at, row in enumerate(expected, DATA):
             for column, said in zip(spec.columns, sheet[at], strict=True):
                 value = row.get(shown_key(spec, column.key))
-                if column.key == "go_to":
+                if column.key == "go_to" or (column.leads and said.value is None):  # a way to a sheet that is not there is left out
                     continue
                 if isinstance(value, str):
                     assert (said.value or "") == value.replace("\ud800", "\ufffd")  # half a character is not text in any file
@@ -204,7 +204,7 @@ def test_formulas_keep_the_house_rules(path):
         plain = re.sub(r",\d+\)", ")", plain) if "ROUND" in formula else plain
         allowed = NUMBERS | {"109", "104"} if "SUBTOTAL" in formula else NUMBERS
         assert set(re.findall(r"\d+(?:\.\d+)?", plain)) <= allowed, formula
-        assert "[" not in formula and "#" not in formula and len(formula) < 400
+        assert "[" not in formula and "#" not in formula.replace('"#\x27', "") and len(formula) < 400
         open_calls: list[bool] = []
         for before, mark in zip(" " + formula, formula, strict=False):
             if mark == "(":
@@ -296,9 +296,11 @@ def test_printed_strips_are_narrow_enough_to_read_and_leave_no_column_out(book):
         spec = SCHEDULES.get(sheet.title)
         out_of_sight = len(spec.columns) - shown_columns(spec) if spec else 0
         off_paper = sum(not column.on_paper for column in spec.columns) if spec else 0
+        to_rows = [column for column in spec.columns if column.leads or column.key in ("owner_no", "build_no")] if spec else []
+        ways = sum(not column.on_paper for column in to_rows)  # on paper a link leads nowhere
         assert printed == set(range(1, sheet.max_column + 1 - out_of_sight - off_paper))
         # sections and tables behind a row; of a finding its cell, its basis, its code: they stay on the screen, and Read first says so
-        assert off_paper <= (3 if sheet.title in ("Findings", "Questions") else 1)
+        assert off_paper - ways <= (3 if sheet.title in ("Findings", "Questions") else 1)
 
 
 def _holder(sheet, at: int) -> str:
@@ -327,7 +329,7 @@ def test_given_worked_out_and_to_build_look_different_and_say_so(book):
     spec = SCHEDULES["Banks"]
     looks = {}
     for column, head, cell in zip(spec.columns, banks[HEADING], banks[DATA], strict=True):
-        if column.key != "look_up":
+        if column.key != "look_up" and not column.leads:
             looks.setdefault(column.role, set()).add((head.fill.fgColor.rgb, head.font.color.rgb, cell.font.color.rgb, bool(cell.font.b)))
     assert {len(look) for look in looks.values()} == {1}
     assert len(set.union(*looks.values())) == 4

@@ -363,9 +363,10 @@ def test_what_is_printed_can_be_read_and_no_column_is_left_out(name: str) -> Non
             [at for at, column in enumerate(spec.columns[: shown(spec)], 1) if column.on_paper] if spec else range(1, sheet.max_column + 1)
         )
         assert printed == set(wanted)
-        off_paper = len(spec.columns[: shown(spec)]) - len(wanted) if spec else 0
+        off_paper = [column for column in spec.columns[: shown(spec)] if not column.on_paper] if spec else []
+        ways = [column for column in off_paper if column.leads or column.key in ("owner_no", "build_no")]  # on paper a link leads nowhere
         # A finding is whole on its page without its cell, basis and code; what Heat assumed stands among the findings, once
-        assert off_paper <= {"findings": 3, "heat": 2, "questions": 3}.get(spec.id if spec else "", 1)
+        assert len(off_paper) - len(ways) <= {"findings": 3, "heat": 2, "questions": 3}.get(spec.id if spec else "", 1)
 
 
 # 8, 9, 10: safe and repeatable

@@ -28,7 +28,10 @@ from tests.sample_results import ALL, opened_values
 
 QUOTED = re.compile(r'"[^"\n]*"+|“[^”]*”')
 ERROR = re.compile(r"#(?:DIV/0!|N/A|NAME\?|NULL!|NUM!|REF!|VALUE!)")
-ODD = re.compile(r"[,;:][.,;:]|(?<!\.)\.\.(?!\.)|\s[,;:.?!](?=\s|\Z)|[?!]\.(?=\s|\Z)|\(\s|\s\)|(?:\A|[\s(])[\"“][\"”]|\S  +\S")
+ODD = re.compile(
+    r"[,;:][.,;:]|(?<!\.)\.\.(?!\.)|\s[,;:.?!](?=\s|\Z)|[?!]\.(?=\s|\Z)|\(\s|\s\)|(?:\A|[\s(])[\"“][\"”]|\S  +\S"
+    r"|\b(?:V|wires),? unknown\b"
+)
 AS_CAME = "As received"
 
 
@@ -51,7 +54,7 @@ def sentences(result: JobResult) -> Iterator[str]:
 
 @pytest.mark.parametrize("words", [
     "of the heaters,. Read: 2", 'the word "running",: is it', 'write "leave out"..', "a pump , not a heater", 'the name ""', "LINE 1  B18",
-    "so: .", "Which one?.",
+    "so: .", "Which one?.", "480 V, unknown; three lines",
 ])  # fmt: skip
 def test_odd_marks_are_seen(words: str) -> None:
     assert odd(words)

@@ -5,12 +5,14 @@ from __future__ import annotations
 import pytest
 
 from batch.records import Part
+from batch.rules import load
 from batch.sizing.design import size_design
 from batch.sizing.protection import Circuit, choose_rating
 from batch.sizing.stock import Need, Stock
 from batch.sizing.switching import Openings, choose_block
 from tests.job_builder import RULES, WYE_480, codes, design, heard, part, settings
 
+IEC = load("IEC 60364")
 FUSE = Need("fuse", 15.625, 2, 480.0)
 
 
@@ -74,6 +76,24 @@ def test_a_stock_device_is_at_most_one_standard_size_above_what_serves(listed: f
     assert found.rating_a == rating and (found.part and found.part.part) == name
     said = {20: set(), 25: {"stock-rating-larger"}}
     assert codes(remarks) == said.get(listed, {"stock-none-serves"})
+
+
+@pytest.mark.parametrize(
+    ("holder", "fuse_a", "serves"),
+    [
+        (30, 15, True), (60, 15, False), (60, 35, True), (60, 70, False),
+        (100, 70, True), (200, 70, False), (200, 110, True), (800, 700, True),
+    ],
+)
+def test_a_fuse_holder_holds_fuses_of_its_own_size_alone(holder: float, fuse_a: float, serves: bool) -> None:
+    """Bodies of UL 248 grow at 30, 60, 100, 200, 400 and 600 A: a 70 A fuse does not reach the clips of a 200 A switch."""
+    listed = part(part="H", kind="fuse holder", rating_a=holder, volts_v=600.0, poles=3)
+    assert (chosen([listed], Need("fuse holder", fuse_a, 3, 480.0)) is not None) is serves
+
+
+def test_a_fuse_base_of_the_iec_takes_links_below_its_rating() -> None:
+    listed = part(part="H", kind="fuse holder", rating_a=160.0, volts_v=690.0, poles=3)
+    assert Stock([listed]).choose(Need("fuse holder", 63.0, 3, 400.0), IEC)
 
 
 def test_a_panel_from_stock() -> None:

@@ -67,7 +67,7 @@ class _Power:
         where = f", part {part} of {of}" if of > 1 else ""
         plan.say(MARGIN, y, f"{control.type or control.tag}: power circuit of supply {supply.number}{where}", TITLE)
         y += 26
-        plan.say(MARGIN, y, f"{supply.volts_v:g} V, {supply.system}; {supply.line_a:,.1f} A on the fullest line", HEAD)
+        plan.say(MARGIN, y, f"{supply.volts_v:g} V, {supply.system.words}; {supply.line_a:,.1f} A on the fullest line", HEAD)
         top = y + 70
         bars = {letter: BAR + NEXT_BAR * at for at, letter in enumerate("ABC"[: supply.lines])}
         for line, letter in enumerate(bars, start=1):

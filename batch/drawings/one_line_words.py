@@ -131,7 +131,7 @@ def run_to(wires: Wires | None, metres: float | None, us: bool, ground: str = "E
 def system_words(fed: Fed) -> str:
     supply, earthing = fed.row.supply, earthed(fed.project, fed.row.feeder.feeder)
     grounded = f", line {supply.grounded} grounded: no fuse in it" if supply.grounded else ""
-    return f"{supply.volts_v:g} V, {supply.phases}-phase, {supply.wires} wires, {supply.system}{earthing}{grounded}"
+    return f"{supply.volts_v:g} V, {supply.phases}-phase, {supply.wires} wires, {supply.system.words}{earthing}{grounded}"
 
 
 def status_words(fed: Fed) -> str:
@@ -155,7 +155,7 @@ def source_words(fed: Fed) -> Iterator[str]:
     name = f"Source {one.source}" if source.named else "Source (the feeder's own)"
     kind = one.kind or ("transformer" if source.named else "")
     used = f", {source.used_pct:.1f} % used" if source.used_pct is not None else ""
-    yield f"{name}: {kind}{kva}{z}, {primary}{source.supply.volts_v:g} V, {source.supply.system}{used}".replace(": ,", ":")
+    yield f"{name}: {kind}{kva}{z}, {primary}{source.supply.volts_v:g} V, {source.supply.system.words}{used}".replace(": ,", ":")
     others = [name for name in source.feeders if name != row.feeder.feeder]
     also = f"; it also feeds {listed(others, 6)}" if others else ""
     pair = f"; this feeder is on {row.source_pair}" if row.source_pair else ""

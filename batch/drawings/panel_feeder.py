@@ -58,7 +58,7 @@ def draw_feed(plan: Plan, panel: PanelDesign, name: str, columns: Columns) -> in
     y = _title(plan, panel, name)
     top = y
     neutral = panel.panel_feeder_wires.neutral != ""
-    supply = f"Supply: {panel.volts_v:g} V, {panel.system}{', with neutral' if neutral else ''}"
+    supply = f"Supply: {panel.volts_v:g} V, {panel.system.words}{', with neutral' if neutral else ''}"
     y = _stage(
         plan, columns, y, kind="", words=f"In the control panel, behind its disconnect. {supply}; phases: by panel, in the table of panels"
     )

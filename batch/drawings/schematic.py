@@ -81,7 +81,7 @@ def alt_text(panel: PanelDesign, name: str) -> str:
     heaters = "1 heater" if panel.heaters == 1 else f"{panel.heaters} heaters"
     branches = "1 branch" if panel.branches == 1 else f"{panel.branches} branches"
     return (
-        f"Schematic of panel type {name}: from a {panel.volts_v:g} V {panel.system} supply in the control panel through "
+        f"Schematic of panel type {name}: from a {panel.volts_v:g} V supply ({panel.system.words}) in the control panel through "
         f"a {feed.rating_a:g} A panel feeder {feed.kind}, a contactor and a power distribution block "
         f"to {branches} of {device.rating_a:g} A "
         f"({device.kind}, {device.poles}-pole) and {heaters}, {panel.connection}. "

@@ -236,9 +236,8 @@ class LineReader(SaidOfRow):
         number = line.index + 1
         facts = line.facts
         texts = [(at, flat(value)) for at, value in line.cells if isinstance(value, str) and type(value) is not Broken]
-        powered = any(key in facts for key in ("power_kw", "total_kw", "quantity"))
-        powered = powered or any(supply_in(text) for at, text in texts if at not in self.of_machines)
-        if not powered and "volts_v" not in facts:
+        fed = any(supply_in(text) for at, text in texts if at not in self.of_machines)
+        if not fed and not facts.keys() & {"power_kw", "total_kw", "quantity", "volts_v"}:
             self._unpowered(line, texts)
             return
         if number in self.plan.leave_rows:

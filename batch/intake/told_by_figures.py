@@ -8,12 +8,10 @@ from math import sqrt
 
 from msgspec import Struct, field
 
-from batch.intake.assignment import LIKELY, MOSTLY, Taken
+from batch.intake.assignment import LIKELY, Taken
 from batch.intake.facts import Fact, read_cell
-from batch.intake.grid import worded
 from batch.intake.heading_sense import KILOWATTS, concepts_of
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OUT, TOTAL, Line
-from batch.intake.list_words import is_heater
 from batch.intake.plan import ListPlan
 from batch.intake.rows_compared import says_heater
 from batch.intake.survey import Region, cells_of
@@ -142,23 +140,13 @@ def power_by_amps(taken: Sequence[Taken], region: Region, data: Sequence[int], h
 
 
 def power_by_kva(taken: Sequence[Taken], region: Region, around: Sequence[tuple[int, int, str]], hidden: Set[int]) -> list[Taken]:
-    """The columns, with one in kVA where no other gives a power and the rows say that they are heaters, which take as many kW as kVA, or a
-    text beside the list says that the power factor is 1."""
-    resistive = any(RESISTIVE.search(text) for _, _, text in around) or _of_heaters(taken, region)
-    if {"power_kw", "total_kw"} & {one.key for one in taken} or not resistive:
+    """The columns, with one in kVA where no other gives a power and a text beside the list says that the heaters' power factor is 1."""
+    if {"power_kw", "total_kw"} & {one.key for one in taken} or not any(RESISTIVE.search(text) for _, _, text in around):
         return list(taken)
     used = {one.index for one in taken} | hidden
     found = [column for column in region.columns if column.index not in used and LOAD_IN_KVA.fullmatch(column.text.strip())]
     kva = [Taken("power_kw", column.index, column.text, "kW", "", LIKELY, name=0.3, fit=1.0) for column in found]
     return [*taken, *kva] if len(kva) == 1 else list(taken)
-
-
-def _of_heaters(taken: Sequence[Taken], region: Region) -> bool:
-    """Do most of the descriptions name heaters?"""
-    told = next((one.index for one in taken if one.key == "description"), None)
-    rows = [region.grid.rows[line] for line in region.lines()] if told is not None else []
-    texts = [text for row in rows if told is not None and told < len(row) and (text := worded(row[told]).strip())]
-    return sum(is_heater(text) for text in texts) >= max(LEAST_TOLD, MOSTLY * len(texts))
 
 
 def _follow(cells: dict[int, object], columns: dict[str, int], at: int) -> bool | None:

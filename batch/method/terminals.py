@@ -162,6 +162,33 @@ def frame_of(device_a: float, rules: RuleSet) -> Cited[float] | None:
     return None if found is None else cite(found, frames, unit="A")
 
 
+def fuse_body(fuse_a: float, rules: RuleSet) -> Cited[float] | None:
+    """Size of body that a fuse has by its rating: a holder takes the fuses of its own size alone.
+
+    Equation
+        least size of the list with size >= fuse; a holder serves where its rating gives the same size
+
+    Parameters
+        fuse_a: rating of the fuse, or of a holder for it [A]
+        rules: the rule set, list fuse_bodies [-]
+
+    Returns
+        size [A]; None above the list, where bodies are not told apart
+
+    Reference
+        {fuse_bodies}
+
+    Example
+        The list prints 30, 60, 100, 200, 400, 600: a 70 A fuse is held by a 100 A holder, not by a 200 A one.
+
+        >>> [fuse_body(amps, rules).value for amps in (15, 70, 100, 200)], fuse_body(601, rules)
+        ([30.0, 100.0, 100.0, 200.0], None)
+    """
+    bodies = rules.named_list("fuse_bodies")
+    found = next((float(body) for body in bodies.value if body >= round(fuse_a, AMPS_DIGITS)), None)
+    return None if found is None else cite(found, bodies, unit="A")
+
+
 def default_torque(size: str, rules: RuleSet) -> Cited[Torque] | None:
     """Torque of a terminal without a marking of its own.
 

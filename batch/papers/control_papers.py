@@ -73,7 +73,23 @@ def _wiring_notes(at: AtHand, control: TankControl) -> Iterator[str]:
     if interlock is not None:
         here = f"{interlock.points[0]} to :{interlock.points[1].partition(':')[2]}"
         yield f"Interlock: a dry contact of others that opens to stop the heaters; where the plant has none, a wire {here}."
+    yield from _tap_notes(control)
+    if control.settings.controller == "panel":
+        yield "Sensor of the temperature controller: terminals and leads by its maker; a broken sensor must open its contact."
     yield "Plate and door: size by common practice, no source; a strap of the box's maker serves as well."
+
+
+def _tap_notes(control: TankControl) -> Iterator[str]:
+    """Wires from a supply's terminals to the first fuses of the control circuit: no device ahead of them is of their size."""
+    first = control.circuit.ladder[0].elements
+    points = {point for one in first for point in one.points}
+    marks = {one.mark for one in first}
+    fuses = dict.fromkeys(one.mark for one in first if one.kind == "fuse")
+    taps = [one for one in control.circuit.wires if one.end in points and one.start.partition(":")[0] not in marks and not one.field]
+    if taps and fuses:
+        run = ", ".join(f"{_point(one.start_box, one.start)} to {_point(one.end_box, one.end)}" for one in taps)
+        yield f"{run}: taps. {' and '.join(fuses)} keep them from overload, and only the device ahead of the box clears a short " \
+              "circuit of theirs: inside the box, as short as can be, at most 3 m (10 ft), apart from other wires and from what burns."
 
 
 def _band(alike: Sequence[TankControl]) -> str:

@@ -237,11 +237,12 @@ def _age(at: str | None, priced_on: str) -> int | None:
 class _Sum:
     """What one owner bears, or one of a build."""
 
-    __slots__ = ("field_h", "open", "other", "parts", "shop_h")
+    __slots__ = ("field_h", "laid", "listed", "open", "other", "parts", "shop_h")
 
     def __init__(self) -> None:
         self.parts = self.other = self.shop_h = self.field_h = 0.0
         self.open = 0
+        self.listed = self.laid = False
 
     def add(self, line: Material, share: float = 1.0) -> None:
         price, hours = line.price, line.hours
@@ -256,6 +257,10 @@ class _Sum:
             elif line.place == SHOP:
                 self.shop_h += hours * share
         self.open += line.status == OPEN
+        if line.stretch is None:
+            self.listed = True
+        else:
+            self.laid = True
 
 
 def _added_up(
@@ -301,7 +306,7 @@ def _added_up(
             feeder = owner.name if owner.kind == FEEDER else feeder_of.get(owner, "")
             atoms.append(Atom(
                 number, rate, owner.kind, owner.tank, owner.name if owner.kind == BANK else "", feeder, built, total.parts, total.other,
-                shop_h, total.field_h, lump, still, owner in one.held, costs,
+                shop_h, total.field_h, lump, still, owner in one.held, costs, listed=total.listed, laid=total.laid, built=bool(mine),
             ))  # fmt: skip
     numbered, views = viewed(atoms, builds, shares)
     return Money(asked, tuple(rates), tuple(builds), tuple(shares), numbered, buy, owners, views)

@@ -10,16 +10,17 @@ from batch.material_lines import FIELD, OTHER, PER_CENT, RACEWAY, Material
 US, CUSTOMER, OTHERS = "us", "customer", "others"
 HEATERS, PANELS, SWITCHES, ENCLOSURES = "heaters", "heater panels", "contactors and disconnects", "enclosures"
 BOARD, SUPPLY, WIRING, RACEWAYS = "board at the feeder", "supply to the board", "branch and feed wiring", "raceway"
-CONTROL, SPARES, GROUND_FAULT = "control circuit", "spares", "ground-fault protection"
+CONTROL, SPARES, GROUND_FAULT, TRANSFORMER = "control circuit", "spares", "ground-fault protection", "transformer"
 INSTALLATION, CONNECTION, FREIGHT = "installation", "connection", "freight"
+TEMPERATURE = "temperature control"
 ITEMS = (
-    HEATERS, PANELS, SWITCHES, ENCLOSURES, BOARD, SUPPLY, WIRING, RACEWAYS, CONTROL, "temperature control", "level switches",
+    HEATERS, PANELS, SWITCHES, ENCLOSURES, BOARD, SUPPLY, TRANSFORMER, WIRING, RACEWAYS, CONTROL, TEMPERATURE, "level switches",
     GROUND_FAULT, INSTALLATION, CONNECTION, "testing", "drawings", SPARES, FREIGHT, "duty and tax", "permits",
     "tanks and supports", "ventilation", "removal", "short-circuit and arc-flash study",
 )  # fmt: skip
 BY_ROLE = {
     "heater": HEATERS, "contactor": SWITCHES, "disconnect": SWITCHES, "enclosure": ENCLOSURES, "spare fuse": SPARES, RACEWAY: RACEWAYS,
-    "distribution unit": BOARD,
+    "distribution unit": BOARD, TRANSFORMER: TRANSFORMER, "temperature controller": TEMPERATURE,
 }  # fmt: skip
 
 
@@ -51,7 +52,7 @@ def scope_item(line: Material) -> str:
         return CONTROL
     if line.used_for == "allowances":
         folded = line.role.casefold()
-        return next((item for item in (CONTROL, "level switches", "temperature control", "testing", "drawings") if item in folded), "")
+        return next((item for item in (CONTROL, "level switches", TEMPERATURE, "testing", "drawings") if item in folded), "")
     return PANELS if line.sort == "part" and line.used_for != "labour" else ""
 
 

@@ -47,7 +47,7 @@ def taken(one: ProjectResult, job: Job) -> Iterator[str]:
             own, all_of_them = _own(told, one, job)
             words = told.else_ if all_of_them else told.words
             if words:
-                yield words.format(setting.value) + (f" ({own} as listed)" if own and not all_of_them else "")
+                yield words.format(setting.value) + (f" (but {own} as you listed)" if own and not all_of_them else "")
     alike: dict[tuple[str, ...], list[str]] = {}
     for row in one.heat:
         if row.judged and row.assumed:

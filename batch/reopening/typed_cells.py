@@ -305,6 +305,8 @@ def _graver(column: Column, row: StoredRow, was: Row) -> bool:
     now, before = row.values.get(column.key), was[column.key]
     if column.key == "look_up":  # follows the findings beside it, which more may be said in
         return now == SEE and not before
+    if column.leads and now in (None, "", SEE):  # a way is there where the sheet is that it leads to
+        return True
     if column.key in OURS and (before or column.key != "as_read"):
         return OURS[column.key].search(str(now or "")) is not None
     if column.key == "status":

@@ -19,6 +19,8 @@ HELD, HURTS, PRICE, REST = "not sized or on hold", "fire, shock, overload", "pri
 CLASSES = (HELD, HURTS, PRICE, REST)
 WORST, FULLEST, MOST_TAGS = 3, 3, 8  # how many of each are named
 NO_PRICE = "no price"
+COMPLETE, INCOMPLETE = "complete", "incomplete"
+FOR = "for "  # before a price of which nothing is open
 CENT = 0.01
 HURTING = frozenset(harm.word for harm in Harm if harm.hurts)
 
@@ -79,11 +81,28 @@ def price_words(projects: Sequence[ProjectResult], money: Money = NO_MONEY, miss
     if whole is not None and whole.given and whole.price is not None:
         price = f"{whole.price:,.2f} {currency}".strip()
         exact = _unrounded(money, projects)
-        return f"at least {price} before tax{exact}, {', '.join(open_words)}" if open_words else f"for {price} before tax{exact}"
+        return f"at least {price} before tax{exact}, {', '.join(open_words)}" if open_words else f"{FOR}{price} before tax{exact}"
     total = sum(line.price for line in lines if line.price is not None)
     parts = f"{total:,.2f} {currency}".strip()
     without = sum(line.lacks_price for line in lines)
     return f"at least {parts} for parts, {counted(without, 'line')} without a price" if without else f"{parts} for parts"
+
+
+def priced(result: JobResult) -> tuple[float | None, str, str]:
+    """For a row among other bids: the figure of `price_words`, its currency, and complete, incomplete or no price. A figure of several
+    currencies is None.
+    """
+    missing = [*(row for project in result.projects for row in project.not_sized), *result.not_sized]
+    words = price_words(result.projects, result.money, missing)
+    currencies = {(project.project.currency or "").strip() for project in result.projects if project.materials}
+    if words == NO_PRICE or len(currencies) != 1:
+        return None, "", NO_PRICE if words == NO_PRICE else INCOMPLETE
+    whole = as_printed(result.money, {project.project.project for project in result.projects})
+    if whole is not None and whole.given and whole.price is not None:
+        amount = whole.price
+    else:
+        amount = sum(line.price for project in result.projects for line in project.materials if line.price is not None)
+    return amount, currencies.pop(), COMPLETE if words.startswith(FOR) else INCOMPLETE
 
 
 def _unrounded(money: Money, projects: Sequence[ProjectResult]) -> str:

@@ -125,6 +125,7 @@ class _Writer:
         self._names = code_names(result)
         self._spread: list[Placed] = []  # every sheet that a schedule fills
         self._ahead: dict[str, Planned] = {}
+        self._whole: dict[str, Placed] = {}  # sheets that stand already, of one tab each
         self._kept = 0  # figures in columns of formulas
 
     def _rows_of(self, result: JobResult, id: str) -> Iterable[dict]:
@@ -243,8 +244,9 @@ class _Writer:
             rows = self._rows[id] = list(rows)
         elif id in LINKED_FROM:
             rows = self._noted(id, rows)
+        known: dict[str, Placed | Planned] = {**self._whole, **self._ahead}
         writer = ScheduleWriter(
-            self._book, sheet, self._footer, us=self._us, names=self._names, open_all=self._paper.unfolded, ahead=self._ahead
+            self._book, sheet, self._footer, us=self._us, names=self._names, open_all=self._paper.unfolded, ahead=known
         )
         placed = writer.write(rows)
         if id in self._ahead and [(one.name, one.rows) for one in placed] != [(self._ahead[id].name, self._ahead[id].rows)]:
@@ -254,6 +256,8 @@ class _Writer:
             self._left_out.append(sheet.name)
             return
         self._placed[id] = placed[0]
+        if len(placed) == 1:
+            self._whole[id] = placed[0]
         self._spread += placed
         self._contents += [Contents(one.name, _counted(sheet, one.rows), sheet.help) for one in placed]
 

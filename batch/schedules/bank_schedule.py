@@ -29,6 +29,7 @@ from batch.schedules.schedule import (
     text,
     with_look_up,
 )
+from batch.schedules.ways import found, owner_number, owner_of, way
 from batch.sizing.placing import groups, lines_of_terminals
 from batch.unsized_results import NotSized
 
@@ -47,6 +48,7 @@ class BankLine(NamedTuple):
     branch: BranchDesign
     single: PanelDesign | None
     source: Source
+    owner: int | None
 
 
 def _items(result: JobResult) -> Iterator[BankLine | Unsized]:
@@ -55,7 +57,7 @@ def _items(result: JobResult) -> Iterator[BankLine | Unsized]:
         sources = LiveSources(result, project)
         for row in project.banks:
             design = row.design
-            yield BankLine(project, row, row.bank, design, design.branch, design.single_circuit, sources.of(row))
+            yield BankLine(project, row, row.bank, design, design.branch, design.single_circuit, sources.of(row), owner_of(result, project, row))
         yield from map(Unsized, project.not_sized)
     yield from map(Unsized, result.not_sized)
 
@@ -208,6 +210,8 @@ BANKS = Schedule(
             selected("delivered_kw", "Delivered", "kW", "kw", "design.delivered_kw",
                      total="sum", formula=f"[quantity]*[power_kw]*IF({SAME_VOLTS},1,([applied_v]/[volts_v])^2)", help="What heats the bath at the applied volts."),
         ),
+        owner_number("owner"),
+        way("to_price", "Its price", "its row of Prices", found("prices.number", "owner_no"), there=lambda at: at.owner),
         its_basis(lambda at: basis_words(("Ohm's law, phasor sum of the loads",), at.design.basis, *(panel.basis for panel in groups(at.design)))),
     ),
 )

@@ -99,13 +99,13 @@ def _heater_panel(project: ProjectResult, control: TankControl, row: BankRow, pa
 
 def _of_supply(control: TankControl, one: ControlSupply, marks: PanelMarks) -> FedBy:
     phases = 3 if one.lines == 3 else 1
-    volts = f"{one.volts_v:g} V, {one.system}{', with neutral' if one.neutral else ''}"
+    volts = f"{one.volts_v:g} V, {one.system.words}{', with neutral' if one.neutral else ''}"
     return FedBy(marks.disconnect(control.tank, one.number), f"feeder {one.feeder}", volts, phases, one.frequency_hz, one.line_a)
 
 
 def _system(volts_v: float, design: PanelDesign, row: BankRow) -> tuple[str, int]:
     neutral = ", with neutral" if design.panel_feeder_wires.neutral else ""
-    return f"{volts_v:g} V, {row.supply.system}{neutral}", 3 if design.panel_feeder_wires.lines == 3 else 1
+    return f"{volts_v:g} V, {row.supply.system.words}{neutral}", 3 if design.panel_feeder_wires.lines == 3 else 1
 
 
 def _amps(at: BoxLine) -> str:

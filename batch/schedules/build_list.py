@@ -5,20 +5,28 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from batch.material_lines import BANK
 from batch.money_results import Atom, Share
 from batch.results import JobResult
 from batch.schedules.schedule import Schedule, calculated, its_bank, its_project, its_tank, ordinal, selected, text
+from batch.schedules.ways import found, way, way_if_any
 
 
 class BuildLine(NamedTuple):
+    """`in_panels`: its bank has panels."""
+
     share: Share
     atom: Atom
+    in_panels: bool
 
 
 def _items(result: JobResult) -> Iterator[BuildLine]:
     if result.money.asked:
+        owners = result.money.owners
+        of_bank = ((project.project.project, row) for project in result.projects for row in project.banks if row.panels)
+        in_panels = {owners.get((name, BANK, row.bank.tank, row.label)) for name, row in of_bank}
         for share in result.money.shares:
-            yield BuildLine(share, result.money.atoms[share.owner - 1])
+            yield BuildLine(share, result.money.atoms[share.owner - 1], share.owner in in_panels)
 
 
 BUILDS = Schedule(
@@ -45,5 +53,9 @@ BUILDS = Schedule(
                    total="sum", formula="[count]*[hours_one]", help="Of all of them."),
         calculated("open", "Open lines", "ea", "count", lambda at: at.share.times * at.share.build.open,
                    total="sum", formula="[count]*[open_one]", help="Of all of them: each line as often as it is built."),
+        way("to_bearer", "Borne by", "the row of Prices that bears it", found("prices.number", "owner_no")),
+        way("to_bill", "Its bill", "the first line of its bill on Materials", found("materials.build_no", "build_no")),
+        way_if_any("to_panels", "Panels", "the first panel of this bank", "panels.owner_no", "owner_no", there=lambda at: at.in_panels),
+        way_if_any("to_circuits", "Circuits", "the first circuit of this bank", "circuits.owner_no", "owner_no", there=lambda at: at.atom.bank),
     ),
 )

@@ -10,7 +10,8 @@ from batch.money_results import BuyLine
 from batch.results import JobResult
 from batch.schedules.material_list import material_lines
 from batch.schedules.run_schedule import run_lines
-from batch.schedules.schedule import Schedule, calculated, given, its_project, ordinal, selected, text
+from batch.schedules.schedule import SEE, Schedule, calculated, given, its_project, ordinal, selected, text
+from batch.schedules.ways import found, place, way
 
 
 class BoughtPart(NamedTuple):
@@ -36,6 +37,7 @@ def _items(result: JobResult) -> Iterator[BoughtPart]:
         yield BoughtPart(one, held.get(one.number) or None, unmeasured.get(one.number))
 
 
+TO_LINES = f'IFERROR({found("materials.item", "number")},HYPERLINK({place("runs.item", "number")},"{SEE}"))'
 BUY_LIST = Schedule(
     "buy_list", "Buy list", "part",
     "Every part once, over the job. Its price stands here: type one, and every line, build and price of the workbook follows.",
@@ -77,5 +79,6 @@ BUY_LIST = Schedule(
                    formula='COUNTIFS(<materials.item>,[number],<materials.priced>,"open")+COUNTIFS(<runs.item>,[number],<runs.priced>,"open")',
                    total="sum", help="Of these, without a price, a length or hours."),
         text("supplied", "Supplied by", 11, "one.supplied", role="result", help="customer or others, where it is not ours to buy."),
+        way("to_lines", "Its lines", "the first line that needs it, on Materials or else on Runs", TO_LINES),
     ),
 )

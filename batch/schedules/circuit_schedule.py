@@ -21,6 +21,7 @@ from batch.schedules.schedule import (
     selected,
     text,
 )
+from batch.schedules.ways import found, owner_number, owner_of, way
 from batch.schedules.worked_once import once
 from batch.sizing.grounded_line import branch_device
 from batch.sizing.placing import groups, lines_of_terminals
@@ -40,6 +41,8 @@ class CircuitLine(NamedTuple):
     number: int
     feeder_drop_pct: float | None
     way_drop_pct: float | None
+    owner: int | None
+    laid: bool  # runs of its bank stand on Runs
 
 
 def _items(result: JobResult) -> Iterator[CircuitLine]:
@@ -49,7 +52,9 @@ def _items(result: JobResult) -> Iterator[CircuitLine]:
         ways = {(feeder, way.tank): way.drop_pct if way.wires else 0.0 for feeder, way in ends}
         for row in project.banks:
             branch, single, feeder = row.design.branch, row.design.single_circuit, row.feeder.feeder
-            ahead = drops.get(feeder), ways.get((feeder, row.bank.tank), 0.0)
+            owner = owner_of(result, project, row)
+            laid = owner is not None and result.money.atoms[owner - 1].laid
+            ahead = drops.get(feeder), ways.get((feeder, row.bank.tank), 0.0), owner, laid
             if single is not None:
                 yield CircuitLine(project, row, branch, single.panel_feeder_device, None, single, 0, *ahead)
             for panel in row.panels:
@@ -122,6 +127,8 @@ CIRCUITS = Schedule(
                  us_unit="lbf·in", help="Of the branch terminals, as the stock part is marked; blank: as marked on the part."),
         text("governed_by", "Sizing basis", 28, "branch.wires.governed_by",
              also=("Wire governed by",), help="Which test set the wire."),
+        owner_number("owner"),
+        way("to_runs", "Its runs", "the first run of its bank on Runs", found("runs.owner_no", "owner_no"), there=lambda at: at.laid),
         its_basis(once(BRANCH, lambda branch: basis_words(branch.device.basis, branch.wires.basis, (branch.torque_words,)))),
     ),
 )

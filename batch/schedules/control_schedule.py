@@ -40,7 +40,7 @@ def _items(result: JobResult) -> Iterator[PanelLine]:
 
 def _supplies(at: PanelLine) -> str:
     """ "DISC1: F-1, 480 V; DISC2: F-2, 240 V"."""
-    return "; ".join(f"{one.mark}: {one.feeder}, {one.volts_v:g} V {one.system}, {one.frequency_hz} Hz" for one in at.row.supplies)
+    return "; ".join(f"{one.mark}: {one.feeder}, {one.volts_v:g} V {one.system.words}, {one.frequency_hz} Hz" for one in at.row.supplies)
 
 
 def _disconnects(at: PanelLine) -> str:

@@ -26,6 +26,7 @@ from batch.schedules.schedule import (
     text,
     with_look_up,
 )
+from batch.schedules.ways import found, owner_number, owner_of, way
 from batch.sizing.not_sized import missing_words
 from batch.unsized_results import NotSized
 
@@ -38,6 +39,7 @@ class FeederLine(NamedTuple):
     feeder: Feeder
     wires: Wires | None
     hung: Hanging
+    owner: int | None
 
 
 class Missing(NamedTuple):
@@ -53,7 +55,7 @@ def _items(result: JobResult) -> Iterator[FeederLine | Unsized]:
     for project in result.projects:
         known, hung = {row.feeder.feeder for row in project.feeders}, of_feeders(project)
         for row in project.feeders:
-            yield FeederLine(project, row, row.feeder, row.wires, hung[row.feeder.feeder])
+            yield FeederLine(project, row, row.feeder, row.wires, hung[row.feeder.feeder], owner_of(result, project, row))
         yield from _not_sized([row for row in project.not_sized if known.isdisjoint(row.fed_from)])
     yield from _not_sized(result.not_sized)
 
@@ -172,6 +174,8 @@ FEEDERS = Schedule(
             calculated("unbalance_before_pct", "Unbalance before balancing", "%", "percent", "row.unbalance_before_pct",
                        also=("Unbalance as dealt",), help="The same with every bank starting on A-B: what balancing gained."),
         ),
+        owner_number("owner"),
+        way("to_price", "Its price", "what is its own on Prices", found("prices.number", "owner_no"), there=lambda at: at.owner),
         its_basis(lambda at: basis_words(at.row.basis)),
     ),
 )

@@ -157,7 +157,7 @@ def _of_unit(project: ProjectResult, row: FeederRow, end: FeederEnd, sources: Li
         tag=tag,
         type=end.unit,
         status=status,
-        volts=f"{supply.volts_v:g} V, {brought}, {supply.system}{earthed(project, feeder)}{grounded}",
+        volts=f"{supply.volts_v:g} V, {brought}, {supply.system.words}{earthed(project, feeder)}{grounded}",
         disconnect=own,
         feeder=feeder,
         warning=f"Electric shock, arc flash, burns. Open and lock {own} (feeder {feeder}); test first.{live}{holders}",
@@ -214,7 +214,7 @@ def supply_words(at: LabelledPanel) -> str:
     grounded = f"; {at.design.grounded} is grounded: no fuse in it" if at.design.grounded else ""
     earthing = earthed(at.project, at.row.feeder.feeder)
     wires = at.design.panel_feeder_wires
-    return f"{at.design.volts_v:g} V, {_conductors(wires.lines, wires.neutral)}, {at.design.system}{earthing}{grounded}"
+    return f"{at.design.volts_v:g} V, {_conductors(wires.lines, wires.neutral)}, {at.design.system.words}{earthing}{grounded}"
 
 
 def _conductors(lines: int, neutral: str) -> str:

@@ -10,7 +10,8 @@ from batch.results import JobResult, Material, ProjectResult
 from batch.schedules.hanging import held_owner
 from batch.schedules.money_columns import PRICE, STATUS, hours_due, looked_up, price_line
 from batch.schedules.row_words import HELD, band_words
-from batch.schedules.schedule import Schedule, calculated, given, grouped, its_project, ordinal, selected, text
+from batch.schedules.schedule import SEE, Schedule, calculated, given, grouped, its_project, ordinal, selected, text
+from batch.schedules.ways import TO_PART, place, way
 from batch.sizing.materials import single_circuits
 
 
@@ -66,6 +67,8 @@ THEIRS = f'<runs.owner_no>,[owner_no],<runs.role>,"{RACEWAY}",<runs.supplied>,""
 PRICED = '<runs.price>,">-1000000000000"'  # every figure
 RACEWAY_PRICE = f'IF(([sort]<>"{PER_CENT}")+(COUNTIFS({THEIRS})>COUNTIFS({THEIRS},{PRICED}))>0,"",SUMIFS(<runs.price>,{THEIRS}))'
 OR_PER_CENT = f'IF([sort]="{PER_CENT}",IF(([raceway_price]="")+([supplied]<>"")>0,"",[quantity]*[raceway_price]/100),{PRICE})'
+
+TO_BEARER = f'HYPERLINK(IF([build_no]="",{place("prices.number", "owner_no")},{place("builds.build_no", "build_no")}),"{SEE}")'
 
 
 def _raceway_price(at: MaterialLine) -> float | None:
@@ -131,5 +134,7 @@ MATERIALS = Schedule(
              role="result", help="What it is for is not released for fabrication: do not buy it before that is put right. Why stands on the first of its lines."),
         text("why", "Why open", 34, "line.why_open", on_paper=False,
              role="result", help="Why the line was open when it was sized; blank: priced, or the Stock sheet has no price for it. Not printed."),
+        way("to_part", "Its part", "its part on Buy list", TO_PART, there=lambda at: at.line.item),
+        way("to_bearer", "Borne by", "its row of Prices; of a bill for one, to the first of the builds that have it", TO_BEARER, there=lambda at: at.build or at.owner),
     ),
 )

@@ -40,11 +40,13 @@ from batch.schedules.schedule import (
     text,
     with_look_up,
 )
+from batch.schedules.ways import build_number, builds_by_name, found, owner_number, owner_of, way
 from batch.sizing.placing import lines_of_terminals
 
 
 class HeaterPanelLine(NamedTuple):
-    """A panel of a bank; `feed` are the conductors of its panel feeder, `said` what was said of its bank and of itself."""
+    """A panel of a bank; `feed` are the conductors of its panel feeder, `said` what was said of its bank and of itself; `owner`
+    and `build` where its bank stands on Prices and its type on Builds."""
 
     project: ProjectResult
     source: Source
@@ -53,17 +55,21 @@ class HeaterPanelLine(NamedTuple):
     design: PanelDesign
     feed: Wires
     said: Sequence[Finding]
+    owner: int | None
+    build: int | None
 
 
 def _items(result: JobResult) -> Iterator[HeaterPanelLine]:
+    builds = builds_by_name(result)
     for project in result.projects:
         on = {row.feeder.feeder: row.findings for row in project.feeders}
         sources = LiveSources(result, project)
         for row in project.banks:
+            owner = owner_of(result, project, row)
             of_feeder = on.get(row.feeder.feeder, ())
             for panel in row.panels:
                 said = (*row.findings, *short_of_fault(panel, of_feeder))
-                yield HeaterPanelLine(project, sources.of(row), row, panel, panel.design, panel.design.panel_feeder_wires, said)
+                yield HeaterPanelLine(project, sources.of(row), row, panel, panel.design, panel.design.panel_feeder_wires, said, owner, builds.get((project.project.project, panel.type)))
 
 
 def _terminals(design: PanelDesign) -> str:
@@ -174,6 +180,9 @@ PANELS = Schedule(
             calculated("required_a", "Panel feeder minimum OCPD and circuit ampacity", "A", "amps", "design.required_a",
                        width=11, formula="[maximum_a]*(1+[margin_pct]/100)", also=("Feed amps with margin",), help="Maximum line current times 1 + margin."),
         ),
+        owner_number("owner"),
+        build_number("build"),
+        way("to_bill", "Its bill", "the first line of the bill of its type on Materials", found("materials.build_no", "build_no"), there=lambda at: at.build),
         its_basis(lambda at: basis_words(("phasor sum of the loads",), at.design.panel_feeder_basis, at.design.basis, at.design.panel_feeder_device.basis, at.feed.basis, (at.design.torque_words, _default_sccr(at.design)))),
     ),
 )

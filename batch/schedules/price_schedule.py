@@ -11,6 +11,7 @@ from batch.money_results import Atom
 from batch.results import JobResult
 from batch.schedules.money_columns import PRICE_FACTOR
 from batch.schedules.schedule import Schedule, calculated, given, grouped, its_project, ordinal, selected, text
+from batch.schedules.ways import way_if_any
 
 
 def _items(result: JobResult) -> Iterable[Atom]:
@@ -46,7 +47,7 @@ def _given(key: str, heading: str, unit: str, format: str, help: str, *, value: 
 
 PRICES = Schedule(
     "prices", "Prices", "line",
-    "From cost to price: a row for each bank, and for what is a tank's, a feeder's or the project's own. All sums of money are sums of these rows. Nothing is rounded before a position of the quotation: a sum may differ by a cent from what rows show.",
+    "From cost to price: a row for each bank, and for what is a tank's, a feeder's or the project's own. The one sheet to add up. Not rounded: a sum may be a cent off its rows.",
     items=_items, named_by="feeder", key=("number",),
     columns=(
         ordinal("number", "No.", "", "number", width=6, help="By which Materials, Runs and Builds say who bears a line."),
@@ -113,5 +114,10 @@ PRICES = Schedule(
                  total="sum",
                  formula='SUMIFS(<builds.open>,<builds.owner_no>,[number])+COUNTIFS(<materials.owner_no>,[number],<materials.priced>,"open")+COUNTIFS(<runs.owner_no>,[number],<runs.priced>,"open")',
                  help="Where it is not 0, every sum of the row says at least. One of a build counts as often as it is built; on Read first it counts once."),
+        way_if_any("to_bank", "Its bank", "its row of Banks", "banks.owner_no", "number", there=lambda one: one.bank),
+        way_if_any("to_feeder", "Its feeder", "a feeder's own row of Feeders", "feeder_totals.owner_no", "number", there=lambda one: one.kind == "feeder"),
+        way_if_any("to_builds", "Its builds", "the first of its builds", "builds.owner_no", "number", there=lambda one: one.built),
+        way_if_any("to_lines", "Its lines", "the first of its own lines on Materials", "materials.owner_no", "number", there=lambda one: one.listed),
+        way_if_any("to_runs", "Its runs", "the first of its runs", "runs.owner_no", "number", there=lambda one: one.laid),
     ),
 )

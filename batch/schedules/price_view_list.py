@@ -10,7 +10,8 @@ from batch.money_results import Atom, Build, Chain, View
 from batch.price.cost_chain import chain
 from batch.price.price_views import TANK
 from batch.results import JobResult
-from batch.schedules.schedule import Schedule, calculated, grouped, its_project, ordinal, selected, text
+from batch.schedules.schedule import SEE, Schedule, calculated, grouped, its_project, ordinal, selected, text
+from batch.schedules.ways import way, way_if_any
 
 NO_TANK, NO_FEEDER = "no tank: feeders' own and the project's", "no feeder: tanks' own and the project's"
 ALL = '">-1000000000000"'  # every figure
@@ -45,6 +46,8 @@ COST_OF_TYPE = f'IF({_given("of_material")}=0,"",{OF_TYPE})'
 PRICE_OF_TYPE = f'IF({_given("of_material")}*{_given("factor")}=0,"",({OF_TYPE})*{_rate("factor")})'
 ONE_OF_TYPE = f'IF({_given("of_material")}*{_given("factor")}=0,"",({OF_TYPE})*{_rate("factor")}/SUMIFS(<builds.count>,<builds.build_no>,[build_no]))'
 
+TO_ROWS = f'HYPERLINK(<#prices.number>&IFERROR(MATCH([number],<^prices.by_tank>,0),MATCH([number],<^prices.by_feeder>,0)),"{SEE}")'
+
 
 def _name(view: View) -> str:
     return view.name or (NO_TANK if view.kind == TANK else NO_FEEDER)
@@ -73,7 +76,7 @@ def _price_of_one(view: View) -> float | None:
 
 PRICE_VIEWS = Schedule(
     "price_views", "Price views", "view",
-    "What each tank comes to with its banks, and each feeder with what hangs on it. Tanks add up to the project, and so do feeders: never add both. Then what is built, type by type, without heaters and runs. Not rounded: a sum may differ by a cent from what rows show.",
+    "Each tank with its banks, and each feeder with what hangs on it: either adds up to the project, never both. Then what is built, by type, without heaters and runs. Not rounded: a sum may be a cent off its rows.",
     items=_items, named_by="name", key=("number",),
     columns=(
         ordinal("number", "No.", "", "number", width=6, help="By which Prices says what a row is part of."),
@@ -102,5 +105,7 @@ PRICE_VIEWS = Schedule(
         selected("open", "Open lines", "ea", "count", _of(lambda atom: atom.open, lambda view, build: build.built * build.open),
                  formula=_sum("open", "SUMIFS(<builds.open>,<builds.build_no>,[build_no])"),
                  help="Where it is not 0, every sum of the row says at least."),
+        way("to_rows", "Its rows", "the first of its rows on Prices", TO_ROWS, there=lambda view: view.build is None and view.atoms),
+        way_if_any("to_bill", "Its bill", "of a type: the first line of its bill on Materials", "materials.build_no", "build_no", there=lambda view: view.build),
     ),
 )

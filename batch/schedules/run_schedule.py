@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from batch.material_lines import METRES
+from batch.material_lines import BANK, FEEDER, METRES
 from batch.results import JobResult, Material, ProjectResult
 from batch.schedules.hanging import held_owner
 from batch.schedules.money_columns import PRICE, STATUS, hours_due, looked_up, price_line
-from batch.schedules.schedule import Schedule, calculated, given, grouped, its_project, ordinal, selected, text
+from batch.schedules.schedule import SEE, Schedule, calculated, given, grouped, its_project, ordinal, selected, text
+from batch.schedules.ways import TO_PART, found, place, way
 
 
 class RunLine(NamedTuple):
@@ -37,6 +38,9 @@ def _in_unit(line: Material, length_m: float | None) -> float | None:
     return None if length_m is None else length_m / METRES[line.buy_unit]
 
 
+TO_CIRCUITS = (
+    f'HYPERLINK(IF([bank]="",{place("feeder_totals.owner_no", "owner_no")},{place("circuits.owner_no", "owner_no")}),"{SEE}")'
+)
 RUNS = Schedule(
     "runs", "Runs", "line",
     "Every run of wire and raceway: a line for its conductors, its neutral, its grounding conductor and its raceway; for its cables where those are multicore. Lengths are in the unit that it is bought by.",
@@ -92,5 +96,9 @@ RUNS = Schedule(
              role="result", help="The bank or feeder that it is for is not released for fabrication, and why: neither pull nor buy it before that is put right."),
         text("why", "Why open", 34, "line.why_open", on_paper=False,
              role="result", help="Why the line was open when it was sized; blank: priced, or the Stock sheet has no price for it. Not printed."),
+        way("to_part", "Its part", "its part on Buy list", TO_PART, there=lambda at: at.line.item),
+        way("to_bearer", "Borne by", "its row of Prices", found("prices.number", "owner_no"), there=lambda at: at.owner),
+        way("to_circuits", "Circuits", "the first circuit of its bank; of a feeder's own run, to its row of Feeders", TO_CIRCUITS,
+            there=lambda at: at.owner and at.line.owner.kind in (BANK, FEEDER)),
     ),
 )

@@ -9,6 +9,7 @@ from batch.results import JobResult, PanelDesign, ProjectResult, TypeRow
 from batch.schedules.hanging import status_by_tag
 from batch.schedules.row_words import band_words, ground_size, listed, residual_words, run_words, worst_of
 from batch.schedules.schedule import Schedule, calculated, its_project, its_status, selected, text
+from batch.schedules.ways import build_number, builds_by_name, found, way
 
 
 class TypeLine(NamedTuple):
@@ -16,13 +17,15 @@ class TypeLine(NamedTuple):
     kind: TypeRow
     panel: PanelDesign
     status: str  # the worst of its panels'
+    build: int | None
 
 
 def _items(result: JobResult) -> Iterator[TypeLine]:
+    builds = builds_by_name(result)
     for project in result.projects:
         status = status_by_tag(project)
         for kind in project.types:
-            yield TypeLine(project, kind, kind.design, worst_of(status[tag] for tag in kind.tags))
+            yield TypeLine(project, kind, kind.design, worst_of(status[tag] for tag in kind.tags), builds.get((project.project.project, kind.type)))
 
 
 def _configuration(panel: PanelDesign) -> str:
@@ -32,7 +35,7 @@ def _configuration(panel: PanelDesign) -> str:
     to_a_heater = f", {each} to a heater" if each > 1 else ""
     return "; ".join(
         (
-            f"{panel.volts_v:g} V {panel.system}",
+            f"{panel.volts_v:g} V {panel.system.words}",
             f"{panel.heaters} {'heater' if panel.heaters == 1 else 'heaters'}, {panel.connection}",
             f"{panel.branches} branches{to_a_heater}, each {branch.device.in_full}",
             f"branch wires {run_words(branch.wires)}, EGC {ground_size(branch.wires)}",
@@ -68,5 +71,7 @@ PANEL_TYPES = Schedule(
              help="Panels of this type."),
         text("hold", "On hold", 22, lambda at: band_words(at.kind.hold),
              role="result", help="Why none of them is released for fabrication; such panels share no type with others."),
+        build_number("build"),
+        way("to_bill", "Its bill", "the first line of its bill on Materials", found("materials.build_no", "build_no"), there=lambda at: at.build),
     ),
 )

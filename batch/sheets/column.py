@@ -99,6 +99,11 @@ class Column(Struct, frozen=True):
         return abs(one - other) <= (self.tolerance or (given if self.role == "input" else HALF_DIGIT.get(self.format, given)))
 
     @property
+    def leads(self) -> bool:
+        """Whether its cells are ways to a row of another sheet."""
+        return "HYPERLINK(" in self.formula
+
+    @property
     def fill_words(self) -> str:
         """The small print above the heading in the blank form: what a blank means, or an example."""
         if self.required:

@@ -16,6 +16,7 @@ ITS_PROJECT = Column(
 SCOPE_ITEMS = {
     "heaters": ("immersion heaters",), "heater panels": ("panels", "branch panels"), "contactors and disconnects": ("contactors", "disconnects"),
     "enclosures": ("boxes",), "board at the feeder": ("distribution", "distribution board", "distribution units"), "supply to the board": ("incoming supply", "supply to it"),
+    "transformer": ("transformers", "supply transformer"),
     "branch and feed wiring": ("wiring", "wire", "conductors"), "raceway": ("conduit", "raceways"), "control circuit": ("control", "control circuits"),
     "temperature control": ("thermostats", "temperature controllers"), "level switches": ("level cutoffs", "low-level cutoffs"),
     "ground-fault protection": ("ground fault", "gfp"), "installation": ("installing",), "connection": ("connecting", "hook-up"),

@@ -21,7 +21,7 @@ STOCK = Sheet(
                         "enclosure": ("box", "cabinet"), "wire": ("cable", "conductor"), "raceway": ("conduit",),
                         "panel": ("panel assembly",), "labour": ("labor",), "other": ("misc", "miscellaneous")}),
         Column("description", "Description", width=28, help="In your own words; of wire, the metal too; of a panel part which: pilot light, control transformer, mounting rail.", also=("words",)),
-        _number("rating_a", "Rating", "A", format="rating", above=0, high=6000, width=9, help="Continuous or resistive amps.", also=("amps", "ampere rating")),
+        _number("rating_a", "Rating", "A", format="rating", above=0, high=6000, width=9, help="Continuous or resistive amps. Of a fuse holder under the NEC its size: of 100 A it holds fuses above 60 A to 100 A, no others.", also=("amps", "ampere rating")),
         Column("poles", "Poles", kind="integer", format="count", low=1, high=4, width=8, help="Poles.", also=("pole", "p")),
         _number("volts_v", "Volts", "V", format="volts", above=0, high=1500, width=8, help="Voltage rating.", also=("voltage", "volt rating")),
         Column("phases", "Phases", kind="integer", format="count", low=1, high=3, width=8, help="Of a heater: 1 or 3.", also=("phase", "ph")),

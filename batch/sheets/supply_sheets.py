@@ -85,7 +85,7 @@ SOURCES = Sheet(
                help="Size of the conductors from the transformer to each feeder's OCPD.", also=("secondary conductor", "secondary conductor size")),
         Column("secondary_sets", "Secondary sets", kind="integer", format="count", low=1, high=12, width=10, default="1, of a size given",
                help="Parallel sets of them.", also=("sets of secondary conductors",)),
-        _yes_no("of_this_job", "Of this job", default="no", help="The transformer is supplied with this job, so that its protection is judged.",
+        _yes_no("of_this_job", "Of this job", default="no", help="The transformer is supplied with this job: it is a line of Materials, and its protection is judged.",
                 also=("ours", "in scope")),
         NOTES,
     ),

@@ -13,9 +13,10 @@ from batch.findings import Remarks
 from batch.material_lines import ACTIVITY, BANK, BUILD, FEEDER, FIELD, METRES, OTHER, PROJECT, SHOP, TANK, Owner
 from batch.money_records import Allowance, OtherCost, Pricing
 from batch.price.open_lines import lacking, names_of
+from batch.price.scope import TRANSFORMER
 from batch.price.stock_prices import IN_THE_FIELD
 from batch.records import Job, Part
-from batch.results import BankRow, Device, FeederRow, Material, Needed, TypeRow
+from batch.results import BankRow, Device, FeederRow, Material, Needed, SourceRow, TypeRow
 from batch.rules import RuleSet
 from batch.sizing.allowances import FUSE, allowance_lines, counted_by_shop, usual_spares
 from batch.sizing.box_parts import CONSUMABLES
@@ -28,7 +29,7 @@ from batch.sizing.wire_colours import colours_asked
 from batch.sizing.words import fault_current
 from batch.units import convert
 
-HEATERS, SINGLE, FEEDERS, DISTRIBUTION = "heaters", "single circuit", "feeders", "distribution"
+HEATERS, SINGLE, FEEDERS, DISTRIBUTION, SOURCES = "heaters", "single circuit", "feeders", "distribution", "sources"
 OTHER_COSTS = "other costs"
 BOX_CONSUMABLES = "boxes"
 CLOSE = 1e-9  # a whole number of feet is one, whatever changing units did to it
@@ -83,11 +84,12 @@ def single_circuits(banks: Iterable[BankRow]) -> list[SingleCircuit]:
 
 
 def list_materials(
-    types: Iterable[TypeRow], banks: Iterable[BankRow], feeders: Iterable[FeederRow], controls: Iterable[TankControl], take_off: TakeOff
-) -> tuple[Material, ...]:
+    types: Iterable[TypeRow], banks: Iterable[BankRow], feeders: Iterable[FeederRow], controls: Iterable[TankControl], take_off: TakeOff,
+    *, sources: Iterable[SourceRow] = (),
+) -> tuple[Material, ...]:  # fmt: skip
     """Every line of a project with its quantity and who bears it, without prices: builds (panel types, single circuits, each with its
-    device and contactor in the control panel; what else each kind of control panel has, borne by its tank), feeders, distribution,
-    heaters, runs, what the shop's rules add, other costs.
+    device and contactor in the control panel; what else each kind of control panel has, borne by its tank), transformers of the job,
+    feeders, distribution, heaters, runs, what the shop's rules add, other costs.
 
     A run without a length is an open line.
     """
@@ -103,6 +105,7 @@ def list_materials(
               for need in some[0].parts if need.role not in counted.controls]  # fmt: skip
     rows = [_built(*one, unit) for one in built if one[1].role not in CONSUMABLES]
     rows += _consumables(built)
+    rows += _transformers(sources)
     for row in feeders:
         owner = Owner(FEEDER, "", row.feeder.feeder)
         rows += [_line(FEEDERS, need, quantity, owner) for need, quantity in _feeder_devices(row, take_off).items()]
@@ -127,6 +130,21 @@ def _consumables(built: Iterable[tuple[str, Needed, int]]) -> Iterator[Material]
             count[need._replace(quantity=0)] += builds * need.quantity
     for need, quantity in count.items():
         yield _line(BOX_CONSUMABLES, need, quantity, Owner(PROJECT))
+
+
+def _transformers(sources: Iterable[SourceRow]) -> Iterator[Material]:
+    """The transformers that are of the job, a line each. What stands or runs ahead of one, and between it and the first devices behind it,
+    is in no line."""
+    for row in sources:
+        one = row.source
+        if one.of_this_job != "yes" or (one.kind or TRANSFORMER) != TRANSFORMER:
+            continue
+        rating = "rating to be chosen" if one.kva is None else f"{one.kva:g} kVA"
+        primary = "primary volts to be said" if one.primary_v is None else f"{one.primary_v:g} V"
+        impedance = "" if one.z_pct is None else f", {one.z_pct:g} %Z"
+        unit = f"{rating}, {primary} to {row.supply.volts_v:g} V, {row.supply.phases}-phase, {row.supply.system}{impedance}"
+        words = f"{unit}; without its primary OCPD and the conductors on both sides of it"
+        yield _line(SOURCES, Needed(TRANSFORMER, "", words, 0), 1.0, Owner(PROJECT))
 
 
 def _volts(coils: Mapping[str, float], tags: Iterable[str]) -> list[float]:

@@ -53,8 +53,9 @@ def say_at_its_cell(job: Job, project: Project, lines: Sequence[Material], rows:
     if pricing.markup_pct is not None and pricing.profit_pct is not None:
         rows.of(pricing).add("profit-twice", "profit_pct")
     elif pricing.markup_pct is None and (pricing.profit_pct is None or pricing.profit_pct >= 100):
-        neither = pricing.profit_pct is None
-        why = "neither Markup nor Margin of price is given" if neither else "a margin of 100 % of the price leaves no cost"
+        margin = pricing.profit_pct
+        neither = margin is None
+        why = "neither Markup nor Margin of price is given" if margin is None else f"a margin of {margin:g} % of the price leaves no cost"
         rows.of(pricing).add("profit-missing", "markup_pct" if neither else "profit_pct", why=why)
     unknown = {line.part for line in lines if line.used_for == "allowances" and line.why and line.part}
     for part in sorted(unknown):

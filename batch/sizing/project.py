@@ -186,7 +186,7 @@ class _ProjectSizer:
         types = self._types(rows)
         bank_rows = with_types(rows, types.names)
         take_off = take_off_of(self.job, self.project.project, rules, settings.conductor)
-        materials = list_materials(types.rows, bank_rows, feeder_rows, controls, take_off)
+        materials = list_materials(types.rows, bank_rows, feeder_rows, controls, take_off, sources=source_rows)
         rows_of_kinds = [row for row in feeder_rows if row.banks], bank_rows, controls
         once = said_once(*([row.findings for row in some] for some in rows_of_kinds))
         for row in bank_rows:

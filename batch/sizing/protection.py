@@ -140,7 +140,8 @@ def _judge_breaker(poles: int, supply: Supply, to_neutral: bool, rules: RuleSet,
     alone = _one_pole_of_a_wye(poles, supply, to_neutral)
     if rules.slash_ratings:  # else every breaker has one voltage
         if supply.phases == 3 and not supply.solidly_grounded_wye:
-            said.add("slash-rated", "device_kind", system=f"a {supply.system} system", volts=volts)
+            system = "a supply whose system is unknown" if supply.system is System.UNKNOWN else f"a {supply.system} system"
+            said.add("slash-rated", "device_kind", system=system, volts=volts)
         elif alone:
             said.add("slash-rated", "device_kind", system="one pole of a wye without a neutral", volts=volts)
     if alone:

@@ -87,7 +87,8 @@ def bank_runs(row: BankRow, finder: RunFinder) -> Iterator[Material]:
     start = "panels" if row.panels else "contactor"
     grounded = sum(leg.split("-").count(group.grounded) for group in groups(design) for leg in group.legs)
     yield from _run(BRANCH, design.branch.wires, design.run_m, finder, owner, circuits=circuits, shares=bank.circuits_in_raceway or 1,
-                    ends=(start, "heaters"), feeder=feeder, grounded=grounded, supply=row.supply, on=branch_lines(row))  # fmt: skip
+                    ends=(start, "heaters"), feeder=feeder, grounded=grounded, supply=row.supply, on=branch_lines(row),
+                    boxes=[panel.design.branches for panel in row.panels])  # fmt: skip
     alike: dict[Wires, int] = {}
     for panel in row.panels:
         wires = panel.design.panel_feeder_wires
@@ -138,12 +139,14 @@ def _with_raceways(ways: Sequence[Way], finder: RunFinder) -> Iterator[tuple[Way
 def _run(
     kind: str, wires: Wires, length_m: float | None, finder: RunFinder, owner: Owner, *, circuits: int, ends: tuple[str, str], feeder: str,
     supply: Supply, on: Mapping[str, int] | None = None, shares: int = 1, inside: bool = False, grounded: int = 0, raceway: bool = True,
+    boxes: Sequence[int] = (),
 ) -> Iterator[Material]:  # fmt: skip
     """The lines of one run: conductors or cables with both ends and waste, raceway with waste. Inside a panel there is neither ground nor
     raceway.
 
     raceway   whether it brings one; else it lies in that of another
     grounded  circuits of a branch run with a grounded line; of other runs their wires say so
+    boxes     circuits of each box that they start from, where those are several: what leaves two boxes shares no raceway
     on        how many line conductors of one set are on each supply line; inside a panel power has one colour
     """
     if length_m == 0.0 or not wires.required_size:
@@ -154,7 +157,7 @@ def _run(
     raceway_pct = pricing.raceway_waste_pct if pricing is not None else 0.0
     sets = wires.sets * circuits
     white = wires.sets * grounded or sets * wires.grounded
-    laid = finder.containments(wires, circuits, shares)
+    laid = sum(finder.containments(wires, some, shares) for some in boxes or (circuits,))
     for role, part, words in finder.parts_of(wires, inside):
         if (inside and role in (CONDUCTORS[2], RACEWAY)) or (role == RACEWAY and not raceway):
             continue

@@ -210,7 +210,7 @@ def supply_from(feeder: Feeder, known: KnownSource, rules: RuleSet) -> Supply:
             found = Supply(volts_v, 2, System.LINE_TO_NEUTRAL)
     other_line = found is not None and found.grounded and feeder.grounded_line not in (None, found.grounded)
     if found is None or other_line or (feeder.system is not None and SYSTEMS[feeder.system] is not found.system):
-        has = f"{ahead.volts_v:g} V, {ahead.phases}-phase, {ahead.wires} wires, {ahead.system}"
+        has = f"{ahead.volts_v:g} V, {ahead.phases}-phase, {ahead.wires} wires, {ahead.system.words}"
         has += f", {ahead.grounded} grounded" if ahead.grounded else ""
         asks = f"{volts_v:g} V, {feeder.phases}-phase" + (f", {feeder.wires} wires" if feeder.wires else "")
         asks += f", {feeder.system}" if feeder.system else ""

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from batch.findings import Remarks
+from batch.method.terminals import fuse_body
 from batch.records import Part
 from batch.rules import RuleSet
 from batch.sizing.words import amps, size_words, volts
@@ -91,18 +92,26 @@ class Stock:
 
 
 def serves(part: Part, need: Need, rules: RuleSet) -> bool:
-    """Rating, poles, volts, wire range and wires per terminal; a single-pole fuse serves any number of poles."""
+    """Rating, poles, volts, wire range and wires per terminal; a single-pole fuse serves any number of poles; a fuse holder holds fuses of
+    its own size alone."""
     if part.rating_a is None or part.volts_v is None:
         return False
     if need.most_a is not None and part.rating_a > need.most_a:
         return False
     if round(part.rating_a, 6) < round(need.rating_a, 6) or part.volts_v < need.volts_v:
         return False
+    if need.kind == "fuse holder" and _body(part.rating_a, rules) != _body(need.rating_a, rules):
+        return False
     if need.kind != "fuse" and part.poles is not None and part.poles != need.poles and not _other_poles(part, need):
         return False
     if part.wires_per_terminal is not None and part.wires_per_terminal < need.wires:
         return False
     return not need.wire or takes_wire(part, need.wire, rules)
+
+
+def _body(rating_a: float, rules: RuleSet) -> float | None:
+    body = fuse_body(rating_a, rules)
+    return None if body is None else body.value
 
 
 def _other_poles(part: Part, need: Need) -> bool:

@@ -21,7 +21,7 @@ from msgspec.structs import asdict
 import batch
 from batch.closing_counts import FILE_FAULT, LOOK, NOT_ALL_SIZED, SIZED, Tally, tally, verdict
 from batch.errors import JobError
-from batch.report.bid_words import price_words
+from batch.report.bid_words import price_words, priced
 from batch.sheets.portfolio import PORTFOLIO
 from batch.whole_file import whole_file
 
@@ -48,6 +48,9 @@ class BidDone(Struct, frozen=True):
     panels: int = 0
     feeders: int = 0
     price: str = ""
+    amount: float | None = None
+    currency: str = ""
+    whole: str = ""
     fault: str = ""
     results: str = ""
     aside: str = ""
@@ -58,6 +61,7 @@ class BidDone(Struct, frozen=True):
         line: dict[str, object] = dict.fromkeys(column.key for column in PORTFOLIO.columns) | {
             "bid": self.name, "state": STATES[self.code], "fault": self.fault or None, "seconds": round(self.seconds, 2),
             "results": self.results or None, "what": self.what or None, "price": self.price or None,
+            "amount": self.amount, "currency": self.currency or None, "whole": self.whole or None,
         }  # fmt: skip
         if self.tally is not None:
             line |= {key: getattr(self.tally, key) for key in ("tanks", "banks", "heaters", "kw", "holds", "cautions", "not_sized")}
@@ -149,12 +153,15 @@ def _size(bid: Bid, options: Mapping[str, Any], firm: Path | None, code: str | N
         words = f"a fault in this program, {type(fault).__name__}: {fault}; nothing was written"
         return BidDone(bid.name, FILE_FAULT, time.monotonic() - began, fault=words)
     listed = rows(result, "findings")
+    missing = [*(row for project in result.projects for row in project.not_sized), *result.not_sized]
+    amount, currency, whole = priced(result)
     return BidDone(
         bid.name, verdict(result), time.monotonic() - began, tally(bid.name, result, listed, result.written),
         what="; ".join(project.project.title or project.project.project for project in result.projects),
         panels=sum(len(row.panels) for project in result.projects for row in project.banks),
         feeders=sum(len(project.feeders) for project in result.projects),
-        price=price_words(result.projects, result.money), results=result.written, aside=result.aside,
+        price=price_words(result.projects, result.money, missing), amount=amount, currency=currency, whole=whole,
+        results=result.written, aside=result.aside,
     )  # fmt: skip
 
 

@@ -1,8 +1,9 @@
 """From a column's formula, written with keys and names, to what a cell holds.
 
 `[key]` is the cell of that column in the same row, `{name}` the defined name of a value on Code basis, `<sheet.key>` all cells of a column
-of another sheet of the workbook. Only what both common
-spreadsheet programs work out alike is let through, and no number that a reader would have to take on trust.
+of another sheet of the workbook. For ways to a row of that sheet: `<^sheet.key>` the same cells from the sheet's first row on, so that a
+place among them is the number of a row, and `<#sheet.key>` the words of a link to that column, the row's number left out. Only what both
+common spreadsheet programs work out alike is let through, and no number that a reader would have to take on trust.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from batch.writing.parts import escape
 
 FUNCTIONS = frozenset({
     "SQRT", "ROUND", "ROUNDUP", "IF", "IFERROR", "INDEX", "MATCH", "COUNTIF", "COUNTIFS", "SUM", "SUMIFS", "SUBTOTAL", "MAX", "ABS",
+    "HYPERLINK",
 })  # fmt: skip
 NUMBERS = frozenset({"0", "1", "2", "3", "100", "1000"})
 DEEPEST = 3
@@ -25,7 +27,7 @@ SUBTOTAL = {"sum": 109, "max": 104}  # of the rows that a filter shows
 
 NOWHERE: Mapping[str, str] = {}
 TOKEN = re.compile(
-    r'<(?P<far>\w+\.\w+)>|\[(?P<key>\w+)\]|\{(?P<name>\w+)\}|(?P<text>"[^"]*")|(?P<function>[A-Z]+)\(|(?P<number>\d+(?:\.\d+)?)'
+    r'<(?P<far>[#^]?\w+\.\w+)>|\[(?P<key>\w+)\]|\{(?P<name>\w+)\}|(?P<text>"[^"]*")|(?P<function>[A-Z]+)\(|(?P<number>\d+(?:\.\d+)?)'
     r"|(?P<other><>|<=|>=|[-+*/^()<>=,& ])"
 )
 
@@ -94,7 +96,7 @@ def needed(formula: str) -> frozenset[str]:
 
 
 def far_columns(formula: str) -> frozenset[str]:
-    """The columns of other sheets that a formula uses, as "sheet.key"."""
+    """The columns of other sheets that a formula uses, as it names them: "sheet.key", "^sheet.key", "#sheet.key"."""
     return frozenset(found["far"] for found in TOKEN.finditer(formula) if found["far"])
 
 

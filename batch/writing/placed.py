@@ -30,11 +30,13 @@ class Placed(Struct):
 
     def range(self, key: str) -> str:
         """Absolute reference to the data of a column: 'Banks'!$F$6:$F$20."""
-        letters = xl_col_to_name(self.columns[key])
-        return f"{quoted(self.name)}!${letters}${DATA + 1}:${letters}${self.last + 1}"
+        return cells_between(self, key, DATA + 1)
 
     def cell(self, key: str, at: int) -> str:
         return f"{quoted(self.name)}!{xl_col_to_name(self.columns[key])}{DATA + 1 + at}"
+
+    def letters(self, key: str) -> str:
+        return xl_col_to_name(self.columns[key])
 
     def link(self, key: str, at: int, target: str, tip: str) -> None:
         """Lays a link to a cell of this workbook over a cell already written."""
@@ -51,8 +53,27 @@ class Planned(Struct, frozen=True):
     rows: int
 
     def range(self, key: str) -> str:
-        letters = xl_col_to_name(next(at for at, column in enumerate(self.sheet.columns) if column.key == key))
-        return f"{quoted(self.name)}!${letters}${DATA + 1}:${letters}${DATA + self.rows}"
+        return cells_between(self, key, DATA + 1)
+
+    def letters(self, key: str) -> str:
+        return xl_col_to_name(next(at for at, column in enumerate(self.sheet.columns) if column.key == key))
+
+
+def cells_between(place: Placed | Planned, key: str, first: int) -> str:
+    """Absolute reference to a column from row `first`, as a person counts, to its last."""
+    letters = place.letters(key)
+    return f"{quoted(place.name)}!${letters}${first}:${letters}${DATA + place.rows}"
+
+
+def referred(name: str, places: Mapping[str, Placed | Planned]) -> str | None:
+    """What stands in a formula for a column of another sheet, named as `batch.writing.formulas` has it; None where it stands nowhere."""
+    id, _, key = name.lstrip("#^").partition(".")
+    place = places.get(id)
+    if place is None:
+        return None
+    if name[0] == "#":
+        return f'"#{quoted(place.name)}!{place.letters(key)}"'
+    return cells_between(place, key, 1) if name[0] == "^" else place.range(key)
 
 
 def quoted(name: str) -> str:

@@ -20,7 +20,7 @@ from batch.writing.formulas import SUBTOTAL, far_columns, needed, own_keys, piec
 from batch.writing.live import Keeper
 from batch.writing.paging import POINTS, Pager
 from batch.writing.paper import LEGIBLE, SPARE, STRIP, Footer, Scaled, print_scaled, print_setup, print_strips, strips
-from batch.writing.placed import BAND, DATA, HEADING, HELP, TITLE, TOTALS, Placed, Planned
+from batch.writing.placed import BAND, DATA, HEADING, HELP, TITLE, TOTALS, Placed, Planned, referred
 from batch.writing.sheet_frame import band, cover, fitted_width, head_of, head_style, heading_height, table_name, words
 from batch.writing.styles import BAND_WORDS
 from batch.writing.text_fit import INDENT, WIDEST, digits, length, lines, row_height
@@ -51,7 +51,7 @@ class ScheduleWriter:
         names: Mapping[str, float | tuple[float, ...]],
         room: int = LAST_ROW - DATA,
         open_all: bool = False,
-        ahead: Mapping[str, Planned] | None = None,
+        ahead: Mapping[str, Placed | Planned] | None = None,
     ) -> None:
         self._declared, sheet = sheet, extended(sheet)
         self._book, self._sheet, self._footer, self._us, self._room = book, sheet, footer, us, room
@@ -63,12 +63,14 @@ class ScheduleWriter:
         self._folded = folded(sheet, open_all)
         live = {column.key: column.formula for column in sheet.columns if column.formula and needed(column.formula) <= names.keys()}
         asked = frozenset(name for formula in live.values() for name in far_columns(formula))
-        far = {name: ahead[id].range(key) for name in asked for id, _, key in [name.partition(".")] if ahead is not None and id in ahead}
+        far = {name: words for name in asked if (words := referred(name, ahead or {})) is not None}
         live = {key: formula for key, formula in live.items() if far_columns(formula) <= far.keys()}
-        self._far = {key: own_keys(formula) for key, formula in live.items() if far_columns(formula)}
+        self._lost = [column.key for column in sheet.columns if column.leads and column.key not in live]  # ways that lead nowhere
+        self._far = {key: own_keys(formula) for key, formula in live.items() if far_columns(formula) and not sheet[key].leads}
         self._stands = 0  # figures in columns of formulas, of rows that lack what the formula takes
         # whether a row differs from its own copies need not be worked out: they are written from the same values
-        self._keeper = Keeper({key: formula for key, formula in live.items() if key not in self._far and key not in (FLAG, WORD)}, names)
+        near = {key: formula for key, formula in live.items() if not far_columns(formula) and key not in (FLAG, WORD)}
+        self._keeper = Keeper(near, names)
         formulas = {  # a copy and its column are shown in one unit, so whether they differ may be asked in any
             key: pieces(formula, sheet, names.keys(), us and key != FLAG, far) for key, formula in live.items()
         }
@@ -188,6 +190,9 @@ class ScheduleWriter:
 
     def _rest(self, rows: list[dict]) -> None:
         """Formulas over other sheets: a row that lacks what one takes of it holds the figure alone; one that finds nothing is empty."""
+        for key in self._lost:
+            for row in rows:
+                row[key] = None
         for key, own in self._far.items():
             for row in rows:
                 value = row[key]
@@ -293,10 +298,10 @@ class ScheduleWriter:
     def _cells(self, at: int, width: float, formulas: Mapping[str, tuple[str, ...]]) -> Cells:
         column = self._sheet.columns[at]
         styles, wrap = self._book.styles, column.kind in TEXT
-        linked = column.key in LINKED or (self._sheet.id, column.key) in LINKED_ON
+        linked = column.leads or column.key in LINKED or (self._sheet.id, column.key) in LINKED_ON
         typed = bool(column.becomes)
         look = styles.link_column(column.role, typed) if linked else styles.cell(column.role, _cell_format(column), wrap, typed)
-        if self._on_one_line(at):  # a little smaller where the widest column is too narrow
+        if self._on_one_line(at) and not linked:  # a little smaller where the widest column is too narrow
             look, wrap = styles.one_line(column.role, _cell_format(column), typed), False
         room, bold = width - INDENT if wrap else 0.0, column.role == "result"
         at_key, formula = shown_key(self._sheet, column.key), formulas.get(column.key, ())

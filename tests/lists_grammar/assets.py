@@ -138,6 +138,9 @@ def circuits(pen: Pen) -> Made:
     sheet = Sheet(pen.chance.choice(("Panel", "Sheet1", "HP-1")))
     sheet.add(one("titles"))
     sheet.add(one("supply").format(v=volts))
+    told = not any("kva" in head.casefold() for head in heads) or pen.often(0.6)  # else what the kVA are in kW is to be asked
+    if told and any("kva" in head.casefold() for head in heads):
+        sheet.add(one("resistive"))
     if pen.often(0.5):
         sheet.add()
     sheet.add(*heads)
@@ -161,4 +164,6 @@ def circuits(pen: Pen) -> Made:
                 value = load
             row.append(value)
         truth.append(_entry(sheet, sheet.add(*row), item))
+        if item.bank and not told:
+            truth[-1] = {key: value for key, value in truth[-1].items() if key != "heaters"} | {"fate": "ask"}
     return Made([sheet], truth, [form, str(heads), *(["spares"] if spares else [])])
