@@ -286,6 +286,9 @@ def assign(
             behind = 1.0  # under "Tank" both: "Ref." over T-1, and "Bath" over names
         if instead >= 0 and behind <= NEAR and _less_said(key, name, texts[index], table[instead][key][1], texts[instead]):
             behind = 1.0
+        if instead >= 0 and behind <= NEAR and key == "description" and (most := told.says_more(seen, index, instead)) >= 0:
+            behind, index = 1.0, most  # SHORT_TEXT over "HTR IMM 12KW 480V", beside LONG_TEXT over remarks
+            _, name, good, unit, basis = table[index][key]
         sure = CERTAIN if name >= SURE_NAME and (good >= SURE_FIT or not seen[index].filled) and behind > NEAR else LIKELY
         sure = OPEN if behind <= NEAR and rival and not (key == "tank" and behind > NEAR_TAG) else sure
         if index in hidden and key in SIZED_WITH:  # nothing hidden wins without a word
@@ -341,10 +344,19 @@ def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
         if column.index in used or (column.text and not item) or profile.filled < 0.6 * most or profile.filled < 2:
             continue
         if len(set(profile.texts)) >= 0.9 * profile.filled and all(len(text) <= 24 for text in profile.texts):
+            if item and _named_in_texts(taken, seen):
+                return []  # "HTR IMM 12KW 480V TK-101": items 10, 20, 30 of what each text says
             if item:
                 return [Taken("tank", column.index, column.text, "", "", OPEN, 0.3, 0.9, "none, for these may be running numbers")]
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
     return []
+
+
+def _named_in_texts(taken: Sequence[Taken], seen: Mapping[int, Profile]) -> bool:
+    """Do the descriptions of heaters name their tanks, all but a few?"""
+    told = next((one for one in taken if one.key == "description"), None)
+    texts = [text for text in seen[told.index].texts if heater_word(text) or names_a_heater(text)] if told is not None else []
+    return len(texts) >= LEAST_TAGGED and sum(tank_named(text).by_word for text in texts) >= MOSTLY * len(texts)
 
 
 def _share_of(pattern: re.Pattern[str], texts: Sequence[str]) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 
 from batch.intake.cell_profiles import Profile
 from batch.intake.counts_named import dashes_count
@@ -15,6 +16,7 @@ ONE_POWER = re.compile(r"\d{1,5}(?:[.,]\d{1,2})?\s*(?:k\s?w|w|watts?)\.?", re.IG
 POWERED = re.compile(r"\d\s*-?k\s?w\b", re.IGNORECASE)
 WATTS = re.compile(r"\d{3,5}\s*w(?:atts?)?\b", re.IGNORECASE)
 
+LEAST_POWERED, FAR_MORE = 3.0, 3.0  # cells with a power in them, and how many times those of the other column: judgement, no source
 LEAST_COUNTED = 2  # cells that count, beside which others name the power alone: judgement, no source
 
 
@@ -44,6 +46,13 @@ def share_counted(profile: Profile) -> float:
     counted = sum("quantity" in described(text).facts for text in powered)
     ones = sum(bool(ONE_POWER.fullmatch(text)) for text in powered) if counted >= LEAST_COUNTED else 0  # beside "3 x 6 kW", "9 kW" is one
     return (counted + ones) / max(1, len(said))
+
+
+def says_more(seen: Mapping[int, Profile], one: int, other: int) -> int:
+    """Of two columns of words the one whose cells give the powers, where the other's nearly never do; -1 where neither stands out."""
+    few, many = sorted((one, other), key=lambda at: share_with_powers(seen[at]) * seen[at].filled)
+    least, most = (share_with_powers(seen[at]) * seen[at].filled for at in (few, many))
+    return many if most >= max(LEAST_POWERED, FAR_MORE * least) else -1
 
 
 def of_supplies_alone(profile: Profile) -> bool:

@@ -301,8 +301,9 @@ class _Reading:
             before_power = any(0 < start - token.end <= 3 or PIECES_BETWEEN.fullmatch(self.rest[token.end : start]) for start in starts)
             named = next((n for n, one in enumerate(after) if known["heaters"].among((one.word,))), -1)
             between_them = self.rest[token.end : after[named].start] if named >= 0 else ""
+            of_tank = any(hit.start <= 1 and " " in hit.word for hit in known["per_tank"].find(self.rest[token.end : token.end + NEAR])[:1])
             counts_heaters = named >= 0 and not re.search(r"\d|[;]", between_them) and not known["spare"].find(between_them)
-            if counts_heaters or (before_power and not figure):
+            if counts_heaters or (before_power and not figure) or (of_tank and powers):  # "2 per tank, 9 kW ea"
                 found.append(self._found(value, token.start, token.end))
         return found
 

@@ -27,6 +27,12 @@ FOOTNOTE = re.compile(
     r"|[△▲▽▼Δ∆]\s?\w{1,2}|(?<=\s)[(\[]?(?:rev(?:ision)?|index|indice|ind)\b\.?\s*\w{1,2}[)\]]?)\s*\Z",
     re.IGNORECASE,
 )
+FORMER = re.compile(  # behind the figure that counts: "6 (was 5)", "9 kW (bisher 6 kW)"
+    r"\s*[(\[]\s*(?:was|were|formerly|prev(?:iously|\.)?|before|war(?:en)?|bisher|vorher|[ée]tait|avant|pr[ée]c[ée]demment|anc(?:ien)?\.?|era|eran|antes"
+    r"|anterior(?:mente)?|prima|voorheen|by[łl][oay]?|poprzednio|wcze[śs]niej|var|tidligere|tidigare|p[řr]ed(?:t[ií]m)?|d[rř][ií]ve|p[ůu]vodn[ěe])\b"
+    r"\s*:?\s*\d{1,5}(?:[.,]\d{1,2})?\s*(?:k?W|V|x|pcs|st|stk|szt|ph)?\.?\s*[)\]]\s*\Z",
+    re.IGNORECASE,
+)
 SUPERSCRIPTS = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹", "0123456789")
 PHASES = (1, 3)
 CONDUCTORS = re.compile(r"[13]\s*[x×~]\s*\d{3}", re.IGNORECASE)
@@ -80,7 +86,7 @@ def read_cell(key: str, cell: object, index: int, unit: str = "", decimal: str =
     seen = shown(cell)
     text = cell.strip() if isinstance(cell, str) and type(cell) is not Broken else ""
     if text and key not in ("tank", "notes", "description", "status"):
-        cell = text = VULGAR.sub(lambda match: f"{match[1] or ''} {FRACTIONS[match[2]]}".strip(), FOOTNOTE.sub("", text))
+        cell = text = VULGAR.sub(lambda match: f"{match[1] or ''} {FRACTIONS[match[2]]}".strip(), FORMER.sub("", FOOTNOTE.sub("", text)))
     if key in ("power_kw", "total_kw"):
         return _power(key, cell, index, unit=unit, decimal=decimal, seen=seen)
     if key == "volts_v":

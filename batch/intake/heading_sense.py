@@ -306,6 +306,8 @@ class _Sense:
             return Sense("tank", SURE) if not self.any("size", "of") else None
         if self.any("buy") and self.any("count"):
             return Sense("quantity", SURE)
+        if self.any("count") and self.any("thing") and len(self.parts) == 2 and len(self.has["count"]) == 1:
+            return Sense("quantity", FAIR)  # "ASSET_QTY": of what the rows are
         return None
 
 

@@ -5,13 +5,17 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from batch.intake.grid import Grid
+from batch.intake.grid import Grid, worded
 from batch.intake.heading_sense import machine_in, names_a_heater
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OTHER, OUT, Line
-from batch.intake.list_words import heater_word, other_equipment, says_no, without_power
+from batch.intake.list_words import heater_word, hits, other_equipment, out_code, says_no, without_power, words
 from batch.intake.plan import ListPlan
-from batch.intake.survey import Region, flat
+from batch.intake.remark_words import read_row_words
+from batch.intake.said_in_rows import ALONE
+from batch.intake.survey import HeadingColumn, Region, flat
 
+SENTENCES = re.compile(r"(?<=[.;])\s+|\n")
+CROSSES = frozenset({"x", "×", "xx", "✓", "✔", "✗", "●", "•", "*"})
 LEAST_NAMED = 4  # letters of a heading that a sentence names
 
 
@@ -22,19 +26,48 @@ def _of_others(around: Sequence[tuple[int, int, str]], top: int) -> bool:
 
 
 def left_out_by_column(plan: ListPlan, lines: Sequence[Line], around: Sequence[tuple[int, int, str]], region: Region | None) -> None:
-    """A sentence that names a column of yes and no, "only the rows with yes under Replace": rows that say no there are asked about."""
-    used = plan.used()
+    """A sentence that names a column of yes and no, "only the rows with yes under Replace", or of its words one that alone counts, as in
+    "ACTION = REPLACE only": rows that say no there, or another word, are asked about. So are rows with a cross under "DEL", "By others"."""
+    state = plan.columns["status"].index if "status" in plan.columns else -1  # N may stand for new there
+    used = plan.used() - {state}
+    _crossed_out(lines, [column for column in region.columns if column.index not in used] if region is not None else [])
     for column in region.columns if region is not None else ():
         name = column.text.strip()
         if column.index in used or len(name) < LEAST_NAMED:
             continue
-        told = next((text for _, _, text in around if re.search(rf"(?<!\w){re.escape(name)}(?!\w)", text, re.IGNORECASE)), "")
+        told = next((text for _, _, text in around if _names(text, name)), "")
         if not told or told.strip().casefold() == name.casefold():
             continue
+        cells = {line.index: _text_at(line, column.index) for line in lines if line.kind == DATA}
+        alone = [text for text in SENTENCES.split(told) if _names(text, name) and ALONE.search(text)]
+        wanted = {cell.casefold() for cell in cells.values() for text in alone if _names(text, cell)} - {name.casefold()}
         for line in lines:
-            said = next((flat(value) for at, value in line.cells if at == column.index and isinstance(value, str)), "")
-            if line.kind == DATA and says_no(said):
+            said = cells.get(line.index, "")
+            no = says_no(said) and column.index != state
+            if line.kind == DATA and said and (no or (wanted and said.casefold() not in wanted)):
                 line.kind, line.at, line.why = DOUBT, column.index, f'"{said}" under "{name}", of which "{told[:60]}" speaks,'
+
+
+def _crossed_out(lines: Sequence[Line], columns: Sequence[HeadingColumn]) -> None:
+    """Rows with a cross, or a yes, under a heading that takes rows out or leaves them open: "DEL", "By others", "Hold"."""
+    for column in columns:
+        name = column.text.strip()
+        if not (read_row_words(name).fate or out_code(name)):
+            continue
+        spare = bool(hits("spare", name))  # "yes" under "Spare": there is one beside it
+        for line in lines:
+            said = next((worded(value).strip() for at, value in line.cells if at == column.index), "")
+            if line.kind == DATA and (said.casefold() in CROSSES or (not spare and words()["yes"].whole(said))):
+                line.kind, line.at, line.why = DOUBT, column.index, f'"{said}" under "{name}"'
+
+
+def _text_at(line: Line, column: int) -> str:
+    return next((flat(value) for at, value in line.cells if at == column and isinstance(value, str)), "")
+
+
+def _names(text: str, name: str) -> bool:
+    """Does a sentence hold a heading, or a word of its cells, as words of their own?"""
+    return bool(name) and re.search(rf"(?<!\w){re.escape(name)}(?!\w)", text, re.IGNORECASE) is not None
 
 
 def lists_heaters(

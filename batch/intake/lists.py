@@ -18,12 +18,11 @@ from batch.intake.list_words import heater_word
 from batch.intake.lists_read import Lists
 from batch.intake.map_of_received import as_received
 from batch.intake.map_text import map_text
+from batch.intake.notes_of_others import hear_notes
 from batch.intake.outside import ask_outside, notes_of_cover
 from batch.intake.passed_over import heaters_named, speaks
 from batch.intake.prose import NOT_READ, as_it_came, not_recognised, received
-from batch.intake.said_in_notes import asked_by_notes, told_by_sheet
 from batch.intake.study import Studied, study
-from batch.intake.supply_by_size import supplies_of_cover
 from batch.intake.survey import cells_of, flat, runs
 from batch.intake.table import (
     ABOVE,
@@ -75,7 +74,7 @@ def read_lists(
         out.studied += some
     for grid, some in by_grid:
         if not any(one.heaters == "yes" for one in some):
-            _notes_of(grid, out.studied)
+            hear_notes(grid, out.studied)
     types = types_of(out.studied)
     used = [one for one in out.studied if types is not None and with_types(one, types)]
     if types is not None and used:
@@ -104,15 +103,6 @@ def read_lists(
     unread = [grid for grid, some in by_grid if not some and grid.name in asked]
     out.map_text = map_text(name, out.studied, holds, olds, unread) if out.any or unread else ""
     return out
-
-
-def _notes_of(grid: Grid, studied: Sequence[Studied]) -> None:
-    """A sheet without a list may say something of the rows of the others, in a letter or in two words: a cover, a revision's remarks."""
-    texts = told_by_sheet(grid)
-    for one in studied if texts else ():
-        if one.heaters == "yes" and one.sheet != grid.name and not one.plan.given:
-            supplies_of_cover(one, texts, grid.name)
-            asked_by_notes(one.lines, texts, sheet=grid.name)
 
 
 def _overlap(one: Studied, other: Studied) -> bool:

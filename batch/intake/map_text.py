@@ -126,6 +126,8 @@ def _table(one: Studied, held: str, older: str) -> list[str]:
             lines.append(f'{_key(key)} = "{OPEN_WORD}"  # QUESTION: {LIST[key].heading} was not found: {what}')
     named = _tags(one)
     lines += ["[table.tags]", *(f"{quoted(text)} = {tags}" for text, tags in named.items())] if named else []
+    means = {key: ", ".join(f"{quoted(text)} = {_value(value)}" for text, value in words.items()) for key, words in plan.means.items()}
+    lines += ["[table.means]", *(f"{_key(key)} = {{ {words} }}" for key, words in means.items())] if means else []
     return [*lines, *_row_lines(one), *(said for also in plan.also for said in _also_lines(one, also))]
 
 

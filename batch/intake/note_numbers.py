@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from functools import lru_cache
 
 _NOTE = (
@@ -26,6 +27,11 @@ _FIGURE = re.compile(r"\d{1,2}|\b[A-H]\b")
 def notes_referred(text: str) -> tuple[str, ...]:
     """The numbers, or letters, of the notes that a cell refers to."""
     return tuple(dict.fromkeys(one.casefold() for match in _REFERS.finditer(text) for one in _FIGURE.findall(match["run"])))
+
+
+def note_of_row(cells: Iterable[tuple[int, object]]) -> set[str]:
+    """The notes that the cells of a row refer to."""
+    return {number for _, value in cells if isinstance(value, str) for number in notes_referred(" ".join(value.split()))}
 
 
 @lru_cache(maxsize=4096)

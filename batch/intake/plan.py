@@ -138,6 +138,11 @@ class ListPlan(Struct):
         """The columns of theirs that those of ours are read from."""
         return {index for column in self.columns.values() for index in column.indexes()}
 
+    def before(self) -> set[int]:
+        """The columns of what was: those that are known as such, and of several that one is looked up in those behind the first."""
+        first = [column for key, column in self.columns.items() if key in ("quantity", "power_kw") and column.how == FIRST]
+        return {part.at for column in first for part in column.parts[1:]} | self.former
+
     def taken(self) -> set[int]:
         """The columns of theirs that something was taken for: a row's first bank, a further one, or what was before."""
         further = {index for also in self.also for column in also.columns.values() for index in column.indexes()}

@@ -22,8 +22,9 @@ POWER_UNIT = r"k\s?W|kilowatts?|watts?|W|hp|h\.p\.|PS|CV|BTU\s*/?\s*h(?:r|our)?|
 PIECES_BETWEEN = re.compile(r"(?=.{1,8}\Z)\s+(?:ea|each|pcs?|nos?|off|Stk|st|ks|uds?|szt)\b\.?\s*", re.IGNORECASE)
 COUNT_BEHIND = re.compile(r"\s*[(\[]\s*\d")  # "18 kW (2 Stück)": of each, or of all?
 _EACH_OF = r"(?:da|de|di|d'|[àá]|von|zu|van|po|av|af)\s+(?:je\s+)?"
-LEADING = re.compile(  # "3 9 kW", "3 da 9 kW"; "n. 2, totale 6 kW" is two, and heater n. 2 would have a word before it
-    rf"\A\s*(?:(?P<no>n\.)\s*)?(?P<count>\d{{1,2}})(?:\s+(?:{_EACH_OF})?(?=(?:{FIGURE})\s*-?\s*(?:{POWER_UNIT})(?!\w))|(?(no)(?=,)|(?!)))",
+_SHORT = r"(?-i:(?!(?:PH|TK|TQ|BT|KW|KV|VA|MM|CM)\b)[A-Z]{2,4})\.?\s+(?:of\s+|at\s+|@\s*|" + _EACH_OF + ")"
+LEADING = re.compile(  # "3 9 kW", "3 da 9 kW", "3 TP de 9 kW"; "n. 2, totale 6 kW" is two, and heater n. 2 would have a word before it
+    rf"\A\s*(?:(?P<no>n\.)\s*)?(?P<count>\d{{1,2}})(?:\s+(?:{_SHORT}|{_EACH_OF})?(?=(?:{FIGURE})\s*-?\s*(?:{POWER_UNIT})(?!\w))|(?(no)(?=,)|(?!)))",
     re.IGNORECASE,
 )
 

@@ -367,7 +367,7 @@ class RowCells:
         if given.value == 1 and (in_sets or SET_OF.search(text)):  # of what is one set
             line.facts["quantity"] = Fact(count, described.index, described.seen, source="description")
             return True
-        tags = tank_named(text).tags
+        tags = tank_named(text).tags or (tank_named(f"tank {line.facts['tank'].seen}").tags if "tank" in line.facts else ())
         if in_sets and len(tags) == given.value:  # a set for each of the tanks
             line.facts["quantity"] = Fact(count, described.index, described.seen, source="description", basis=TANK)
             return True

@@ -31,6 +31,7 @@ FED_FROM = re.compile(
     re.IGNORECASE,
 )
 OF_A_BANK = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases"})
+OPENS_WITH_TAG = re.compile(r"\s*((?=[^\W\d_])[\w./-]*\d[\w./-]*)\s*(?:[,:;]\s|[-–]\s)")
 # Words that lead to the tank a row is for: "for tank T-205", "in cuve 4"
 FOR_TANK = re.compile(
     r"(?:\A|(?<=\W))(?:for|serves|goes in|f[uü]r|pour|dans|para|en la|en el|per(?: la)?|voor|dla"
@@ -71,11 +72,13 @@ class RowReferences(RowCells):
         own = {column.index for key, column in self.plan.columns.items() if key in ("quantity", "power_kw", "total_kw")}
         if len(parts) < 2 or len(whole) < len(parts) or any(at in own for at, _ in line.cells):
             return []
-        shared = {key: one for key, one in line.facts.items() if key not in OF_A_BANK}
+        supplied = {"volts_v", "phases"} if self.plan.columns.keys() & {"volts_v", "phases"} else set()  # in a column, for all of the row
+        own_cells = {key for key in supplied if key in line.facts and line.facts[key].index != fact.index}
+        shared = {key: one for key, one in line.facts.items() if key not in OF_A_BANK or key in own_cells}
         line.kind, line.why, line.doubt = DATA, "", ""
         lines = [line, *(Line(line.index, cells=line.cells) for _ in parts[1:])]
         for one, part in zip(lines, parts, strict=True):
-            one.facts = dict(shared)
+            one.facts = {key: said for key, said in shared.items() if key != "phases" or "volts_v" not in part.facts}
             for key, value in part.facts.items():
                 one.facts[key] = Fact(value, fact.index, fact.seen, source="description", basis=EACH if key == "power_kw" else "")
             self._down(one)
@@ -166,6 +169,10 @@ class RowReferences(RowCells):
         used = {column.index for key, column in self.plan.columns.items() if key not in ("notes", "status")}
         for at, value in line.cells:
             text = flat(value) if isinstance(value, str) and type(value) is not Broken and at not in used else ""
+            opening = OPENS_WITH_TAG.match(text)
+            if opening is not None and opening[1].casefold() in self.tags:  # "T5, night heater", below the row of T5
+                line.facts["tank"] = Fact(opening[1], at, text, source="description")
+                return
             match = FOR_TANK.search(text)
             named = tank_named(text[match.end() :]) if match else tank_named("")
             if named.tags and not named.doubt and named.start == 0:  # "for tank T-205", where its own column is blank

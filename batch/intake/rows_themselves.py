@@ -9,6 +9,7 @@ from math import sqrt
 from batch.intake.line_kinds import Line
 from batch.intake.list_words import hits
 from batch.intake.plan import ListPlan
+from batch.intake.powers_marked import by_marks_of_rows, shared_out
 from batch.intake.survey import flat
 from batch.intake.verdict import EACH, TANK, Verdict, close, close_amps, count_of, plain, power_of
 
@@ -29,8 +30,9 @@ def by_singular(verdict: Verdict, plan: ListPlan) -> None:
         verdict.said.append(f'"{heading}" speaks of one heater')
 
 
-def by_own_words(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> None:
-    """Where nothing decides for all: rows that say it themselves, by the amps of one heater or by "12 kW each" in a remark."""
+def by_own_words(verdict: Verdict, plan: ListPlan, several: Sequence[Line], around: Sequence[tuple[int, int, str]]) -> None:
+    """Where nothing decides for all: rows that say it themselves, by a mark, by the amps of one heater, by "12 kW each" in a remark."""
+    verdict.of_rows |= by_marks_of_rows(several, around)
     heading = plan.columns["amps_a"].heading if "amps_a" in plan.columns else ""
     heading = heading if len(heading) > LONGEST_UNIT else ""  # "A" says nothing but the unit
     of_one, of_all = bool(hits("per_heater", heading)), bool(hits("total", heading) or hits("per_tank", heading))
@@ -43,6 +45,8 @@ def by_own_words(verdict: Verdict, plan: ListPlan, several: Sequence[Line]) -> N
             text = flat(value) if isinstance(value, str) and at not in units else ""
             if text and not POWER_SAID.search(text) and len(text) <= LONGEST_REMARK and _says_each(text):
                 verdict.of_rows[line.index] = (EACH, f'"{text[:60]}"')
+            if text and shared_out(line, text):
+                verdict.of_rows[line.index] = (TANK, f'"{text[:60]}"')
             found = POWER_SAID.findall(text)
             if found and hits("per_heater", text) and any(close(plain(one) or 0.0, p) for one in found):
                 verdict.of_rows[line.index] = (EACH, f'"{text[:60]}"')

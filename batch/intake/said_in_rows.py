@@ -24,7 +24,8 @@ from batch.intake.row_references import LIKE, RowReferences
 from batch.intake.survey import flat
 from batch.intake.turned import its_cell
 from batch.intake.verdict import close
-from batch.intake.where_it_stands import placed
+from batch.intake.vocabulary import vocabulary
+from batch.intake.where_it_stands import placed, said_of_the_tank
 from batch.sheets import HEATERS
 
 STORES = re.compile(
@@ -135,6 +136,8 @@ class SaidOfRow(RowReferences):
         keep = [word.casefold() for word in self.plan.keep_words]
         leave = [word.casefold() for word in self.plan.leave_words]
         remarks = {column.index for key, column in self.plan.columns.items() if key in ("notes", "status")}
+        if self._as_now(line):
+            texts = [one for one in texts if one[0] not in self._before]
         heated = any(is_heater(text) for at, text in texts if at not in remarks or not (other_equipment(text) or machine_in(text)))
         status = self.plan.columns["status"].index if "status" in self.plan.columns else -1
         for at, text in texts:
@@ -149,8 +152,8 @@ class SaidOfRow(RowReferences):
                 return
             if at in remarks and (either := EITHER_VOLTS.search(text)) and {float(either[1]), float(either[2])} <= USUAL_VOLTS:
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" names two voltages, which', at
-            if at == status and low.strip() == self.usual_state:
-                continue  # "open", of every order: the state that rows are in
+            if at == status and (low.strip() == self.usual_state or self._only_worn(text)):
+                continue  # "open", of every order: the state that rows are in; a heater that has failed is wanted as those that work
             if at == status and not low.strip().startswith(self.common_state) and not (plain_remark(text) or hits("kept", text)):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where most rows say "{self.common_state}",', at
             said = read_row_words(text)
@@ -173,6 +176,20 @@ class SaidOfRow(RowReferences):
         if line.kind in (DATA, DOUBT) and not heated:
             self._equipment(line, texts, remarks)
 
+    def _as_now(self, line: Line) -> bool:
+        """Does a row give its number and its power under what is now, so that the words under what was say nothing of it?"""
+        facts = [line.facts.get(key) for key in ("quantity", "power_kw")]
+        return bool(self._before) and all(fact is not None and fact.value is not None and fact.index not in self._before for fact in facts)
+
+    @cached_property
+    def _before(self) -> set[int]:
+        return self.plan.before()
+
+    def _only_worn(self, text: str) -> bool:
+        """Among heaters "in operation", is a row's state no more than that its heater is broken, or leaks?"""
+        known = vocabulary()
+        return bool(known["in_service"].whole(self.common_state)) and bool(known["worn"].whole(text.strip(" .!")))
+
     def _equipment(self, line: Line, texts: list[tuple[int, str]], remarks: set[int]) -> None:
         """Words by which a row that does not say heater is other equipment, or may be. `remarks`: the columns of remarks and states."""
         figures = {column.index for key, column in self.plan.columns.items() if key not in WORDY}
@@ -180,7 +197,8 @@ class SaidOfRow(RowReferences):
         for at, text in texts:
             text = _before_aside(text) if self.plan.free else text
             word = (other_equipment(text) or machine_in(text)) if at not in figures else ""
-            if word and at in remarks and placed(text, word, of_heater=self.plan.of_heaters and self._whole(line)):
+            of_heater = self.plan.of_heaters and self._whole(line)
+            if word and at in remarks and (placed(text, word, of_heater=of_heater) or (of_heater and said_of_the_tank(text))):
                 continue
             if not word and at not in figures and at not in remarks and at not in self._tank_column() and not powered:
                 word = beside_in(text)  # "cable 4G2.5, 50 m" among heaters that are ordered
@@ -227,7 +245,7 @@ class SaidOfRow(RowReferences):
         """A remark that gives each heater another power than the row does leaves open which of the two is meant."""
         own, total, count = (line.figure(key) for key in ("power_kw", "total_kw", "quantity"))
         power = own if own is not None else total / count if total and count else 0.0
-        used = {column.index for key, column in self.plan.columns.items() if key not in ("notes", "status")}
+        used = {column.index for key, column in self.plan.columns.items() if key not in ("notes", "status")} | self.plan.former
         for at, text in texts if power and line.kind == DATA else ():
             if at in used or (own is not None and self._of_several(line, text, power)):
                 continue

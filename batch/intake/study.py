@@ -11,6 +11,7 @@ from msgspec.structs import replace
 from batch.intake.arithmetic import told_by_product
 from batch.intake.assignment import CERTAIN, OPEN, SURE_NAME, Taken, assign
 from batch.intake.bare_figures import power_in_watts, volts_in_kv
+from batch.intake.bought_groups import as_bought, was_before
 from batch.intake.cell_profiles import Profile, profiles
 from batch.intake.cells import squeezed
 from batch.intake.column_groups import Groups, further, groups_of, together, unchanged_word, with_former
@@ -31,6 +32,7 @@ from batch.intake.numbered_heaters import heaters_of_a_row
 from batch.intake.one_a_line import one_a_line, power_said_twice, volts_said_twice
 from batch.intake.panel_poles import asked_by_breakers, asked_by_panels, supply_by_poles
 from batch.intake.passed_over import ask_passed_over
+from batch.intake.phases_explained import two_lines_told
 from batch.intake.plan import ColumnPlan, ListPlan, Question
 from batch.intake.plan_questions import ask_of_plan
 from batch.intake.said_in_notes import asked_by_notes
@@ -44,7 +46,7 @@ from batch.intake.tank_words import sentence_of_a_tank
 from batch.intake.tanks_served import counted_per_tank, tanks_described
 from batch.intake.texts_beside import TurnedRow, around_table, texts_around
 from batch.intake.told_by_figures import phases_by_amps, power_by_amps, power_by_kva, unlabelled_sums
-from batch.intake.turned import TURNED, blocks, turned_over
+from batch.intake.turned import TAG_BELOW, TURNED, blocks, tag_below, turned_over
 from batch.intake.verdict import EACH, Verdict
 from batch.intake.witnesses import weigh
 from batch.ooxml.addresses import letters
@@ -56,9 +58,6 @@ LONGEST_NAME = 5  # words of a title that is the name of one list, and no senten
 LEAST_OF_A_STRIP = 3  # columns of a table beside another
 NOWHERE: Set[int] = frozenset()
 NEAR_TITLE = 6  # rows above the headings in which a title stands
-TAG_BELOW = Question(  # of lists that stand over each other
-    "Whose are these heaters", "those of the tank whose tag stands below them", "those of the tank whose tag stands above them", ""
-)
 BY_HEADING = "its heading says so"
 SIZED = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases", "tanks", "amps_a", "power_unit"})
 
@@ -182,7 +181,7 @@ def _turned(grid: Grid) -> list[Studied]:
         one = study_region(region, around)
         one.sheet = grid.name
         if one.heaters == "yes":
-            if len(several) > 1 and _tag_below(one.plan):
+            if len(several) > 1 and tag_below(one.plan):
                 tag = one.plan.columns["tank"]
                 one.plan.questions.append(TAG_BELOW._replace(line=f'Tank = {{ column = "{letters(tag.index)}" }}', about="tank"))
             found.append(one)
@@ -192,12 +191,6 @@ def _turned(grid: Grid) -> list[Studied]:
 def _of_several_tanks(region: Region) -> bool:
     """Are there more tanks than one beside its labels, as in a list, and not in a block of labels?"""
     return sum(len(cells_of(region.grid.rows[line], region.first, region.last)) > 1 for line in region.lines()) > 1
-
-
-def _tag_below(plan: ListPlan) -> bool:
-    """Of lists that stand over each other: is the line of the tags below the number or the power?"""
-    of_heaters = [plan.columns[key].index for key in ("quantity", "power_kw", "total_kw") if key in plan.columns]
-    return "tank" in plan.columns and bool(of_heaters) and plan.columns["tank"].index > min(of_heaters)
 
 
 def _titles(grid: Grid) -> dict[int, tuple[int, str]]:
@@ -261,7 +254,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     columns = groups.first if groups is not None else [column for column in region.columns if column.index not in apart]
     if groups is not None:
         seen = together(groups, seen, unchanged_word([text for _, _, text in around]))
-    lettered = with_letters_told(columns, said)
+    lettered = as_bought(with_letters_told(columns, said))
     taken = as_they_stand(assign(lettered, seen, hidden, [region.grid.rows[line] for line in data]), columns)
     taken = tanks_described(taken, region, seen)
     if any(one.key == "power_kw" and one.sure == OPEN for one in taken):
@@ -285,6 +278,8 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
         plan.also = one_by_one
     if (told := plan.columns.get("description")) is not None:
         plan.dashes_count = dashes_count(seen[told.index].texts)
+    plan.former |= was_before(columns)
+    two_lines_told(plan, said)
     stages_of_machines(plan, region, data)
     _, not_by_size = rules_by_size(around)
     fix_supply(plan, region, of_no_one_row(plan, region.grid, not_by_size), data[-1] if data else None)

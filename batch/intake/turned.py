@@ -10,10 +10,14 @@ from msgspec.structs import replace
 
 from batch.intake.grid import Grid
 from batch.intake.list_words import meanings
+from batch.intake.plan import ListPlan, Question
 from batch.intake.prose import LEAST_OF_A_TANK, like_data
 from batch.intake.survey import HeadingColumn, Region, cells_of, flat, runs
 from batch.ooxml.addresses import letters
 
+TAG_BELOW = Question(  # of lists that stand over each other
+    "Whose are these heaters", "those of the tank whose tag stands below them", "those of the tank whose tag stands above them", ""
+)
 MOST_CELLS = 400_000  # of a sheet that is turned over to be looked at
 MOST_LABELS = 1_000  # rows of such a sheet, of which each is a label: no list has more, and each would be a column to be understood
 CORE = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases", "amps_a", "description"})
@@ -235,3 +239,9 @@ def its_cell(turned: str, line: int, column: int) -> str:
 
 Places = Mapping[int, Mapping[int, str]]
 Texts = Sequence[str]
+
+
+def tag_below(plan: ListPlan) -> bool:
+    """Of lists that stand over each other: is the line of the tags below the number or the power?"""
+    of_heaters = [plan.columns[key].index for key in ("quantity", "power_kw", "total_kw") if key in plan.columns]
+    return "tank" in plan.columns and bool(of_heaters) and plan.columns["tank"].index > min(of_heaters)

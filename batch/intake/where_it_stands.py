@@ -1,11 +1,13 @@
-"""Remarks that name other equipment only to say where a tank or a heater stands: "last tank before dryer", "behind anode baskets"."""
+"""Remarks that name other equipment only to say where a tank or a heater stands, "last tank before dryer", or what it is fed from."""
 
 from __future__ import annotations
 
 import re
 
-from batch.intake.heading_sense import concepts_of
-from batch.intake.wording import words
+from batch.intake.heading_sense import concepts_of, machine_in
+from batch.intake.list_words import hits, is_heater, other_equipment
+from batch.intake.remark_words import read_row_words
+from batch.intake.wording import tokens, words
 
 POWERED = re.compile(r"\d\s*k\s?W\b|\d{3,5}\s*W(?:atts?)?\b", re.IGNORECASE)
 PLACED = re.compile(  # words that say where a tank stands: "last tank before dryer", "Wanne vor Trockner"
@@ -25,3 +27,43 @@ def placed(text: str, word: str, *, of_heater: bool) -> bool:
     before = text[: max(start, 0)]
     whose = of_heater or any("tank" in concepts_of(one) for one in words(before))
     return PLACED.search(before) is not None and whose and POWERED.search(text) is None
+
+
+NEAR = 3  # words between "from" and the panel: "off the small transformer"
+AT_TIMES = re.compile(  # a bath that is cooled too, or at times
+    r"\b(?:also|too|as well|sometimes|in (?:the )?(?:summer|winter)|during|when|auch|zus[äa]tzlich|zeitweise|im (?:sommer|winter)|aussi"
+    r"|[ée]galement|en (?:[ée]t[ée]|hiver)|tambi[ée]n|en (?:verano|invierno)|anche|in estate|in inverno|d'(?:estate|inverno)|ook"
+    r"|in de (?:zomer|winter)|te[żz]|tak[żz]e|latem|zim[ąa]|tamb[ée]m|no (?:ver[ãa]o|inverno)|ogs[åa]|om (?:sommeren|vinteren)|ocks[åa]"
+    r"|p[åa] (?:sommaren|vintern)|tak[ée]|v (?:l[ée]t[ěe]|zim[ěe]))\b",
+    re.IGNORECASE,
+)
+COOLED = re.compile(
+    r"\b(?:chilled|cooled|gek[üu]hlt|refroidie?s?|refrigerad[oa]|enfriad[oa]|raffreddat[oa]|refrigerat[oa]|gekoeld|ch[łl]odzon[aey]|resfriad[oa]"
+    r"|k[øo]le(?:t|s)|kj[øo]let?|kyls|kyld|chlazen[aoáéý])\b",
+    re.IGNORECASE,
+)
+
+
+def said_of_the_tank(text: str) -> bool:
+    """Does a remark name other equipment only as what the heaters are fed from, "off the small transformer", "own panel", or say that the
+    bath is cooled at times as well as heated, or that the heaters are new, "steam coil to remain; heaters are new"? No power stands in it:
+    "dryer is 20 kW, separate panel" is about a load."""
+    if POWERED.search(text):
+        return False
+    if is_heater(text) and hits("kept", text) and not read_row_words(text).fate:
+        return True
+    rest = _without_sources(text)
+    rest = COOLED.sub(" ", rest) if AT_TIMES.search(text) else rest
+    return rest != text and not other_equipment(rest) and not machine_in(rest)
+
+
+def _without_sources(text: str) -> str:
+    """A text without the panels and transformers that heaters are fed from, each with the words that lead to it."""
+    seen = tokens(text)
+    for at in reversed(range(len(seen))):
+        if "source" not in concepts_of(seen[at].word):
+            continue
+        lead = next((back for back in range(at - 1, max(at - 2 - NEAR, -1), -1) if "fed" in concepts_of(seen[back].word)), -1)
+        if lead >= 0:
+            text = text[: seen[lead].start] + " " * (seen[at].end - seen[lead].start) + text[seen[at].end :]
+    return text

@@ -4,17 +4,20 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence, Set
+from collections.abc import Iterable, Sequence, Set
 from math import sqrt
 
 from batch.intake.grid import Grid
 from batch.intake.line_kinds import DATA, DOUBT, OUT, TOTAL, Line
 from batch.intake.list_words import heater_word, hits
 from batch.intake.plan import ListPlan
+from batch.intake.powers_marked import multiplied
+from batch.intake.row_totals import against_the_basis, by_row_totals
 from batch.intake.rows_named import RowsNamed
 from batch.intake.rows_themselves import by_own_words, by_singular
 from batch.intake.survey import flat
 from batch.intake.texts_beside import cell_of
+from batch.intake.totals_by_notes import shared_by_notes
 from batch.intake.turned import cell_in
 from batch.intake.usual_ratings import by_catalogue, by_marks, by_rating, each_of_others
 from batch.intake.verdict import EACH, ROW, TANK, Verdict, close, close_amps, count_of, plain, power_of, tanks_named, total_of
@@ -28,8 +31,6 @@ OF_POWER = re.compile(
 LONGEST_SENTENCE = 200
 SENTENCES = re.compile(r"[.;]\s+|\n")
 DESCRIBED = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE)
-LEAST_TO_ONE = 3  # rows in which number times power is the total, to one whose total is the power itself: judgement, no source
-LEAST_DIFFERING = 3  # rows whose totals differ, for the column to be asked about and not the rows: judgement, no source
 STATED = re.compile(r"(?:total|connected|installed|sum|load)[^.;\n]{0,60}?(\d[\d,. ]*\d|\d)\s*kW", re.IGNORECASE)
 EVERY = (DATA, OUT, DOUBT)  # kinds of rows that a total may have in
 DIGIT = re.compile(r"\d")
@@ -51,9 +52,9 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
         verdict.said.append("a panel's schedule gives the power of each circuit")
     described = any(line.facts["power_kw"].source == "description" for line in data if line.value("power_kw") is not None)
     if not verdict.basis and "total_kw" in plan.columns and ("power_kw" in plan.columns or "power_kw" in plan.fixed or described):
-        _by_row_totals(verdict, plan, data)
+        by_row_totals(verdict, plan, data)
     elif verdict.basis == EACH and described and "total_kw" in plan.columns:  # of descriptions that say it, only rows that are odd
-        _by_row_totals(beside := Verdict(), plan, data)
+        by_row_totals(beside := Verdict(), plan, data)
         verdict.odd_rows |= beside.odd_rows if beside.basis == EACH else {}
     if "power_kw" not in plan.columns and any(line.value("power_kw") is not None for line in data):
         verdict.basis = verdict.basis or EACH
@@ -66,6 +67,7 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
         _by_amps(votes, plan, several)
         _by_descriptions(votes, verdict, plan, data)
         _by_words(votes, around)
+        votes[EACH] += multiplied(around, lines)
         _by_stated(votes, data, around)
     _by_heading(verdict, votes, heading)
     _count(verdict, votes, several)
@@ -78,12 +80,14 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
     if not verdict.basis and several and not verdict.odd and not verdict.against:
         by_singular(verdict, plan)
     if not verdict.basis:
-        by_own_words(verdict, plan, several)
+        by_own_words(verdict, plan, several, around)
     if not verdict.basis and not several and not verdict.odd:
         verdict.basis, verdict.sure = EACH, "certain"
         verdict.said.append("no row has more than one heater, so each heater's power is the tank's")
+    against_the_basis(verdict, plan)
     _odd_amps(verdict, plan, data)
     each_of_others(verdict, plan, several)
+    shared_by_notes(verdict, lines, around, plan.columns["tank"].heading if "tank" in plan.columns else "")
     return verdict
 
 
@@ -96,7 +100,8 @@ def _odd_amps(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> None:
     fits: list[tuple[Line, frozenset[str], str]] = []
     for line in data:
         amps, volts, phases, q = (line.figure(key) for key in ("amps_a", "volts_v", "phases", "quantity"))
-        p = power_of(line) if power_of(line) is not None else total_of(line)
+        p, total = power_of(line), total_of(line)
+        p = total / q if p is None and total is not None and q else p
         if amps is None or not volts or phases is None or q is None or p is None or "power_unit" in plan.columns:
             continue
         if not verdict.basis and q != 1:
@@ -156,61 +161,6 @@ def _times_in_the_cell(line: Line) -> bool:
     power, count = line.facts["power_kw"], line.facts.get("quantity")
     match = TIMES.match(power.seen) if not power.source else None
     return match is not None and count is not None and count.value == int(match[1])
-
-
-def _by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> None:
-    """Two columns of power: what one of them times the number of heaters is."""
-    each: list[Line] = []
-    same: list[Line] = []
-    odd: list[Line] = []
-    banks: dict[int, list[Line]] = {}
-    sums: dict[int, float] = {}
-    of_all: list[Line] = []  # rows of several tanks whose total is that of all of them
-    of_one: list[Line] = []  # and those whose total is that of one tank's heaters
-    for line in data:
-        banks.setdefault(line.index, []).append(line)
-    for some in banks.values():
-        line = some[0]
-        q, p, t = count_of(line), power_of(line), total_of(line)
-        n = tanks_named(line)
-        if len(some) > 1 and t is not None:  # several banks in a row: their sum
-            whole = sums[line.index] = sum((count_of(one) or 0.0) * (power_of(one) or 0.0) for one in some)
-            (each if close(whole, t) or close(n * whole, t) else odd).append(line)
-            continue
-        if q is None or p is None or t is None:
-            continue
-        if close(q * p, t) or close(n * q * p, t):
-            each.append(line)
-            if n > 1:
-                (of_one if close(q * p, t) else of_all).append(line)
-        elif close(p, t) and q > 1:
-            same.append(line)
-        else:
-            odd.append(line)
-    heading = plan.columns["total_kw"].heading
-    if of_all and of_one:  # the fewer are in doubt; where they are as many, all
-        few, many = sorted((of_all, of_one), key=len)
-        for line in [*few, *(many if len(few) == len(many) else ())]:
-            times = f"{tanks_named(line):g} tanks of {count_of(line) or 0.0:g} times {power_of(line) or 0.0:g} kW"
-            verdict.odd_rows[line.index] = f'{times} under "{heading}" is {total_of(line) or 0.0:g} kW, which other rows reckon otherwise'
-    if each and len(each) >= 2 * len(odd) and len(each) >= LEAST_TO_ONE * len(same):
-        verdict.basis, verdict.sure = EACH, "certain"
-        verdict.said.append(f'number times power is "{heading}" in {len(each)} rows')
-        for line in (*odd, *same):
-            verdict.odd_rows[line.index] = _differs(line, heading, sums)
-    elif odd and not same and (each or len(odd) < LEAST_DIFFERING):  # of a heading that says each, rows that disagree are slips
-        for line in odd:
-            verdict.odd_rows[line.index] = _differs(line, heading, sums)
-    elif each or same or odd:
-        verdict.totals_differ = bool(odd)
-        verdict.against.append(f'"{heading}" is number times power in {len(each)} rows and is not in {len(same) + len(odd)}')
-
-
-def _differs(line: Line, heading: str, sums: Mapping[int, float]) -> str:
-    stated = f"is not the {total_of(line) or 0.0:g} kW " + (f'under "{heading}"' if heading else "beside them")
-    if line.index in sums:
-        return f"the {sums[line.index]:g} kW of its banks together {stated}"
-    return f"{count_of(line) or 0.0:g} times {power_of(line) or 0.0:g} kW {stated}"
 
 
 class _Powers:

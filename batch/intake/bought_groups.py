@@ -1,0 +1,43 @@
+"""Columns grouped as what is to be bought, "Required: no., kW, V/ph/Hz", beside one of what is there now, "Existing"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from msgspec.structs import replace
+
+from batch.intake.heading_columns import HeadingColumn
+from batch.intake.heading_sense import concepts_of
+from batch.intake.list_words import SURELY
+from batch.intake.wording import words
+
+TO_BUY = {"needed", "buy"}
+POWERS = {"power_kw", "total_kw"}
+
+
+def as_bought(columns: Sequence[HeadingColumn]) -> list[HeadingColumn]:
+    """The columns, those of powers without a "Required" that stands over a number of heaters too: it is no heat that a tank needs. Columns
+    of what was before describe no heaters that are wanted."""
+    before = was_before(columns)
+    columns = [column for column in columns if column.index not in before]
+    counted = {over for column in columns if (over := _over(column)) and any("number" in concepts_of(one) for one in words(column.lone))}
+    return [replace(column, text=column.lone) if _over(column) in counted and _of_power(column) else column for column in columns]
+
+
+def was_before(columns: Sequence[HeadingColumn]) -> frozenset[int]:
+    """The columns of words of what is there now, "Existing", beside such a group."""
+    if not any(_over(column) and _of_power(column) for column in columns):
+        return frozenset()
+    return frozenset(column.index for column in columns if column.text and all("former" in concepts_of(one) for one in words(column.text)))
+
+
+def _over(column: HeadingColumn) -> str:
+    """The heading over the group of a column, where it says no more than that something is to be bought; "" elsewhere."""
+    above = column.text.removesuffix(column.lone).strip() if column.lone and column.lone != column.text else ""
+    said = words(above)
+    return above if said and all(concepts_of(one) & TO_BUY for one in said) else ""
+
+
+def _of_power(column: HeadingColumn) -> bool:
+    alone = replace(column, text=column.lone, lone="")
+    return any(one.key in POWERS and one.score >= SURELY for one in alone.meanings())
