@@ -111,6 +111,12 @@ def test_what_is_there_now_is_not_taken_where_what_is_required_is_not_known(tmp_
     assert all(bank.power_kw not in (8, 13) for bank in read_list(tmp_path, *rows).banks)
 
 
+def test_full_load_amps_are_no_kilowatts(tmp_path: Path) -> None:
+    rows = [["T-1", 25, 2, 240, 1, 12], ["T-2", 31.2, 3, 240, 1, 22.5], ["T-3", 25, 1, 240, 1, 6], ["T-4", 25, 4, 240, 1, 24]]
+    job = read_list(tmp_path, ["Tank Name", "Full load amps", "Qty heaters", "V", "Phase no.", "kW total"], *rows)
+    assert ("T-3", 1, 6, 240, 1) in heaters(job) and all(bank.power_kw <= 12 for bank in job.banks)
+
+
 def test_kva_of_loads_that_are_no_heaters_are_no_power_of_heaters(tmp_path: Path) -> None:
     loads = [["1,3", "Receptacles", 2, 20, 3], ["2,4", "Lighting", 2, 20, 3], ["5,7", "Filter pump", 3, 20, 4]]
     rows = [["Ckt", "Description", "Poles", "Breaker (A)", "Load kVA"], *loads, ["6", "Heater 1, T-1", 3, 20, 6]]

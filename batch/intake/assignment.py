@@ -64,6 +64,7 @@ class Taken(Struct, frozen=True):
     rival: str = ""  # what else could be it, in words
 
 
+OF_AMPS = re.compile(r"\b(?:amps?|amperes?|ampères?)\b", re.IGNORECASE)
 OF_STATIONS = re.compile(
     r"(?:stations?|stages?|stn|stationen|stazion[ei]|estaci[oó]n(?:es)?|esta[cç][aã]o)(?: ?(?:no|nr|n[°º]))?", re.IGNORECASE
 )
@@ -110,6 +111,9 @@ def scores(
             here["quantity"] = (BY_NAME * PERHAPS + (1 - BY_NAME), PERHAPS, 1.0, "", "")
         if KVA.search(column.text):  # "kVA A" is that of a phase, and no amps
             here.pop("amps_a", None)
+        if OF_AMPS.search(column.text) and not POWER_UNIT.search(column.text):  # "Full load amps" are no kilowatts
+            here.pop("power_kw", None)
+            here.pop("total_kw", None)
         _by_facts_in_cells(here, profile, counted)
         _by_units_in_cells(here, profile)
         if here.keys() & {"phases", "connection"} and "volts_v" not in here and told.of_supplies_alone(profile):  # over "220V mono"
