@@ -111,9 +111,6 @@ def scores(
             here["quantity"] = (BY_NAME * PERHAPS + (1 - BY_NAME), PERHAPS, 1.0, "", "")
         if KVA.search(column.text):  # "kVA A" is that of a phase, and no amps
             here.pop("amps_a", None)
-        if OF_AMPS.search(column.text) and not POWER_UNIT.search(column.text):  # "Full load amps" are no kilowatts
-            here.pop("power_kw", None)
-            here.pop("total_kw", None)
         _by_facts_in_cells(here, profile, counted)
         _by_units_in_cells(here, profile)
         if here.keys() & {"phases", "connection"} and "volts_v" not in here and told.of_supplies_alone(profile):  # over "220V mono"
@@ -127,12 +124,17 @@ def scores(
         found[column.index] = here
     _by_what_describes(columns, seen, found)
     _tanks_by_word(columns, seen, found)
-    for index in sides(columns):
+    for index in (*sides(columns), *_of_amps(columns)):
         found[index].pop("power_kw", None)
         found[index].pop("total_kw", None)
     _beside_units(columns, seen, found)
     _signs_of_others(columns, found)
     return found
+
+
+def _of_amps(columns: Sequence[HeadingColumn]) -> list[int]:
+    """The columns headed by amps and no kilowatts: "Full load amps"."""
+    return [column.index for column in columns if OF_AMPS.search(column.text) and not POWER_UNIT.search(column.text)]
 
 
 def _signs_of_others(columns: Sequence[HeadingColumn], found: dict) -> None:
