@@ -45,6 +45,7 @@ OTHERWISE = re.compile(
 )
 LIKE = re.compile(r"(?:as|like|wie|comme|como|come|als|jak|jako|som)\s+(?:(?:in|for|w|we|v|ve|i)\s+)?", re.IGNORECASE)
 CLAUSES = re.compile(r"\s[–—-]\s|,\s|\s\|\s|\s{3,}")
+HOIST_LINE = re.compile(r"\b(?:hoist|crane|barrel)s?[- ]+lines?\b", re.IGNORECASE)  # a line of tanks, named by what serves it
 MARK = re.compile(r"([A-Za-z]{1,4})[-. ]?\d{1,4}[A-Za-z]?(?!\w)")
 TAG = re.compile(r"\b(?:tank|bath|vessel|tk)\s*#?\s*([\w./-]*\d[\w./-]*)|\b([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b", re.IGNORECASE)
 
@@ -130,6 +131,7 @@ class RowReferences(RowCells):
         # "EH-4 NOT USED" is about no row below it, and "struck through = deleted" about no other
         said_words = read_row_words("" if HEATER_MARK.match(text) or explains(text) else text)
         own = FED_FROM.split(text)[0] if OF_A_PANEL.match(text) else text  # "PANEL LP-7, 208 V, fed from DP-2 through a transformer"
+        own = HOIST_LINE.sub(" ", own)
         machine = (machine_in(own) or other_equipment(own)) and not is_heater(text)
         self.banner_fate = (said_words.fate, text) if said_words.fate else (OF_MACHINES, text) if machine else self.title_fate
         named = tank_named(text)
