@@ -17,7 +17,7 @@ from batch.records import Bank, Tank
 from batch.results import JobResult
 from batch.rules.thermal import thermal
 from batch.sizing.bath import settle
-from batch.sizing.tank_heat import HeatNeed, heat_need, two_figures
+from batch.sizing.tank_heat import HeatNeed, heat_need, two_figures, two_figures_up
 from batch.units import convert
 from tests import job_builder as build
 from tests.samples import book, heat_faults
@@ -168,6 +168,22 @@ def test_verdicts(quantity: int, kw: float, verdict: str, would_do: str) -> None
     assert (row.need_kw, row.idle_kw) == (11.0, 4.6)
     assert (row.verdict, row.would_do) == (verdict, would_do)
     assert (row.hours is None) == (verdict == NEVER)
+
+
+@pytest.mark.parametrize(("kw", "verdict"), [(3.3, NEVER), (3.4, NEVER), (3.7, SHORT)])
+def test_a_tank_that_never_gets_hot_says_so_by_the_loss_it_states(kw: float, verdict: str) -> None:
+    """3.6 x 1 m loses 7.96 + 2.46 = 10.4 kW at rest, stated as 11: stated as 10 it would be called short at 10.2 kW by the sheet's own
+    formula, and never to get there by the program."""
+    row, _ = heated({"quantity": 3, "power_kw": kw, "connection": None}, length_m=3.6)
+    assert row.idle_kw == 11.0 and (row.verdict == NEVER) == (row.installed_kw <= row.idle_kw) == (row.hours is None)
+    assert row.verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("value", "stated"), [(0.0, 0.0), (0.341, 0.35), (2.6000000001, 2.6), (4.6, 4.6), (10.4, 11.0), (99.1, 100.0), (101.0, 110.0)]
+)
+def test_two_figures_up(value: float, stated: float) -> None:
+    assert two_figures_up(value) == stated
 
 
 @pytest.mark.parametrize(("kw", "said"), [(11.0, False), (11.1, True)])

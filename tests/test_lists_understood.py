@@ -199,6 +199,14 @@ def test_two_lists_turned_over_each_other_are_read_apart(tmp_path: Path) -> None
     assert heaters(job) == [("F1", 3, 6, 400, 3), ("F2", 2, 9, 400, 3), ("N1", 2, 4.5, 400, 3), ("N2", 1, 2, 230, 1)]
 
 
+@pytest.mark.parametrize(("last", "each"), [(24, 12.0), (20, None), (None, 12.0)])
+def test_a_row_in_doubt_says_what_it_would_draw(tmp_path: Path, last: float | None, each: float | None) -> None:
+    """What is on hold is counted in kW where its row tells them, and not where its total contradicts them."""
+    rows = [["T-1", 3, 6, 18, ""], ["T-2", 2, 9, 18, ""], ["T-3", 2, 12, last, "maybe, to be confirmed"]]
+    job = listed(tmp_path, ["480 V, 3 phase"], ["Tank", "Heaters", "kW each", "Total kW", "Remarks"], *rows)
+    assert [(row.tank, row.quantity, row.power_kw) for row in job.unread] == [("T-3", 2, each)]
+
+
 def test_the_column_whose_product_is_the_other_is_that_of_each(tmp_path: Path) -> None:
     rows = [["T-1", 3, 6, 480, 3, 18], ["T-2", 2, 9, 480, 3, 18], ["T-3", 4, 9, 480, 3, 36]]
     job = listed(tmp_path, ["Tank", "Heaters", "Rating of one", "Volts", "Ph", "Load"], *rows)

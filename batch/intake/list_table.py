@@ -17,7 +17,7 @@ from batch.intake.line_kinds import AGAIN, BANNER, DATA, DOUBT, HIDDEN, NOTE, OT
 from batch.intake.list_columns import LIST, MOST_VOLTS, NEEDED
 from batch.intake.list_values import Settling, faulty, power_of, tanks_of
 from batch.intake.list_words import says_no_heat
-from batch.intake.loads_beside import power_as_written, say_loads_beside
+from batch.intake.loads_beside import power_as_written, power_of_one, say_loads_beside
 from batch.intake.map_text import when_text
 from batch.intake.plan import Question
 from batch.intake.remark_words import plain_remark
@@ -300,13 +300,15 @@ def _row_key(work: Settling, number: int) -> str:
 
 
 def _refuse(work: Settling, line: Line, why: str, who: Mapping[str, str], values: Mapping[str, object] | None = None) -> None:
-    """Refuses a row. `values` where they are settled; else its cells tell what it holds, but not what its power is of."""
+    """Refuses a row. `values` where they are settled; else its cells tell what it holds, its power where that is known to be of each."""
     number = line.index + 1
     work.table.refused[number] = why
     work.table.named[number] = dict(who)
     if values is None:
         facts = ((key, fact.value) for key, fact in line.facts.items() if key in HEATERS.by_key and key != "power_kw")
         values = {key: value for key, value in facts if value is not None}
+        if (each := power_of_one(line, work.one.plan.power)) is not None:
+            values["power_kw"] = each
     work.table.read_of[number] = dict(values)
 
 

@@ -8,7 +8,7 @@ from batch.intake.line_kinds import OTHER, OUT, Line
 from batch.intake.list_values import Settling
 from batch.intake.list_words import words
 from batch.intake.table import rows_worded
-from batch.intake.verdict import ROW, TANK
+from batch.intake.verdict import EACH, ROW, TANK, close
 
 
 def say_loads_beside(work: Settling) -> None:
@@ -43,3 +43,15 @@ def power_as_written(line: Line, power_of_what: str) -> float:
     if power is None or count is None:
         return 0.0
     return power if power_of_what in (TANK, ROW) else count * power
+
+
+def power_of_one(line: Line, power_of_what: str) -> float | None:
+    """Kilowatts of one heater of a row that is not sized; None where it does not say, contradicts itself, or stands for several tanks."""
+    count, power, total = (line.figure(key) for key in ("quantity", "power_kw", "total_kw"))
+    if not count or "tanks" in line.facts:
+        return None
+    by_total = total / count if total is not None else None
+    by_power = power if power is None or power_of_what == EACH else power / count if power_of_what in (TANK, ROW) else None
+    if by_power is None or by_total is None or close(by_power, by_total):
+        return by_total if by_power is None else by_power
+    return None

@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from msgspec.structs import replace
 
-from batch.intake.assignment import FREE, LIKELY, MOSTLY, SURE_NAME, Taken
+from batch.intake.assignment import FREE, LIKELY, MOSTLY, OF_STATIONS, SURE_NAME, Taken
 from batch.intake.cell_profiles import Profile, number_of
 from batch.intake.grid import worded
 from batch.intake.heading_sense import TANK, names_a_heater, names_a_tank, sense
@@ -23,6 +23,7 @@ from batch.intake.texts_beside import cell_of
 _KIND = re.compile(r"([A-Za-z]{1,5})[-. _]?\d{1,5}[A-Za-z]?")
 # Tags that are those of panels, halls and drawings: common practice, no source
 NO_TANKS = frozenset({"mcc", "dp", "lp", "pp", "p", "pnl", "db", "tgbt", "uv", "hv", "nshv", "q", "dwg", "pid", "iso", "bldg", "hall"})
+_EITHER = re.compile(r"postes?|partidas?|positions?|posizion[ei]|posten", re.IGNORECASE)  # of a line, or of a tank
 OF_TAGS = re.compile(
     r"(?:tag|no|nr|n[°º]|ref|mark|id|code|pos|kenn\w*|rep[èe]re|c[óo]d\w*|sigla|oznacz\w*|symbol)\.?(?: ?no\.?)?", re.IGNORECASE
 )
@@ -67,8 +68,8 @@ def _runs_on(tank: Taken, seen: Mapping[int, Profile]) -> bool:
 def _named_by_word(tank: Taken, taken: Sequence[Taken], region: Region, seen: Mapping[int, Profile]) -> Taken | None:
     """Beside tags that differ in each row a column under a word for a tank, "Bath", in which several rows are of one: it names them."""
     tags = seen[tank.index].texts
-    if names_a_tank(tank.text) or len(set(tags)) < len(tags):
-        return None
+    if names_a_tank(tank.text) or OF_STATIONS.fullmatch(tank.text.strip(" .:#")) or len(set(tags)) < len(tags):
+        return None  # two stations with one bath are two tanks
     used = {one.index for one in taken if one.key not in ("item", "notes")}
     for column in region.columns:
         texts = seen[column.index].texts
@@ -127,14 +128,17 @@ def tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profi
     texts = [text for text in seen[told.index].texts if is_heater(text) or names_a_heater(text)] if told is not None else []
     if told is not None and not texts:  # what they are of stands in a title: "heaters; the following:"
         texts = list(seen[told.index].texts)
-    described = sum(tank_named(text).by_word for text in texts)
+    items = any(meaning.key == "item" for meaning in meanings(tank.text)) or _EITHER.fullmatch(tank.text.strip()) is not None
+    weak = items and all(number_of(cell) is not None for cell in seen[tank.index].cells)  # of a bid form: its lines are numbered
+    weak = weak or len(set(seen[tank.index].texts)) == 1  # one place of all
+    described = sum(tank_named(text).by_word or (weak and tank_named(text).start == 0) for text in texts)
     rows = [cells_of(region.grid.rows[line], region.first, region.last) for line in region.lines()]
     alone = [cells for cells in rows if len(cells) == 1 or (len(cells) == 2 and worded(cells[0][1]).replace(".", "").isdigit())]
     banners = sum(tank_named(flat(cells[-1][1])).by_word for cells in alone if isinstance(cells[-1][1], str))
     if described < max(2, MOSTLY * len(texts)) and (banners < 2 or banners < MOSTLY * len(alone)):
         return taken
     others = [one for one in taken if one is not tank]
-    if any(one.key == "bank" for one in others) or any(meaning.key == "item" for meaning in meanings(tank.text)):
+    if any(one.key == "bank" for one in others) or items:
         return others
     return [*others, replace(tank, key="bank", sure=LIKELY)]
 
@@ -162,6 +166,8 @@ def _tags_beside_names(tank: Taken, taken: Sequence[Taken], region: Region, seen
     for column in region.columns:
         texts = seen[column.index].texts
         plain = OF_TAGS.fullmatch(column.text.strip()) is not None and len(set(texts)) == len(texts) >= MOSTLY * len(names)
+        again = any(one.key == "bank" and one.index == column.index for one in taken) and len(set(texts)) < len(texts)  # a tank's two banks
+        plain = plain or (again and len(texts) >= len(names) and OF_TAGS.fullmatch(column.text.split()[-1]) is not None)
         tags = Counter(match[1].casefold() for text in texts if (match := _KIND.fullmatch(text)) is not None)
         alike = max(tags.values(), default=0) >= MOSTLY * len(texts)  # a pump's or a generator's tag among them is another's
         if column.index not in used and plain and alike and not _marks_of_heaters(seen[column.index]):

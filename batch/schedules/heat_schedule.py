@@ -72,6 +72,11 @@ def _two(sum_of: str) -> str:
     return f"ROUND({sum_of},(({sum_of})<1)+(({sum_of})<1000/100)+(({sum_of})<100)-(({sum_of})>=1000)-1)"
 
 
+def _two_up(sum_of: str) -> str:
+    """Formula: the same, up, as `two_figures_up` there."""
+    return f"ROUNDUP(ROUND({sum_of},6),(({sum_of})<1)+(({sum_of})<1000/100)+(({sum_of})<100)-(({sum_of})>=1000)-1)"
+
+
 def _where(key: str, formula: str) -> str:
     return f'IF([{key}]="","",{formula})'
 
@@ -138,7 +143,7 @@ HEAT = Schedule(
             calculated("walls_kw", "Walls and bottom", "kW", "two_figures", "row.walls_kw",
                        help="Through shell and insulation."),
             calculated("idle_kw", "Lost before work", "kW", "two_figures", "row.idle_kw",
-                       formula=_where("rest_kw", _two("[rest_kw]+[walls_kw]")), help="Surface at rest and walls, at operating temperature."),
+                       formula=_where("rest_kw", _two_up("[rest_kw]+[walls_kw]")), help="Surface at rest and walls, at operating temperature; rounded up."),
             calculated("working_kw", "Surface at work", "kW", "two_figures", "row.working_kw",
                        help="A lid counts as off, a fixed cover or floating balls as on."),
             calculated("work_kw", "Work", "kW", "two_figures", "row.work_kw",

@@ -142,7 +142,7 @@ class _Judging:
             need_kw=stated.need,
             low_kw=stated.low,
             high_kw=stated.high,
-            hours=two_figures(hours) if hours < 1e4 else None,
+            hours=two_figures(hours) if hours < 1e4 and verdict != NEVER else None,
             would_do=would_do,
             basis=_basis(bath.liquid.evaporates, bath.air_m_s > 0.0, bath.air_agitation),
         )
@@ -151,7 +151,7 @@ class _Judging:
 
     def _verdict(self, need: HeatNeed) -> str:
         stated = need.stated
-        if 1000.0 * self.installed <= need.idle_w and need.idle_w > 0.0:
+        if self.installed <= stated.idle and stated.idle > 0.0:  # as the sheet judges, by what it states
             return NEVER
         if stated.need <= 0.0 or self.installed >= stated.need * (1.0 + self.margin_pct / 100.0) - CLOSE:
             return ENOUGH

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
-from math import floor, inf
+from math import ceil, floor, inf
 from typing import NamedTuple
 
 from msgspec import Struct
@@ -110,6 +110,13 @@ def two_figures(value: float) -> float:
     return floor(round(value * scale, 9) + 0.5) / scale
 
 
+def two_figures_up(value: float) -> float:
+    """The same, up, as `ROUNDUP` does it: a loss that a tank must get over is never stated below what it is."""
+    digits = (value < 1) + (value < 10) + (value < 100) - (value >= 1000) - 1
+    scale = 10.0**digits
+    return ceil(round(round(value, 6) * scale, 6)) / scale
+
+
 @lru_cache(maxsize=8192)
 def heat_need(bath: Bath) -> HeatNeed:
     """The need of a bath; equal baths are worked out once."""
@@ -174,7 +181,7 @@ def _stated(
     parts: Sequence[HeatBand], stored: HeatBand, up: HeatBand | None, hold: HeatBand, *, bath: Bath, share: float
 ) -> Stated:
     rest, working, walls, work, makeup, air = (two_figures(part.mid / 1000.0) for part in parts)
-    idle = two_figures(rest + walls)
+    idle = two_figures_up(rest + walls)
     held = two_figures(working + walls + work + makeup + air)
     heated = None
     if up is not None and bath.heatup_h is not None:
