@@ -20,7 +20,7 @@ _NUMBERED = r"\d{1,4}[A-Za-z]?(?:/[A-Z](?!\w))*(?:[-./]\d{1,3})*"
 _TAG = rf"(?!\d{{2,4}}\s*(?:V|VAC|k?W)(?![^\W\d_]))(?:{_CODED}|{_NUMBERED})(?!\w*\s*(?:k?W|V|kg|mm|°|l|h)\b)(?<![.-])"
 _LINK = r"\s*(?:,|&|\+|/|÷|–|-|\b(?:and|und|et|y|e|en|i|og|och|thru|through|to|til|till|bis|à|al|a|t/m|do|až|até)\b)\s*"
 _NAMED = re.compile(
-    rf"(?<![\w-])(?P<word>[^\W\d_]{{1,12}})\.?\s*(?:(?:no|nr|n[°ºo]|num)\b\.?\s*|#\s*)?(?P<run>{_TAG}(?:{_LINK}{_TAG})*)(?![\w])",
+    rf"(?<![\w-])(?P<word>[^\W\d_]{{1,12}})\.?\s*(?:(?:no|nr|n[°ºo]|num|č(?:ís)?)\b\.?\s*|#\s*)?(?P<run>{_TAG}(?:{_LINK}{_TAG})*)(?![\w])",
     re.IGNORECASE,
 )
 SAME_AS = re.compile(r"\b(?:same as|as in|like|idem|wie|comme|come|como|zoals|jak w|som|jako)\b", re.IGNORECASE)  # another tank follows

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 
 from msgspec.structs import replace
 
@@ -13,7 +14,7 @@ from batch.intake.cell_profiles import Profile, number_of
 from batch.intake.grid import worded
 from batch.intake.heading_sense import TANK, names_a_heater, names_a_tank, sense
 from batch.intake.list_columns import HEATER_MARK, TANK_TAG
-from batch.intake.list_words import is_heater, meanings, names_a_place
+from batch.intake.list_words import is_heater, meanings, names_a_place, total_word
 from batch.intake.plan import ListPlan
 from batch.intake.survey import Region, cells_of, flat
 from batch.intake.tank_words import tank_named
@@ -29,6 +30,8 @@ OF_TAGS = re.compile(
 CLAUSES = re.compile(r"[.;,]\s+|\n")
 LONGEST_CLAUSE = 10  # words of one that says as a heading does what the numbers are of: judgement, no source
 LEAST_KINDS = 2
+LEAST_NAMED = 3  # rows in which a cell is a tank by its word: judgement, no source
+LINE_AND_NUMBER = re.compile(r"\d{1,2}\.\d{1,2}")
 LEAST_SERVED, LONGEST_TANK = 2, 6  # rows for that, and letters before the tag: judgement, no source
 LEAST_SEVERAL = 2  # tanks with several lines each, for a word above them to tell tanks from tags: judgement, no source
 
@@ -71,8 +74,28 @@ def _named_by_word(tank: Taken, taken: Sequence[Taken], region: Region, seen: Ma
     for column in region.columns:
         texts = seen[column.index].texts
         of_several = sum(texts.count(text) > 1 for text in set(texts))
+        if 1 + sum(one != other for one, other in pairwise(texts)) > len(set(texts)):
+            continue  # two baths of one name, apart from each other
         if column.index not in used and names_a_tank(column.text) and len(texts) == len(tags) and of_several >= LEAST_SEVERAL:
             return Taken("tank", column.index, column.text, "", "", LIKELY, SURE_NAME, 0.9)
+    return None
+
+
+def _said_in_cells(tank: Taken, taken: Sequence[Taken], region: Region, seen: Mapping[int, Profile]) -> Taken | None:
+    """Beside names of baths, or running numbers, a column each of whose cells is a tank by its word, "Vana č. 1", or, beside running
+    numbers, a place by line and number, "1.1", "1.2": those are the tanks, whatever stands above them."""
+    own = [text for text in seen[tank.index].texts if not total_word(text)]
+    if any(tank_named(text).by_word for text in own):
+        return None
+    used = {one.index for one in taken if one.key not in ("bank", "item", "description")}
+    running = _runs_on(tank, seen) or [number_of(text) for text in own] == list(range(1, len(own) + 1))
+    for column in region.columns:
+        texts = [text for text in seen[column.index].texts if not total_word(text)]
+        if column.index in used or len(texts) < max(LEAST_NAMED, len(own)) or len(set(texts)) < len(texts):
+            continue
+        by_word = all((said := tank_named(text)).by_word and said.start == 0 and said.end == len(text) for text in texts)
+        if by_word or (running and all(LINE_AND_NUMBER.fullmatch(text) for text in texts)):
+            return Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 1.0)
     return None
 
 
@@ -87,6 +110,8 @@ def tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profi
         return [*(one for one in taken if one is not tank and one.key != "bank"), replace(tank, key="bank", sure=LIKELY), named]
     if tank is not None and (tags := _tags_beside_names(tank, taken, region, seen)) is not None:
         return [*(one for one in taken if one.index not in (tank.index, tags.index)), tags]
+    if tank is not None and (named := _said_in_cells(tank, taken, region, seen)) is not None:
+        return [*(one for one in taken if one.index not in (tank.index, named.index)), named]
     if tank is None or names_a_tank(tank.text):
         return taken
     told = next((one for one in taken if one.key == "description"), None)
