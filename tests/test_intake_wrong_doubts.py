@@ -151,6 +151,24 @@ LISTS: dict[str, tuple[list[Row], dict[str, tuple], set[str]]] = {
         ],
         {"T-1": (4, 15, 480, 3), "T-2": (3, 12, 480, 3), "T-3": (2, 12, 480, 3), "T-4": (2, 9, 480, 3)}, {"T-5"},
     ),
+    "tanks that their cells name, beside running numbers and names of baths": (
+        [
+            ["Topná tělesa 230 V, 1 fáze"], ["Poř.", "Pozice", "Lázeň", "Počet těles", "Příkon, kW/ks"], [1, "Vana č. 1", "Moření", 1, 3],
+            [2, "Vana č. 2", "Elox", 2, 3], [3, "Vana č. 3", "Cín", 4, 3], [None, "Celkem", None, None, 21],
+        ],
+        {"Vana č. 1": (1, 3, 230, 1), "Vana č. 2": (2, 3, 230, 1), "Vana č. 3": (4, 3, 230, 1)}, set(),
+    ),
+    "places by line and number beside running numbers": (
+        [
+            ["Chauffage des cuves, 400 V tri"], ["Poste", "Position", "Opération", "Qté", "kW/pièce"], [1, 1.1, "Décapage", 2, 12],
+            [2, 1.2, "Dégraissage", 1, 12], [3, 2.1, "Passivation", 3, 9], [4, 2.2, "Nickel", 1, 6], [None, "Total", None, 7, 69],
+        ],
+        {"1.1": (2, 12, 400, 3), "1.2": (1, 12, 400, 3), "2.1": (3, 9, 400, 3), "2.2": (1, 6, 400, 3)}, set(),
+    ),
+    "a line of tanks that is named by its hoist": (
+        [PLAIN, ["Hoist line 1"], ["T1", 2, 9, 480, 3], ["T2", 1, 6, 480, 3], ["Hoist motors"], ["T3", 1, 6, 480, 3]],
+        {"T1": (2, 9, 480, 3), "T2": (1, 6, 480, 3)}, {"T3"},
+    ),
 }  # fmt: skip
 
 

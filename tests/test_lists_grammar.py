@@ -7,12 +7,14 @@ from pathlib import Path
 import pytest
 
 from tests.lists.score import score_list
+from tests.lists_grammar.kinds import CUSTOMERS, languages_of, made_of_kind
 from tests.lists_grammar.measure import Tally, score_one, write
 from tests.lists_grammar.sheet import made
 from tests.lists_grammar.words import LANGUAGES
 
 FEW = range(1000, 1004)  # seeds of the lists read in every run
 LEAST_WHOLE = 0.8  # of those lists; what is left is asked
+FEW_OF_CUSTOMERS, LEAST_OF_CUSTOMERS = range(1000, 1005), 0.6  # and of the kinds that plants and buyers send
 COUNTS = 400  # lists that are made, not read
 
 
@@ -25,6 +27,26 @@ def test_few_lists_of_every_language_are_read_and_no_row_is_silent(tmp_path: Pat
             tally.add(one, score)
     assert tally.lists == len(LANGUAGES) * len(FEW)
     assert tally.whole >= LEAST_WHOLE * tally.lists, tally.words()
+
+
+@pytest.mark.parametrize("kind", CUSTOMERS)
+def test_few_lists_as_customers_send_them_are_read_and_no_row_is_silent(kind: str, tmp_path: Path) -> None:
+    tally = Tally()
+    for seed in FEW_OF_CUSTOMERS:
+        language = languages_of(kind)[seed % len(languages_of(kind))]
+        one, score = score_one(language, seed, tmp_path, kind)
+        assert not score.silent, f"{language} {seed}: {score.lines}"
+        tally.add(one, score)
+    assert tally.whole >= LEAST_OF_CUSTOMERS * tally.lists, tally.words()
+
+
+@pytest.mark.parametrize("kind", CUSTOMERS)
+def test_a_list_of_a_kind_is_that_of_its_seed_and_has_rows_to_take(kind: str) -> None:
+    for language in languages_of(kind):
+        for seed in range(COUNTS // 40):
+            one = made_of_kind(kind, language, seed)
+            assert one == made_of_kind(kind, language, seed)
+            assert any(row["fate"] == "ask" or (row["fate"] == "take" and row["heaters"]) for row in one.truth)
 
 
 @pytest.mark.parametrize("language", LANGUAGES)

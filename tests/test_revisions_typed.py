@@ -47,13 +47,14 @@ def in_every_row(name: str, offset: int, emptied: bool) -> dict[str, dict[str, o
     """One cell in each row of data of each sheet that takes typing, further right from row to row: over all offsets every cell is met.
 
     A number is typed over by one that stands nowhere else, words by words, a blank by words; `emptied`: what holds something is cleared
-    instead.
+    instead, but for what tells of edits and for ways to other rows, of which nothing is lost.
     """
     book, found = opened(name), {}
     for sheet in SHEETS:
         if sheet.name not in book.sheetnames:
             continue
-        columns = [column for column in extended(sheet).columns if not (emptied and column.heading in ("Edited", "Rows edited"))]
+        formed = [column for column in extended(sheet).columns if column.heading in ("Edited", "Rows edited") or column.leads]
+        columns = [column for column in extended(sheet).columns if not (emptied and column in formed)]
         for row in range(FIRST, book[sheet.name].max_row + 1):
             at = [one.key for one in extended(sheet).columns].index(columns[(offset + row) % len(columns)].key)
             cell = f"{get_column_letter(at + 1)}{row}"

@@ -13,7 +13,7 @@ from batch.intake import cells_that_describe as told
 from batch.intake.best_match import solve
 from batch.intake.cell_profiles import READ_AS, TAG, Profile, fit, number_of, usual_volts
 from batch.intake.columns_told_apart import counts_those_there, never_both, sides
-from batch.intake.heading_sense import KVA, names_a_heater, names_a_tank
+from batch.intake.heading_sense import KVA, names_a_heater, names_a_tank, of_a_machine
 from batch.intake.list_columns import LIST, TANK_TAG
 from batch.intake.list_words import basis_of, heater_word, other_equipment, phase_word, total_word
 from batch.intake.marks_of_tanks import column_of_marks, told_apart_by
@@ -64,6 +64,12 @@ class Taken(Struct, frozen=True):
     rival: str = ""  # what else could be it, in words
 
 
+OF_AMPS = re.compile(r"\b(?:amps?|amperes?|ampères?)\b", re.IGNORECASE)
+OF_STATIONS = re.compile(
+    r"(?:stations?|stages?|stn|stationen|stazion[ei]|estaci[oó]n(?:es)?|esta[cç][aã]o)(?: ?(?:no|nr|n[°º]))?", re.IGNORECASE
+)
+
+
 def scores(
     columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], hidden: Set[int] = NONE
 ) -> dict[int, dict[str, tuple[float, float, float, str, str]]]:
@@ -112,18 +118,23 @@ def scores(
             here["volts_v"] = max(here.pop("connection", (0.0,) * 3 + ("", "")), (BY_NAME * PERHAPS + (1 - BY_NAME), PERHAPS, 1.0, "", ""))
         if {"feeder", "volts_v"} <= here.keys() and told.of_supplies_alone(profile):  # "Supply" over "480V-3PH"
             here.pop("feeder")
-        if profile.filled and not any(score >= LEAST_SCORE for score, *_ in here.values()):
+        if profile.filled and not of_a_machine(column.text) and not any(score >= LEAST_SCORE for score, *_ in here.values()):
             here |= _by_values(column, profile)
         _by_equipment(column, here, profile)
         found[column.index] = here
     _by_what_describes(columns, seen, found)
     _tanks_by_word(columns, seen, found)
-    for index in sides(columns):
+    for index in (*sides(columns), *_of_amps(columns)):
         found[index].pop("power_kw", None)
         found[index].pop("total_kw", None)
     _beside_units(columns, seen, found)
     _signs_of_others(columns, found)
     return found
+
+
+def _of_amps(columns: Sequence[HeadingColumn]) -> list[int]:
+    """The columns headed by amps and no kilowatts: "Full load amps"."""
+    return [column.index for column in columns if OF_AMPS.search(column.text) and not POWER_UNIT.search(column.text)]
 
 
 def _signs_of_others(columns: Sequence[HeadingColumn], found: dict) -> None:
@@ -162,6 +173,8 @@ def _tanks_by_word(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
     for column in columns:
         numbers = [number for cell in seen[column.index].cells if (number := number_of(cell)) is not None]
         steps = {after - before for before, after in pairwise(numbers)}
+        if not sure and steps == {1.0} and OF_STATIONS.fullmatch(column.text.strip(" .:#")):
+            continue  # beside names of baths they are numbered so
         if len(numbers) >= LEAST_STEPS and len(numbers) == seen[column.index].filled and len(steps) == 1 and not names_a_tank(column.text):
             found[column.index].pop("tank", None)
 

@@ -20,7 +20,7 @@ from batch.intake.powers_named import FIGURE as _F
 from batch.intake.powers_named import LEADING as _LEADING
 from batch.intake.powers_named import POWER_UNIT as _POWER_UNIT
 from batch.intake.sheath_words import sheaths_in
-from batch.intake.supply_notation import SupplyFacts, supply_in_text
+from batch.intake.supply_notation import SupplyFacts, fields_apart, supply_in_text
 from batch.intake.vocabulary import vocabulary
 from batch.intake.wording import composed, tokens
 from batch.units import between, spelled
@@ -28,8 +28,9 @@ from batch.units import between, spelled
 LONGEST = 400
 CLOSE = 0.005  # powers agree within half of a per cent: "13.5 kW total (3 x 4.5 kW)" may be rounded
 _DENSITY = re.compile(rf"(?:{_F})\s*(?:W|watts?)\s*(?:/|per)\s*(?:in|sq|cm|cm2|cm²|in²|in2|dm)[\w².]*(?:\s*in\.?)?", re.IGNORECASE)
-_POWER = re.compile(rf"(?<![\w.,/])(?P<number>{_F})\s*-?\s*(?P<unit>{_POWER_UNIT})(?![\w/²³])\.?", re.IGNORECASE)
-_NEXT_POWER = re.compile(rf"\s?(?:{_F})\s*-?\s*(?:{_POWER_UNIT})(?![\w/²³])", re.IGNORECASE)
+_STROKE = r"/(?!\x00{3})"  # behind a power: "9 kW/m", and not that of "3kW/208V", of which the supply has been read
+_POWER = re.compile(rf"(?<![\w.,/])(?P<number>{_F})\s*-?\s*(?P<unit>{_POWER_UNIT})(?![\w²³]|{_STROKE})\.?", re.IGNORECASE)
+_NEXT_POWER = re.compile(rf"\s?(?:{_F})\s*-?\s*(?:{_POWER_UNIT})(?![\w²³]|{_STROKE})", re.IGNORECASE)
 _EQUATION = re.compile(
     rf"(?<![\w.,/])(?P<count>\d{{1,3}})\s*[x×*@]\s*(?P<each>{_F})\s*(?:{_POWER_UNIT})?"
     rf"\s*=\s*(?P<all>{_F})\s*(?P<unit>{_POWER_UNIT})(?!\w)",
@@ -108,7 +109,7 @@ def read_description(text: str) -> DescriptionFacts:
 class _Reading:
     def __init__(self, text: str) -> None:
         self.text = composed(text)[:LONGEST]
-        self.rest = self.text.replace("\u00a0", " ").replace("\u202f", " ").replace("\u2009", " ")
+        self.rest = fields_apart(self.text.replace("\u00a0", " ").replace("\u202f", " ").replace("\u2009", " "))
         self.doubts: list[tuple[str, str]] = []
 
     def facts(self) -> DescriptionFacts:

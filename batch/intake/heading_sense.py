@@ -131,6 +131,11 @@ def names_a_machine(text: str) -> bool:
     return not any("tank" in concepts_of(one) for one in words(text) if one != word)
 
 
+def of_a_machine(text: str) -> bool:
+    """Is a heading of a machine beside the heaters, "Rectifier", whose volts and kilowatts are its own?"""
+    return bool(machine_in(text)) and not names_a_heater(text) and not names_a_tank(text)
+
+
 def beside_in(text: str) -> str:
     """The word of a text for what stands beside heaters: a cable, a contactor, a lid; "" where none does."""
     return next((word for word in words(text) if "beside" in subjects_of(word)), "")

@@ -103,7 +103,7 @@ def lists_heaters(
     ):
         first = next(foreign[0].facts[key] for key in ("power_kw", "total_kw") if key in foreign[0].facts)
         return "no", f"its power is in {first.foreign}, and nothing in it says heater"
-    listed = {"tank", "quantity", "power_kw"} <= plan.columns.keys() and ("volts_v" in plan.columns or "phases" in plan.columns)
+    listed = {"tank", "quantity"} <= plan.columns.keys() and ("volts_v" in plan.columns or "phases" in plan.columns)
     opening = headings[0] if headings else ""
     if machine_in(opening) and "tank" not in plan.columns and not spoken and not any(names_a_heater(text) for text in headings):
         return "no", f'its rows are those of "{opening}"'  # beside or below a list of heaters, under whose title it stands

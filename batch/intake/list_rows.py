@@ -77,7 +77,7 @@ class LineReader(SaidOfRow):
         """What in a row without heaters sounds like heaters; "" where nothing does."""
         for at, value in line.cells:
             text = flat(value)
-            if not isinstance(value, str) or nothing_word(text) or at in self._tank_column():
+            if not isinstance(value, str) or nothing_word(text) or at in self._tank_column() or at in self.of_machines:
                 continue
             if POWERED.search(text) or COUNTED.search(SIZES.sub(" ", text)) or supply_in(text) is not None:
                 return text
@@ -193,8 +193,9 @@ class LineReader(SaidOfRow):
         if not re.search(r"[^\W\d_]", text):  # figures typed as text
             return False
         power = self.plan.columns.get("power_kw") or self.plan.columns.get("total_kw")
-        if power is not None and any(i == power.index and self._readable("power_kw", line) for i, _ in line.cells):
-            return False
+        own = [flat(value) for i, value in line.cells if power is not None and i == power.index]
+        if own and (self._readable("power_kw", line) or (power is not None and power.index > self.plan.first and POWERED.search(own[0]))):
+            return False  # "4 à 12 kW" under "kW", and nothing else, is asked about
         tank = self.plan.columns.get("tank")
         told = self.plan.columns.get("description")
         described = told is not None and any(i == told.index for i, _ in line.cells)
@@ -235,8 +236,8 @@ class LineReader(SaidOfRow):
         number = line.index + 1
         facts = line.facts
         texts = [(at, flat(value)) for at, value in line.cells if isinstance(value, str) and type(value) is not Broken]
-        powered = any(key in facts for key in ("power_kw", "total_kw", "quantity")) or any(supply_in(text) for _, text in texts)
-        if not powered and "volts_v" not in facts:
+        fed = any(supply_in(text) for at, text in texts if at not in self.of_machines)
+        if not fed and not facts.keys() & {"power_kw", "total_kw", "quantity", "volts_v"}:
             self._unpowered(line, texts)
             return
         if number in self.plan.leave_rows:

@@ -17,6 +17,7 @@ from batch.units import EXACT, Unit
 if TYPE_CHECKING:
     from batch.intake.facts import Fact
 
+LUMP_SUM = re.compile(r"\blump[- ]?sums?\b", re.IGNORECASE)  # a price for all, and no sum of the rows above
 EACH, TANK, ROW = "each", "tank", "row"  # what a power is of: one heater, the heaters of one tank, all heaters of the row
 BASES = {"": "", "each": EACH, "per tank": TANK, "total": ROW}
 ROLES = {
@@ -181,7 +182,7 @@ def basis_of(text: str) -> str:
 
 @lru_cache(maxsize=16384)
 def total_word(text: str) -> bool:
-    return words().is_total(text)
+    return words().is_total(LUMP_SUM.sub(" ", text))
 
 
 @lru_cache(maxsize=16384)

@@ -346,7 +346,9 @@ def _used(out: Lists, text: str, sheet: str) -> bool:
 def _nothing_read(out: Lists, grids: Sequence[Grid]) -> None:
     """Where no list of heaters was found in the whole workbook, any sheet kept as received may be one: each is asked about."""
     for grid in grids:
-        if any(_priced(flat(value)) for line in grid.lines for _, value in cells_of(grid.rows[line])):
+        cells = [cells_of(grid.rows[line]) for line in grid.lines]
+        priced = any(_priced(flat(value)) for row in cells for _, value in row)
+        if priced and not any(speaks(row) for row in cells):  # a bid form has prices to be filled in, and heaters
             continue
         _ask(out, grid, "no list of heaters was found in the whole workbook, so it may be here")
 

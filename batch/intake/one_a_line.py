@@ -14,6 +14,7 @@ from batch.intake.list_words import is_heater, nothing_word
 from batch.intake.ones_unsaid import ones_unsaid
 from batch.intake.plan import ListPlan
 from batch.intake.survey import HeadingColumn, Region, cells_of
+from batch.intake.tank_words import tank_named
 from batch.intake.texts_beside import cell_of
 
 ONE_A_LINE = re.compile(
@@ -134,7 +135,7 @@ def _as_said_or_counted(plan: ListPlan, region: Region, data: Sequence[int], aro
 def _tagged_each(plan: ListPlan, region: Region, data: Sequence[int]) -> str:
     """The heading of a column of tags that are all different, one for each line of a heater, where tanks have several lines; else ""."""
     told, power, tank = (plan.columns.get(key) for key in ("description", "power_kw", "tank"))
-    if tank is None:
+    if tank is None and told is None:
         return ""
     rows = [region.grid.rows[line] for line in data]
     texts = {id(row): worded(row[told.index]) if told is not None and told.index < len(row) else "" for row in rows}
@@ -150,7 +151,8 @@ def _tagged_each(plan: ListPlan, region: Region, data: Sequence[int]) -> str:
         return ""
     tanks: list[str] = []
     for row in rows:  # a tag in the first row of a group alone is that of the others
-        tag = worded(row[tank.index]).strip() if tank.index < len(row) else ""
+        own_tag = worded(row[tank.index]) if tank is not None and tank.index < len(row) else ""
+        tag = own_tag.strip() if tank is not None else tank_named(texts[id(row)]).text
         tanks.append(tag or (tanks[-1] if tanks else ""))
     if _lacks_a_number(set(tanks), [(name, texts[id(row)]) for name, row in zip(tanks, rows, strict=True)]):
         return ""
@@ -164,7 +166,8 @@ def _tagged_each(plan: ListPlan, region: Region, data: Sequence[int]) -> str:
 def _lacks_a_number(tanks: Iterable[str], lines: Sequence[tuple[str, str]]) -> bool:
     """Are there lines "#1" and "#3" of a tank, and none of the second?"""
     for tank in tanks:
-        numbers = {int(match[1]) for name, text in lines if name == tank and (match := ITS_NUMBER.search(text)) is not None}
+        own = [text.removeprefix(name) for name, text in lines if name == tank]  # "Tank 2 heater" is no second one
+        numbers = {int(match[1]) for text in own if (match := ITS_NUMBER.search(text)) is not None}
         if numbers and numbers != set(range(1, max(numbers) + 1)):
             return True
     return False

@@ -38,8 +38,8 @@ SET_OF = re.compile(
     re.IGNORECASE,
 )
 SETS = re.compile(
-    r"\s*(?:sets?|lots?|kits?|s[äa]tze?|gruppen?|jeux?|ensembles?|juegos?|conjuntos?|gruppi|gruppo|serie|stel|zestaw|kpl\.?|komplet|jogos?)\s*",
-    re.IGNORECASE,
+    r"\s*(?:sets?|lots?|kits?|s[äa]tze?|gruppen?|jeux?|ensembles?|juegos?|conjuntos?|gruppi|gruppo|serie|stel|zestaw|kpl\.?|komplet|jogos?"
+    r"|psch\.?|pausch\w*|l\.?s\.?|lump[- ]?sums?|forfait|ens\.?|lotes?|global)\s*", re.IGNORECASE
 )
 STANDBY = re.compile(r"\b(?:st(?:an)?d?-?by|stby)\b", re.IGNORECASE)
 NEARLY_ALL = 0.75  # of the rows: judgement, no source

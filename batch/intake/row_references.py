@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from abc import abstractmethod
+from functools import cached_property
 
 from batch.intake.described import described
 from batch.intake.facts import Fact
 from batch.intake.grid import Broken, worded
-from batch.intake.heading_sense import machine_in
+from batch.intake.heading_sense import machine_in, of_a_machine
 from batch.intake.legends import explains
 from batch.intake.line_kinds import DATA, DOUBT, OF_A_PANEL, Line, StatedSupply, supply_in
 from batch.intake.list_columns import HEATER_MARK, NEEDED
@@ -30,6 +31,7 @@ FED_FROM = re.compile(
     r"|nap[aá]jen\w*)\b",
     re.IGNORECASE,
 )
+OF_A_LINE = re.compile(r"\b(?:hoist|crane|conveyor|monorail)\s+lines?\b", re.IGNORECASE)  # of tanks, and no machine
 OF_A_BANK = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases"})
 OPENS_WITH_TAG = re.compile(r"\s*((?=[^\W\d_])[\w./-]*\d[\w./-]*)\s*(?:[,:;]\s|[-–]\s)")
 # Words that lead to the tank a row is for: "for tank T-205", "in cuve 4"
@@ -130,6 +132,7 @@ class RowReferences(RowCells):
         # "EH-4 NOT USED" is about no row below it, and "struck through = deleted" about no other
         said_words = read_row_words("" if HEATER_MARK.match(text) or explains(text) else text)
         own = FED_FROM.split(text)[0] if OF_A_PANEL.match(text) else text  # "PANEL LP-7, 208 V, fed from DP-2 through a transformer"
+        own = OF_A_LINE.sub(" ", own)
         machine = (machine_in(own) or other_equipment(own)) and not is_heater(text)
         self.banner_fate = (said_words.fate, text) if said_words.fate else (OF_MACHINES, text) if machine else self.title_fate
         named = tank_named(text)
@@ -144,11 +147,18 @@ class RowReferences(RowCells):
         own, named = (MARK.match(text) for text in (next((flat(value) for at, value in line.cells if at == tank.index), ""), tank.seen))
         return own is not None and named is not None and own[1].casefold() == named[1].casefold() and own[0] != named[0]
 
+    @cached_property
+    def of_machines(self) -> frozenset[int]:
+        """The columns that no column of ours is and whose heading is a machine's, "Rectifier": its volts are none of the heaters'."""
+        heads = [self.grid.rows[row - 1] for row in self.plan.heading_rows if 0 < row <= len(self.grid.rows)]
+        headed = ((at, flat(text)) for head in heads for at, text in enumerate(head) if isinstance(text, str) and at not in self.by_index)
+        return frozenset(at for at, text in headed if of_a_machine(text))
+
     def _said_in_remarks(self, line: Line) -> None:
         """A supply in a row's own words goes before what a title or a banner says of all."""
         if "volts_v" in line.facts and "phases" in line.facts:
             return
-        used = {column.index for key, column in self.plan.columns.items() if key not in ("notes", "status")}
+        used = {column.index for key, column in self.plan.columns.items() if key not in ("notes", "status")} | self.of_machines
         for at, value in line.cells:
             said = supply_in(flat(value)) if isinstance(value, str) and at not in used and type(value) is not Broken else None
             if said is None or other_equipment(flat(value)):

@@ -207,6 +207,7 @@ class SaidOfRow(RowReferences):
                 word = beside_in(text)  # "cable 4G2.5, 50 m" among heaters that are ordered
                 word = word or (_accessory(text) if "description" in self.by_index.get(at, ()) else "")
             apart = "description" not in self.by_index.get(at, ()) and all(line.value(key) is not None for key in ("tank", "quantity"))
+            apart = apart or (at in remarks and "quantity" in self.plan.fixed and line.value("power_kw") is not None)  # one heater a line
             fitted = (self._whole(line) or apart) and not machine_in(text) and no_power_in(text)
             fitted = fitted and not (ALONE.search(text) and hits("accessories", text))  # "thermostat only"
             if word and fitted and self._is_accessory(line, at, text):

@@ -88,7 +88,8 @@ def _counted(grid: Grid, line: int, columns: Sequence[int]) -> bool:
             seen += 1
             number = figure(value) if not isinstance(value, bool) else None
             whole = number is not None and 0 <= number <= 200 and number == int(number)
-            counts += whole or (isinstance(value, str) and read_count(value) is not None and not re.search(r"[A-Za-z]{2}", value))
+            typed = value if isinstance(value, str) and supply_in(value) is None else ""  # and no "3~ 400 V", of a list that is turned
+            counts += whole or (typed != "" and read_count(typed) is not None and not re.search(r"[A-Za-z]{2}", typed))
     return seen >= LEAST_SIZES and counts >= LEAST_COUNTS * seen
 
 

@@ -92,6 +92,7 @@ _WYE = re.compile(
 )
 _VOLTS = re.compile(rf"(?<![\w.,])(?P<one>{_N})\s*-?\s*(?P<unit>{_V})(?![\w²³])(?!\s?A\b)\.?", re.IGNORECASE)
 _OF_A_TAG = re.compile(r"[^\W\d_]\s?[-–#№]\s?\Z")
+_FIELDS = re.compile(r"(?<=[^\W\d_]),(?=\d)")
 _RANGE = re.compile(rf"(?<![\w.,/-])(?P<one>\d{{3}})\s*(?:-|–|to|…|\.\.)\s*(?P<other>\d{{3}})\s*(?P<unit>{_V})(?!\w)", re.IGNORECASE)
 _WIRES = re.compile(
     r"(?<![\w.,])(?P<n>[2345])\s*-?\s*(?:W|wires?|fils|hilos|fili|fios|aderig|Leiter|ledere?|ledare|vodič[eů]?|žil)(?!\w)\.?",
@@ -129,12 +130,17 @@ def supply_in_text(text: str) -> SupplyFacts | None:
     return found if found is not None and found.spans else None
 
 
+def fields_apart(text: str) -> str:
+    """ "HTR,IMMERSION,9KW,480V,3PH": a comma behind a letter parts two fields, and is before no decimals. As long as the text."""
+    return _FIELDS.sub(";", text)
+
+
 class _Reading:
     """One text. What has been read is blanked out, so that nothing is read twice."""
 
     def __init__(self, text: str, free: bool) -> None:
         self.text = composed(text)[:LONGEST].replace("\u00a0", " ").replace("\u202f", " ").replace("\u2009", " ").replace("∼", "~")
-        self.rest = self._plain(self.text)
+        self.rest = fields_apart(self._plain(self.text))
         self.free = free
         self.said: list[_Said] = []
         self.doubts: list[str] = []

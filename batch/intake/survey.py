@@ -10,7 +10,7 @@ from msgspec import Struct, field
 
 from batch.intake.grid import Grid, worded
 from batch.intake.heading_columns import HeadingColumn, side_by_side, sides_in_units
-from batch.intake.list_words import FILLED_IN
+from batch.intake.list_words import FILLED_IN, is_heater
 from batch.intake.panel_sides import LEAST_SAME, OF_CIRCUITS, circuits_again, mirrored
 from batch.intake.prose import like_data
 from batch.intake.unit_words import heads_rows_below, is_unit
@@ -204,7 +204,8 @@ def _best_from(grid: Grid, top: int, wordy: set[int]) -> tuple[float, int, int] 
             continue
         score = _score(columns) - 0.05 * (count - 1)
         headed = sum(one.text != "" for one in columns) >= LEAST_SAME or _tanks_and_more(columns)
-        if WEAK_SCORE <= score < LEAST_SCORE and headed and (_two_sided(columns) or _described_below(grid, row)):
+        below = headed and (_two_sided(columns) or _described_below(grid, row) or _of_circuits(columns, grid, row))
+        if WEAK_SCORE <= score < LEAST_SCORE and below:
             score = LEAST_SCORE
         if count == 1 and top - 1 in wordy and is_unit_row(grid.rows[top]):  # units stand below headings, and are none
             score *= UNITS_ALONE_SCORE
@@ -229,6 +230,15 @@ def _described_below(grid: Grid, row: int) -> bool:
     rows = [cells_of(grid.rows[line]) for line in grid.lines_from(row + 1)][:LOOKED_AT]
     told = sum(any(isinstance(value, str) and FACTS.search(value) for _, value in cells) for cells in rows)
     return told >= 2 and told >= 0.4 * len(rows)
+
+
+def _of_circuits(columns: Sequence[HeadingColumn], grid: Grid, row: int) -> bool:
+    """Are the headings those of a panel's circuits, and most of the rows below them heaters'?"""
+    if not any(OF_CIRCUITS.fullmatch(column.text.strip(" .#")) for column in columns):
+        return False
+    rows = [cells_of(grid.rows[line]) for line in grid.lines_from(row + 1)][:LOOKED_AT]
+    heated = sum(any(isinstance(value, str) and is_heater(value) for _, value in cells) for cells in rows)
+    return heated >= 2 and 2 * heated >= len(rows)
 
 
 def _lone(grid: Grid, top: int, count: int) -> bool:

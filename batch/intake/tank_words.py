@@ -17,16 +17,20 @@ from batch.intake.wording import folded
 LONGEST = 400
 _CODED = r"[A-Z]{1,4}[-./]?\d[\w.-]*(?:/\d+|/[A-Z](?!\w))*"
 _NUMBERED = r"\d{1,4}[A-Za-z]?(?:/[A-Z](?!\w))*(?:[-./]\d{1,3})*"
-_TAG = rf"(?:{_CODED}|{_NUMBERED})(?!\w*\s*(?:k?W|V|kg|mm|°|l|h)\b)(?<![.-])"
+_TAG = rf"(?!\d{{2,4}}\s*(?:V|VAC|k?W)(?![^\W\d_]))(?:{_CODED}|{_NUMBERED})(?!\w*\s*(?:k?W|V|kg|mm|°|l|h)\b)(?<![.-])"
 _LINK = r"\s*(?:,|&|\+|/|÷|–|-|\b(?:and|und|et|y|e|en|i|og|och|thru|through|to|til|till|bis|à|al|a|t/m|do|až|até)\b)\s*"
 _NAMED = re.compile(
-    rf"(?<![\w-])(?P<word>[^\W\d_]{{1,12}})\.?\s*(?:(?:no|nr|n[°ºo]|num)\b\.?\s*|#\s*)?(?P<run>{_TAG}(?:{_LINK}{_TAG})*)(?![\w])",
+    rf"(?<![\w-])(?P<word>[^\W\d_]{{1,12}})\.?\s*(?:(?:no|nr|n[°ºo]|num|č(?:ís)?)\b\.?\s*|#\s*)?(?P<run>{_TAG}(?:{_LINK}{_TAG})*)(?![\w])",
     re.IGNORECASE,
 )
 SAME_AS = re.compile(r"\b(?:same as|as in|like|idem|wie|comme|come|como|zoals|jak w|som|jako)\b", re.IGNORECASE)  # another tank follows
 OF_ANOTHER = re.compile(rf"{SAME_AS.pattern}[^,;]*", re.IGNORECASE)
 _OWN_CODE = r"(?:TK|TQ|TNK|CU|VA|BT|BAD|B|T|C|V|W)-?\d{1,4}[A-Z]?"
+_WRITTEN = re.compile(r"TN?K\d{1,4}[A-Z]?")
 _TANK_CODE = re.compile(r"(?<![\w-])(?:TK|TNK)[-. ]?\d{1,4}[A-Z]?(?![\w-])")  # TK-211, wherever it stands
+_SERVED = re.compile(  # "heater for T-4, 480 V", "in V-12", "Immersion htr 1, T-4": a tag that says tank by where it stands
+    rf"\b(?:for|in|serving|für|fuer|pour|dans|para|en)\s+(?P<run>{_OWN_CODE})(?![\w-])(?=\s*(?:[,;:.)]|\Z))|(?:,|\s[-–])\s*(?P<last>TK?-\d{{1,4}}[A-Z]?)\s*\Z"
+)
 _CODE = re.compile(rf"\A\s*(?P<run>{_OWN_CODE}(?:{_LINK}{_OWN_CODE})*)(?=\s|:|,|;|\Z)")
 
 
@@ -53,18 +57,25 @@ def tank_named(text: str) -> TankNamed:
     for match in _NAMED.finditer(text):
         word = match["word"]
         if "tank" in concepts_of(folded(word)):
-            found.append(_named(word, match["run"], match.start(), match.end()))
+            own = _WRITTEN.fullmatch(match[0])  # "TK11" is called so, and not "TK 11"
+            at = match.span()
+            found.append(TankNamed((match[0],), *at, True) if own else _named(word, match["run"], *at))
     if not found:
         found = [TankNamed((match[0],), match.start(), match.end(), True) for match in _TANK_CODE.finditer(text) if match.start()]
     if found:
         first = found[0]
         others = {one.tags for one in found if one.tags != first.tags}
         return TankNamed(first.tags, first.start, first.end, True, f'"{text[:60]}" names several tanks' if others else first.doubt)
-    if code := _CODE.match(text):
+    code, served = _CODE.match(text), list(_SERVED.finditer(text))
+    if len(served) == 1 and code is None:
+        name = "run" if served[0]["run"] else "last"
+        return TankNamed((served[0][name],), served[0].start(name), served[0].end(name), True)
+    if code is not None:
         run = code["run"]
         said = read_tags(run) if re.search(r"[\s,&+/]", run) else None
         tags = (said.tags if said is not None else ()) or (run,)
-        return TankNamed(tags, code.start("run"), code.end("run"), doubt=said.doubt if said is not None else "")
+        doubt = f'"{text[:60]}" names several tanks' if any(one["run"] not in (None, *tags) for one in served) else ""
+        return TankNamed(tags, code.start("run"), code.end("run"), doubt=(said.doubt if said is not None else "") or doubt)
     return TankNamed()
 
 

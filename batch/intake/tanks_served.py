@@ -5,15 +5,16 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 
 from msgspec.structs import replace
 
-from batch.intake.assignment import FREE, LIKELY, MOSTLY, SURE_NAME, Taken
+from batch.intake.assignment import FREE, LIKELY, MOSTLY, OF_STATIONS, SURE_NAME, Taken
 from batch.intake.cell_profiles import Profile, number_of
 from batch.intake.grid import worded
 from batch.intake.heading_sense import TANK, names_a_heater, names_a_tank, sense
 from batch.intake.list_columns import HEATER_MARK, TANK_TAG
-from batch.intake.list_words import is_heater, meanings, names_a_place
+from batch.intake.list_words import is_heater, meanings, names_a_place, total_word
 from batch.intake.plan import ListPlan
 from batch.intake.survey import Region, cells_of, flat
 from batch.intake.tank_words import tank_named
@@ -22,12 +23,15 @@ from batch.intake.texts_beside import cell_of
 _KIND = re.compile(r"([A-Za-z]{1,5})[-. _]?\d{1,5}[A-Za-z]?")
 # Tags that are those of panels, halls and drawings: common practice, no source
 NO_TANKS = frozenset({"mcc", "dp", "lp", "pp", "p", "pnl", "db", "tgbt", "uv", "hv", "nshv", "q", "dwg", "pid", "iso", "bldg", "hall"})
+_EITHER = re.compile(r"postes?|partidas?|positions?|posizion[ei]|posten", re.IGNORECASE)  # of a line, or of a tank
 OF_TAGS = re.compile(
     r"(?:tag|no|nr|n[°º]|ref|mark|id|code|pos|kenn\w*|rep[èe]re|c[óo]d\w*|sigla|oznacz\w*|symbol)\.?(?: ?no\.?)?", re.IGNORECASE
 )
 CLAUSES = re.compile(r"[.;,]\s+|\n")
 LONGEST_CLAUSE = 10  # words of one that says as a heading does what the numbers are of: judgement, no source
 LEAST_KINDS = 2
+LEAST_NAMED = 3  # rows in which a cell is a tank by its word: judgement, no source
+LINE_AND_NUMBER = re.compile(r"\d{1,2}\.\d{1,2}")
 LEAST_SERVED, LONGEST_TANK = 2, 6  # rows for that, and letters before the tag: judgement, no source
 LEAST_SEVERAL = 2  # tanks with several lines each, for a word above them to tell tanks from tags: judgement, no source
 
@@ -64,14 +68,34 @@ def _runs_on(tank: Taken, seen: Mapping[int, Profile]) -> bool:
 def _named_by_word(tank: Taken, taken: Sequence[Taken], region: Region, seen: Mapping[int, Profile]) -> Taken | None:
     """Beside tags that differ in each row a column under a word for a tank, "Bath", in which several rows are of one: it names them."""
     tags = seen[tank.index].texts
-    if names_a_tank(tank.text) or len(set(tags)) < len(tags):
-        return None
+    if names_a_tank(tank.text) or OF_STATIONS.fullmatch(tank.text.strip(" .:#")) or len(set(tags)) < len(tags):
+        return None  # two stations with one bath are two tanks
     used = {one.index for one in taken if one.key not in ("item", "notes")}
     for column in region.columns:
         texts = seen[column.index].texts
         of_several = sum(texts.count(text) > 1 for text in set(texts))
+        if 1 + sum(one != other for one, other in pairwise(texts)) > len(set(texts)):
+            continue  # two baths of one name, apart from each other
         if column.index not in used and names_a_tank(column.text) and len(texts) == len(tags) and of_several >= LEAST_SEVERAL:
             return Taken("tank", column.index, column.text, "", "", LIKELY, SURE_NAME, 0.9)
+    return None
+
+
+def _said_in_cells(tank: Taken, taken: Sequence[Taken], region: Region, seen: Mapping[int, Profile]) -> Taken | None:
+    """Beside names of baths, or running numbers, a column each of whose cells is a tank by its word, "Vana č. 1", or, beside running
+    numbers, a place by line and number, "1.1", "1.2": those are the tanks, whatever stands above them."""
+    own = [text for text in seen[tank.index].texts if not total_word(text)]
+    if any(tank_named(text).by_word for text in own):
+        return None
+    used = {one.index for one in taken if one.key not in ("bank", "item", "description")}
+    running = _runs_on(tank, seen) or [number_of(text) for text in own] == list(range(1, len(own) + 1))
+    for column in region.columns:
+        texts = [text for text in seen[column.index].texts if not total_word(text)]
+        if column.index in used or len(texts) < max(LEAST_NAMED, len(own)) or len(set(texts)) < len(texts):
+            continue
+        by_word = all((said := tank_named(text)).by_word and said.start == 0 and said.end == len(text) for text in texts)
+        if by_word or (running and all(LINE_AND_NUMBER.fullmatch(text) for text in texts)):
+            return Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 1.0)
     return None
 
 
@@ -86,6 +110,8 @@ def tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profi
         return [*(one for one in taken if one is not tank and one.key != "bank"), replace(tank, key="bank", sure=LIKELY), named]
     if tank is not None and (tags := _tags_beside_names(tank, taken, region, seen)) is not None:
         return [*(one for one in taken if one.index not in (tank.index, tags.index)), tags]
+    if tank is not None and (named := _said_in_cells(tank, taken, region, seen)) is not None:
+        return [*(one for one in taken if one.index not in (tank.index, named.index)), named]
     if tank is None or names_a_tank(tank.text):
         return taken
     told = next((one for one in taken if one.key == "description"), None)
@@ -102,14 +128,17 @@ def tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profi
     texts = [text for text in seen[told.index].texts if is_heater(text) or names_a_heater(text)] if told is not None else []
     if told is not None and not texts:  # what they are of stands in a title: "heaters; the following:"
         texts = list(seen[told.index].texts)
-    described = sum(tank_named(text).by_word for text in texts)
+    items = any(meaning.key == "item" for meaning in meanings(tank.text)) or _EITHER.fullmatch(tank.text.strip()) is not None
+    weak = items and all(number_of(cell) is not None for cell in seen[tank.index].cells)  # of a bid form: its lines are numbered
+    weak = weak or len(set(seen[tank.index].texts)) == 1  # one place of all
+    described = sum(tank_named(text).by_word or (weak and tank_named(text).start == 0) for text in texts)
     rows = [cells_of(region.grid.rows[line], region.first, region.last) for line in region.lines()]
     alone = [cells for cells in rows if len(cells) == 1 or (len(cells) == 2 and worded(cells[0][1]).replace(".", "").isdigit())]
     banners = sum(tank_named(flat(cells[-1][1])).by_word for cells in alone if isinstance(cells[-1][1], str))
     if described < max(2, MOSTLY * len(texts)) and (banners < 2 or banners < MOSTLY * len(alone)):
         return taken
     others = [one for one in taken if one is not tank]
-    if any(one.key == "bank" for one in others) or any(meaning.key == "item" for meaning in meanings(tank.text)):
+    if any(one.key == "bank" for one in others) or items:
         return others
     return [*others, replace(tank, key="bank", sure=LIKELY)]
 
@@ -137,6 +166,8 @@ def _tags_beside_names(tank: Taken, taken: Sequence[Taken], region: Region, seen
     for column in region.columns:
         texts = seen[column.index].texts
         plain = OF_TAGS.fullmatch(column.text.strip()) is not None and len(set(texts)) == len(texts) >= MOSTLY * len(names)
+        again = any(one.key == "bank" and one.index == column.index for one in taken) and len(set(texts)) < len(texts)  # a tank's two banks
+        plain = plain or (again and len(texts) >= len(names) and OF_TAGS.fullmatch(column.text.split()[-1]) is not None)
         tags = Counter(match[1].casefold() for text in texts if (match := _KIND.fullmatch(text)) is not None)
         alike = max(tags.values(), default=0) >= MOSTLY * len(texts)  # a pump's or a generator's tag among them is another's
         if column.index not in used and plain and alike and not _marks_of_heaters(seen[column.index]):

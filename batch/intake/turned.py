@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence, Set
 from itertools import pairwise
 
@@ -140,7 +141,7 @@ def _filled(cell: object) -> bool:
 
 def _blocks(grid: Grid, index: int, until: int, skip: Set[int]) -> Blocks | None:
     lines = [line for line in grid.lines if line not in skip]
-    starts = [line for line in lines if isinstance(label := grid.rows[line][index], str) and _key(label) == "tank"]
+    starts = _starts(grid, index, lines)
     labels: dict[str, int] = {}
     texts: list[str] = []
     values: dict[int, dict[int, object]] = {}
@@ -185,6 +186,15 @@ def _blocks(grid: Grid, index: int, until: int, skip: Set[int]) -> Blocks | None
         turned=BLOCKS,
     )
     return Blocks(region, {start + 1: some for start, some in places.items()}, frozenset(used))
+
+
+def _starts(grid: Grid, index: int, lines: Sequence[int]) -> list[int]:
+    """The lines in which a block begins: those of the tank's label. Of two that come equally often, "Stage" and "Bath", the first."""
+    tanks = [line for line in lines if isinstance(label := grid.rows[line][index], str) and _key(label) == "tank"]
+    texts = [flat(str(grid.rows[line][index]).split(":")[0]).casefold() for line in tanks]
+    counts = Counter(texts)
+    apart = len(counts) > 1 and len(set(counts.values())) == 1 and counts[texts[0]] > 1
+    return [line for line, text in zip(tanks, texts, strict=True) if text == texts[0]] if apart else tanks
 
 
 def _with_looks(virtual: Grid, grid: Grid, cells: Mapping[tuple[int, int], tuple[int, int]]) -> Grid:

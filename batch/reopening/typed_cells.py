@@ -216,6 +216,9 @@ def _differences(
     copies = [copy for copy in copies if copy.key in stored[0].columns]
     columns += copies
     written = [row | {copy.key: row[copy.key.removeprefix(AS_SIZED)] for copy in copies} for row in written] if copies else written
+    ways = [column.key for column in columns if column.leads]  # one whose sheet is not there is blank in every row
+    if lost := [key for key in ways if all(row.values.get(key) in (None, "") for row in stored)]:
+        written = [row | dict.fromkeys(lost) for row in written]
     groups: dict[tuple[str, ...], list[StoredRow]] = defaultdict(list)
     for row in stored:  # a formula whose result was never stored says nothing
         groups[tuple(column.key for column in columns if column.key in row.values)].append(row)

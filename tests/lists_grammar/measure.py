@@ -10,7 +10,8 @@ from pathlib import Path
 import xlsxwriter
 
 from tests.lists.score import Score, score_list
-from tests.lists_grammar.sheet import Made, Sheet, made
+from tests.lists_grammar.kinds import PLAIN, made_of_kind
+from tests.lists_grammar.sheet import Made, Sheet
 
 
 def write(list_made: Made, path: Path) -> None:
@@ -31,9 +32,9 @@ def _write(page: xlsxwriter.worksheet.Worksheet, sheet: Sheet, struck: object) -
         page.merge_range(top, left, bottom, right, sheet.rows[top][left])
 
 
-def score_one(language: str, seed: int, folder: Path) -> tuple[Made, Score]:
-    one = made(language, seed)
-    path = folder / f"{language}-{seed}.xlsx"
+def score_one(language: str, seed: int, folder: Path, kind: str = PLAIN) -> tuple[Made, Score]:
+    one = made_of_kind(kind, language, seed)
+    path = folder / f"{kind}-{language}-{seed}.xlsx"
     write(one, path)
     return one, score_list(path)
 

@@ -34,24 +34,24 @@ def made(language: str, seed: int) -> Made:
     pen = Pen(language, seed)
     tanks = plant(pen)
     each_a_row = pen.often(0.18)
-    way = _supply_way(pen, tanks)
-    columns = _columns(pen, tanks, way, each_a_row)
+    way = supply_way(pen, tanks)
+    columns = columns_of(pen, tanks, way, each_a_row)
     sheet = Sheet(pen.chance.choice(("Sheet1", "Sheet1", "Sheet1", pen.one("list"))).replace("/", " ")[:31])
-    words = pen.one("supply_lines").format(s=supply_text(pen, pen.one("supply_says"), _first(tanks)))
-    _title(pen, sheet, words if way == "title" else "")
-    _headings(pen, sheet, columns, words if way == "heading" else "")
+    words = pen.one("supply_lines").format(s=supply_text(pen, pen.one("supply_says"), first_bank(tanks)))
+    title(pen, sheet, words if way == "title" else "")
+    heading_row(pen, sheet, columns, words if way == "heading" else "")
     said = [f"{column.key}: {column.heading!r}" for column in columns] + [f"supply {way}"] + [words] * (way in ("title", "note"))
-    truth = _body(pen, sheet, columns, _Way(tanks, each_a_row, way))
-    _notes(pen, sheet, words if way == "note" else "")
+    truth = list_rows(pen, sheet, columns, Way(tanks, each_a_row, way))
+    notes(pen, sheet, words if way == "note" else "")
     sheets = [sheet, *_beside(pen, sheet, tanks)]
     return Made(sheets, truth, said)
 
 
-def _first(tanks: list[Tank]) -> Bank:
+def first_bank(tanks: list[Tank]) -> Bank:
     return next(bank for tank in tanks for bank in tank.banks)
 
 
-def _supply_way(pen: Pen, tanks: list[Tank]) -> str:
+def supply_way(pen: Pen, tanks: list[Tank]) -> str:
     if alike(tanks):
         return pen.chance.choice(("two", "two", "one", "title", "note", "heading"))
     if len({bank.volts for tank in tanks for bank in tank.banks}) == 1:
@@ -59,7 +59,7 @@ def _supply_way(pen: Pen, tanks: list[Tank]) -> str:
     return pen.chance.choice(("two", "two", "one"))
 
 
-def _columns(pen: Pen, tanks: list[Tank], way: str, each_a_row: bool) -> list[Column]:
+def columns_of(pen: Pen, tanks: list[Tank], way: str, each_a_row: bool) -> list[Column]:
     repeat = pen.chance.choice(("all", "all", "first"))
     tank = tank_columns(pen, repeat)
     heaters = [*heater_columns(pen, tanks, each_a_row), *supply_columns(pen, way)]
@@ -77,7 +77,7 @@ def _columns(pen: Pen, tanks: list[Tank], way: str, each_a_row: bool) -> list[Co
     taken: dict[str, int] = {}
     for column in found:  # two columns headed alike are no plain list
         taken[column.heading.casefold()] = taken.get(column.heading.casefold(), 0) + 1
-    return found if max(taken.values()) == 1 else _columns(pen, tanks, way, each_a_row)
+    return found if max(taken.values()) == 1 else columns_of(pen, tanks, way, each_a_row)
 
 
 def _remarks(pen: Pen, taken: list[str]) -> Column:
@@ -88,7 +88,7 @@ def _remarks(pen: Pen, taken: list[str]) -> Column:
     return Column("remarks", heading, lambda line: pen.one("remarks") if line.bank and pen.often(share) else None)
 
 
-def _title(pen: Pen, sheet: Sheet, supply: str) -> None:
+def title(pen: Pen, sheet: Sheet, supply: str) -> None:
     lines = [pen.one("list")] if pen.often(0.8) else []
     if lines and pen.often(0.4):
         lines = [f"{pen.one('project')} - {lines[0]}"]
@@ -108,7 +108,7 @@ def _title(pen: Pen, sheet: Sheet, supply: str) -> None:
         sheet.add()
 
 
-def _headings(pen: Pen, sheet: Sheet, columns: list[Column], supply: str) -> None:
+def heading_row(pen: Pen, sheet: Sheet, columns: list[Column], supply: str) -> None:
     if supply or pen.often(0.12):
         _groups(pen, sheet, columns, supply)
     sheet.add(*(column.heading.upper() if pen.language == "en" and len(columns) % 4 == 0 else column.heading for column in columns))
@@ -134,13 +134,13 @@ def _groups(pen: Pen, sheet: Sheet, columns: list[Column], supply: str) -> None:
 
 
 @dataclass
-class _Way:
+class Way:
     tanks: list[Tank]
     each_a_row: bool
     supply: str
 
 
-def _body(pen: Pen, sheet: Sheet, columns: list[Column], way: _Way) -> list[dict]:
+def list_rows(pen: Pen, sheet: Sheet, columns: list[Column], way: Way) -> list[dict]:
     truth: list[dict] = []
     sections = pen.chance.randint(2, 3) if pen.often(0.2) and len(way.tanks) > 5 else 1
     each = -(-len(way.tanks) // sections)
@@ -153,7 +153,7 @@ def _body(pen: Pen, sheet: Sheet, columns: list[Column], way: _Way) -> list[dict
         if sections > 1:
             sheet.add(pen.one("banners"))
         for tank in some:
-            truth += _tank(pen, sheet, columns, _Way([tank], way.each_a_row, way.supply))
+            truth += _tank(pen, sheet, columns, Way([tank], way.each_a_row, way.supply))
             if merging:
                 _merge(sheet, columns, len(_lines(tank, way.each_a_row)))
             if blanks and pen.often(0.3):
@@ -178,7 +178,7 @@ def _lines(tank: Tank, each_a_row: bool) -> list[Line]:
     return found
 
 
-def _tank(pen: Pen, sheet: Sheet, columns: list[Column], way: _Way) -> list[dict]:
+def _tank(pen: Pen, sheet: Sheet, columns: list[Column], way: Way) -> list[dict]:
     """The rows of a tank, and what is to be read of them."""
     truth = []
     [tank] = way.tanks
@@ -225,7 +225,7 @@ def _sum(pen: Pen, sheet: Sheet, columns: list[Column], tanks: list[Tank], word:
     sheet.add(*cells)
 
 
-def _notes(pen: Pen, sheet: Sheet, supply: str) -> None:
+def notes(pen: Pen, sheet: Sheet, supply: str) -> None:
     lines = pen.chance.sample(pen.words["notes"], pen.chance.choice((0, 0, 1, 2, 4)))
     if supply:
         lines.insert(pen.chance.randint(0, len(lines)), supply)
@@ -257,7 +257,7 @@ def _beside(pen: Pen, sheet: Sheet, tanks: list[Tank]) -> list[Sheet]:
         name = pen.chance.choice(words["name"])
         rows: list[list[Cell]] = [[name], words["headings"]]
         for tank in tanks:
-            volts = _first(tanks).volts
+            volts = first_bank(tanks).volts
             if kind == "sizes":
                 rows.append([tank.tag, *tank.size, pen.chance.choice(words["words"])])
             elif pen.often(0.5):

@@ -20,7 +20,7 @@ def words_of(language: str) -> dict[str, Any]:
 class Pen:
     """One hand that writes a list: its words, its chance, its decimal mark."""
 
-    def __init__(self, language: str, seed: int) -> None:
+    def __init__(self, language: str, seed: int | str) -> None:
         self.language = language
         self.chance = Random(f"{language} {seed}")
         self.words = words_of(language)
