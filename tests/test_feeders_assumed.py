@@ -77,7 +77,7 @@ def test_a_list_with_two_volts_of_one_center_and_a_row_in_doubt(tmp_path: Path) 
     (tmp_path / "list.xlsx").write_bytes(book({"Sheet1": [head, *some]}))
     found = open_of(batch.check(tmp_path / "list.xlsx"))
     assert set(found) == {"MCC-1 480 V", "MCC-1 240 V"}
-    assert found["MCC-1 480 V"] == (True, "without 1 bank not sized, of unknown power")
+    assert found["MCC-1 480 V"] == (True, "without 1 bank not sized, 27 kW by its row")
 
 
 @pytest.mark.parametrize("name", ["480V", "480", "480 V", "480 VAC", " 480 volts", None])

@@ -11,7 +11,7 @@ from msgspec.structs import replace
 
 from batch.intake import cells_that_describe as told
 from batch.intake.best_match import solve
-from batch.intake.cell_profiles import READ_AS, TAG, Profile, fit, number_of, usual_volts
+from batch.intake.cell_profiles import READ_AS, TAG, Profile, fit, mostly_alike, number_of, usual_volts
 from batch.intake.columns_told_apart import counts_those_there, never_both, sides
 from batch.intake.heading_sense import KVA, names_a_heater, names_a_tank, of_a_machine
 from batch.intake.list_columns import LIST, TANK_TAG
@@ -293,7 +293,7 @@ def assign(
             if seen[instead].filled > seen[index].filled:
                 index = instead
                 _, name, good, unit, basis = table[index][key]
-        if instead >= 0 and behind <= NEAR and key == "volts_v" and _mostly_alike(rows, index, instead):
+        if instead >= 0 and behind <= NEAR and key == "volts_v" and mostly_alike(rows, index, instead):
             behind = 1.0  # rows in which the two differ are asked about one by one
         if instead >= 0 and behind <= NEAR and key == "tank" and _tags_beside_names(seen[index], seen[instead]):
             behind = 1.0  # under "Tank" both: "Ref." over T-1, and "Bath" over names
@@ -386,16 +386,9 @@ def _rival(worth: list[list[float]], at: int, place: int, total: float, order: l
     without = [list(row) for row in worth]
     without[at][place] = 0.0
     other, second = solve(without)
-    instead = next(
-        (index for row, (index, one) in enumerate(zip(order, other, strict=True)) if one == place and without[row][place] > 0), -1
-    )
+    rows = enumerate(zip(order, other, strict=True))
+    instead = next((index for row, (index, one) in rows if one == place and without[row][place] > 0), -1)
     return instead, total - second if instead >= 0 else 1.0
-
-
-def _mostly_alike(rows: Sequence[Sequence[object]], one: int, other: int) -> bool:
-    """Do two columns say the same in most rows that fill both?"""
-    pairs = [(row[one], row[other]) for row in rows if max(one, other) < len(row) and not {row[one], row[other]} & {"", None}]
-    return bool(pairs) and sum(a == b for a, b in pairs) >= MOSTLY * len(pairs)
 
 
 def _less_said(key: str, name: float, text: str, other_name: float, other_text: str) -> bool:

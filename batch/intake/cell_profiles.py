@@ -20,6 +20,7 @@ from batch.intake.supply_notation import read_supply
 from batch.intake.survey import Region
 from batch.units import spelled
 
+MOSTLY_ALIKE = 0.6  # of the rows that fill two columns, for these to say the same: judgement, no source
 SEEN = 200  # rows whose cells are looked at
 PLACEHOLDER = re.compile(r"[-–—.*?/\s]*\Z|n/?a\Z|tb[acd]\Z|none\Z|nil\Z", re.IGNORECASE)
 LONGEST_NAME = 48  # letters of a feeder's name with its volts: judgement, no source
@@ -223,3 +224,9 @@ READ_AS = {
     "amps_a": _amps,
     "power_unit": _unit,
 }
+
+
+def mostly_alike(rows: Sequence[Sequence[object]], one: int, other: int) -> bool:
+    """Do two columns say the same in most rows that fill both?"""
+    pairs = [(row[one], row[other]) for row in rows if max(one, other) < len(row) and not {row[one], row[other]} & {"", None}]
+    return bool(pairs) and sum(a == b for a, b in pairs) >= MOSTLY_ALIKE * len(pairs)

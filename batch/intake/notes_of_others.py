@@ -15,7 +15,9 @@ def hear_notes(grid: Grid, studied: Sequence[Studied]) -> None:
     """A sheet without a list may say something of the rows of the others, in a letter or in two words: a cover, a revision's remarks."""
     texts = told_by_sheet(grid)
     for one in studied if texts else ():
-        if one.heaters == "yes" and one.sheet != grid.name and not one.plan.given:
+        if one.heaters != "yes" or one.sheet == grid.name:
+            continue
+        if not one.plan.given:
             supplies_of_cover(one, texts, grid.name)
             asked_by_notes(one.lines, texts, sheet=grid.name)
-            shared_by_notes(one.verdict, one.lines, texts, sheet=grid.name)
+        shared_by_notes(one.verdict, one.lines, texts, sheet=grid.name)  # of which a map has no line
