@@ -106,6 +106,6 @@ PRICE_VIEWS = Schedule(
                  formula=_sum("open", "SUMIFS(<builds.open>,<builds.build_no>,[build_no])"),
                  help="Where it is not 0, every sum of the row says at least."),
         way("to_rows", "Its rows", "the first of its rows on Prices", TO_ROWS, there=lambda view: view.build is None and view.atoms),
-        way_if_any("to_bill", "Its bill", "of a type: the first line of its bill on Materials", "materials.build_no", "build_no", there=lambda view: view.build),
+        way_if_any("to_bill", "Its bill", "the first line of its bill on Materials, where it is a type", "materials.build_no", "build_no", there=lambda view: view.build),
     ),
 )
