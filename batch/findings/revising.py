@@ -79,7 +79,7 @@ ANSWERS = (
 
 EDITS = (
     _note("edit-taken", "Typed into the results", "{column} was {before} and now says {after}: taken as given by hand.",
-          "Nothing, if that is what is meant; else restore the cell.", TYPED),
+          "Nothing, if that is what is meant; else restore the cell. A price that is to last belongs on the Stock sheet.", TYPED),
     _caution("edit-not-taken", "Typed into the results, not taken", "{column} now says {after} where sizing gave {before}: {why}.",
              "Make the change in the inputs (Heaters, or As received) and size again.", TYPED),
     _caution("price-basis-hours", "Hours moved with the price's basis",
