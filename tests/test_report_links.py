@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
+from pathlib import Path
 
 import pytest
+from openpyxl import load_workbook
 
+import batch
 from batch.findings import CATALOGUE
 from batch.report.bid_words import class_of
 from batch.report.findings_groups import grouped
@@ -14,6 +17,7 @@ from batch.schedules.country_words import codes_of
 from batch.schedules.row_words import OF_PROJECT
 from batch.sheets.received import DATA as HIDDEN
 from batch.writing.as_sized import extended
+from tests.intake_book import book
 from tests.sample_results import ALL, FINDINGS, LOOKED_AT, PLANT, opened, sized
 
 DATA = 6
@@ -45,8 +49,11 @@ def test_each_finding_leads_to_the_row_it_is_about(name: str) -> None:
             continue
         assert go_to.hyperlink.location == f"'{sheet}'!A{number}"
         there = read(book[sheet], int(number))
-        for key in SUBJECTS[sheet]:
-            assert (there[key].value or "") == (finding[key].value or ""), (at, key)
+        unlike = {key for key in SUBJECTS[sheet] if (there[key].value or "") != (finding[key].value or "")}
+        if unlike:  # of a row that could not be read: the only one of its tank
+            assert sheet == "Banks" and not any(finding[key].value for key in unlike), (at, unlike)
+            tanks = [read(book[sheet], row)["tank"].value for row in range(DATA, book[sheet].max_row + 1)]
+            assert tanks.count(finding["tank"].value) == 1
         led += 1
     assert led >= (1 if name != "small-clean.xlsx" else 0)
 
@@ -167,3 +174,13 @@ def test_read_first_comes_first_and_leads_to_every_sheet(name: str) -> None:
         if cell.hyperlink
     }
     assert led == set(book.sheetnames[1:]) - {HIDDEN}
+
+
+def test_a_finding_of_a_row_that_could_not_be_read_leads_to_where_it_is_counted(tmp_path: Path) -> None:
+    """Neither its project nor its bank is known then; its feeder's row is not what it is about."""
+    head = ["Tank", "Feeder", "Quantity", "Power (kW)", "Volts (V)", "Phases"]
+    (tmp_path / "job.xlsx").write_bytes(book({"Heaters": [head, ["T-1", "F-1", 4, 6, 480, 3], ["T-2", "F-1", "TBD", 6, 480, 3]]}))
+    batch.size(tmp_path / "job.xlsx", tmp_path / "sized.xlsx")
+    findings = load_workbook(tmp_path / "sized.xlsx")["Findings"]
+    told = {row["code"].value: row["go_to"].value for row in (read(findings, at) for at in range(DATA, findings.max_row + 1))}
+    assert told["cell-placeholder"] == "Banks row 7" and told["feeder-incomplete"] == "Feeders row 6"

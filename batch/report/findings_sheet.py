@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 
 from batch.schedules.country_words import codes_of
@@ -26,14 +27,27 @@ def point(rows: Mapping[str, Sequence[dict]], names: Mapping[str, str], summarie
     `rows` are the schedules by sheet id, `names` the tabs of those that stand in the workbook, `summaries` those of the projects.
     """
     places = {id: _places(rows[id], keys) for id, keys in SUBJECTS.items() if id in names}
+    only = _alone(rows["banks"]) if "banks" in names else {}
     for row in rows["findings"]:
         row["go_to"] = None if any(row[key] for key in TAGS) or row["count"] > 1 else summaries.get(row["project"] or "")
         for id, known in places.items():
             keys = SUBJECTS[id]
+            if id == "feeder_totals" and row["tank"]:
+                continue  # it is about the tank, whatever feeds it
             at = known.get(tuple(row[key] or "" for key in keys)) if row[keys[1]] else None  # of no tag: about the project
             if at is not None:
                 row["go_to"] = f"{names[id]}{ROW}{DATA + 1 + at}"
                 break
+        else:
+            alone = only.get(row["tank"] or "", -1)  # of a row that could not be read neither project nor bank may be known
+            if alone >= 0:
+                row["go_to"] = f"{names['banks']}{ROW}{DATA + 1 + alone}"
+
+
+def _alone(rows: Sequence[Mapping]) -> dict[str, int]:
+    """The one row of each tank that has no other."""
+    times = Counter(row["tank"] for row in rows)
+    return {row["tank"]: at for at, row in enumerate(rows) if row["tank"] and times[row["tank"]] == 1}
 
 
 def _places(rows: Sequence[Mapping], keys: tuple[str, ...]) -> dict[tuple, int]:
