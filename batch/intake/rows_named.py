@@ -7,6 +7,7 @@ import re
 from collections.abc import Sequence
 
 from batch.intake.line_kinds import Line
+from batch.intake.remark_words import plain_remark
 from batch.intake.survey import flat
 
 TANK_WORDS = (
@@ -28,6 +29,7 @@ TO = re.compile(_TO, re.IGNORECASE)
 _HEATER = r"(?:heaters?|htrs?|elements?|heiz\w*|thermoplongeurs?|resistencias?|resistenze?|verwarmers?|grza[łl]\w*)"
 _NO_FIGURE = rf"(?!\w|[.,]\d|\s*(?:[x×]|(?-i:k?W|V|A)|ph|ea|each|pcs?|stk|off|{_HEATER})\b)"  # "T-2 - 3 heaters" counts three
 LEAST_NAME = 4  # letters of a tank's name that a sentence may name it by: "Nickel strike"
+SHORTEST_NAME = 3  # letters of the name of a bath that may be all that a sentence names it by: "Dye"
 LONGEST_NAME = 30  # letters of the name of a bath
 
 
@@ -47,7 +49,7 @@ class RowsNamed:
             taken = {fact.index for key, fact in line.facts.items() if key not in ("description", "tank")}
             for at, value in line.cells:
                 for name in re.split(r"\s*[/,(]\s*", flat(value)) if isinstance(value, str) and at not in taken else ():
-                    if LEAST_NAME <= len(name) <= LONGEST_NAME and not any(sign.isdigit() for sign in name):
+                    if SHORTEST_NAME <= len(name) <= LONGEST_NAME and not any(sign.isdigit() for sign in name):
                         self.baths.setdefault(name.strip(" )").casefold(), set()).add(line.index)
         self.runs = ((False, _run(self.tank_words)), (True, _run("|".join(ROW_WORDS))))
 
@@ -81,7 +83,16 @@ class RowsNamed:
         low, found = text.casefold(), set[int]()
         for name, some in self.baths.items():
             before = rf"\b{re.escape(name)}\W+(?:{self.tank_words}|{_HEATER})\b"
-            found |= some if len(some) == 1 and name in low and re.search(before, text, re.IGNORECASE) else set()
+            one = len(some) == 1 and len(name) >= LEAST_NAME
+            found |= some if one and name in low and re.search(before, text, re.IGNORECASE) else set()
+        return found
+
+    def baths_in(self, text: str) -> set[int]:
+        """The rows of every bath whose name stands in a text, whatever is behind it: "the rinse is fed from", "the last two dye tanks"."""
+        low, found = text.casefold(), set[int]()
+        for name, some in self.baths.items():
+            said = len(name) >= LEAST_NAME or not plain_remark(name)  # "new" names none
+            found |= some if said and name in low and re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", low) else set()
         return found
 
     def without_names(self, text: str) -> str:
