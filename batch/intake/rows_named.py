@@ -7,6 +7,7 @@ import re
 from collections.abc import Sequence
 
 from batch.intake.line_kinds import Line
+from batch.intake.list_words import hits
 from batch.intake.remark_words import plain_remark
 from batch.intake.survey import flat
 
@@ -42,15 +43,22 @@ class RowsNamed:
         self.by_word: dict[str, dict[tuple[str, bool], set[int]]] = {}  # by the first word of a tag; whether it is the number of a row
         self.numbered: dict[tuple[str, int, str], set[int]] = {}  # by the letters, the number and the letter behind it
         self.baths: dict[str, set[int]] = {}
+        beside: dict[str, set[int]] = {}  # by what stands in columns that are not of tanks, and may tell no row from another: "REPLACE"
         for line in lines:
             first = line.cells[0][1] if line.cells else None
             for value, of_row in ((line.value("tank"), False), (line.value("bank"), False), (first, True)):
                 self._keep(f"{value:g}" if isinstance(value, float) else str(value) if value is not None else "", of_row, line.index)
-            taken = {fact.index for key, fact in line.facts.items() if key not in ("description", "tank")}
+            called_by = {fact.index for key, fact in line.facts.items() if key in ("description", "tank")}
+            taken = {fact.index for key, fact in line.facts.items()} - called_by
             for at, value in line.cells:
                 for name in re.split(r"\s*[/,(]\s*", flat(value)) if isinstance(value, str) and at not in taken else ():
-                    if SHORTEST_NAME <= len(name) <= LONGEST_NAME and not any(sign.isdigit() for sign in name):
-                        self.baths.setdefault(name.strip(" )").casefold(), set()).add(line.index)
+                    name = without_heater(name.strip(" )"))
+                    if SHORTEST_NAME <= len(name) <= LONGEST_NAME and not any(map(str.isdigit, name)):
+                        names = self.baths if at in called_by else beside
+                        names.setdefault(name.casefold(), set()).add(line.index)
+        for name, some in beside.items():
+            if len(some) * 2 <= len(lines) or len(some) == 1:
+                self.baths.setdefault(name, set()).update(some)
         self.runs = ((False, _run(self.tank_words)), (True, _run("|".join(ROW_WORDS))))
 
     def _keep(self, tag: str, of_row: bool, index: int) -> None:
@@ -144,6 +152,13 @@ class RowsNamed:
                 if one == head and low <= value <= number:
                     found |= some
         return found
+
+
+def without_heater(name: str) -> str:
+    """What a bath is called, without words for heaters: "Nickel heater" is nickel, and "HEATER" none."""
+    for hit in reversed(hits("heaters", name)):
+        name = f"{name[: hit.start]} {name[hit.end :]}"
+    return flat(name).strip(" -–:")
 
 
 def _run(words: str) -> re.Pattern[str]:
