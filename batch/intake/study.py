@@ -15,6 +15,7 @@ from batch.intake.bought_groups import as_bought, was_before
 from batch.intake.cell_profiles import Profile, profiles
 from batch.intake.cells import squeezed
 from batch.intake.column_groups import Groups, further, groups_of, together, unchanged_word, with_former
+from batch.intake.columns_unused import asked_by_unused
 from batch.intake.counts_named import dashes_count
 from batch.intake.free_lines import bare_rows, free_text
 from batch.intake.grid import Grid
@@ -320,6 +321,7 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
     asked_by_notes(free, around, called=plan.columns["tank"].heading if "tank" in plan.columns else "")
     if not plan.given:
         left_out_by_column(plan, free, around, region)
+        asked_by_unused(plan, free, region)
     unlabelled_sums(plan, lines)
     if region is not None:
         unkept = [line for line in lines if line.index + 1 not in plan.keep_rows]

@@ -1,0 +1,118 @@
+"""Columns that nothing of ours is taken from, and that put rows in doubt all the same: revisions, what a tank is heated with, elements of a
+heater; and rows that stand twice."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from batch.intake.facts import figure
+from batch.intake.grid import worded
+from batch.intake.line_kinds import DATA, DOUBT, OUT, UNHEATED, Line
+from batch.intake.list_words import ditto, is_heater, of_changes
+from batch.intake.plan import ListPlan
+from batch.intake.survey import HeadingColumn, Region, flat
+
+# Of a revision: "A", "P2", "01", "Rev 3"
+MARK = re.compile(r"(?:rev\.?\s*)?(?:[A-Z]{1,2}[-.]?\d{0,2}|\d{1,3}[A-Z]?)(?:\.\d{1,2})?", re.IGNORECASE)
+ELECTRIC = re.compile(  # and no "electroclean"
+    r"\b(?:elec(?:t(?:ric(?:al(?:ly)?|ity)?)?)?|elektrisch(?:e[rn]?)?|elektro|[ée]lectri(?:que|cit[ée])s?|el[ée]ctric[oa]s?|elettric[oaie]"
+    r"|elektryczn\w+|el[ée]tric[oa]s?|elektrick\w+|elektřina|elektrisk\w*|elektricitet|elektriciteit|\Ael(?=\.?\Z))(?!\w)\.?",
+    re.IGNORECASE,
+)
+ELEMENT = re.compile(r"\b[eé]l[eé]ment|heizst[aä]b|člán", re.IGNORECASE)
+ELEMENTS = re.compile(  # how many of them: no length of an element, and no sentence about elements
+    r"(?:(?:no|nos|nr|number|qty|quantity|anzahl|nombre|nb|n[°º]|n[úu]m(?:ero)?|cantidad|aantal|liczba|quantidade|antal|antall|počet|#)\.?\s*"
+    r"(?:of|de|d'|di|der)?\s*)?[eé]l[eé]ment\w*\.?(?:\s*(?:per|par|por|pro|je|na|/|in each|each|in)\s*\w+\.?(?:\s\w+)?)?",
+    re.IGNORECASE,
+)
+PER_PHASE = re.compile(r"(?:\b(?:per|par|pro|je|por|na|per ogni)\s+|/\s*)(?:phase|fase|faz[ęe]|fas|f[áa]zi)\b", re.IGNORECASE)
+LEAST_ELECTRIC = 1  # cells that say no more than electric, for a column to be one of media: judgement, no source
+BESIDE_IT = frozenset({"yes", "y", "x", "ja", "oui", "si", "sí", "sì", "tak", "new"})
+
+
+def asked_by_unused(plan: ListPlan, lines: Sequence[Line], region: Region | None) -> None:
+    """Puts in doubt the rows that such columns contradict. `lines`: those that nobody has answered for."""
+    free = [column for column in region.columns if column.index not in plan.used()] if region is not None else []
+    for column in free:
+        if of_changes(column.text.strip()):
+            _revised(lines, column)
+        elif sum(bool(ELECTRIC.fullmatch(said)) for said in _cells(lines, column.index).values()) >= LEAST_ELECTRIC:
+            _heated_otherwise(lines, column)
+    _of_a_part(plan, lines, region.columns if region is not None else ())
+    _written_twice(plan, lines)
+
+
+def _cells(lines: Sequence[Line], at: int) -> dict[int, str]:
+    """What stands in a column, by the row's index; no dashes, no ditto marks."""
+    said = {line.index: flat(value) for line in lines for column, value in line.cells if column == at}
+    return {index: text.strip() for index, text in said.items() if re.search(r"\w", text) and not ditto(text)}
+
+
+def _doubt(line: Line, at: int, why: str) -> None:
+    if line.kind == DATA:
+        line.kind, line.at, line.why = DOUBT, at, why
+
+
+def _revised(lines: Sequence[Line], column: HeadingColumn) -> None:
+    """The rows of a tank that stand under several revisions: the later may take the place of the earlier, or add to it."""
+    said = {index: text for index, text in _cells(lines, column.index).items() if MARK.fullmatch(text)}
+    rows: dict[str, list[Line]] = {}
+    for line in lines:
+        tank = worded(line.value("tank") or "").strip().casefold()
+        if tank and line.index in said and line.kind in (DATA, DOUBT, OUT, UNHEATED):  # a pump of the same tank has revisions of its own
+            rows.setdefault(tank, []).append(line)
+    for some in rows.values():
+        for line in some:
+            counts = (one for one in some if one.kind != OUT or one.index > line.index)  # what was taken out above it has been dealt with
+            other = next((one for one in counts if said[one.index] != said[line.index] and not _told_apart(line, one)), None)
+            if other is not None:
+                where = f'where row {other.index + 1} has the same tank under "{said[other.index][:20]}",'
+                why = f'"{said[line.index][:20]}" under "{column.text.strip()}", {where}'
+                _doubt(line, column.index, why)
+
+
+def _told_apart(one: Line, other: Line) -> bool:
+    """Have two rows tags of heaters that differ, as H14B added to H14A, which takes nobody's place; or is the other no heater?"""
+    tags = [worded(line.value("bank") or "").strip().casefold() for line in (one, other)]
+    mine, its = (worded(line.value("description") or "") for line in (one, other))  # "HTR IMM 9KW" and "PMP 4KW"
+    return (all(tags) and tags[0] != tags[1]) or (other.kind == DOUBT and is_heater(mine) and bool(its.strip()) and not is_heater(its))
+
+
+def _heated_otherwise(lines: Sequence[Line], column: HeadingColumn) -> None:
+    """Rows that say something else where others say electric: "hot water", "gas", "electric/steam"."""
+    said = _cells(lines, column.index)
+    for line in lines:
+        text = said.get(line.index, "")
+        rest = ELECTRIC.sub(" ", text)
+        if text and text.casefold() not in BESIDE_IT and (not ELECTRIC.search(text) or re.search(r"[/+&]", rest)):
+            _doubt(line, column.index, f'"{text[:40]}" under "{column.text.strip()[:40]}", where other rows say electric,')
+
+
+def _of_a_part(plan: ListPlan, lines: Sequence[Line], columns: Sequence[HeadingColumn]) -> None:
+    """Power of one element, of heaters that have several, or of one phase: not that of a heater."""
+    power = plan.columns.get("power_kw")
+    heading = power.heading if power is not None else ""
+    per_phase = power is not None and bool(PER_PHASE.search(heading))
+    own = {plan.columns[key].index for key in ("power_kw", "quantity") if key in plan.columns}
+    others = (column for column in columns if column.index not in own and ELEMENTS.fullmatch(column.text.strip()))
+    elements = next(others, None) if ELEMENT.search(heading) else None
+    for line in lines:
+        if per_phase and power is not None and line.figure("phases") != 1:
+            _doubt(line, power.index, f'"{heading[:40]}", which is of one phase and not of a heater,')
+        several = next((figure(value) for at, value in line.cells if elements is not None and at == elements.index), None)
+        if elements is not None and several is not None and several > 1:
+            _doubt(line, elements.index, f'"{elements.text.strip()[:40]}" beside "{heading[:40]}", of an element and no heater,')
+
+
+def _written_twice(plan: ListPlan, lines: Sequence[Line]) -> None:
+    """Rows that say the same in every cell, where each counts its heaters: one may be a slip."""
+    counted = "quantity" in plan.columns and "bank" not in plan.columns
+    seen: dict[tuple[tuple[int, str], ...], Line] = {}
+    for line in lines if counted else ():
+        if line.kind != DATA or any(line.value(key) is None or line.facts[key].source for key in ("tank", "quantity")):
+            continue
+        key = tuple((at, worded(value).strip().casefold()) for at, value in line.cells)
+        first = seen.setdefault(key, line)
+        if first.index != line.index:  # and no further bank of the same row
+            _doubt(line, line.facts["tank"].index, f"it says the same as row {first.index + 1}, cell by cell, and")
