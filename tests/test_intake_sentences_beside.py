@@ -26,7 +26,7 @@ def test_what_all_rows_say_names_none_of_them(tmp_path: Path) -> None:
     """A row is named by what its bath is called, not by a word for a heater or for what is done with every row."""
     head = ["Item", "Description", "Doing", *HEAD[:1], *HEAD[2:]]
     rows = [[f"H{tank}", f"HEATER, {name.upper()}", "REPLACE", tank, *more] for tank, name, *more in FOUR]
-    job = listed(tmp_path, ["To REPLACE: rating is nameplate of one heater."], head, *rows)
+    job = listed(tmp_path, ["REPLACE: one heater at a time, on Sundays."], head, *rows)
     assert len(job.banks) == len(FOUR) and not asked(job)
     named = listed(tmp_path, ["Nickel: two more heaters."], head, *rows)
     assert asked(named) == ["T-3"]

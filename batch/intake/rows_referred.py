@@ -6,24 +6,24 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Set
+from functools import lru_cache
 
 from batch.intake.grid import Broken, worded
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line
 from batch.intake.note_numbers import number_of_note
 from batch.intake.rows_named import TANK_WORDS
+from batch.intake.sentence_words import forms
 from batch.intake.study import Studied
 from batch.intake.survey import flat
 from batch.intake.texts_beside import cell_of
 
-REFERS = re.compile(
-    r"\W*(?:see|refer to|ref\.?|as per|dup(?:l|licate)?\.?(?:\s+of)?|(?:common|combined|shared|together)\s+with|part of"
-    r"|included (?:in|with)|siehe|s\.|vgl\.?|wie|doppelt zu|zusammen mit|enthalten in|voir|cf\.?|doublon (?:de|avec)|commun (?:avec|à)"
-    r"|compris (?:dans|avec)|v[ée]ase|ver|duplicado de|com[úu]n con|junto con|incluido en|vedi|doppione di|comune (?:a|con)|compreso in|zie|dubbel (?:van|met)"
-    r"|samen met|patrz|zob\.?|wsp[óo]ln\w+ z|veja|comum com|se|dobbelt med|f[æa]lles med|gemensam med|delad med|viz|spole[čc]n\w+ s)"
-    rf"\s+(?:(?:the|item|pos\.?|row|line|no\.?|nr\.?|{'|'.join(TANK_WORDS)})\s*#?)?\s*(?P<name>[\w./-]*\w)\W*",
-    re.IGNORECASE,
-)
 NUMBERED = re.compile(r"\d{1,2}")  # as notes are
+
+
+@lru_cache(maxsize=1)
+def _refers() -> re.Pattern[str]:
+    before = rf"(?:the|item|pos\.?|row|line|no\.?|nr\.?|{'|'.join(TANK_WORDS)})"
+    return re.compile(rf"\W*{forms('refers')}\s+(?:{before}\s*#?)?\s*(?P<name>[\w./-]*\w)\W*", re.IGNORECASE)
 
 
 def ask_referred(one: Studied, sentences: Iterable[tuple[int, int, str]]) -> None:
@@ -46,7 +46,7 @@ def _ask(line: Line, names: dict[str, set[int]], notes: Set[str], figures: Set[i
     """One row: what it says itself, "same as T-4", was taken before where it was missing."""
     for at, value in line.cells:
         text = flat(value) if isinstance(value, str) and type(value) is not Broken and at not in figures else ""
-        match = REFERS.fullmatch(text) if text else None
+        match = _refers().fullmatch(text) if text else None
         if match is None or (NUMBERED.fullmatch(match["name"]) and match["name"] in notes):
             continue
         others = names.get(match["name"].casefold(), set())
