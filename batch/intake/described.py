@@ -8,7 +8,8 @@ from functools import lru_cache
 from msgspec import Struct, field
 
 from batch.intake.descriptions import read_description
-from batch.intake.list_words import BASES, EACH, ROW
+from batch.intake.heading_sense import EACH, ROW
+from batch.intake.list_words import BASES
 from batch.intake.supply_notation import PHASES_OR_COUNT
 
 OR = re.compile(
