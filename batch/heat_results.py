@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import floor
+
 from msgspec import Struct
 
 from batch.findings import Finding
@@ -11,8 +13,13 @@ ENOUGH, MARGINAL, SHORT, NEVER, NOT_JUDGED = "enough", "marginal", "short", "nev
 VERDICTS = (NEVER, SHORT, MARGINAL, ENOUGH, NOT_JUDGED)  # worst first
 
 
+def over_pct(installed_kw: float, need_kw: float) -> float:
+    """What is installed in % of the need, rounded down to a tenth: so it is shown, and so it is judged."""
+    return floor(round(10.0 * round(100.0 * installed_kw / need_kw, 6), 6)) / 10.0
+
+
 class TankHeat(Struct, frozen=True):
-    """Whether a tank's heaters are enough. Needs are stated to two figures, since no law knows more; None where not judged."""
+    """Whether a tank's heaters are enough. Needs are stated to two figures, since no law knows more, rounded up; None where not judged."""
 
     tag: str
     tank: Tank | None  # None: the tank has no row
@@ -50,6 +57,10 @@ class TankHeat(Struct, frozen=True):
     density_high_w_cm2: float | None = None
     basis: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
+
+    @property
+    def over_pct(self) -> float | None:
+        return over_pct(self.installed_kw, self.need_kw) if self.need_kw else None
 
     @property
     def judged(self) -> bool:

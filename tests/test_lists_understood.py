@@ -915,3 +915,69 @@ def test_what_a_legend_gives_to_the_client_is_asked_about(tmp_path: Path) -> Non
     rows = [["T1", 2, 6, "V"], ["T2", 1, 9, "C"], ["T3", 3, 9, "V"]]
     job = listed(tmp_path, ["480 V, 3 phase. Scope: V = heater vendor, C = client"], ["Tank", "Heaters", "kW each", "Scope"], *rows)
     assert [one[0] for one in heaters(job)] == ["T1", "T3"] and [row.tank for row in job.unread] == ["T2"]
+
+
+FOUR = [["T-1", "Clean", 2, 9, 480, 3], ["T-2", "Pickle", 1, 6, 480, 3], ["T-3", "Nickel", 1, 12, 480, 3], ["T-4", "Dye", 1, 6, 480, 3]]
+BATHS = ["Tank", "Process", "Heaters", "kW each", "Volts", "Ph"]
+BELOW = [
+    ("T-2: customer buys heater.", ["T-2"]),
+    ("Pickle tank heater quantity changed to 3.", ["T-2"]),
+    ("The pickle is fed from a 240 V panel.", ["T-2"]),
+    ("Nickel heater is 208 V.", ["T-3"]),
+    ("Dye: single phase please.", ["T-4"]),
+    ("The clean and dye tanks share one heater.", ["T-1", "T-4"]),
+    ("Tank T-4 is the same as tank T-3.", ["T-4"]),
+    ("All voltages to be read as 440 V.", ["T-1", "T-2", "T-3", "T-4"]),
+    ("Heater kW shown is total for the tank.", ["T-1"]),
+    ("red = deleted", ["T-1", "T-2", "T-3", "T-4"]),
+    ("Nickel heaters are 480 V, 3 phase.", []),
+    ("Control voltage is 120 V.", []),
+    ("yellow = new", []),
+    ("T-3: titanium heater, 72 in of lead.", []),
+    ("T-1: pump 1.5 kW.", []),
+]
+
+
+@pytest.mark.parametrize(("sentence", "asked"), BELOW)
+def test_a_sentence_below_a_list_by_which_rows_would_be_others_has_them_asked(tmp_path: Path, sentence: str, asked: list[str]) -> None:
+    job = listed(tmp_path, BATHS, *FOUR, [None], [sentence])
+    assert [one.tank for one in job.unread] == asked
+    assert len(job.banks) + len(asked) == len(FOUR)
+    assert all(sentence in one.message for one in job.findings if one.code == "row-in-doubt")
+
+
+SEVERAL = ["Quantities for one line; two identical lines to be supplied", "3 gleiche Linien", "Mengen für eine Linie"]
+
+
+@pytest.mark.parametrize("title", SEVERAL)
+def test_figures_of_one_line_of_several_are_asked_about(tmp_path: Path, title: str) -> None:
+    job = listed(tmp_path, [title], BATHS, *FOUR)
+    assert not job.banks and len(job.unread) == len(FOUR)
+
+
+MARKED = [
+    ("1", "1. Heater voltage is 600 V.", True),
+    ("2, 1", "1. Replace one heater by 18 kW.", True),
+    ("1", "1. Second heater is a standby.", True),
+    ("1", "1. Heater voltage is 480 V.", False),
+    ("1", "1. Delivery in week 12.", False),
+    ("1", "1. With thermostat.", False),
+    ("", "1. With thermostat.", False),
+]
+
+
+@pytest.mark.parametrize(("mark", "note", "asked"), MARKED)
+def test_a_row_that_bears_the_number_of_a_note_on_heaters_is_asked_about(tmp_path: Path, mark: str, note: str, *, asked: bool) -> None:
+    rows = [[*row, mark if row[0] == "T-1" else None] for row in FOUR]
+    job = listed(tmp_path, [*BATHS, "Notes"], *rows, [None], [note], ["2. With thermostat."])
+    assert [one.tank for one in job.unread] == (["T-1"] if asked else [])
+
+
+@pytest.mark.parametrize(
+    ("cell", "value", "note"),
+    [(1, "Clean†", "† heated by steam"), (3, "9 (2)", "(2) total for the tank"), (4, "480 (1)", "(1) 600 V at site")],
+)
+def test_a_mark_behind_a_cell_leads_to_its_note(tmp_path: Path, cell: int, value: str, note: str) -> None:
+    first = [value if at == cell else own for at, own in enumerate(FOUR[0])]
+    job = listed(tmp_path, BATHS, first, *FOUR[1:], [None], [note])
+    assert [one.tank for one in job.unread] == ["T-1"] and note in next(one.message for one in job.findings if one.code == "row-in-doubt")

@@ -10,6 +10,7 @@ import pytest
 from msgspec.structs import replace
 
 import batch
+from batch.intake.number_limits import Refused, judge_of
 from batch.material_lines import BUILD, OTHER, Material
 from batch.money_records import Pricing
 from batch.price.cost_chain import chain, price_of, rounded
@@ -17,6 +18,9 @@ from batch.results import JobResult
 from batch.schedules import money_checks as money_check_module
 from batch.schedules.buy_list import BUY_LIST
 from batch.schedules.money_checks import money_checks
+from batch.sheets import Column
+from batch.sheets.money_inputs import MONEY_SHEETS
+from batch.sheets.stock_list import STOCK
 from batch.sizing.project import size_job
 from tests.job_builder import bank, job, origin, size
 from tests.make_samples import HERE
@@ -210,3 +214,26 @@ def test_a_price_that_cannot_be_is_told_with_the_margin_that_was_given(margin: f
     of_job = replace(job(bank()), pricing=(Pricing(project="P-1", profit_pct=margin, origin=origin("pricing")),))
     said = [finding for finding in size_job(of_job).findings if finding.code == "profit-missing"]
     assert len(said) == 1 and words in said[0].message
+
+
+@pytest.mark.parametrize(
+    ("markup", "margin", "words"),
+    [(None, -25.0, "Margin of price is -25 %, below 0: the price stands below full cost, at 80 % of it."), (None, -0.5, "at 99.5 % of it"),
+     (None, 0.0, ""), (None, 20.0, ""), (0.0, None, ""), (10.0, -25.0, "")],
+)  # fmt: skip
+def test_a_margin_below_nought_is_said(markup: float | None, margin: float | None, words: str) -> None:
+    """100 / 1.25 = 80. A margin of 0 is the cost; with a markup beside it there is no price at all, and that is said instead."""
+    of_job = replace(job(bank()), pricing=(Pricing(project="P-1", markup_pct=markup, profit_pct=margin, origin=origin("pricing")),))
+    said = [finding.message for finding in size_job(of_job).findings if finding.code == "price-below-cost"]
+    assert len(said) == (1 if words else 0) and words in "".join(said)
+
+
+@pytest.mark.parametrize(
+    "column",
+    [one for sheet in MONEY_SHEETS for one in sheet.columns if one.kind == "number" and one.key != "profit_pct"]
+    + [STOCK.by_key[key] for key in ("unit_price", "per_quantity", "from_quantity", "lot_quantity", "labour_h", "field_h")],
+    ids=lambda column: column.key,
+)
+def test_no_other_figure_of_money_is_taken_below_nought(column: Column) -> None:
+    """A waste, a rate, an allowance or hours below 0 would lower the price; the margin alone has a meaning below 0, and says so."""
+    assert isinstance(judge_of(column)(-5.0), Refused)

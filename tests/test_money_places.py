@@ -47,6 +47,10 @@ def _all_of_it(tables: Tables) -> None:
     tables["pricing"][0].update(markup_pct=None, profit_pct=100.0)
 
 
+def _at_a_loss(tables: Tables) -> None:
+    tables["pricing"][0].update(markup_pct=None, profit_pct=-25.0)
+
+
 def _neither(tables: Tables) -> None:
     tables["pricing"][0].update(markup_pct=None)
     tables["pricing"].append({**tables["pricing"][0], "project": "OTHER", "markup_pct": 1.0})  # so that the column is there
@@ -63,6 +67,7 @@ def _neither(tables: Tables) -> None:
         (_unit, "length-price-unused", "Stock", "Per unit", "WIRE-12"),
         (_both, "profit-twice", "Pricing", "Margin of price (%)", "PILOT"),
         (_all_of_it, "profit-missing", "Pricing", "Margin of price (%)", "PILOT"),
+        (_at_a_loss, "price-below-cost", "Pricing", "Margin of price (%)", "PILOT"),
         (_neither, "profit-missing", "Pricing", "Markup (%)", "PILOT"),
     ],
 )

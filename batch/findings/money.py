@@ -20,6 +20,7 @@ MONEY = (
     _caution("pricing-repeated", "Pricing given twice", "Pricing of project {project} is given in rows {rows}; the first is used.", "a rule of this program: every assumption is said", "Keep the right one."),
     _caution("profit-missing", "No price for want of profit", "Cost only, no price: {why}.", NEVER_NOUGHT, "Give Markup, or Margin of price, on Pricing; a typed 0 is 0."),
     _caution("profit-twice", "Markup and margin given", "Cost only, no price: Markup and Margin of price are both given, and which of them counts cannot be told.", "25 % markup is 20 % margin: they are two statements of one thing", "Give one of them on Pricing."),
+    _caution("price-below-cost", "Price below cost", "Margin of price is {margin} %, below 0: the price stands below full cost, at {share} % of it.", "margin of price: price = full cost / (1 - margin)", "Correct Margin of price on Pricing, or know that the job is offered at a loss."),
     _caution("scope-contradicts", "Scope and lines disagree", "{item}: {what}.", "a quotation says what its price holds", "Correct Scope, or add or take away the lines."),
     _caution("price-old", "Price too old", "{count:price is|prices are} older than {days} days at the date of the bid, or later than it: {parts}.", "Prices good for, on Pricing", "Ask for the prices again; Buy list has the age of each."),
     _note("price-undated", "Price without a date", "{count:price has|prices have} no date, or the project has none: {count:~its|their} age is not known.", "a price has a date", "Fill Price date on the Stock sheet."),

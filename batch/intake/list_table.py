@@ -59,7 +59,8 @@ def settle(one: Studied, held: str = "") -> Table:
     if not held:
         _say_columns(work)
         _ask(work)
-    last = max((line.index for line in one.lines if line.kind in (DATA, DOUBT, HIDDEN, OUT, OTHER)), default=-1)
+    rows = (line for line in one.lines if line.kind in (DATA, HIDDEN, OUT, OTHER) or (line.kind == DOUBT and len(line.cells) > 1))
+    last = max((line.index for line in rows), default=-1)  # a sentence in doubt below a list, "Add T-9, 9 kW", is no row that one heads
     for line in one.lines:
         if line.kind == BANNER and line.index > last:
             line.kind = NOTE  # no rows stand below it whose heading it could be

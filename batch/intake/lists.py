@@ -22,6 +22,7 @@ from batch.intake.notes_of_others import hear_notes
 from batch.intake.outside import ask_outside, notes_of_cover
 from batch.intake.passed_over import heaters_named, speaks
 from batch.intake.prose import NOT_READ, as_it_came, not_recognised, received
+from batch.intake.requirements import ask_of_sentences
 from batch.intake.study import Studied, study
 from batch.intake.survey import cells_of, flat, runs
 from batch.intake.table import (
@@ -75,6 +76,8 @@ def read_lists(
     for grid, some in by_grid:
         if not any(one.heaters == "yes" for one in some):
             hear_notes(grid, out.studied)
+    for grid, some in by_grid:
+        ask_of_sentences(grid, some)
     types = types_of(out.studied)
     used = [one for one in out.studied if types is not None and with_types(one, types)]
     if types is not None and used:

@@ -11,11 +11,10 @@ from batch.intake.grid import Grid, shown
 from batch.intake.heading_sense import machine_in
 from batch.intake.list_words import is_heater, other_equipment
 from batch.intake.passed_over import labelled, speaks
-from batch.intake.requirements import said_of_notes
+from batch.intake.requirements import said_of_notes, turned_rows
 from batch.intake.study import Studied
 from batch.intake.survey import cells_of, flat, runs
 from batch.intake.table import ABOVE, BESIDE, OTHER_LIST, TURNED_FATE, Table, rows_worded
-from batch.intake.turned import BLOCKS
 from batch.received_rows import ReceivedTable
 
 PASSED = frozenset({ABOVE, BESIDE, OTHER_LIST, TURNED_FATE})
@@ -28,7 +27,7 @@ def ask_outside(grid: Grid, some: Sequence[Studied], tables: Sequence[Table], re
     """Changes the fates of such rows, and says what they are."""
     if not tables or all(one.heaters != "yes" for one in some):
         return []
-    taken = _taken(some)
+    taken = turned_rows(some)
     findings: list[Finding] = []
     for table in tables:
         if table.list_plan is None or table.list_plan.turned or table.extent is None:
@@ -53,17 +52,6 @@ def ask_outside(grid: Grid, some: Sequence[Studied], tables: Sequence[Table], re
 def notes_of_cover(grid: Grid) -> list[Finding]:
     """What a sheet without a list asks for of what is sized."""
     return said_of_notes(grid, (), frozenset(), of_list=False)
-
-
-def _taken(some: Sequence[Studied]) -> set[int]:
-    """The rows of the sheet, from 0, that turned lists and blocks take."""
-    found: set[int] = set()
-    for one in some:
-        if one.plan.turned == BLOCKS:
-            found |= one.of_blocks
-        elif one.plan.turned:
-            found.update(range(one.plan.first, one.plan.last + 1))
-    return found
 
 
 def _asked(grid: Grid, lines: Sequence[int], cells: Callable[[int], Cells]) -> dict[int, str]:

@@ -18,9 +18,11 @@ from batch.intake.grid import Grid, shown
 from batch.intake.groups_named import NUMBER_OF_NOTE
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, supply_in
 from batch.intake.own_notes import without_own
+from batch.intake.sentences_asked import ask_sentences
 from batch.intake.study import Studied
 from batch.intake.survey import cells_of, flat
 from batch.intake.texts_beside import cell_of
+from batch.intake.turned import BLOCKS
 from batch.toml_text import parsed
 
 LEAST_WORDS = 4  # of a sentence without a number that is a note, and no title: judgement, no source
@@ -79,6 +81,27 @@ def said_of_notes(grid: Grid, some: Sequence[Studied], taken: Set[int], *, of_li
     return findings
 
 
+def ask_of_sentences(grid: Grid, some: Sequence[Studied]) -> None:
+    """Rows that sentences around the lists of a sheet are about, and from which nothing was taken, are asked about."""
+    if not any(one.heaters == "yes" and not one.plan.given for one in some):
+        return
+    used = _used(some)
+    texts = without_own(_sentences(grid, [one for one in some if not one.plan.turned], turned_rows(some)))
+    for one in some:
+        ask_sentences(one, some, texts, used)
+
+
+def turned_rows(some: Sequence[Studied]) -> set[int]:
+    """The rows of the sheet, from 0, that turned lists and blocks take."""
+    found: set[int] = set()
+    for one in some:
+        if one.plan.turned == BLOCKS:
+            found |= one.of_blocks
+        elif one.plan.turned:
+            found.update(range(one.plan.first, one.plan.last + 1))
+    return found
+
+
 def _used(some: Sequence[Studied]) -> str:
     """All that is said of what was taken from words, which quotes them."""
     found: list[str] = []
@@ -92,7 +115,8 @@ def _used(some: Sequence[Studied]) -> str:
 def _sentences(grid: Grid, some: Sequence[Studied], taken: Set[int]) -> Iterable[tuple[int, int, str]]:
     """Texts of a sheet that stand in no row of its tables and in none of their headings: row and column from 0."""
     heated = {line.index for one in some for line in one.lines if line.kind not in (BANNER, NOTE)}
-    last = max((line.index for one in some for line in one.lines if line.kind in (DATA, DOUBT, HIDDEN)), default=-1)
+    rows = (line for one in some for line in one.lines if line.kind in (DATA, HIDDEN) or (line.kind == DOUBT and len(line.cells) > 1))
+    last = max((line.index for line in rows), default=-1)
     heads = {number - 1 for one in some for number in (*one.plan.heading_rows, *one.plan.again)}
     banners = {line.index for one in some for line in one.lines if line.kind == BANNER and line.index < last}
     for line in grid.lines:

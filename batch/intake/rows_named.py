@@ -7,6 +7,8 @@ import re
 from collections.abc import Sequence
 
 from batch.intake.line_kinds import Line
+from batch.intake.list_words import hits
+from batch.intake.remark_words import plain_remark
 from batch.intake.survey import flat
 
 TANK_WORDS = (
@@ -28,6 +30,7 @@ TO = re.compile(_TO, re.IGNORECASE)
 _HEATER = r"(?:heaters?|htrs?|elements?|heiz\w*|thermoplongeurs?|resistencias?|resistenze?|verwarmers?|grza[łl]\w*)"
 _NO_FIGURE = rf"(?!\w|[.,]\d|\s*(?:[x×]|(?-i:k?W|V|A)|ph|ea|each|pcs?|stk|off|{_HEATER})\b)"  # "T-2 - 3 heaters" counts three
 LEAST_NAME = 4  # letters of a tank's name that a sentence may name it by: "Nickel strike"
+SHORTEST_NAME = 3  # letters of the name of a bath that may be all that a sentence names it by: "Dye"
 LONGEST_NAME = 30  # letters of the name of a bath
 
 
@@ -40,15 +43,22 @@ class RowsNamed:
         self.by_word: dict[str, dict[tuple[str, bool], set[int]]] = {}  # by the first word of a tag; whether it is the number of a row
         self.numbered: dict[tuple[str, int, str], set[int]] = {}  # by the letters, the number and the letter behind it
         self.baths: dict[str, set[int]] = {}
+        beside: dict[str, set[int]] = {}  # by what stands in columns that are not of tanks, and may tell no row from another: "REPLACE"
         for line in lines:
             first = line.cells[0][1] if line.cells else None
             for value, of_row in ((line.value("tank"), False), (line.value("bank"), False), (first, True)):
                 self._keep(f"{value:g}" if isinstance(value, float) else str(value) if value is not None else "", of_row, line.index)
-            taken = {fact.index for key, fact in line.facts.items() if key not in ("description", "tank")}
+            called_by = {fact.index for key, fact in line.facts.items() if key in ("description", "tank")}
+            taken = {fact.index for key, fact in line.facts.items()} - called_by
             for at, value in line.cells:
                 for name in re.split(r"\s*[/,(]\s*", flat(value)) if isinstance(value, str) and at not in taken else ():
-                    if LEAST_NAME <= len(name) <= LONGEST_NAME and not any(sign.isdigit() for sign in name):
-                        self.baths.setdefault(name.strip(" )").casefold(), set()).add(line.index)
+                    name = without_heater(name.strip(" )"))
+                    if SHORTEST_NAME <= len(name) <= LONGEST_NAME and not any(map(str.isdigit, name)):
+                        names = self.baths if at in called_by else beside
+                        names.setdefault(name.casefold(), set()).add(line.index)
+        for name, some in beside.items():
+            if len(some) * 2 <= len(lines) or len(some) == 1:
+                self.baths.setdefault(name, set()).update(some)
         self.runs = ((False, _run(self.tank_words)), (True, _run("|".join(ROW_WORDS))))
 
     def _keep(self, tag: str, of_row: bool, index: int) -> None:
@@ -81,7 +91,16 @@ class RowsNamed:
         low, found = text.casefold(), set[int]()
         for name, some in self.baths.items():
             before = rf"\b{re.escape(name)}\W+(?:{self.tank_words}|{_HEATER})\b"
-            found |= some if len(some) == 1 and name in low and re.search(before, text, re.IGNORECASE) else set()
+            one = len(some) == 1 and len(name) >= LEAST_NAME
+            found |= some if one and name in low and re.search(before, text, re.IGNORECASE) else set()
+        return found
+
+    def baths_in(self, text: str) -> set[int]:
+        """The rows of every bath whose name stands in a text, whatever is behind it: "the rinse is fed from", "the last two dye tanks"."""
+        low, found = text.casefold(), set[int]()
+        for name, some in self.baths.items():
+            said = len(name) >= LEAST_NAME or not plain_remark(name)  # "new" names none
+            found |= some if said and name in low and re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", low) else set()
         return found
 
     def without_names(self, text: str) -> str:
@@ -133,6 +152,13 @@ class RowsNamed:
                 if one == head and low <= value <= number:
                     found |= some
         return found
+
+
+def without_heater(name: str) -> str:
+    """What a bath is called, without words for heaters: "Nickel heater" is nickel, and "HEATER" none."""
+    for hit in reversed(hits("heaters", name)):
+        name = f"{name[: hit.start]} {name[hit.end :]}"
+    return flat(name).strip(" -–:")
 
 
 def _run(words: str) -> re.Pattern[str]:

@@ -117,7 +117,7 @@ def _about_row(sentence: str, index: int, rows: RowsNamed, *, own: bool) -> list
 
 def _ask(line: Line, parts: Sequence[_Told], rows: RowsNamed, *, of_sheet: bool) -> None:
     """Puts a row in doubt where a note takes it out, leaves it open, or gives it other figures."""
-    figures = [_figures(rows.without_names(one.part), line, referred=one.referred) for one in parts]
+    figures = [figures_agree(rows.without_names(one.part), line, referred=one.referred) for one in parts]
     agreed = {key for found in figures for key, same in found.items() if same}  # the last of a list of changes
     for one, found in zip(parts, figures, strict=True):
         differs = any(not same and key not in agreed for key, same in found.items())
@@ -206,7 +206,7 @@ def _left_open(part: str, *, named: bool = True) -> bool:
     return bool(taken) or fate == SAID_OUT or unsure or excepted or "?" in part
 
 
-def _figures(part: str, line: Line, *, referred: bool = False) -> dict[str, bool]:
+def figures_agree(part: str, line: Line, *, referred: bool = False) -> dict[str, bool]:
     """The number, power and supply that it gives the row's heaters, and whether they are those of the row. `referred`: the row refers to
     it, so that its supply is the row's, though it names a panel."""
     if OF_SOMETHING_ELSE.search(part):

@@ -50,10 +50,6 @@ def _items(result: JobResult) -> Iterator[HeatLine]:
             yield HeatLine(project, row, day, status[row.tag.casefold()])
 
 
-def _over_pct(at: HeatLine) -> float | None:
-    return round(100.0 * at.row.installed_kw / at.row.need_kw, 6) if at.row.need_kw else None
-
-
 def _up_kwh(at: HeatLine) -> float | None:
     return None if at.row.hours is None or not at.row.judged else two_figures(at.row.installed_kw * at.row.hours)
 
@@ -89,7 +85,7 @@ VERDICT = (
 
 HEAT = Schedule(
     "heat", "Heat", "tank",
-    "Is it enough heat: what each tank needs to heat up and to hold, against what its heaters deliver. Needs are good to two figures, no better.",
+    "Is it enough heat: what each tank needs to heat up and to hold, against what its heaters deliver. Needs are good to two figures, no better: they are rounded up to two, and judged as they stand here.",
     key=("project", "tank"),
     as_sized=("operating_c", "start_c", "heatup_h", "surface_m2", "volume_l", "margin_pct", "installed_kw"),
     items=_items,
@@ -102,12 +98,12 @@ HEAT = Schedule(
         text("why", "Governed by", 36, "row.why",
              help="Heat-up or holding, whichever needs more; or why it is not judged."),
         selected("need_kw", "Need", "kW", "two_figures", "row.need_kw",
-                 formula=_where("hold_kw", "MAX([up_kw],[hold_kw])"), help="The greater of both, without margin."),
+                 formula=_where("hold_kw", "MAX([up_kw],[hold_kw])"), help="The greater of both, without margin; rounded up to two figures, and so judged."),
         calculated("low_kw", "Need, low", "kW", "two_figures", "row.low_kw",
                    help="The band that the laws deserve: tested correlations differ by 20 to 25 % in still air, by half in a draught."),
         calculated("high_kw", "Need, high", "kW", "two_figures", "row.high_kw",
                    help="Its other end."),
-        given("margin_pct", "Heat margin", "%", "percent_0", "row.margin_pct",
+        given("margin_pct", "Heat margin", "%", "percent", "row.margin_pct",
               help="The project's, over the need."),
         calculated("heaters", "Heaters", "ea", "count", "row.heaters",
                    total="sum", help="Heaters in the tank."),
@@ -115,10 +111,10 @@ HEAT = Schedule(
               total="sum", help="What its banks deliver at the feeder's volts; one on hold no more than its heaters are rated for."),
         calculated("one_out_kw", "With one branch out", "kW", "kw", "row.one_out_kw",
                    help="The same with the one branch open that costs most; a bank on a single circuit is out as a whole."),
-        calculated("over_pct", "Installed over need", "%", "percent_0", _over_pct,
-                   formula='IFERROR(ROUND(100*[installed_kw]/[need_kw],6),"")', help="100 is just the need; enough is 100 and the margin."),
+        calculated("over_pct", "Installed over need", "%", "percent", "row.over_pct",
+                   formula='IFERROR(ROUNDDOWN(ROUND(100*[installed_kw]/[need_kw],6),1),"")', help="100 is just the need; enough is 100 and the margin. Rounded down to a tenth."),
         selected("hours_h", "Hours to heat up", "h", "two_figures", "row.hours",
-                 help="With what is installed, integrated against the losses on the way; blank: never."),
+                 help="With what is installed, integrated against the losses on the way, rounded up; blank: never."),
         text("would_do", "Heaters that would do", 30, "row.would_do",
              role="result", help="Of the kind listed, where they are not enough."),
         text("duty", "Duty", 18, lambda at: at.row.tank.duty if at.row.tank else None,
@@ -154,9 +150,9 @@ HEAT = Schedule(
                        help="Free surface that the spargers add."),
                 ),
         calculated("up_kw", "Need to heat up", "kW", "two_figures", "row.up_kw",
-                   formula=_where("stored_kwh", f'IFERROR({_two("[stored_kwh]/[heatup_h]+{half_the_losses}*[idle_kw]")},"")'), help="Heat stored over the time asked for, and half of what is lost before work; or what the integrated time asks for, where that is more."),
+                   formula=f'IFERROR({_two_up("[stored_kwh]/[heatup_h]+{half_the_losses}*[idle_kw]")}/([stored_kwh]<>""),"")', help="Heat stored over the time asked for, and half of what is lost before work; or what the integrated time asks for, where that is more."),
         calculated("hold_kw", "Need to hold", "kW", "two_figures", "row.hold_kw",
-                   formula=_where("working_kw", _two("[working_kw]+[walls_kw]+[work_kw]+[makeup_kw]+[air_kw]")), help="Everything lost in production. No rectifier heat is credited."),
+                   formula=_where("working_kw", _two_up("[working_kw]+[walls_kw]+[work_kw]+[makeup_kw]+[air_kw]")), help="Everything lost in production. No rectifier heat is credited."),
         *grouped("Energy and cost",
             calculated("up_kwh", "Energy to heat up once", "kWh", "two_figures", _up_kwh,
                        formula=_where("hours_h", _two("[installed_kw]*[hours_h]")), help="Installed power over the hours to heat up."),

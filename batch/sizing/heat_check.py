@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from math import ceil
+from math import ceil, inf
 from typing import NamedTuple
 
 from msgspec.structs import replace
 
 from batch.findings import Remarks
-from batch.heat_results import ENOUGH, MARGINAL, NEVER, NOT_JUDGED, SHORT, TankHeat
+from batch.heat_results import ENOUGH, MARGINAL, NEVER, NOT_JUDGED, SHORT, TankHeat, over_pct
 from batch.method.common_point_wye import ungrounded_wye
 from batch.records import Bank, Tank
 from batch.results import BankRow
 from batch.rules.thermal import thermal
 from batch.sizing.bath import NAMES, Bath, settle
-from batch.sizing.tank_heat import JOULES_IN_KWH, HeatNeed, heat_need, two_figures
+from batch.sizing.tank_heat import JOULES_IN_KWH, HeatNeed, heat_need, two_figures_up
 from batch.sizing.watt_density import Density, density_of
 from batch.sizing.words import celsius, kilowatts
 from batch.systems import Connection
@@ -142,31 +142,33 @@ class _Judging:
             need_kw=stated.need,
             low_kw=stated.low,
             high_kw=stated.high,
-            hours=two_figures(hours) if hours < 1e4 and verdict != NEVER else None,
+            hours=two_figures_up(hours) if hours < 1e4 and verdict != NEVER else None,
             would_do=would_do,
             basis=_basis(bath.liquid.evaporates, bath.air_m_s > 0.0, bath.air_agitation),
         )
-        self._say(row, governs)
+        self._say(row, governs, bath.heatup_h is not None and hours > bath.heatup_h)
         return row
 
     def _verdict(self, need: HeatNeed) -> str:
         stated = need.stated
         if self.installed <= stated.idle and stated.idle > 0.0:  # as the sheet judges, by what it states
             return NEVER
-        if stated.need <= 0.0 or self.installed >= stated.need * (1.0 + self.margin_pct / 100.0) - CLOSE:
+        over = over_pct(self.installed, stated.need) if stated.need > 0.0 else inf
+        if over >= 100.0 + self.margin_pct:
             return ENOUGH
-        return MARGINAL if self.installed >= stated.need - CLOSE else SHORT
+        return MARGINAL if over >= 100.0 else SHORT
 
     def _would_do(self, need_kw: float) -> str:
         """How many heaters of the listed kind: of the tank's bank with the most heat, the others staying as they are."""
         most = max(self.rows, key=lambda row: row.design.delivered_kw)
         each = most.heating_kw / most.bank.quantity
         others = self.installed - most.heating_kw
-        wanted = max(ceil((need_kw * (1.0 + self.margin_pct / 100.0) - others) / each - CLOSE), 0)
+        margin_pct = ceil(10.0 * self.margin_pct - CLOSE) / 10.0  # to a tenth, as it is judged
+        wanted = max(ceil((need_kw * (1.0 + margin_pct / 100.0) - others) / each - CLOSE), 0)
         where = f" in bank {most.label}" if len(self.rows) > 1 else ""
         return f"{wanted} of {most.bank.power_kw:g} kW{where}, not {most.bank.quantity}"
 
-    def _say(self, row: TankHeat, governs: str) -> None:
+    def _say(self, row: TankHeat, governs: str, is_late: bool) -> None:
         words = {
             "installed": kilowatts(row.installed_kw),
             "need": f"{row.need_kw:g} kW",
@@ -177,16 +179,12 @@ class _Judging:
             idle, hot = f"{row.idle_kw:g} kW", celsius(row.operating_c or 0.0)
             self.said.add("heat-never", "operating_c", **words, idle=idle, operating=hot)
         elif row.verdict == SHORT:
-            late = f" It takes {row.hours:g} h to heat up, not {row.heatup_h:g} h." if _late(row) else ""
+            late = f" It takes {row.hours:g} h to heat up, not {row.heatup_h:g} h." if is_late and row.hours is not None else ""
             self.said.add("heat-short", "heatup_h", **words, governs=governs, late=late)
         elif row.verdict == MARGINAL:
             self.said.add("heat-marginal", "heatup_h", **words, governs=governs, margin=f"{self.margin_pct:g} %")
         elif row.need_kw and row.installed_kw > GENEROUS * row.need_kw:
             self.said.add("heat-generous", "operating_c", installed=words["installed"], need=words["need"])
-
-
-def _late(row: TankHeat) -> bool:
-    return row.hours is not None and row.heatup_h is not None and row.hours > row.heatup_h
 
 
 def _basis(evaporates: bool, draught: bool, agitated: bool) -> tuple[str, ...]:

@@ -9,6 +9,7 @@ from batch.counted_words import few
 from batch.findings import Finding, Remarks, find, remark
 from batch.material_lines import PART
 from batch.money_records import Allowance, Pricing, ScopeItem
+from batch.price.cost_chain import price_of
 from batch.price.job_costs import scope_of, typed_key
 from batch.price.scope import contradictions
 from batch.price.stock_prices import sold_by
@@ -57,6 +58,8 @@ def say_at_its_cell(job: Job, project: Project, lines: Sequence[Material], rows:
         neither = margin is None
         why = "neither Markup nor Margin of price is given" if margin is None else f"a margin of {margin:g} % of the price leaves no cost"
         rows.of(pricing).add("profit-missing", "markup_pct" if neither else "profit_pct", why=why)
+    elif pricing.profit_pct is not None and pricing.profit_pct < 0 and (share := price_of(100.0, None, pricing.profit_pct)) is not None:
+        rows.of(pricing).add("price-below-cost", "profit_pct", margin=f"{pricing.profit_pct:g}", share=f"{share:.4g}")
     unknown = {line.part for line in lines if line.used_for == "allowances" and line.why and line.part}
     for part in sorted(unknown):
         rule = next(one for one in job.allowances if one.project == project.project and one.part == part)

@@ -54,7 +54,9 @@ def within(value: float, down: float, up: float) -> HeatBand:
 
 
 class Stated(NamedTuple):
-    """Figures to two places, kW: what is shown, and what is judged by."""
+    """Figures to two places, kW: what is shown, and what is judged by. Rounded up, parts and sums, so that none is less than it was worked
+    out to be; only the lower end of the band is the nearest.
+    """
 
     rest: float
     working: float
@@ -111,7 +113,7 @@ def two_figures(value: float) -> float:
 
 
 def two_figures_up(value: float) -> float:
-    """The same, up, as `ROUNDUP` does it: a loss that a tank must get over is never stated below what it is."""
+    """The same, up, as `ROUNDUP` does it: nothing that a tank needs or takes is stated below what it is."""
     digits = (value < 1) + (value < 10) + (value < 100) - (value >= 1000) - 1
     scale = 10.0**digits
     return ceil(round(round(value, 6) * scale, 6)) / scale
@@ -180,17 +182,17 @@ def _up(
 def _stated(
     parts: Sequence[HeatBand], stored: HeatBand, up: HeatBand | None, hold: HeatBand, *, bath: Bath, share: float
 ) -> Stated:
-    rest, working, walls, work, makeup, air = (two_figures(part.mid / 1000.0) for part in parts)
+    rest, working, walls, work, makeup, air = (two_figures_up(part.mid / 1000.0) for part in parts)
     idle = two_figures_up(rest + walls)
-    held = two_figures(working + walls + work + makeup + air)
+    held = two_figures_up(working + walls + work + makeup + air)
     heated = None
     if up is not None and bath.heatup_h is not None:
         by_half = stored.mid / JOULES_IN_KWH / bath.heatup_h + share * idle
         integrated = up.mid > power_to_heat_up(stored.mid, bath.heatup_h, parts[0].mid + parts[2].mid, share) * (1 + 1e-9)
-        heated = two_figures(max(by_half, up.mid / 1000.0) if integrated else by_half)
+        heated = two_figures_up(max(by_half, up.mid / 1000.0) if integrated else by_half)
     need = max(heated or 0.0, held)
     low = min(two_figures(max(up.low if up else 0.0, hold.low) / 1000.0), need)
-    high = max(two_figures(max(up.high if up else 0.0, hold.high) / 1000.0), need)
+    high = max(two_figures_up(max(up.high if up else 0.0, hold.high) / 1000.0), need)
     return Stated(rest, working, walls, work, makeup, air, idle, heated, held, need, low, high)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import ceil
+from math import ceil, floor
 
 from batch.units import FOOT
 
@@ -72,7 +72,8 @@ def millimetres(value: float) -> str:
 
 
 def kilowatts(value: float) -> str:
-    return f"{value:.4g} kW"
+    """ "10.999 kW": what is installed, to a watt and never rounded up to what is asked for."""
+    return f"{floor(round(1000.0 * value, 6)) / 1000.0:.10g} kW"
 
 
 def per_square(w_cm2: float) -> str:

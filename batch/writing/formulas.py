@@ -18,8 +18,8 @@ from batch.sheets import Sheet
 from batch.writing.parts import escape
 
 FUNCTIONS = frozenset({
-    "SQRT", "ROUND", "ROUNDUP", "IF", "IFERROR", "INDEX", "MATCH", "COUNTIF", "COUNTIFS", "SUM", "SUMIFS", "SUBTOTAL", "MAX", "ABS",
-    "HYPERLINK",
+    "SQRT", "ROUND", "ROUNDUP", "ROUNDDOWN", "IF", "IFERROR", "INDEX", "MATCH", "COUNTIF", "COUNTIFS", "SUM", "SUMIFS", "SUBTOTAL", "MAX",
+    "ABS", "HYPERLINK",
 })  # fmt: skip
 NUMBERS = frozenset({"0", "1", "2", "3", "100", "1000"})
 DEEPEST = 3

@@ -63,12 +63,19 @@ def _round_up(value: float, digits: float) -> float:
     return copysign(ceil(abs(value) * scale) / scale, value)
 
 
+def _round_down(value: float, digits: float) -> float:
+    """Towards nought, to that many digits."""
+    scale = 10.0 ** int(digits)
+    return copysign(floor(round(abs(value) * scale, 9)) / scale, value)
+
+
 _FUNCTIONS: dict[str, Callable] = {
     "SQRT": sqrt,
     "ABS": abs,
     "MAX": max,
     "ROUND": _round,
     "ROUNDUP": _round_up,
+    "ROUNDDOWN": _round_down,
     "IF": _if,
     "COUNTIF": _count_if,
     "INDEX": lambda values, number: values[number - 1],

@@ -17,7 +17,7 @@ USUAL_HEATERS = {
 CASES: dict[str, tuple[dict[str, object], dict[str, object]]] = {
     "heat-never": ({"length_m": 10, "width_m": 4, "depth_m": 4}, {"quantity": 1, "power_kw": 1, "tubes_per_heater": 1}),
     "heat-short": ({"heatup_h": 2}, {}),
-    "heat-marginal": ({}, {"power_kw": 3.4}),
+    "heat-marginal": ({}, {"power_kw": 3.8}),
     "heat-not-judged": ({"operating_c": None}, {}),
     "heat-up-not-judged": ({"heatup_h": None}, {}),
     "heat-default": ({"room_c": None}, {}),

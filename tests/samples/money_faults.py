@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-PROJECT, TWICE = "FX-COST", "FX-PROFIT"
+PROJECT, TWICE, LOSS = "FX-COST", "FX-PROFIT", "FX-LOSS"
 SAFE = {"over_temperature_limit": "yes", "heater_run_m": 20, "panel_feeder_run_m": 20}
 
 
@@ -15,17 +15,18 @@ def projects() -> list[dict[str, object]]:
     return [
         {"project": PROJECT, "title": "Findings of money (invented)", "currency": "USD", "date": "2025-06-30", "notes": shown},
         {"project": TWICE, "currency": "USD", "date": "2025-06-30", "notes": "profit-twice, wire-colour-missing"},
+        {"project": LOSS, "currency": "USD", "date": "2025-06-30", "notes": "price-below-cost"},
     ]
 
 
 def feeders() -> list[dict[str, object]]:
     supply = {"volts_v": 480, "phases": 3, "wires": 3, "system": "wye grounded", "fault_ka": 4, "run_m": 100}
-    return [{"project": name, "feeder": "M480", **supply} for name in (PROJECT, TWICE)]
+    return [{"project": name, "feeder": "M480", **supply} for name in (PROJECT, TWICE, LOSS)]
 
 
 def heaters() -> list[dict[str, object]]:
     return [{"project": project, "tank": tank, "feeder": "M480", "quantity": 3, "power_kw": kw, "volts_v": 480, "phases": 3, **SAFE}
-            for project, tank, kw in ((PROJECT, "M-1", 7), (PROJECT, "M-2", 8), (TWICE, "M-3", 7))]  # fmt: skip
+            for project, tank, kw in ((PROJECT, "M-1", 7), (PROJECT, "M-2", 8), (TWICE, "M-3", 7), (LOSS, "M-4", 7))]  # fmt: skip
 
 
 def money() -> dict[str, list[dict[str, object]]]:
@@ -35,6 +36,7 @@ def money() -> dict[str, list[dict[str, object]]]:
             {"project": PROJECT, "good_for_days": 90, "shop_rate": 70, "field_rate": 85, "wire_colours": "yes", "colour_to": "thumb"},
             {"project": PROJECT, "markup_pct": 10},
             {"project": TWICE, "markup_pct": 10, "profit_pct": 10, "wire_colours": "yes"},
+            {"project": LOSS, "profit_pct": -25},
         ],
         "scope": [{"project": PROJECT, "item": "ventilation", "by": "us"}],
         "allowances": [
