@@ -138,3 +138,12 @@ def test_a_bath_that_stands_for_several_is_asked_about(tmp_path: Path, bath: str
 def test_a_tag_with_a_revision_beside_the_tag_itself_is_asked_about(tmp_path: Path, tag: str, read: list[str]) -> None:
     job = listed(tmp_path, HEAD, ["5", 2, 9, 480, 3], [tag, 1, 6, 480, 3], ["7", 1, 9, 480, 3])
     assert sized(job) == ["5", *read]
+
+
+@pytest.mark.parametrize("totals", [[18, 6, 9, 20, None], [18, 6, 9, None, 12], [None, None, 9, None, None]])
+def test_a_total_that_differs_in_one_row_is_asked_about(tmp_path: Path, totals: list[float | None]) -> None:
+    """Of 2 x 9, 1 x 6, 2 x 9, 3 x 6 and 2 x 6 kW; one total is the power of one, another is neither."""
+    rows = [["T-1", 2, 9], ["T-2", 1, 6], ["T-3", 2, 9], ["T-4", 3, 6], ["T-5", 2, 6]]
+    told = ([*row, 480, 3, total] for row, total in zip(rows, totals, strict=True))
+    job = listed(tmp_path, ["Tank", "Qty", "kW ea", "Volts", "Ph", "Total kW"], *told)
+    assert sized(job) == ["T-1", "T-2", *([] if totals[3] else ["T-4"]), "T-5"]
