@@ -97,24 +97,22 @@ def size(
     """The main job: read, size, and write the results workbook beside the source, or to `target`.
 
     `us`: results in US units; None = as the projects' country has them, of several countries SI in what they share.
-    `stamp` is written as the run stamp, word for word.
     `print_set`: "manager", "estimator" or "all", the sheets in sight and on paper; "default", all in sight and the estimator's on paper;
-    "" = all of both.
+    "" = all of both. `stamp` is written as the run stamp, word for word.
     `also`: "csv" and "json" write the result sheets as plain tables beside it. `keep_from`, `renamed`, `column_map` and `answers` are as in
     `check`. Raises InputFileError or OutputFileError; never overwrites the source, nor the results of another job.
     """
     from batch.errors import OutputFileError
     from batch.report import write
     from batch.schedules.country_words import shared_in_us
+    from batch.writing.earlier_file import refuse_in_time
 
     source = Path(source)
     target = result_path(source) if target is None else Path(target)
-    if target.resolve() == source.resolve():
-        raise OutputFileError(f"{target}: this is the input; name another file for the results.")
-    if keep_from is not None and target.resolve() == Path(keep_from).resolve():
-        raise OutputFileError(f"{target}: this is the revision to keep from; name another file for the results.")
-    if answers is not None and target.resolve() == Path(answers).resolve():
-        raise OutputFileError(f"{target}: this is the file with the answers; name another file for the results.")
+    for read, what in ((source, "the input"), (keep_from, "the revision to keep from"), (answers, "the file with the answers")):
+        if read is not None and target.resolve() == Path(read).resolve():
+            raise OutputFileError(f"{target}: this is {what}; name another file for the results.")
+    refuse_in_time(target, source)
     result = check(source, keep_from=keep_from, renamed=renamed, column_map=column_map, answers=answers, progress=progress)
     if progress is not None:
         progress("writing", 0, 0)  # how far it has come is not known
@@ -236,11 +234,13 @@ def compare(
     from batch.reopening.reopen import open_revision
     from batch.report.changes_workbook import write_comparison
     from batch.schedules.country_words import shared_in_us
+    from batch.writing.earlier_file import refuse_in_time
 
     files = [Path(file) for file in (old, new, *later)]
     target = comparison_path(files[0], files[-1]) if target is None else Path(target)
     if any(target.resolve() == file.resolve() for file in files):
         raise OutputFileError(f"{target}: this is one of the revisions; name another file for the comparison.")
+    refuse_in_time(target, None)
     plan = _map_of(column_map)
     revisions = [open_revision(file, PROGRAM, progress, plan) for file in files]
     us = shared_in_us(revisions[-1].result, us)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Callable
 from pathlib import Path
 
 import openpyxl
@@ -11,6 +12,7 @@ import pytest
 import batch
 from batch.cli import closing_table as closing
 from batch.cli.app import main
+from batch.errors import OutputFileError
 from batch.file_names import job_name, results_name
 from tests.sample_results import SMALL, sized
 
@@ -54,6 +56,27 @@ def test_another_jobs_results_are_not_written_over(job: Path, tmp_path: Path, ca
     assert f"{other}: holds the results of {SMALL}, which is another job; nothing was changed: name another file with -o" in line
     assert other.read_bytes() == before
     assert {path.name for path in tmp_path.iterdir()} == {"bid.xlsx", "sum.xlsx"}
+
+
+@pytest.mark.parametrize("work", [batch.size, lambda job, target, progress: batch.compare(job, job, target=target, progress=progress)])
+def test_another_jobs_results_are_refused_before_anything_is_sized(job: Path, tmp_path: Path, work: Callable) -> None:
+    """10,000 banks were read and sized, 12 s, before the refusal."""
+    other = Path(shutil.copy(sized(SMALL).path, tmp_path / "sum.xlsx"))
+    stages: list[tuple] = []
+    with pytest.raises(OutputFileError, match="which is another job"):
+        work(job, other, progress=lambda *stage: stages.append(stage))
+    assert stages == []
+    free = tmp_path / "free.xlsx"
+    work(job, free, progress=lambda *stage: stages.append(stage))
+    assert stages and free.exists()
+
+
+def test_and_again_when_they_are_written(job: Path, tmp_path: Path) -> None:
+    """Results of another job that somebody puts there while a plant is sized are not written over."""
+    target, held = tmp_path / "sum.xlsx", sized(SMALL).path.read_bytes()
+    with pytest.raises(OutputFileError, match="which is another job"):
+        batch.size(job, target, progress=lambda *stage: target.write_bytes(held))
+    assert target.read_bytes() == held
 
 
 def test_nor_where_another_program_has_saved_them(job: Path, tmp_path: Path) -> None:

@@ -10,12 +10,12 @@ from batch.intake.changes_told import not_changed, now_said
 from batch.intake.described import described
 from batch.intake.facts import Fact, note_of
 from batch.intake.grid import worded
-from batch.intake.heading_sense import beside_in, machine_in, names_a_machine, of_heaters_alone
+from batch.intake.heading_sense import EACH, beside_in, machine_in, names_a_machine, of_heaters_alone
 from batch.intake.legends import code_of_cell, codes, headed_for_notes
 from batch.intake.line_kinds import DATA, DOUBT, OFFERED, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED, USUAL_VOLTS
 from batch.intake.list_titles import THERE_NOW
-from batch.intake.list_words import EACH, about_the_row, heats_air, hits, is_heater, nothing_word, other_equipment, out_code, sonic_bath
+from batch.intake.list_words import about_the_row, heats_air, hits, is_heater, nothing_word, other_equipment, out_code, sonic_bath
 from batch.intake.list_words import without_power as no_power_in
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT

@@ -26,7 +26,8 @@ from batch.sheets import Sheet
 from batch.sheets.received import read_back
 from batch.whole_file import FileInTheMaking
 from batch.writing.as_sized import count_edited
-from batch.writing.book import OF_RESULTS, Book, whole_book
+from batch.writing.book import Book, whole_book
+from batch.writing.earlier_file import title_of_results
 from batch.writing.fast_sheet import LAST_ROW, Live
 from batch.writing.paper import Footer
 from batch.writing.placed import DATA, Placed, Planned
@@ -73,7 +74,7 @@ def write(
     path = Path(path)
     revisions = dict.fromkeys(one.project.revision for one in result.projects if one.project.revision)
     footer = Footer(", ".join(revisions), paper)
-    with whole_book(path, f"{result.job.name}{OF_RESULTS}") as book:
+    with whole_book(path, title_of_results(result.job.name)) as book:
         _Writer(book, result, rows, footer, us, set_named(print_set)).all_sheets(stamp, program)
     return book.part
 

@@ -11,17 +11,14 @@ from zipfile import BadZipFile, ZipFile
 from xlsxwriter import Workbook
 from xlsxwriter.exceptions import XlsxWriterException
 
-from batch.errors import OutputFileError
-from batch.file_names import job_name
 from batch.program import PROGRAM
 from batch.rules import OURS, Wording
 from batch.whole_file import FileInTheMaking, whole_file
-from batch.writing.earlier_file import MADE, TITLE, core_property, saved_since
+from batch.writing.earlier_file import MADE, refuse_another_s, saved_since
 from batch.writing.fast_sheet import ScheduleSheet
 from batch.writing.parts import PathPackager
 from batch.writing.styles import FONT, SIZE, Styles
 
-OF_RESULTS = ", sized"  # at the end of the title of results, behind the name of their job
 FORBIDDEN = str.maketrans(dict.fromkeys("[]:*?/\\", " "))
 LONGEST_NAME = 31
 
@@ -82,7 +79,7 @@ def whole_book(path: Path, title: str) -> Iterator[Book]:
     OutputFileError where any of that fails; whatever stood at `path` is then untouched and nothing is left behind.
     """
     with whole_file(path) as part:
-        _refuse_another_s(path, part.wanted, title)
+        refuse_another_s(path, part.wanted, title)
         part.why = part.why or saved_since(part.wanted)
         book = Book(part.path, title)
         book.part = part
@@ -92,30 +89,6 @@ def whole_book(path: Path, title: str) -> Iterator[Book]:
         except XlsxWriterException as fault:  # it wraps what the disk said
             raise fault.__context__ if isinstance(fault.__context__, OSError) else BadZipFile(str(fault)) from fault
         _check(part.path, len(book.worksheets()))
-
-
-def _refuse_another_s(named: Path, path: Path, title: str) -> None:
-    """Raises OutputFileError where the workbook at `path` says, by its title, that it holds another job's results than these."""
-    held = _plain(core_property(path, TITLE))
-    ours = _job_of(title)
-    if not held or held == title or not held.endswith(OF_RESULTS) or (ours and ours == _job_of(held)):
-        return
-    whose = f"holds the results of {held.removesuffix(OF_RESULTS)}, which is another job"
-    raise OutputFileError(f"{named}: {whose}; nothing was changed: name another file with -o, or move that one away")
-
-
-def _job_of(title: str) -> str:
-    """The job that results are of, by their title; "" = no results."""
-    return job_name(title.removesuffix(OF_RESULTS)).casefold() if title.endswith(OF_RESULTS) else ""
-
-
-def _plain(text: str) -> str:
-    """Text of a part without its entities."""
-    if "&" not in text:
-        return text
-    from html import unescape  # xml.sax.saxutils has one too, and brings a whole web client with it: 20 ms
-
-    return unescape(text)
 
 
 def _check(part: Path, sheets: int) -> None:
