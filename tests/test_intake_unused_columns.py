@@ -147,3 +147,12 @@ def test_a_total_that_differs_in_one_row_is_asked_about(tmp_path: Path, totals: 
     told = ([*row, 480, 3, total] for row, total in zip(rows, totals, strict=True))
     job = listed(tmp_path, ["Tank", "Qty", "kW ea", "Volts", "Ph", "Total kW"], *told)
     assert sized(job) == ["T-1", "T-2", *([] if totals[3] else ["T-4"]), "T-5"]
+
+
+@pytest.mark.parametrize(
+    ("new", "existing", "read"), [(18, None, True), (9, 9, False), (None, 6, False), (0, 18, False), (18, 12, True), (9, 12, True)]
+)
+def test_what_is_there_already_is_not_bought_again(tmp_path: Path, new: float | None, existing: float | None, read: bool) -> None:
+    """Two heaters of 9 kW: all of them new, one of them, none; in place of others; and a new power of each."""
+    rows = [["T-1", 2, 6, 480, 3, 12, None], ["T-2", 2, 9, 480, 3, new, existing]]
+    assert sized(listed(tmp_path, [*HEAD, "New kW", "Existing kW"], *rows)) == (["T-1", "T-2"] if read else ["T-1"])
