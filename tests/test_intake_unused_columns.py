@@ -156,3 +156,18 @@ def test_what_is_there_already_is_not_bought_again(tmp_path: Path, new: float | 
     """Two heaters of 9 kW: all of them new, one of them, none; in place of others; and a new power of each."""
     rows = [["T-1", 2, 6, 480, 3, 12, None], ["T-2", 2, 9, 480, 3, new, existing]]
     assert sized(listed(tmp_path, [*HEAD, "New kW", "Existing kW"], *rows)) == (["T-1", "T-2"] if read else ["T-1"])
+
+
+@pytest.mark.parametrize(
+    "called",
+    ["inline (circulation) heater", "pan heater",
+     "Durchlauferhitzer", "réchauffeur en ligne", "podgrzewacz przepływowy", "průtokový ohřívač"],
+)
+def test_a_heater_of_another_kind_is_not_sized_as_one_of_immersion(tmp_path: Path, called: str) -> None:
+    rows = [["T-1", 2, 9, 480, 3, "immersion heater"], ["T-2", 1, 36, 480, 3, called], ["T-3", 1, 6, 480, 3, "immersion heater"]]
+    assert sized(listed(tmp_path, [*HEAD, "Service"], *rows)) == ["T-1", "T-3"]
+
+
+@pytest.mark.parametrize(("volts", "phases", "read"), [(277, 3, False), (347, 3, False), (277, 1, True), (480, 3, True)])
+def test_the_volts_to_neutral_of_a_supply_are_those_of_one_phase(tmp_path: Path, volts: float, phases: int, read: bool) -> None:
+    assert sized(listed(tmp_path, HEAD, ["T-1", 2, 9, 480, 3], ["T-2", 1, 6, volts, phases])) == (["T-1", "T-2"] if read else ["T-1"])
