@@ -250,7 +250,7 @@ def test_a_price_typed_for_a_line_and_given_otherwise_here_is_said(price: float 
     """What Typed prices say here counts, and was taken without a word. Of a price that is kept nothing is said."""
     lines = [("6 kW, 480 V, 1-phase", 6.0), ("7 kW, 480 V, 1-phase", 7.0)]
     carried = tuple(
-        CarriedForward("typed_prices", "", "", "", "", f"heater | {line} | ea", "unit_price", cost, None, "typed.xlsx") for line, cost in lines
+        CarriedForward("typed_prices", "", "", "", "", f"heater | {line} | ea", "unit_price", cost, None, "t.xlsx") for line, cost in lines
     )
     before = tuple(TypedPrice("heater", line, "ea", cost) for line, cost in lines)
     old = revision(replace(job(heaters=[bank("T-1", "A")]), typed_prices=before, carried_forward=carried))
