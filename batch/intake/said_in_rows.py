@@ -25,7 +25,7 @@ from batch.intake.survey import flat
 from batch.intake.turned import its_cell
 from batch.intake.verdict import close
 from batch.intake.vocabulary import vocabulary
-from batch.intake.where_it_stands import placed, said_of_the_tank
+from batch.intake.where_it_stands import POWERED, open_behind_tag, placed, said_of_the_tank
 from batch.sheets import HEATERS
 
 STORES = re.compile(
@@ -33,7 +33,6 @@ STORES = re.compile(
     r"|spares?|rechange|ricambi|repuestos?|recambios?|zapas\w*|sobressalentes?|reservedel\w*|reservdel\w*|förråd\w*|sklad\w*)\b",
     re.IGNORECASE,
 )
-POWERED = re.compile(r"\d\s*k\s?W\b|\d{3,5}\s*W(?:atts?)?\b", re.IGNORECASE)
 SHELVED = re.compile(
     r"\b(?:shelf|stores?|warehouse|not connected|lager|nicht angeschlossen|magasin|non raccord\w+|almac[eé]n|magazzino|magazijn|magazyn\w*"
     r"|armaz[eé]m|estoque|n[aã]o ligad\w+|ikke tilsluttet|ikke tilkoblet|inte ansluten|ej ansluten|förråd\w*|sklad\w*|nepřipojen\w*)\b",
@@ -174,7 +173,8 @@ class SaidOfRow(RowReferences):
             unsure = (said.fate == SAID_DOUBT and about_the_row(text, said.word)) or _asks(text)
             if at in self._optional() and (said.fate != SAID_DOUBT or low.strip() in OPEN):
                 continue  # what is open there is that cell, not the row
-            if unsure and line.kind == DATA and at not in self._tank_column() and not read_quantity(text):
+            named = at in self._tank_column() and ("tank" not in self.by_index[at] or not open_behind_tag(text))
+            if unsure and line.kind == DATA and not named and not read_quantity(text):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
         if line.kind in (DATA, DOUBT) and not heated:
             self._equipment(line, texts, remarks)
