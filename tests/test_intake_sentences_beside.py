@@ -166,7 +166,8 @@ def test_sentences_about_something_else_leave_every_row(tmp_path: Path, sentence
 
 def test_what_is_said_of_sentences_set_aside_is_true(tmp_path: Path) -> None:
     """One that speaks of heaters and names no row is not said to speak of nothing that is sized; one that has rows asked is in no note."""
-    job = listed(tmp_path, HEAD, *FIVE, [None], ["The second heater is a standby."], ["Paint the tanks blue, please."], ["T-2 like T-1."], ["T-3 has 1 heater."])
+    below = ["The second heater is a standby.", "Paint the tanks blue, please.", "T-2 like T-1.", "T-3 has 1 heater."]
+    job = listed(tmp_path, HEAD, *FIVE, [None], *([one] for one in below))
     told = {one.code: one.message for one in job.findings if one.code in ("notes-of-heaters", "notes-aside")}
     assert "standby" in told["notes-of-heaters"] and "blue" in told["notes-aside"]
     assert not any(word in "".join(told.values()) for word in ("like", "T-3")) and "standby" not in told["notes-aside"]
