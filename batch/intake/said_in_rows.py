@@ -52,6 +52,7 @@ LEAST_ALIKE = 3  # tags that begin alike, for a row to be of the list's own kind
 TAG_HEAD = re.compile(r"\D*")
 SIZED_BY = 2  # figures of a row: a number and a power
 ASKED_OF = re.compile(r"\d\s*(?:k?W|V|ph?|x)\b", re.IGNORECASE)
+ASIDE = re.compile(r"\s[-–—/]\s|[;,(]|\.\s")  # before what is said beside
 MOST_ASKING = 3  # words with a question mark that ask about the row
 OF_SOME = re.compile(  # "one heater added", "2 of them titanium": a number of those that the row counts
     r"\b(?:added|additional|extra|more|further|of (?:them|these|which|those)|hinzu\w*|zus[äa]tzlich\w*|weitere?\w*|davon|ajout\w*|dont"
@@ -385,7 +386,8 @@ def _accessory(text: str) -> str:
 
 def _asks(text: str) -> bool:
     """Does a short text ask about its row, or a longer one about a figure of it: "all heaters?", "12 kW for both of them?"."""
-    return "?" in text and (len(text.split()) <= MOST_ASKING or ASKED_OF.search(text) is not None)
+    short = any("?" in part and len(part.split()) <= MOST_ASKING for part in ASIDE.split(text))  # "Replace? - decide after the holidays"
+    return short or ("?" in text and ASKED_OF.search(text) is not None)
 
 
 def _before_aside(text: str) -> str:
