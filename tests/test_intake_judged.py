@@ -15,6 +15,7 @@ from batch.intake.cell_profiles import Profile
 from batch.intake.facts import Fact
 from batch.intake.free_lines import bare_rows, free_text
 from batch.intake.grid import Grid
+from batch.intake.heading_sense import EACH
 from batch.intake.line_kinds import Line
 from batch.intake.passed_over import speaks
 from batch.intake.plan import ColumnPlan, ListPlan
@@ -22,7 +23,7 @@ from batch.intake.remark_words import DOUBT, OUT, read_row_words
 from batch.intake.sheath_words import sheaths_in
 from batch.intake.size_matrix import matrix_of
 from batch.intake.survey import HeadingColumn
-from batch.intake.verdict import EACH, Verdict
+from batch.intake.verdict import Verdict
 from batch.intake.witnesses import weigh
 from batch.records import Job
 from tests.intake_book import book, codes, read_bytes

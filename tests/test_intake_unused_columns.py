@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from batch.intake.tags import read_tags
 from batch.records import Job
 from tests.intake_book import book, read_bytes
 
@@ -92,3 +93,48 @@ def test_banks_of_one_row_are_no_rows_that_stand_twice(tmp_path: Path) -> None:
     head = ["Machine", "Wash tank", "Wash heaters", "Wash kW ea", "Rinse tank", "Rinse heaters", "Rinse kW ea", "Volts", "Phase"]
     job = listed(tmp_path, head, ["M1", "W-1", 3, 12, "R-1", 2, 9, 480, 3], ["M2", "W-2", 3, 12, "R-2", 2, 9, 480, 3])
     assert sized(job) == ["W-1", "R-1", "W-2", "R-2"]
+
+
+@pytest.mark.parametrize(
+    ("tag", "read"),
+    [
+        ("3 (future)", False), ("T-3 - on hold", False), ("3, optional", False), ("B3 (entfällt evtl.)", False), ("T-3 alt.", False),
+        ("T-3 reserve rinse", True), ("Hold tank 3", True), ("3 (Nickel)", True),
+    ],
+)  # fmt: skip
+def test_words_of_doubt_behind_a_tag_are_said_of_the_row(tmp_path: Path, tag: str, read: bool) -> None:
+    assert sized(listed(tmp_path, HEAD, ["T-1", 2, 9, 480, 3], ["T-2", 1, 6, 480, 3], [tag, 1, 6, 480, 3]))[2:] == ([tag] if read else [])
+
+
+def test_words_of_doubt_behind_a_tag_above_a_turned_list(tmp_path: Path) -> None:
+    rows = [["Heaters", 2, 1, 1], ["kW each", 9, 6, 9], ["Volts", 480, 480, 480], ["Phases", 3, 3, 3]]
+    assert sized(listed(tmp_path, [None, "Tank 1", "Tank 2", "Tank 3 (future)"], *rows)) == ["Tank 1", "Tank 2"]
+
+
+@pytest.mark.parametrize(
+    "tag",
+    ["12 typ. 3", "11 (typ. of 4)", "T-9 typical of four", "C2, typique de 2", "13 x 2", "T-13 (x2)", "14 (2 tanks)", "18 ditto 17"],
+)
+def test_a_tag_that_stands_for_several_tanks_is_asked_about(tmp_path: Path, tag: str) -> None:
+    job = listed(tmp_path, HEAD, ["T-1", 2, 9, 480, 3], ["T-2", 1, 6, 480, 3], [tag, 1, 6, 480, 3])
+    assert sized(job) == ["T-1", "T-2"] and [one.tank for one in job.unread] == [tag]
+
+
+def test_a_run_with_its_number_is_a_run() -> None:
+    assert read_tags("T-31 thru T-34 (4 tanks)").tags == ("T-31", "T-32", "T-33", "T-34")
+    assert read_tags("T-31 thru T-34 (3 tanks)").doubt and read_tags("Z-04 do Z-06").tags == ("Z-04", "Z-05", "Z-06")
+
+
+@pytest.mark.parametrize(
+    ("bath", "read"),
+    [("Rinse (typ of 3)", False), ("Spüle (3 Becken)", False), ("Typ 3", True), ("typical for line", True), ("Rinse (3 stage)", True)],
+)
+def test_a_bath_that_stands_for_several_is_asked_about(tmp_path: Path, bath: str, read: bool) -> None:
+    rows = [["T-1", "Degrease", 2, 9, 480, 3], ["T-2", bath, 1, 6, 480, 3]]
+    assert sized(listed(tmp_path, ["Tank", "Process", "Heaters", "kW each", "Volts", "Ph"], *rows)) == (["T-1", "T-2"] if read else ["T-1"])
+
+
+@pytest.mark.parametrize(("tag", "read"), [("7 rev B", []), ("7 (rev. 2)", []), ("7 Revision 1", []), ("7 rinse", ["7 rinse", "7"])])
+def test_a_tag_with_a_revision_beside_the_tag_itself_is_asked_about(tmp_path: Path, tag: str, read: list[str]) -> None:
+    job = listed(tmp_path, HEAD, ["5", 2, 9, 480, 3], [tag, 1, 6, 480, 3], ["7", 1, 9, 480, 3])
+    assert sized(job) == ["5", *read]

@@ -12,6 +12,7 @@ from batch.intake.line_kinds import DATA, DOUBT, OUT, UNHEATED, Line
 from batch.intake.list_words import ditto, is_heater, of_changes
 from batch.intake.plan import ListPlan
 from batch.intake.survey import HeadingColumn, Region, flat
+from batch.intake.tags import how_many, read_tags, typical
 
 # Of a revision: "A", "P2", "01", "Rev 3"
 MARK = re.compile(r"(?:rev\.?\s*)?(?:[A-Z]{1,2}[-.]?\d{0,2}|\d{1,3}[A-Z]?)(?:\.\d{1,2})?", re.IGNORECASE)
@@ -27,6 +28,8 @@ ELEMENTS = re.compile(  # how many of them: no length of an element, and no sent
     re.IGNORECASE,
 )
 PER_PHASE = re.compile(r"(?:\b(?:per|par|pro|je|por|na|per ogni)\s+|/\s*)(?:phase|fase|faz[ęe]|fas|f[áa]zi)\b", re.IGNORECASE)
+REVISED = re.compile(r"(?P<tag>.*\w)\s*[\s,(–-]\s*(?P<word>[^\W\d_]{3,12}\.?)(?:\s*(?:[A-Z]?\d{0,2}|\d{0,2}[A-Z]))?\)?", re.IGNORECASE)
+BRACKETS = re.compile(r"\(([^()]+)\)")
 LEAST_ELECTRIC = 1  # cells that say no more than electric, for a column to be one of media: judgement, no source
 BESIDE_IT = frozenset({"yes", "y", "x", "ja", "oui", "si", "sí", "sì", "tak", "new"})
 
@@ -41,6 +44,8 @@ def asked_by_unused(plan: ListPlan, lines: Sequence[Line], region: Region | None
             _heated_otherwise(lines, column)
     _of_a_part(plan, lines, region.columns if region is not None else ())
     _written_twice(plan, lines)
+    _of_several_tanks(plan, lines)
+    _tags_revised(lines)
 
 
 def _cells(lines: Sequence[Line], at: int) -> dict[int, str]:
@@ -116,3 +121,33 @@ def _written_twice(plan: ListPlan, lines: Sequence[Line]) -> None:
         first = seen.setdefault(key, line)
         if first.index != line.index:  # and no further bank of the same row
             _doubt(line, line.facts["tank"].index, f"it says the same as row {first.index + 1}, cell by cell, and")
+
+
+def _of_several_tanks(plan: ListPlan, lines: Sequence[Line]) -> None:
+    """Rows whose bath, or remark, says that they stand for several tanks, "Rinse (typ. of 3)", "Rinse (2 tanks)", where no column does."""
+    own = {plan.columns[key].index for key in ("tank", "quantity", "description") if key in plan.columns}
+    for line in lines if "tanks" not in plan.columns else ():
+        if len(read_tags(worded(line.value("tank") or "")).tags) > 1:
+            continue
+        for at, value in line.cells:
+            text = flat(value) if isinstance(value, str) and at not in own else ""
+            counted = any(how_many(said.strip()) for said in BRACKETS.findall(text))
+            if counted or (text and typical(text)):
+                _doubt(line, at, f'"{text[:40]}": for how many tanks the row stands is not said, which')
+
+
+def _tags_revised(lines: Sequence[Line]) -> None:
+    """ "7 rev B" beside "7": the one may take the place of the other."""
+    tags = {line.index: worded(line.value("tank") or "").strip() for line in lines if line.kind in (DATA, DOUBT)}
+    bare = {index: _without_revision(tag).casefold() for index, tag in tags.items() if tag}
+    for line in lines:
+        own, called = bare.get(line.index, ""), tags.get(line.index, "")
+        other = next((tags[index] for index, tag in bare.items() if own and tag == own and tags[index].casefold() != called.casefold()), "")
+        if other:
+            _doubt(line, line.facts["tank"].index, f'"{called[:20]}" beside "{other[:20]}"')
+
+
+def _without_revision(tag: str) -> str:
+    """ "7 (rev B)" -> "7"; a tag without a revision as it is."""
+    match = REVISED.fullmatch(tag)
+    return match["tag"] if match is not None and of_changes(match["word"]) else tag

@@ -8,11 +8,34 @@ from functools import lru_cache
 from msgspec import Struct, field
 
 from batch.intake.descriptions import read_description
-from batch.intake.list_words import BASES, EACH, ROW
+from batch.intake.heading_sense import EACH, ROW
+from batch.intake.list_words import BASES
 from batch.intake.supply_notation import PHASES_OR_COUNT
 
 OR = re.compile(
     r"(?<![\w.,])\d+(?:[.,]\d+)?\s*(?:k?W)?\s*(?:\bor\b|\boder\b|\bou\b|\bof\b|\blub\b|\bo\b)\s*\d+(?:[.,]\d+)?\s*(?:k\s?W|W)\b",
+    re.IGNORECASE,
+)
+# "18 kW in 3 elements" is one heater, or three of 6 kW; "18 kW as 3 x 6" is three of 6 kW, and not of 18
+_POWER = r"(?<![\w.,/])\d+(?:[.,]\d+)?\s*(?:k\s?W|W|kilowatts?)\b"
+_COUNT = (
+    r"(?:\d{1,2}(?![\d.,]*\d)|two|three|four|five|six|zwei|drei|vier|f[üu]nf|sechs|deux|trois|quatre|cinq|six|dos|tres|cuatro|due|tre|quattro"
+    r"|twee|drie|dwa|dwie|dw[óo]ch|trzy|trzech|dois|duas|tr[êe]s|to|tv[åa]|dv[ěe]ma?|t[řr]i|t[řr]ech)"
+)
+_IN = (
+    r"(?:(?:split|divided|spread|distributed|shared|made up|consisting|aufgeteilt|verteilt|r[ée]parti\w*|repartid\w*|dividid\w*|suddivis\w*"
+    r"|ripartit\w*|verdeeld|podzielon\w*|roz[dł][^\W\d]*|fordelt|f[öo]rdel\w*)\s+)?(?:in|into|as|of|over|across|between|among|using|auf|aus|en"
+    r"|sur|entre|su|op|over|w|na|em|por|p[åa]|i|v|ve)"
+)
+_WITH = r"(?:[,;/(–-]|with|w/|having|mit|avec|con|met|z|com|med|s)"
+_ELEMENTS = (
+    r"(?:(?:heating|heiz|electric)[\s-]?)?(?:elements?|elementen|elementy|element[óo]w|elementach|elementer|elementi|elementos?|[ée]l[ée]ments?"
+    r"|heizst[äa]be\w*|heizelemente\w*|resistencias?|resistenze|r[ée]sistances?|topn\w+ t[ěe]les\w*|p[řr][íi]k?on\w*)"
+)
+SPLIT = re.compile(
+    rf"{_POWER}\s*(?:{_IN}\s+)(?:{_COUNT})\b(?!\s*(?:k?W|k?V|ph\b|phases?\b|fasi\b|fases\b|fasen\b|phasen\b|tanks?\b))"
+    rf"(?:\s+[^\W\d_]{{4,}})?"
+    rf"|{_POWER}\s*{_WITH}?\s*(?:{_COUNT})[\s-]*{_ELEMENTS}\b|(?<![\w.,])\d[\s-]*elements?\s+(?:heater|htr)s?\b.{{0,12}}?{_POWER}",
     re.IGNORECASE,
 )
 ASIDE = ("sheath", "heated_length_mm")  # a row is sized without them: what is not sure there is not taken, and nothing more
@@ -52,6 +75,10 @@ def described(text: str, counted: bool = False) -> Described:
     if either := OR.search(text):
         doubts.append(f'"{either[0].strip()}" names two')
         facts.pop("power_kw", None)
+    if not said.power_said and said.total_kw is None and (split := SPLIT.search(text)):
+        doubts.append(f'"{split[0].strip()}" says not whether the power is that of each')
+        for key in ("power_kw", "quantity"):
+            facts.pop(key, None)
     supply = said.supply
     if supply is not None:
         unsure = [words for words in supply.doubts if not (counted and words.endswith(PHASES_OR_COUNT))]

@@ -162,8 +162,8 @@ def _power(key: str, cell: object, index: int, *, unit: str, decimal: str, seen:
 
 def _basis(text: str) -> tuple[str, str]:
     """ "6 kW ea", "18 kW total" and "18 kW total for the tank": the power, and what it is of."""
-    from batch.intake.heading_sense import sense
-    from batch.intake.list_words import EACH, ROW, TANK, hits
+    from batch.intake.heading_sense import EACH, ROW, TANK, sense
+    from batch.intake.list_words import hits
 
     if (match := WITH_WORDS.fullmatch(text)) is not None and (said := sense(f"{match['unit']} {match['rest']}")) is not None and said.basis:
         told = [hit for name in OF_A_BASIS for hit in hits(name, match["rest"])]

@@ -131,7 +131,8 @@ def letters_behind(text: str, tags: Sequence[str]) -> dict[str, tuple[str, ...]]
 
 def unmarked(text: str) -> str:
     """A tag without the mark of a note behind it: "C-04 (*)", "A6 2)", "T-3*"."""
-    return re.sub(r"(?<=\w)\s*(?:\(\s*\*{1,3}\s*\)|\*{1,3}|[†‡]|[¹²³⁴-⁹]\)?|(?<=\w)\s+\d\))\s*\Z", "", text)
+    numbered = r"|(?<=\w)\s+\d\)" if text.count("(") < text.count(")") else ""  # "11 (typ. of 4)" ends with no mark
+    return re.sub(rf"(?<=\w)\s*(?:\(\s*\*{{1,3}}\s*\)|\*{{1,3}}|[†‡]|[¹²³⁴-⁹]\)?{numbered})\s*\Z", "", text)
 
 
 def marks_behind(plan: ListPlan, rows: Sequence[Sequence[object]]) -> bool:

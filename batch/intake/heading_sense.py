@@ -14,7 +14,7 @@ from typing import NamedTuple
 from batch.intake.wording import folded, parted, words
 from batch.toml_text import parsed
 
-EACH, TANK, ROW = "each", "tank", "row"
+EACH, TANK, ROW = "each", "tank", "row"  # what a power is of: one heater, the heaters of one tank, all heaters of the row
 SURE, FAIR, LOW = 0.93, 0.8, 0.7  # of a meaning put together from words: as good as a known name, and less
 KILOWATTS = re.compile(r"(?<![^\W_])k\s?[Ww](?![\w])|\bKW\b|\bMW\b")
 WATTS = re.compile(r"(?<![^\W_])W(?![\w/²³'’])|\bwatts?\b|\bvatios?\b", re.IGNORECASE)

@@ -12,12 +12,12 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from batch.intake.facts import Fact
+from batch.intake.heading_sense import EACH
 from batch.intake.line_kinds import DATA, DOUBT, SPARE, TOTAL, UNHEATED, Line
 from batch.intake.remark_words import read_row_words
 from batch.intake.said_in_rows import STORES
 from batch.intake.study import Studied
 from batch.intake.survey import cells_of, flat
-from batch.intake.verdict import EACH
 
 MARK = re.compile(r"[A-Z]{1,4}[-.]?\d{0,3}[A-Z]?", re.IGNORECASE)
 LEAST_TYPES = 2

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from batch.intake.grid import shown, worded
+from batch.intake.heading_sense import EACH, ROW, TANK
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN
 from batch.intake.list_columns import BATH, LIST
 from batch.intake.map_text import left_columns
 from batch.intake.study import Studied
 from batch.intake.turned import BLOCKS, address_of
-from batch.intake.verdict import EACH, ROW, TANK
 from batch.ooxml.addresses import letters
 from batch.received_rows import HowRead
 from batch.units import rounded

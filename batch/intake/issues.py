@@ -8,11 +8,12 @@ from datetime import date, datetime
 from typing import NamedTuple
 
 from batch.intake.grid import Grid, worded
+from batch.intake.heading_sense import TANK
 from batch.intake.list_words import current_word, old_word, recap_word, takes_out
 from batch.intake.study import Studied
 from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import cells_of, flat
-from batch.intake.verdict import TANK, close
+from batch.intake.verdict import close
 
 LEAST_COMMON = 0.5  # of the tags of the shorter list: above it two tables are taken for issues of one (common practice, no source)
 REVISION = re.compile(

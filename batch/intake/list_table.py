@@ -12,6 +12,7 @@ from batch.intake.columns_told import say_counts_not_read, say_taken
 from batch.intake.facts import Fact, figure
 from batch.intake.grid import shown, worded
 from batch.intake.head import Head
+from batch.intake.heading_sense import EACH, ROW, TANK
 from batch.intake.headings import Heading
 from batch.intake.line_kinds import AGAIN, BANNER, DATA, DOUBT, HIDDEN, NOTE, OTHER, OUT, SPARE, TOTAL, UNHEATED, UNITS, Line, by_itself
 from batch.intake.list_columns import LIST, MOST_VOLTS, NEEDED
@@ -30,7 +31,7 @@ from batch.intake.table import TOTAL as TOTAL_FATE
 from batch.intake.table import UNIT_ROW as UNIT_FATE
 from batch.intake.tags_and_names import said_of_names
 from batch.intake.turned import TURNED, address_of
-from batch.intake.verdict import EACH, ROW, TANK, close
+from batch.intake.verdict import close
 from batch.ooxml.addresses import letters
 from batch.received_rows import StatedTotal
 from batch.sheets import HEATERS

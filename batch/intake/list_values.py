@@ -14,7 +14,7 @@ from batch.intake.cells import Outcome
 from batch.intake.columns import LEAST_POWER_KW, blank_means, defaulted
 from batch.intake.facts import Fact, figure
 from batch.intake.grid import shown, worded
-from batch.intake.heading_sense import sense
+from batch.intake.heading_sense import EACH, ROW, TANK, sense
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import LIST, MOST_POWER_KW, NEEDED
 from batch.intake.list_words import basis_of, heater_word, hits
@@ -22,7 +22,7 @@ from batch.intake.study import Studied
 from batch.intake.survey import flat
 from batch.intake.table import Table
 from batch.intake.tags import Tags, read_tags
-from batch.intake.verdict import EACH, ROW, TANK, close
+from batch.intake.verdict import close
 from batch.intake.vocabulary import vocabulary
 from batch.sheets import HEATERS
 

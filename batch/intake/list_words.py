@@ -6,7 +6,7 @@ import re
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from batch.intake.heading_sense import KILOWATTS, heaters_in_a_tank, of_heaters_alone, said_of_a_part, sense, tag_of_a_tank
+from batch.intake.heading_sense import EACH, KILOWATTS, ROW, TANK, heaters_in_a_tank, of_heaters_alone, said_of_a_part, sense, tag_of_a_tank
 from batch.intake.heading_words import Role
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
 from batch.intake.wording import parted
@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from batch.intake.facts import Fact
 
 LUMP_SUM = re.compile(r"\blump[- ]?sums?\b", re.IGNORECASE)  # a price for all, and no sum of the rows above
-EACH, TANK, ROW = "each", "tank", "row"  # what a power is of: one heater, the heaters of one tank, all heaters of the row
 BASES = {"": "", "each": EACH, "per tank": TANK, "total": ROW}
 ROLES = {
     Role.AMPS: "amps_a", Role.SUPPLY: "volts_v", Role.STATUS: "status", Role.DESCRIPTION: "description", Role.UNIT: "power_unit",

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from batch.findings import remark
 from batch.intake.grid import worded
+from batch.intake.heading_sense import EACH, ROW, TANK
 from batch.intake.line_kinds import OTHER, OUT, Line
 from batch.intake.list_values import Settling
 from batch.intake.list_words import words
 from batch.intake.table import rows_worded
-from batch.intake.verdict import EACH, ROW, TANK, close
+from batch.intake.verdict import close
 
 
 def say_loads_beside(work: Settling) -> None:

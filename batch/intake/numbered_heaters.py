@@ -5,11 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from batch.intake.heading_sense import names_a_heater
+from batch.intake.heading_sense import EACH, names_a_heater
 from batch.intake.list_words import is_heater
 from batch.intake.plan import Also, ColumnPlan
 from batch.intake.survey import HeadingColumn, flat
-from batch.intake.verdict import EACH
 
 NUMBERED = re.compile(
     r"(?P<what>[^\W\d_]{2,}[^\d]{0,12}?)\s*[#(]?(?P<number>\d{1,2})\)?\s*[,(/–-]?\s*(?P<unit>k\s?W|W|watts?)\)?\.?", re.IGNORECASE

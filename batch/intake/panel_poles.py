@@ -13,8 +13,8 @@ from math import sqrt
 from batch.intake.assignment import MOSTLY
 from batch.intake.facts import Fact
 from batch.intake.grid import worded
+from batch.intake.heading_sense import EACH
 from batch.intake.line_kinds import DATA, DOUBT, NOTE, Line
-from batch.intake.list_words import EACH
 from batch.intake.panel_sides import OF_CIRCUITS
 from batch.intake.plan import ListPlan
 from batch.intake.supply_notation import SupplyFacts, supply_in_text

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from batch.intake.assignment import OPEN
+from batch.intake.heading_sense import EACH
 from batch.intake.line_kinds import DATA
 from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.plan import Question
 from batch.intake.turned import cell_in
-from batch.intake.verdict import EACH
 from batch.ooxml.addresses import letters
 
 if TYPE_CHECKING:

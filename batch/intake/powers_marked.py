@@ -7,11 +7,12 @@ import re
 from collections.abc import Mapping, Sequence
 
 from batch.intake.described import described
+from batch.intake.heading_sense import EACH, TANK
 from batch.intake.line_kinds import BANNER, NOTE, TOTAL, Line
 from batch.intake.list_words import hits
 from batch.intake.survey import flat
 from batch.intake.texts_beside import cell_of
-from batch.intake.verdict import EACH, TANK, close, count_of, power_of
+from batch.intake.verdict import close, count_of, power_of
 
 MARK = re.compile(r"(?<![\w=])(?P<mark>[^\W\d_]{1,3}|\*{1,3})\s*[=:]\s*(?P<words>[^=;\n]+?)(?=\s*(?:[;,.\n]|\Z|\s[^\W\d_]{1,3}\s*=))")
 TIMES_POWER = re.compile(  # "qty x kW = 57 kW": what is multiplied is of each

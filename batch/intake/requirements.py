@@ -18,6 +18,7 @@ from batch.intake.grid import Grid, shown
 from batch.intake.groups_named import NUMBER_OF_NOTE
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, supply_in
 from batch.intake.own_notes import without_own
+from batch.intake.rows_referred import ask_referred
 from batch.intake.sentences_asked import ask_sentences
 from batch.intake.study import Studied
 from batch.intake.survey import cells_of, flat
@@ -89,6 +90,7 @@ def ask_of_sentences(grid: Grid, some: Sequence[Studied]) -> None:
     texts = without_own(_sentences(grid, [one for one in some if not one.plan.turned], turned_rows(some)))
     for one in some:
         ask_sentences(one, some, texts, used)
+        ask_referred(one, texts)
 
 
 def turned_rows(some: Sequence[Studied]) -> set[int]:

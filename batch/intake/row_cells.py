@@ -14,11 +14,11 @@ from batch.intake.described import Described, described
 from batch.intake.facts import Fact, one_likely, read_cell
 from batch.intake.grid import Grid, worded
 from batch.intake.groups_named import marks_behind, unmarked
-from batch.intake.heading_sense import names_a_heater
+from batch.intake.heading_sense import EACH, TANK, names_a_heater
 from batch.intake.legends import legends
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import LIST
-from batch.intake.list_words import EACH, TANK, ditto, heater_word, is_heater, of_pieces, open_state, out_code
+from batch.intake.list_words import ditto, heater_word, is_heater, of_pieces, open_state, out_code
 from batch.intake.made_cells import made_cell, meant
 from batch.intake.numbers import decimal_mark
 from batch.intake.plan import ListPlan

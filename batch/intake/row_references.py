@@ -9,11 +9,11 @@ from functools import cached_property
 from batch.intake.described import described
 from batch.intake.facts import Fact
 from batch.intake.grid import Broken, worded
-from batch.intake.heading_sense import machine_in, of_a_machine
+from batch.intake.heading_sense import EACH, machine_in, of_a_machine
 from batch.intake.legends import explains
 from batch.intake.line_kinds import DATA, DOUBT, OF_A_PANEL, Line, StatedSupply, supply_in
 from batch.intake.list_columns import HEATER_MARK, NEEDED
-from batch.intake.list_words import EACH, ditto, is_heater, other_equipment
+from batch.intake.list_words import ditto, is_heater, other_equipment
 from batch.intake.remark_words import read_row_words
 from batch.intake.row_cells import RowCells
 from batch.intake.supply_notation import read_supply, supply_in_text

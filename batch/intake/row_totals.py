@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from batch.intake.heading_sense import EACH, TANK
 from batch.intake.line_kinds import Line
 from batch.intake.plan import ListPlan
-from batch.intake.verdict import EACH, TANK, Verdict, close, count_of, power_of, tanks_named, total_of
+from batch.intake.verdict import Verdict, close, count_of, power_of, tanks_named, total_of
 
 LEAST_TO_ONE = 3  # rows in which number times power is the total, to one whose total is the power itself: judgement, no source
 LEAST_DIFFERING = 3  # rows whose totals differ, for the column to be asked about and not the rows: judgement, no source

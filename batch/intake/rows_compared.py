@@ -7,8 +7,9 @@ from collections.abc import Mapping, Sequence
 
 from batch.intake.described import described
 from batch.intake.grid import worded
+from batch.intake.heading_sense import EACH
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, OFFERED, OTHER, OUT, Line
-from batch.intake.list_words import EACH, is_heater
+from batch.intake.list_words import is_heater
 from batch.intake.plan import ListPlan
 from batch.intake.survey import flat
 from batch.ooxml.addresses import letters

@@ -6,12 +6,13 @@ import re
 from collections.abc import Sequence
 from math import sqrt
 
+from batch.intake.heading_sense import EACH, TANK
 from batch.intake.line_kinds import Line
 from batch.intake.list_words import hits
 from batch.intake.plan import ListPlan
 from batch.intake.powers_marked import by_marks_of_rows, shared_out
 from batch.intake.survey import flat
-from batch.intake.verdict import EACH, TANK, Verdict, close, close_amps, count_of, plain, power_of
+from batch.intake.verdict import Verdict, close, close_amps, count_of, plain, power_of
 
 LONGEST_REMARK = 60
 LONGEST_UNIT = 3

@@ -13,6 +13,7 @@ from collections.abc import Iterable, Sequence, Set
 from batch.intake.changes_told import now_said
 from batch.intake.facts import SUPERSCRIPTS, note_of
 from batch.intake.grid import Grid
+from batch.intake.heading_sense import EACH
 from batch.intake.legends import codes, headed_for_notes
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line
 from batch.intake.list_rows import QUOTED
@@ -26,7 +27,7 @@ from batch.intake.study import Studied
 from batch.intake.survey import flat
 from batch.intake.tank_words import OF_ANOTHER
 from batch.intake.texts_beside import cell_of
-from batch.intake.verdict import EACH, count_of
+from batch.intake.verdict import count_of
 
 LONGEST = 80  # letters of a sentence that a reason quotes
 MARK = re.compile(r"\s*(\*{1,3}|†|‡|[¹²³⁰⁴-⁹]{1,2})[)⁾]?\s*[=:–-]?\s*(?=\S)")

@@ -14,6 +14,7 @@ from msgspec import Struct
 from batch.intake.counts import read_count
 from batch.intake.facts import figure
 from batch.intake.grid import Grid, worded
+from batch.intake.heading_sense import EACH
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, SPARE, TOTAL, UNHEATED, Line, supply_in
 from batch.intake.list_words import nothing_word
 from batch.intake.numbered_heaters import numbered
@@ -21,7 +22,7 @@ from batch.intake.numbers import speak
 from batch.intake.plan import Also, ColumnPlan
 from batch.intake.powers_named import power_factor
 from batch.intake.survey import HeadingColumn, cells_of, flat
-from batch.intake.verdict import EACH, close
+from batch.intake.verdict import close
 
 POWER = re.compile(r"(?:.*\s)?(?P<number>\d+(?:[.,]\d+)?)\s*(?P<unit>k\s?W|W|watts?)\b\.?(?P<rest>.*)", re.IGNORECASE)
 LEAST_SIZES = 2  # columns of sizes beside each other

@@ -20,7 +20,7 @@ from batch.intake.counts_named import dashes_count
 from batch.intake.free_lines import bare_rows, free_text
 from batch.intake.grid import Grid
 from batch.intake.heading_letters import as_they_stand, with_letters_told
-from batch.intake.heading_sense import names_a_heater
+from batch.intake.heading_sense import EACH, names_a_heater
 from batch.intake.headings import BRACKETS
 from batch.intake.heater_tables import left_out_by_column, lists_heaters
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, Line
@@ -48,7 +48,7 @@ from batch.intake.tanks_served import counted_per_tank, tanks_described
 from batch.intake.texts_beside import TurnedRow, around_table, texts_around
 from batch.intake.told_by_figures import phases_by_amps, power_by_amps, power_by_kva, unlabelled_sums
 from batch.intake.turned import TAG_BELOW, TURNED, blocks, tag_below, turned_over
-from batch.intake.verdict import EACH, Verdict
+from batch.intake.verdict import Verdict
 from batch.intake.witnesses import weigh
 from batch.ooxml.addresses import letters
 

@@ -15,6 +15,7 @@ from batch.intake.changes_told import FORMER_CLAUSE
 from batch.intake.facts import Fact
 from batch.intake.grid import worded
 from batch.intake.groups_named import LEFT_OVER, NUMBER_OF_NOTE
+from batch.intake.heading_sense import EACH
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, Line, StatedSupply, supplies_in
 from batch.intake.list_words import heater_word, hits, old_word, other_equipment
 from batch.intake.numbers import speak
@@ -22,7 +23,7 @@ from batch.intake.plan import ListPlan
 from batch.intake.remark_words import read_row_words
 from batch.intake.supply_groups import EXCEPT, OTHERS, PAIR, SIGN, put_supplies, supplies_placed, supply_of_cover
 from batch.intake.texts_beside import cell_of
-from batch.intake.verdict import EACH, Verdict
+from batch.intake.verdict import Verdict
 
 if TYPE_CHECKING:
     from batch.intake.study import Studied

@@ -20,6 +20,14 @@ _ONE_WITH_COUNT = re.compile(r"(?P<tag>[A-Za-z]{1,5}[-.]?\d[\w./-]*)(?:\s+[^\W\d
 _EACH_TANK = re.compile(  # ", 2 per tank"
     r"[,;(]\s*(?P<count>\d{1,2}|[^\W\d_]{3,6})\s+(?P<per>(?:per|par|pro|je|por|al|na|a|in each|each)\b[^,;)]*)\)?\s*\Z", re.IGNORECASE
 )
+# Words by which one tag stands for several tanks: "12 typ. 3", "Rinse (typical of four)", "B4, typique de 2", "11 (typ. of"
+_TYPICAL = re.compile(
+    r"(?<!\w)(?P<word>typ(?:ical|ique|isk|ow[yae]|isch|ick[áýé])?\.?|t[íi]pic[oa]|tip\.)\s*(?P<of>(?:of|for|de|di|da|dla|av|af|för|for|für|voor|pro"
+    r"|para|per|von|van|x)\b\.?)?\s*\(?x?(?P<number>\d{1,2}\b|[^\W\d_]+\b|\Z)",
+    re.IGNORECASE,
+)
+_TIMES = re.compile(r"[\w./-]*\d[\w./-]*\s*\(?\s*[x×]\s*\d{1,2}\s*\)?|\d{1,2}\s*[x×]\s*[^\W\d_]+[-. ]?\d[\w./-]*", re.IGNORECASE)
+_IN_BRACKETS = re.compile(r"(?P<tag>.*\d\w*)\s*\((?P<said>[^()]+)\)")
 _SPLIT = re.compile(r"\s*(?:[,;&+/]|\s\|\s)\s*|\n+")
 OF_AN_AREA = re.compile(r"\d{1,4}-[A-Za-z]{1,4}-?\d{1,4}[A-Za-z]?")  # "410-T-01": area, kind and number of one tank
 
@@ -39,10 +47,14 @@ def read_tags(text: str) -> Tags:
     plain = " ".join(text.replace("\u00a0", " ").replace(" t/m ", " tot ").split(" ")).strip()
     if not plain or len(plain) > LONGEST:
         return Tags((plain,) if plain else ())
-    if number := _how_many(plain):
+    if number := how_many(plain):
         return Tags((), number)
     if (counted := _counted(plain)) is not None:
         return counted
+    if (run := _counted_run(plain)) is not None:
+        return run
+    if _of_more(plain):
+        return Tags((plain,), doubt=f'for how many tanks "{plain}" stands is not sure')
     body = _without_word(plain)
     pieces = _pieces(body)
     plural = body != plain
@@ -68,6 +80,40 @@ def read_tags(text: str) -> Tags:
     return Tags(tuple(tags), doubt=_uneven(plain, tags))
 
 
+def _counted_run(text: str) -> Tags | None:
+    """ "T-31 thru T-34 (4 tanks)": the run, where it has as many."""
+    inner = _IN_BRACKETS.fullmatch(text)
+    number = how_many(inner["said"]) if inner is not None else 0
+    run = read_tags(inner["tag"]) if inner is not None and number else Tags()
+    return run if len(run.tags) == number and number and not run.counts else None
+
+
+def typical(text: str) -> re.Match[str] | None:
+    """Where a text says that it stands for several, "typ. of 3"; a tank of type 3, "Typ 3", is none."""
+    for match in _TYPICAL.finditer(text):
+        said = match["number"]
+        counted = said.isdigit() or (not said and bool(match["of"])) or (vocabulary().number(said) or 0) > 1
+        if counted and (match["of"] or match["word"].casefold() != "typ" or any(map(str.isdigit, text[: match.start()]))):
+            return match
+    return None
+
+
+def _of_more(text: str) -> bool:
+    """Does a cell say of one tag that it stands for more tanks: "12 typ. 3", "13 x 2", "14 (2 tanks)", "18 ditto 17"?"""
+    if not any(sign.isdigit() for sign in text):
+        return False
+    before = text[: match.start()] if (match := typical(text)) is not None else ""
+    inner = _IN_BRACKETS.fullmatch(text)
+    of_tanks = how_many(inner["said"]) if inner is not None else 0
+    uneven = inner is not None and of_tanks > 0 and len(read_tags(inner["tag"]).tags) != of_tanks
+    if any(map(str.isdigit, before)) or _TIMES.fullmatch(text) or uneven:
+        return True
+    parts = text.split()
+    known = vocabulary()
+    between = [part for part in parts[1:-1] if part.isalpha() and not known["to"].whole(part)]  # "do" is a ditto here, and a "to" there
+    return any(map(str.isdigit, parts[0])) and any(known["ditto"].whole(part) for part in between)
+
+
 def _counted(text: str) -> Tags | None:
     """"T-101 (3), T-102 (2)" and "T-130 thru T-132, 2 per tank": the tanks, and the heaters in each."""
     some = list(_WITH_COUNT.finditer(text))
@@ -86,7 +132,7 @@ def _counted(text: str) -> Tags | None:
     return Tags(tanks.tags, doubt=tanks.doubt, counts=(count,) * len(tanks.tags)) if tanks.tags and count else None
 
 
-def _how_many(text: str) -> int:
+def how_many(text: str) -> int:
     """"4 tanks", "four baths": how many, without their names."""
     known = vocabulary()
     match = re.fullmatch(r"\(?(\d{1,3}|[^\W\d_]+)\)?\s+(?:x\s+)?(.+)", text, re.DOTALL)

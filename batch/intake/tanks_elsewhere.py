@@ -31,7 +31,7 @@ def ask_of_tanks_elsewhere(tables: Sequence[Table], of_tanks: Sequence[Table], s
         gone |= {tag: (table.grid.name, why) for tag, why in _of_form(table) if tag not in gone}
     tags = {fold(row.values.get("tank", "")) for table in tables for row in table.rows}
     for sheet in sheets:
-        gone |= {tag: (sheet.sheet, why) for tag, why in _noted(sheet, tags - gone.keys())}
+        gone |= {tag: (sheet.sheet, why) for tag, why in _noted(sheet, tags) if tag not in gone}
     for table in tables if gone else ():
         keep = table.list_plan.keep_rows if table.list_plan is not None else ()
         for row in table.rows:
@@ -72,8 +72,8 @@ def _noted(sheet: ReceivedTable, tags: Set[str]) -> Iterator[tuple[str, str]]:
     """Tags that rows of a sheet of notes begin with, where what stands beside them takes something out or leaves it open."""
     for row in sheet.rows:
         words = [worded(value) for value in row.values if value not in (None, "")]
-        if len(words) < 2 or fold(words[0]) not in tags:
-            continue
+        if len(words) < 2 or fold(words[0]) not in tags or any(fold(word) in tags for word in words[1:]):
+            continue  # of several tanks, side by side: the headings of a turned list
         text = " ".join(words[1:])
         if read_row_words(text).fate:
             yield fold(words[0]), f'"{shown(text)}" is said of its tank on sheet {sheet.sheet}, row {row.row}, which'

@@ -7,11 +7,12 @@ import re
 from collections.abc import Sequence
 
 from batch.intake.facts import Fact, note_of
+from batch.intake.heading_sense import TANK
 from batch.intake.line_kinds import DATA, Line
 from batch.intake.list_words import hits
 from batch.intake.note_numbers import note_of_row, named_for_notes, number_of_note, number_off
 from batch.intake.rows_named import RowsNamed
-from batch.intake.verdict import TANK, Verdict, close, count_of, power_of, total_of
+from batch.intake.verdict import Verdict, close, count_of, power_of, total_of
 
 STARRED = re.compile(r"\s*(\*{1,3}|†|‡)\s*[=:)-]?\s+(?=\S)")
 

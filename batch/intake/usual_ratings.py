@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from batch.intake.heading_sense import says_rating
+from batch.intake.heading_sense import EACH, TANK, says_rating
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import CATALOGUE_KW, HEATER_MARK
 from batch.intake.list_words import basis_of, hits, of_pieces
 from batch.intake.plan import ListPlan
-from batch.intake.verdict import EACH, TANK, Verdict, count_of, power_of
+from batch.intake.verdict import Verdict, count_of, power_of
 
 LEAST_SAYING_EACH = 2  # descriptions, for one that does not say so to be asked about: judgement, no source
 MOST_OF_ONE_KW = 18.0  # of a heater over the side of a tank: common practice, no source

@@ -9,7 +9,6 @@ from batch.intake.tags import read_tags
 
 CLOSE = 0.006  # of a total: figures are rounded where they are added up
 CLOSE_AMPS = 0.03  # amps are given to one decimal, or none
-EACH, TANK, ROW = "each", "tank", "row"
 
 
 class Verdict(Struct):

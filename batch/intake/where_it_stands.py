@@ -6,9 +6,11 @@ import re
 
 from batch.intake.heading_sense import concepts_of, machine_in
 from batch.intake.list_words import hits, is_heater, other_equipment
-from batch.intake.remark_words import read_row_words
+from batch.intake.remark_words import DOUBT, read_row_words
+from batch.intake.vocabulary import vocabulary
 from batch.intake.wording import tokens, words
 
+BEHIND_TAG = re.compile(r".*?\d\w*(?P<sign>\s*[(\[,;]\s*|\s*[–—:-]\s*|\s+)(?P<said>[^\W\d_].*?)[)\]]?")
 POWERED = re.compile(r"\d\s*k\s?W\b|\d{3,5}\s*W(?:atts?)?\b", re.IGNORECASE)
 PLACED = re.compile(  # words that say where a tank stands: "last tank before dryer", "Wanne vor Trockner"
     r"\b(?:before|after|beside|behind|next to|near|opposite|ahead of|downstream of|upstream of|clear of|away from"
@@ -56,6 +58,15 @@ def said_of_the_tank(text: str) -> bool:
     rest = _without_sources(text)
     rest = COOLED.sub(" ", rest) if AT_TIMES.search(text) else rest
     return rest != text and not other_equipment(rest) and not machine_in(rest)
+
+
+def open_behind_tag(text: str) -> bool:
+    """Do words of doubt stand behind a tank's tag, "3 (future)", "T-5 - on hold", and not in what it is called: "B4 reserve rinse"?"""
+    match = BEHIND_TAG.fullmatch(text)
+    if match is None:
+        return False
+    in_brackets = match["sign"].strip() in ("(", "[", ",", ";") and read_row_words(match["said"]).fate == DOUBT
+    return in_brackets or bool(vocabulary()["doubt"].whole(match["said"]))
 
 
 def _without_sources(text: str) -> str:

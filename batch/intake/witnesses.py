@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence, Set
 from math import sqrt
 
 from batch.intake.grid import Grid
+from batch.intake.heading_sense import EACH, ROW, TANK
 from batch.intake.line_kinds import DATA, DOUBT, OUT, TOTAL, Line
 from batch.intake.list_words import heater_word, hits
 from batch.intake.plan import ListPlan
@@ -20,7 +21,7 @@ from batch.intake.texts_beside import cell_of
 from batch.intake.totals_by_notes import shared_by_notes
 from batch.intake.turned import cell_in
 from batch.intake.usual_ratings import by_catalogue, by_marks, by_rating, each_of_others
-from batch.intake.verdict import EACH, ROW, TANK, Verdict, close, close_amps, count_of, plain, power_of, tanks_named, total_of
+from batch.intake.verdict import Verdict, close, close_amps, count_of, plain, power_of, tanks_named, total_of
 
 ODD_AMPS = 0.15  # beyond rounding, other volts of the supply, and a margin: judgement, no source
 LEAST_FITTING = 3  # rows that fit, for each that does not
