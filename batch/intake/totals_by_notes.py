@@ -10,7 +10,7 @@ from batch.intake.facts import Fact, note_of
 from batch.intake.heading_sense import TANK
 from batch.intake.line_kinds import DATA, Line
 from batch.intake.list_words import hits
-from batch.intake.note_numbers import note_of_row, named_for_notes, number_of_note, number_off
+from batch.intake.note_numbers import named_for_notes, note_of_row, number_of_note, number_off
 from batch.intake.rows_named import RowsNamed
 from batch.intake.verdict import Verdict, close, count_of, power_of, total_of
 
