@@ -138,3 +138,36 @@ def test_a_bath_that_stands_for_several_is_asked_about(tmp_path: Path, bath: str
 def test_a_tag_with_a_revision_beside_the_tag_itself_is_asked_about(tmp_path: Path, tag: str, read: list[str]) -> None:
     job = listed(tmp_path, HEAD, ["5", 2, 9, 480, 3], [tag, 1, 6, 480, 3], ["7", 1, 9, 480, 3])
     assert sized(job) == ["5", *read]
+
+
+@pytest.mark.parametrize("totals", [[18, 6, 9, 20, None], [18, 6, 9, None, 12], [None, None, 9, None, None]])
+def test_a_total_that_differs_in_one_row_is_asked_about(tmp_path: Path, totals: list[float | None]) -> None:
+    """Of 2 x 9, 1 x 6, 2 x 9, 3 x 6 and 2 x 6 kW; one total is the power of one, another is neither."""
+    rows = [["T-1", 2, 9], ["T-2", 1, 6], ["T-3", 2, 9], ["T-4", 3, 6], ["T-5", 2, 6]]
+    told = ([*row, 480, 3, total] for row, total in zip(rows, totals, strict=True))
+    job = listed(tmp_path, ["Tank", "Qty", "kW ea", "Volts", "Ph", "Total kW"], *told)
+    assert sized(job) == ["T-1", "T-2", *([] if totals[3] else ["T-4"]), "T-5"]
+
+
+@pytest.mark.parametrize(
+    ("new", "existing", "read"), [(18, None, True), (9, 9, False), (None, 6, False), (0, 18, False), (18, 12, True), (9, 12, True)]
+)
+def test_what_is_there_already_is_not_bought_again(tmp_path: Path, new: float | None, existing: float | None, read: bool) -> None:
+    """Two heaters of 9 kW: all of them new, one of them, none; in place of others; and a new power of each."""
+    rows = [["T-1", 2, 6, 480, 3, 12, None], ["T-2", 2, 9, 480, 3, new, existing]]
+    assert sized(listed(tmp_path, [*HEAD, "New kW", "Existing kW"], *rows)) == (["T-1", "T-2"] if read else ["T-1"])
+
+
+@pytest.mark.parametrize(
+    "called",
+    ["inline (circulation) heater", "pan heater",
+     "Durchlauferhitzer", "réchauffeur en ligne", "podgrzewacz przepływowy", "průtokový ohřívač"],
+)
+def test_a_heater_of_another_kind_is_not_sized_as_one_of_immersion(tmp_path: Path, called: str) -> None:
+    rows = [["T-1", 2, 9, 480, 3, "immersion heater"], ["T-2", 1, 36, 480, 3, called], ["T-3", 1, 6, 480, 3, "immersion heater"]]
+    assert sized(listed(tmp_path, [*HEAD, "Service"], *rows)) == ["T-1", "T-3"]
+
+
+@pytest.mark.parametrize(("volts", "phases", "read"), [(277, 3, False), (347, 3, False), (277, 1, True), (480, 3, True)])
+def test_the_volts_to_neutral_of_a_supply_are_those_of_one_phase(tmp_path: Path, volts: float, phases: int, read: bool) -> None:
+    assert sized(listed(tmp_path, HEAD, ["T-1", 2, 9, 480, 3], ["T-2", 1, 6, volts, phases])) == (["T-1", "T-2"] if read else ["T-1"])

@@ -8,11 +8,15 @@ from collections.abc import Sequence
 
 from batch.intake.facts import figure
 from batch.intake.grid import worded
+from batch.intake.heading_sense import concepts_of
 from batch.intake.line_kinds import DATA, DOUBT, OUT, UNHEATED, Line
 from batch.intake.list_words import ditto, is_heater, of_changes
+from batch.intake.one_a_line import NEW_POWER
 from batch.intake.plan import ListPlan
 from batch.intake.survey import HeadingColumn, Region, flat
 from batch.intake.tags import how_many, read_tags, typical
+from batch.intake.verdict import close
+from batch.intake.wording import words
 
 # Of a revision: "A", "P2", "01", "Rev 3"
 MARK = re.compile(r"(?:rev\.?\s*)?(?:[A-Z]{1,2}[-.]?\d{0,2}|\d{1,3}[A-Z]?)(?:\.\d{1,2})?", re.IGNORECASE)
@@ -43,6 +47,7 @@ def asked_by_unused(plan: ListPlan, lines: Sequence[Line], region: Region | None
         elif sum(bool(ELECTRIC.fullmatch(said)) for said in _cells(lines, column.index).values()) >= LEAST_ELECTRIC:
             _heated_otherwise(lines, column)
     _of_a_part(plan, lines, region.columns if region is not None else ())
+    _there_already(plan, lines, region.columns if region is not None else ())
     _written_twice(plan, lines)
     _of_several_tanks(plan, lines)
     _tags_revised(lines)
@@ -108,6 +113,24 @@ def _of_a_part(plan: ListPlan, lines: Sequence[Line], columns: Sequence[HeadingC
         several = next((figure(value) for at, value in line.cells if elements is not None and at == elements.index), None)
         if elements is not None and several is not None and several > 1:
             _doubt(line, elements.index, f'"{elements.text.strip()[:40]}" beside "{heading[:40]}", of an element and no heater,')
+
+
+def _there_already(plan: ListPlan, lines: Sequence[Line], columns: Sequence[HeadingColumn]) -> None:
+    """Rows with a figure under "Existing kW" and none, or another than theirs, under "New kW": which heaters are new is not said."""
+    own = {column.index for key, column in plan.columns.items() if key != "total_kw"}
+    for of in ("power", "number"):
+        counted = [column for column in columns if column.index not in own and any(of in concepts_of(word) for word in words(column.text))]
+        old = [column for column in counted if any("former" in concepts_of(word) for word in words(column.text))]
+        new = [column for column in counted if NEW_POWER.search(column.text) and column not in old]
+        for line in lines if len(old) == len(new) == 1 else ():
+            there, bought = (figure(next((value for at, value in line.cells if at == one[0].index), None)) for one in (old, new))
+            count, power = line.figure("quantity"), line.figure("power_kw")
+            whole = count if of == "number" else count * power if count and power else None
+            all_new = bought is not None and whole is not None and close(bought, whole)
+            of_one = bool(bought and there and whole and power and close(bought, power) and not close(bought + there, whole))
+            if there and whole is not None and not all_new and not of_one:
+                said = f'{bought:g} under "{new[0].text[:30]}"' if bought else f'nothing under "{new[0].text[:30]}"'
+                _doubt(line, new[0].index, f'{there:g} under "{old[0].text[:30]}" and {said}')
 
 
 def _written_twice(plan: ListPlan, lines: Sequence[Line]) -> None:

@@ -41,6 +41,7 @@ ASIDE = tuple(column.key for column in HEATERS.columns if column.key not in NEED
 WHOSE = {EACH: "each heater", TANK: "all heaters of the tank", ROW: "all heaters of the row"}
 SAID = {EACH: "each", TANK: "per tank", ROW: "total"}
 MOST_VOLTS_OF_ONE = 600.0  # above it one phase is a slip, 690 for 230: common practice, no source
+TO_NEUTRAL = {277.0: 480, 347.0: 600}  # of wyes whose lines have the other volts: ANSI C84.1, from memory
 LEAST_VOLTS_OF_THREE = 100.0  # below it three phases are a slip of a digit, 48 for 480: common practice, no source
 QUIET = frozenset({"cell-placeholder-blank", "tag-of-several"})
 
@@ -301,6 +302,10 @@ def _row_key(work: Settling, number: int) -> str:
     return letters(number - 1) if work.one.plan.turned == TURNED else str(number)
 
 
+def _odd_of_three(volts: float) -> bool:
+    return volts < LEAST_VOLTS_OF_THREE or volts in TO_NEUTRAL
+
+
 def _refuse(work: Settling, line: Line, why: str, who: Mapping[str, str], values: Mapping[str, object] | None = None) -> None:
     """Refuses a row. `values` where they are settled; else its cells tell what it holds, its power where that is known to be of each."""
     number = line.index + 1
@@ -340,11 +345,12 @@ def _data(work: Settling, line: Line, who: dict[str, str]) -> None:
         work.say(remark("row-disagrees", "power_kw", row=number, why=why), odd.index if odd else plan.first, number, **who)
         reasons.append("disagrees with itself")
     volts, phases = figure(values.get("volts_v")), values.get("phases")
-    odd_pair = volts is not None and ((volts < LEAST_VOLTS_OF_THREE and phases == 3) or (volts > MOST_VOLTS_OF_ONE and phases == 1))
+    odd_pair = volts is not None and ((_odd_of_three(volts) and phases == 3) or (volts > MOST_VOLTS_OF_ONE and phases == 1))
     if volts is not None and (odd_pair or (volts > MOST_VOLTS and not plan.given)):  # of a banner or a title too
         fact = line.facts["volts_v"]
         reasons.append("Volts: out of reason")
         value = f"{volts:g} V on {phases:g} phase{'s' if phases == 3 else ''}" if odd_pair else f"{volts:g} V"
+        value += f", the volts to neutral of {TO_NEUTRAL[volts]} V," if odd_pair and volts in TO_NEUTRAL else ""
         work.say(remark("value-unlikely", "volts_v", column=LIST["volts_v"].heading, value=value), fact.index, number, fact.seen, **who)
     tags = tanks_of(work, line, values, reasons, who)
     power_of(work, line, values, reasons=reasons, tags=tags, who=who)

@@ -58,7 +58,7 @@ def by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> Non
             verdict.odd_rows[line.index] = _differs(line, heading, sums)
     elif each or same or odd:
         verdict.totals_differ = bool(odd)
-        verdict.mixed = (each, same)
+        verdict.mixed = (each, same, odd)
         verdict.against.append(f'"{heading}" is number times power in {len(each)} rows and is not in {len(same) + len(odd)}')
 
 
@@ -70,12 +70,13 @@ def _differs(line: Line, heading: str, sums: Mapping[int, float]) -> str:
 
 
 def against_the_basis(verdict: Verdict, plan: ListPlan) -> None:
-    """Of rows whose totals say both, number times power in some and the power itself in others, those that contradict what the heading or
-    other witnesses decided."""
-    each, same = verdict.mixed
-    if not each or not same or verdict.basis not in (EACH, TANK):
+    """Of rows whose totals are number times power in some, the power itself in others, and neither in a few, those that contradict what
+    the heading or other witnesses decided."""
+    each, same, odd = verdict.mixed
+    if not (each or same) or verdict.basis not in (EACH, TANK):
         return
     heading = plan.columns["total_kw"].heading
-    for line in same if verdict.basis == EACH else each:
-        if (count_of(line) or 0) > 1 and line.index not in verdict.odd_rows:
+    contrary = [line for line in (same if verdict.basis == EACH else each) if (count_of(line) or 0) > 1]
+    for line in (*contrary, *(odd if len(odd) < LEAST_DIFFERING else ())):
+        if line.index not in verdict.odd_rows:
             verdict.odd_rows[line.index] = _differs(line, heading, {})

@@ -22,7 +22,7 @@ class Verdict(Struct):
     totals_differ: bool = False  # is a column of totals not number times power?
     odd_rows: dict[int, str] = field(default_factory=dict)  # index -> why the row disagrees with itself
     of_rows: dict[int, tuple[str, str]] = field(default_factory=dict)  # index -> basis by the row's own amps or words, and why
-    mixed: tuple[list[Line], list[Line]] = ([], [])  # rows whose total is number times power, and those whose total is the power itself
+    mixed: tuple[list[Line], ...] = ([], [], [])  # rows whose total is number times power, those whose total is the power itself, others
     totals: list[tuple[int, str, float, float]] = field(default_factory=list)  # row index, cell, stated, read
 
 
