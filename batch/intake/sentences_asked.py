@@ -24,6 +24,7 @@ from batch.intake.plan import ListPlan
 from batch.intake.remark_words import read_row_words
 from batch.intake.rows_named import RowsNamed
 from batch.intake.said_in_notes import OF_SOMETHING_ELSE, POWERS, figures_agree
+from batch.intake.said_in_notes import QUOTED as ASKED_FOR
 from batch.intake.sentence_words import forms, saying
 from batch.intake.study import Studied
 from batch.intake.survey import flat
@@ -108,7 +109,7 @@ def touches(text: str) -> bool:
     """Does a sentence speak of the power, number, volts or phases of heaters, of a standby, or of what else heats a tank?"""
     if hits("accessories", text) and not heater_word(text):
         return False
-    if hits("spare", text) and saying("in_store").search(text):
+    if hits("spare", text) and (saying("in_store").search(text) or ASKED_FOR.search(text)):
         return False
     sized = POWERS.search(text) or (VOLTS.search(text) and not OF_CONTROLS.search(text)) or saying("phases").search(text)
     by_word = any(saying(name).search(text) for name in ("counts", "changes", "otherwise_heated"))
