@@ -196,3 +196,27 @@ def test_a_sentence_in_doubt_is_heard_of_the_rows_that_it_names(tmp_path: Path) 
     """It reads like a heater of its own, and is asked about as one: the tank that it names is asked about too."""
     job = listed(tmp_path, HEAD, *FIVE, [None], ["Nickel: 2 heaters 12 kW, 480 V 3 ph please"])
     assert asked(job) == ["T-3"] and len(job.unread) == 2
+
+
+def test_heaters_that_are_out_are_asked_about_and_a_legend_takes_none(tmp_path: Path) -> None:
+    for sentence in ("Heater by customer.", "All heaters by others.", "Heaters deleted"):
+        assert asked(listed(tmp_path, HEAD, *FIVE, [None], [sentence])) == EVERY
+    for sentence in ("Heater wiring by others.", "(E) = EXISTING HEATER TO REMAIN"):
+        assert not asked(listed(tmp_path, HEAD, *FIVE, [None], [sentence]))
+
+
+def test_a_note_that_a_row_refers_to_is_set_nowhere_aside(tmp_path: Path) -> None:
+    rows = [[*row, 2 if row[0] == "T-3" else None] for row in FIVE]
+    job = listed(tmp_path, [*HEAD, "Notes"], *rows, [None], ["1. Paint the tanks."], ["2. Heater furnished by tank vendor, out of scope."])
+    told = [one.message for one in job.findings if one.code in ("notes-of-heaters", "notes-aside")]
+    assert asked(job) == ["T-3"] and len(told) == 1 and "vendor" not in told[0]
+
+
+def test_tanks_that_nobody_can_tell_are_said_to_be_open(tmp_path: Path) -> None:
+    """Three tanks without a tag: which, is not known, so no row is asked about, and nobody is told that it speaks of nothing."""
+    assert "notes-of-heaters" in codes(listed(tmp_path, HEAD, *FIVE, [None], ["Three tanks are future."]))
+
+
+@pytest.mark.parametrize("sentence", ["Výkon je pro celou vanu.", "A potência é para todo o tanque.", "Moc jest dla całej wanny."])
+def test_a_power_of_the_whole_tank_is_heard_where_is_is_a_word_for_each_elsewhere(tmp_path: Path, sentence: str) -> None:
+    assert asked(listed(tmp_path, HEAD, *FIVE, [None], [sentence])) == ["T-1"]

@@ -17,6 +17,7 @@ from batch.findings import Finding, find, remark
 from batch.intake.grid import Grid, shown
 from batch.intake.groups_named import NUMBER_OF_NOTE
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, supply_in
+from batch.intake.note_numbers import number_off
 from batch.intake.own_notes import without_own
 from batch.intake.rows_referred import ask_referred
 from batch.intake.sentences_asked import ask_sentences, is_sentence, speaks_of_heaters
@@ -65,7 +66,8 @@ def said_of_notes(grid: Grid, some: Sequence[Studied], taken: Set[int], *, of_li
     rest: dict[str, list[str]] = {"notes-of-heaters": [], "notes-aside": []}
     title, first = next(iter(grid.lines), -1), dict[str, str]()
     for row, column, text in without_own(_sentences(grid, [one for one in some if not one.plan.turned] if of_list else (), taken)):
-        if f'"{text[:LONGEST]}"' in used or f'"{text[:60]}' in used:
+        quoted = (text, number_off(text))
+        if any(f'"{one[:LONGEST]}"' in used or f'"{one[:60]}' in used for one in quoted):
             continue
         asked = topics_of(text)[:MOST_TOPICS]
         numbered = NUMBER_OF_NOTE.match(text) is not None

@@ -14,13 +14,14 @@ from functools import lru_cache
 from batch.intake.changes_told import now_said
 from batch.intake.facts import SUPERSCRIPTS, note_of
 from batch.intake.grid import Grid
-from batch.intake.heading_sense import EACH, TANK
-from batch.intake.legends import codes, headed_for_notes
+from batch.intake.heading_sense import EACH, TANK, names_a_tank
+from batch.intake.legends import codes, explains, headed_for_notes
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line
 from batch.intake.list_rows import QUOTED
-from batch.intake.list_words import heater_word, hits, other_equipment, words
+from batch.intake.list_words import heater_word, hits, is_heater, other_equipment, words
 from batch.intake.note_numbers import notes_referred, number_of_note, number_off
 from batch.intake.plan import ListPlan
+from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import read_row_words
 from batch.intake.rows_named import RowsNamed
 from batch.intake.said_in_notes import OF_SOMETHING_ELSE, POWERS, figures_agree
@@ -52,7 +53,9 @@ NOW = re.compile(  # "T-3 is now 18"
 )
 TOTAL = re.compile(r"\b(?:total\w*|totaa?l\w*|(?:ins)?gesamt\w*|summe|razem|[łl][aą]cznie|celkem|samlet)\b", re.IGNORECASE)
 OF_A_POWER = re.compile(
-    r"\bkW\b|\bpower\b|\bratings?\b|\b(?:watt|leistung|puissance|potencia|potenza|pot[êe]ncia|vermogen|effekt)\w*|\bmoc\b", re.IGNORECASE
+    r"\bkW\b|\bpower\b|\bratings?\b|\bmoc\b"
+    r"|\b(?:watt|leistung|puissance|potencia|potenza|pot[êe]ncia|vermogen|effekt|v[ýy]kon|p[řr][íi]kon)\w*",
+    re.IGNORECASE,
 )
 IS = re.compile(r"\b(?:is|are|means?|ist|sind|est|sont|es|son|è|sono|jest|er|[äa]r|gives?|shows?)\b|=", re.IGNORECASE)
 
@@ -73,7 +76,8 @@ def ask_sentences(one: Studied, others: Sequence[Studied], sentences: Iterable[t
     volts = {value for other in others for line in other.lines if (value := line.figure("volts_v")) is not None}
     for row, column, text in sentences:
         taken = f'"{text[:LONGEST]}"' in used or f'"{text[:60]}' in used
-        if QUOTED.match(text) or (taken and not _other_volts(text, volts) and not saying("changes").search(text)):
+        against = _other_volts(text, volts) or saying("changes").search(text) or (one.plan.power == EACH and saying("whole_tank").search(text))
+        if QUOTED.match(text) or (taken and not against):
             continue
         mark = _mark_of(text)
         bare = _without_mark(text)
@@ -102,7 +106,7 @@ def is_sentence(line: Line, plan: ListPlan) -> bool:
 def speaks_of_heaters(text: str) -> bool:
     """Might rows be other than they stand by a sentence, if it is about them?"""
     of_a_total = TOTAL.search(text) is not None and OF_A_POWER.search(text) is not None
-    return touches(text) or saying("bought").search(text) is not None or of_a_total
+    return touches(text) or _by_others(text) or of_a_total or (names_a_tank(text) and bool(read_row_words(text).fate))
 
 
 def touches(text: str) -> bool:
@@ -188,7 +192,7 @@ def _named(text: str, rows: RowsNamed) -> list[tuple[str, set[int]]]:
 def _ask_all(one: Studied, heated: Sequence[Line], text: str, volts: Set[float], why: str) -> bool:
     """A sentence that names no row, and is about them all; whether it is."""
     some: list[Line] = []
-    if _other_volts(text, volts) or _of_several_lines(text) or _out_by_colour(text) or _changes_all(text):
+    if _other_volts(text, volts) or _of_several_lines(text) or _out_by_colour(text) or _changes_all(text) or _all_out(text):
         some = list(heated)
     elif one.plan.power == EACH and _of_the_tank(text):
         some = [line for line in heated if (count_of(line) or 0) > 1]
@@ -215,6 +219,12 @@ def _lines() -> re.Pattern[str]:
 
 def _of_several_lines(text: str) -> bool:
     return _lines().search(text) is not None
+
+
+def _all_out(text: str) -> bool:
+    """Does a sentence say of heaters that they are out, and nothing else: "Heaters by customer."?"""
+    said = read_row_words(text)
+    return said.fate == SAID_OUT and said.alone and is_heater(text) and not explains(text) and "=" not in text
 
 
 def _changes_all(text: str) -> bool:
@@ -263,7 +273,8 @@ def _of_the_tank(text: str) -> bool:
     """Does a sentence say that the power shown is the total, or the tank's, and not that of each?"""
     every = [hit for name in ("total", "per_tank") for hit in hits(name, text) if name == "total" or " " in hit.word]
     whole = saying("whole_tank").search(text) is not None
-    each = [hit for hit in hits("per_heater", text) if not NOT.search(text[: hit.start])]
+    other = ("je", "à") if whole else ()  # each in one language, and "is" and "the" in another
+    each = [hit for hit in hits("per_heater", text) if not NOT.search(text[: hit.start]) and hit.word not in other]
     said = OF_A_POWER.search(text) is not None and (whole or IS.search(text) is not None)
     return bool(every or whole) and said and not each and not any(map(str.isdigit, text))
 
