@@ -76,7 +76,8 @@ def ask_sentences(one: Studied, others: Sequence[Studied], sentences: Iterable[t
     volts = {value for other in others for line in other.lines if (value := line.figure("volts_v")) is not None}
     for row, column, text in sentences:
         taken = f'"{text[:LONGEST]}"' in used or f'"{text[:60]}' in used
-        against = _other_volts(text, volts) or saying("changes").search(text) or (one.plan.power == EACH and saying("whole_tank").search(text))
+        whole = one.plan.power == EACH and saying("whole_tank").search(text)
+        against = _other_volts(text, volts) or saying("changes").search(text) or whole
         if QUOTED.match(text) or (taken and not against):
             continue
         mark = _mark_of(text)
