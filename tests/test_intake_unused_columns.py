@@ -171,3 +171,16 @@ def test_a_heater_of_another_kind_is_not_sized_as_one_of_immersion(tmp_path: Pat
 @pytest.mark.parametrize(("volts", "phases", "read"), [(277, 3, False), (347, 3, False), (277, 1, True), (480, 3, True)])
 def test_the_volts_to_neutral_of_a_supply_are_those_of_one_phase(tmp_path: Path, volts: float, phases: int, read: bool) -> None:
     assert sized(listed(tmp_path, HEAD, ["T-1", 2, 9, 480, 3], ["T-2", 1, 6, volts, phases])) == (["T-1", "T-2"] if read else ["T-1"])
+
+
+@pytest.mark.parametrize(("wiring", "panel"), [("Wiring by", "Panel by"), ("Verdrahtung durch", "Schaltschrank durch")])
+def test_who_does_the_wiring_says_nothing_of_the_heaters(tmp_path: Path, wiring: str, panel: str) -> None:
+    rows = [["T-1", 2, 9, 480, 3, "us", "us"], ["T-2", 1, 6, 480, 3, "by others", "by others"]]
+    job = listed(tmp_path, [*HEAD, wiring, panel], *rows)
+    assert sized(job) == ["T-1", "T-2"] and not any(one.feeder or one.connection for one in job.banks)
+
+
+@pytest.mark.parametrize("heading", ["Heating", "Heating medium", "Heizung", "Chauffage", "Energy source"])
+def test_steam_under_a_heading_of_heat_is_no_name_of_a_bath(tmp_path: Path, heading: str) -> None:
+    rows = [["1", None, 2, 9, 480, 3], ["2", "steam", 1, 6, 480, 3], ["3", None, 1, 6, 480, 3]]
+    assert sized(listed(tmp_path, ["Tank", heading, "No. of heaters", "kW each", "Volts", "Ph"], *rows)) == ["1", "3"]
