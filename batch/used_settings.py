@@ -56,6 +56,11 @@ class Settings(Struct, frozen=True):
     installation: str = ""  # method by which runs are laid; "" likewise
     grouping: str = ""  # "bunched" or "single layer"
 
+    @property
+    def drop_ahead_pct(self) -> float:
+        """What is always left to a way or a feeder, %: what the total limit is more than the branch's; of equal ones the branch's again."""
+        return max(self.total_drop_pct - self.branch_drop_pct, 0.0) or self.branch_drop_pct
+
 
 class Setting(NamedTuple):
     """One setting of a project as used: `given` says whether the estimator stated it."""

@@ -14,7 +14,7 @@ from batch.schedules import rows
 from batch.schedules.heat_schedule import HEAT
 from batch.sizing.tank_heat import two_figures, two_figures_up
 from batch.writing.as_sized import extended
-from batch.writing.styles import EDITED
+from batch.writing.styles import EDITED, FORMATS
 from tests.recalculation import needs_office, recalculated
 from tests.samples import book, heat_faults
 from tests.workbook_edits import typed
@@ -68,6 +68,9 @@ def test_a_kilowatt_in_a_large_open_tank_is_called_what_it_is(results: Path) -> 
     head = next(at for at, line in enumerate(lines) if line[:2] == ["Tank", "Need (kW)"])
     worst = lines[head + 1]
     assert worst[0] == "HT-01" and worst[1] == 36 and worst[4] == 1 and "never gets there" in worst
+    opened = openpyxl.load_workbook(results)
+    [name] = [name for name in opened.sheetnames if name.startswith("Summary")]
+    assert opened[name].cell(head + 2, 5).number_format == FORMATS["kw"]  # 11.96 kW on a need of 12 is not shown as 12.0
     assert any("2 of 22 tanks not judged" in str(line[0]) for line in lines)
 
 

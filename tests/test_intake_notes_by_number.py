@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from batch.intake.note_numbers import notes_of_a_sheet, notes_referred, number_of_note, number_off
+from batch.intake.note_numbers import named_for_notes, notes_referred, number_of_note, number_off
 from batch.intake.remark_words import OUT, read_row_words
 from batch.intake.scope_words import out_of_scope
 from batch.records import Job
@@ -104,7 +104,7 @@ def test_numbers_of_notes() -> None:
     assert notes_referred("note 3 kW") == notes_referred("Note 3: by others") == ()
     assert number_of_note("Note 3 - by others") == number_of_note("3) by others") == "3"
     assert number_of_note("12 kW heaters") == "" and number_off("Note 3 - by others") == "by others"
-    assert notes_of_a_sheet("General notes") and not notes_of_a_sheet("Cover")
+    assert named_for_notes("General notes") and not named_for_notes("Cover")
 
 
 def test_a_row_whose_power_is_left_to_be_filled_in_is_asked_though_its_bath_is_called_evaporator(tmp_path: Path) -> None:

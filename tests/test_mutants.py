@@ -14,7 +14,8 @@ from tests.mutants.__main__ import ROOT, Change, changes
 ALL = changes()
 AREAS = (
     "method", "sizing", "price", "rules", "intake", "comparing", "reopening", "schedules", "findings", "units.py", "results.py",
-    "heat_results.py", "__init__.py", "writing", "report", "filling", "watch", "file_names.py", "sheets", "drawings", "papers", "quoting",
+    "heat_results.py", "used_settings.py", "__init__.py", "writing", "report", "filling", "watch",
+    "file_names.py", "sheets", "drawings", "papers", "quoting",
 )  # fmt: skip
 
 

@@ -216,6 +216,7 @@ def test_a_price_typed_before_and_given_otherwise_here_is_said() -> None:
     assert said(new, "kept-price-given")[0].message == (
         "1 figure typed into job.xlsx is another on the Stock sheet here, which counts: X-1 (price 7 there, 6 here)."
     )
+    assert not said(new, "kept-typed-given")  # which would say it again
 
 
 def test_what_was_typed_before_and_is_other_here_is_said() -> None:
@@ -234,6 +235,31 @@ def test_what_was_typed_before_and_is_other_here_is_said() -> None:
         "Over-temperature limit of T-3/A (no there, blank or not read here)."
     )
     assert not said(keep(old, job(heaters=rows)), "kept-typed-given")
+
+
+def test_a_value_of_which_carrying_speaks_itself_is_not_said_twice() -> None:
+    """An OCPD typed before and given otherwise here has a finding at its cell."""
+    rated = CarriedForward("heaters", "P", "T-1", "A", "", "", "fixed_rating_a", 25.0, None, "typed.xlsx")
+    old = revision(replace(job(heaters=[bank("T-1", "A", fixed_rating_a=25.0)]), carried_forward=(rated,)))
+    new = keep(old, job(heaters=[bank("T-1", "A", fixed_rating_a=30.0)]))
+    assert said(new, "kept-value-given") and not said(new, "kept-typed-given")
+
+
+@pytest.mark.parametrize(("price", "words"), [(99.0, "99 here"), (None, "blank or not read here"), (6.0, "")])
+def test_a_price_typed_for_a_line_and_given_otherwise_here_is_said(price: float | None, words: str) -> None:
+    """What Typed prices say here counts, and was taken without a word. Of a price that is kept nothing is said."""
+    lines = [("6 kW, 480 V, 1-phase", 6.0), ("7 kW, 480 V, 1-phase", 7.0)]
+    carried = tuple(
+        CarriedForward("typed_prices", "", "", "", "", f"heater | {line} | ea", "unit_price", cost, None, "t.xlsx") for line, cost in lines
+    )
+    before = tuple(TypedPrice("heater", line, "ea", cost) for line, cost in lines)
+    old = revision(replace(job(heaters=[bank("T-1", "A")]), typed_prices=before, carried_forward=carried))
+    given = (TypedPrice("heater", "6 KW,  480 V, 1-phase", "ea", price, hours=1.0),)
+    new = keep(old, replace(job(heaters=[bank("T-1", "A")]), typed_prices=given))
+    told = [finding.message for finding in said(new, "kept-typed-given")]
+    assert len(told) == (1 if words else 0) and all(
+        message.endswith(f"what is given counts: Unit price of heater, 6 kW, 480 V, 1-phase, ea (6 there, {words}).") for message in told
+    )
 
 
 def test_cells_of_the_earlier_results_that_nothing_takes_are_named() -> None:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import sqrt
 
 import pytest
 from msgspec.structs import replace
 
 from batch.method.line_currents import Lines, unbalance_pct
-from batch.records import Bank, Supply
+from batch.records import Bank, Supply, Tank
 from batch.results import FeederRow, JobResult
 from batch.sizing.branch import shared_limit
 from batch.sizing.connection import CannotSize
@@ -30,6 +31,7 @@ from tests.job_builder import (
     settings,
     size,
     sized,
+    tank,
 )
 
 
@@ -294,6 +296,46 @@ def test_a_feeder_gets_what_panel_feeder_and_branch_leave_of_the_total() -> None
     behind = one.panels[0].design.drop_pct + one.design.branch.drop_pct
     assert one.panels[0].design.drop_pct > 0.3 and 2.0 < behind <= 3.0 + 1e-9
     assert row.drop_pct + behind <= 5 + 1e-9 and "drop-over" not in codes(result.findings)
+
+
+def limits_said(banks: list[Bank], tanks: list[Tank], how: dict) -> tuple[JobResult, dict[str, str]]:
+    """A job with a feeder so long that it loses more than it may, and the limits that are stated: {"Feeder F-1": "2.5 %"}."""
+    result = size(banks, feeder(run_m=2000.0), tanks=tanks, projects=project(on_drop="caution", **how))
+    said = [one.message for one in result.findings if one.code == "drop-over"]
+    return result, {one.partition(":")[0]: one.partition("the limit is ")[2].rstrip(".") for one in said}
+
+
+@pytest.mark.parametrize(
+    ("runs", "how", "left"),
+    [
+        ([None], {}, lambda behind: 3.0),  # 5 % would be left, and no part of a supply takes more than 3
+        ([110.0], {}, lambda behind: 5.0 - behind),
+        ([20.0, 110.0], {}, lambda behind: 5.0 - behind),  # of the farther one
+        ([250.0], {}, lambda behind: 2.0),  # more than 3 % behind it: the difference of both limits all the same
+        ([110.0], {"total_drop_pct": 3.0}, lambda behind: 3.0),  # no difference: what it may lose cannot be nothing
+        ([110.0], {"total_drop_pct": 2.0}, lambda behind: 3.0),
+    ],
+)
+def test_what_a_feeder_may_lose(runs: list[float | None], how: dict, left: Callable[[float], float]) -> None:
+    """5 % in all and 3 % of a branch, unless the project says else."""
+    banks = [bank(tank=f"T-{at}", **THREE_PHASE, heater_run_m=run) for at, run in enumerate(runs)]
+    result, limits = limits_said(banks, [tank(tank=f"T-{at}") for at in range(len(runs))], how)
+    behind = max(one.design.branch.drop_pct or 0.0 for one in result.projects[0].banks)
+    assert limits["Feeder F-1"] == f"{left(behind):.3g} %"
+
+
+@pytest.mark.parametrize(
+    ("run_m", "how", "of_way"), [(110.0, {}, "2 %"), (150.0, {"total_drop_pct": 3.0}, "3 %"), (150.0, {"total_drop_pct": 2.0}, "3 %")]
+)
+def test_what_a_way_may_lose_and_what_it_leaves_to_its_feeder(run_m: float, how: dict, of_way: str) -> None:
+    """A way has what a branch that uses its limit up leaves of the total, never nothing; its feeder what it leaves, up to 3 %."""
+    banks = [bank(tank=f"T-{at}", **THREE_PHASE) for at in (1, 2)]
+    result, limits = limits_said(banks, [tank(tank=f"T-{at}", distribution_run_m=run_m) for at in (1, 2)], how)
+    ways = row_of(result).end.ways
+    assert len(ways) == 2 and {limits[f"Way {way.tag}"] for way in ways} == {of_way}
+    lost = max(way.drop_pct for way in ways)
+    behind = lost + max(one.design.branch.drop_pct or 0.0 for one in result.projects[0].banks)
+    assert lost > 2.0 and limits["Feeder F-1"] == ("3 %" if how else f"{5.0 - behind:.3g} %")
 
 
 @pytest.mark.parametrize(

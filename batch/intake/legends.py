@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from batch.intake.facts import SUPERSCRIPTS, note_of
 from batch.intake.grid import Grid, worded
 from batch.intake.list_words import heater_word, hits, takes_out
-from batch.intake.note_numbers import notes_referred, number_of_note, number_off
+from batch.intake.note_numbers import named_for_notes, notes_referred, number_of_note, number_off
 from batch.intake.remark_words import OUT, read_row_words
 from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import cells_of, flat
@@ -78,9 +78,19 @@ def legends(grid: Grid) -> dict[str, str]:
 
 def headed_for_notes(grid: Grid, heading_rows: Sequence[int], at: int) -> bool:
     """May bare figures in a column be numbers of notes? Not below a heading that speaks of something else: 4 ft of depth are no note 4."""
-    rows = [grid.rows[number - 1] for number in heading_rows]
-    heading = " ".join(flat(row[at]) for row in rows if at < len(row) and isinstance(row[at], str)).strip()
+    heading = _heading(grid, heading_rows, at)
     return not heading or OF_NOTES.search(heading) is not None
+
+
+def columns_of_notes(grid: Grid, heading_rows: Sequence[int]) -> frozenset[int]:
+    """The columns that a heading says are of notes."""
+    width = max((len(grid.rows[number - 1]) for number in heading_rows), default=0)
+    return frozenset(at for at in range(width) if named_for_notes(_heading(grid, heading_rows, at)))
+
+
+def _heading(grid: Grid, heading_rows: Sequence[int], at: int) -> str:
+    rows = [grid.rows[number - 1] for number in heading_rows]
+    return " ".join(flat(row[at]) for row in rows if at < len(row) and isinstance(row[at], str)).strip()
 
 
 def says_what_struck_means(text: str) -> bool:

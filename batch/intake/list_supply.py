@@ -19,10 +19,12 @@ from batch.intake.vocabulary import vocabulary
 PAIR = frozenset({"volts_v", "phases"})
 A_TAG = re.compile(r"\b(?!316|304|321|347|NEMA|IEC|UL|IP|SS)[A-Z]{1,4}[- ]?\d{1,4}[A-Z]?\b")  # of a tank, and no grade of steel
 LONGEST = 80  # letters of a sentence that is quoted
+_UNLESS = (
+    r"unless|tenzij|sauf|salvo|sofern|soweit|o ile nie|chyba [zż]e|exce[pt]to|medmindre|med mindre|om inte|om ikke|pokud nen[ií]"
+)
+UNLESS = re.compile(rf"\b(?:{_UNLESS})\b", re.IGNORECASE)  # the row says otherwise
 ALL_HEATERS = re.compile(
-    r"\b(all|unless|typ(?:ical)?|every|everything|each|alle|tous|toutes|tod[oa]s?|tutt[ie]|wszystkie"
-    r"|tenzij|sauf|salvo|sofern|soweit|o ile nie|chyba [zż]e|exce[pt]to|medmindre|med mindre|om inte|om ikke|pokud nen[ií])\b",
-    re.IGNORECASE,
+    rf"\b(all|{_UNLESS}|typ(?:ical)?|every|everything|each|alle|tous|toutes|tod[oa]s?|tutt[ie]|wszystkie)\b", re.IGNORECASE
 )
 EVERYTHING = re.compile(
     r"\b(?:everything|all (?:loads|circuits|of it)) (?:on|in|from|at) (?:this|the) (?:panel|sheet|line|list)\b", re.IGNORECASE

@@ -20,6 +20,7 @@ _NUMBER = re.compile(
     rf"^\s*(?:(?:{_CALLED})?[(\[]?(?P<one>\d{{1,2}}|[A-H])[)\].:]\)?\s+(?=\S)|{_CALLED}(?P<other>\d{{1,2}}|[A-H])\s*[-–—:=]\s*(?=[^\d\s]))",
     re.IGNORECASE,
 )
+_BARE = re.compile(rf"{_ONE}(?:{_AND}{_ONE})*", re.IGNORECASE)
 _FIGURE = re.compile(r"\d{1,2}|\b[A-H]\b")
 
 
@@ -27,6 +28,12 @@ _FIGURE = re.compile(r"\d{1,2}|\b[A-H]\b")
 def notes_referred(text: str) -> tuple[str, ...]:
     """The numbers, or letters, of the notes that a cell refers to."""
     return tuple(dict.fromkeys(one.casefold() for match in _REFERS.finditer(text) for one in _FIGURE.findall(match["run"])))
+
+
+@lru_cache(maxsize=4096)
+def bare_numbers(text: str) -> tuple[str, ...]:
+    """The numbers of notes that stand alone in a cell of a column of notes: "1, 2, 4"."""
+    return tuple(dict.fromkeys([one.casefold() for one in _FIGURE.findall(text)])) if _BARE.fullmatch(text.strip()) else ()
 
 
 def note_of_row(cells: Iterable[tuple[int, object]]) -> set[str]:
@@ -48,6 +55,6 @@ def number_off(text: str) -> str:
 
 
 @lru_cache(maxsize=256)
-def notes_of_a_sheet(name: str) -> bool:
-    """Is a sheet named for its notes, so that numbers of notes may be of those?"""
+def named_for_notes(name: str) -> bool:
+    """Is a sheet or a column named for notes, so that numbers may be of those?"""
     return re.search(rf"\b{_NOTE}\b", name, re.IGNORECASE) is not None

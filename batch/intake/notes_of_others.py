@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from batch.intake.grid import Grid
+from batch.intake.legends import columns_of_notes
 from batch.intake.said_in_notes import asked_by_notes, told_by_sheet
 from batch.intake.study import Studied
 from batch.intake.supply_by_size import supplies_of_cover
@@ -19,5 +20,5 @@ def hear_notes(grid: Grid, studied: Sequence[Studied]) -> None:
             continue
         if not one.plan.given:
             supplies_of_cover(one, texts, grid.name)
-            asked_by_notes(one.lines, texts, sheet=grid.name)
+            asked_by_notes(one.lines, texts, sheet=grid.name, noted=columns_of_notes(one.grid, one.plan.heading_rows))
         shared_by_notes(one.verdict, one.lines, texts, sheet=grid.name)  # of which a map has no line

@@ -19,6 +19,9 @@ from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
 from batch.intake.wording import composed, tokens, words
 
 OUT, DOUBT = "out", "doubt"
+MOST_ASKING = 3  # words with a question mark that ask about the row: judgement, no source
+ASIDE = re.compile(r"\s[-–—/]\s|[;,(]|\.\s")  # before what is said beside
+ASKED_OF = re.compile(r"\d\s*(?:k?W|V|ph?|x)\b", re.IGNORECASE)
 LONGEST = 400
 SUBJECTLESS = frozenset({"beside_removal", "heater", "element", "tank", "removal"})
 HARMLESS = ("materials", "fillers", "in_service", "plain_remark", "accessories", "kept", "yes", "three_phase", "one_phase")
@@ -281,3 +284,9 @@ def _contrary(clause: str, hit: Hit, known: Vocabulary) -> str:
     if match and holds and hit.start < match.start() and not _not_said(clause, *match.span()):
         return f'"{clause.strip()}" says the contrary'
     return ""
+
+
+def asks(text: str) -> bool:
+    """Does a short text ask about its row, or a longer one about a figure of it: "all heaters?", "12 kW for both of them?"."""
+    short = any("?" in part and len(part.split()) <= MOST_ASKING for part in ASIDE.split(text))  # "Replace? - decide after the holidays"
+    return short or ("?" in text and ASKED_OF.search(text) is not None)

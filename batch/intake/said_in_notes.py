@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from typing import NamedTuple
 
 from batch.intake.changes_told import FORMER_FIGURE, now_said
@@ -13,7 +13,7 @@ from batch.intake.heading_sense import names_a_tank
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line, supply_in
 from batch.intake.list_supply import EXCEPT, for_all
 from batch.intake.list_words import heater_word, hits, of_changes, other_equipment, takes_out
-from batch.intake.note_numbers import notes_of_a_sheet, notes_referred, number_of_note, number_off
+from batch.intake.note_numbers import bare_numbers, named_for_notes, notes_referred, number_of_note, number_off
 from batch.intake.own_notes import without_own
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
@@ -54,6 +54,7 @@ LEFT_OUT_OF_A_SUM = re.compile(
 )
 WORDS = re.compile(r"[^\W\d_]{4,}")
 MOST_LEFT = 1  # word beside: "please quote tanks 1 and 3 only": judgement, no source
+BESIDE = 2  # cells of a row: a note's number, and the note
 SENTENCE = 3  # words that may say something of a row
 LONGEST_LABEL = 24  # letters of a cell that names the row which the sentence beside it is about: judgement, no source
 OF_A_POWER = re.compile(r"(?<=W)[\s,]+each\b", re.IGNORECASE)  # "three heaters of 18 kW each" is not about all rows
@@ -70,17 +71,20 @@ class _Told(NamedTuple):
     others_only: bool = False
 
 
-def asked_by_notes(lines: Sequence[Line], notes: Sequence[tuple[int, int, str]], *, called: str = "", sheet: str = "") -> None:
+def asked_by_notes(
+    lines: Sequence[Line], notes: Sequence[tuple[int, int, str]], *, called: str = "", sheet: str = "", noted: Set[int] = frozenset()
+) -> None:
     """Rows that a note names, or that refer to it by its number, are in doubt where it takes them out, leaves them open, or gives them
     other figures.
 
     notes   row and column from 0, and the words
     called  the heading of the tanks, which says what the list calls them
     sheet   the sheet that they stand on, where it is another than the table's
+    noted   the columns that a heading says are of notes, in which a bare number is that of one
     """
     heated = [line for line in lines if line.kind in (DATA, DOUBT, OUT)]
     rows = RowsNamed(heated, called)
-    referring = _referring(heated) if not sheet or notes_of_a_sheet(sheet) else {}
+    referring = _referring(heated, noted) if not sheet or named_for_notes(sheet) else {}
     told: dict[int, list[_Told]] = {}  # by the row's index
     for row, column, text in without_own(notes):
         if for_all(OF_A_POWER.sub(" ", text)) and supply_in_text(text) is not None:
@@ -139,12 +143,13 @@ def _of_what_is_quoted(sentence: str) -> bool:
     return QUOTED.search(sentence) is not None and supply_in_text(sentence) is None
 
 
-def _referring(lines: Sequence[Line]) -> dict[str, set[int]]:
+def _referring(lines: Sequence[Line], noted: Set[int]) -> dict[str, set[int]]:
     """The rows that refer to notes, by the notes' numbers."""
     found: dict[str, set[int]] = {}
     for line in lines:
-        for _, value in line.cells:
-            for number in notes_referred(flat(value)) if isinstance(value, str) else ():
+        for at, value in line.cells:
+            text = f"{value:g}" if isinstance(value, float) else flat(value) if isinstance(value, str) else ""
+            for number in (*notes_referred(text), *(bare_numbers(text) if at in noted else ())):
                 found.setdefault(number, set()).add(line.index)
     return found
 
@@ -159,12 +164,19 @@ def told_by_sheet(grid: Grid) -> list[tuple[int, int, str]]:
         cells = cells_of(grid.rows[line])
         labels = [(at, label) for at, value in cells if (label := _label(value, headings.get(at)))]
         for at, value in cells:
-            text = flat(value) if isinstance(value, str) else ""
+            text = _numbered(cells, at) + flat(value) if isinstance(value, str) else ""
             says = len(text.split()) >= SENTENCE or of_changes(flat(headings.get(at, "")))
             beside = " ".join(label for column, label in labels if column != at) if says and (log or "?" in text) else ""
             if text:
                 found.append((line, at, f"{beside}: {text}" if beside else text))
     return found
+
+
+def _numbered(cells: Sequence[tuple[int, object]], at: int) -> str:
+    """The number or letter of a note, "4. ", where it stands in a cell of its own before the note's, and nothing else in the row."""
+    first = cells[0][1]
+    number = f"{first:g}" if isinstance(first, float) else flat(first).strip("().: ") if isinstance(first, str) else ""
+    return f"{number}. " if len(cells) == BESIDE and at == cells[1][0] and number_of_note(f"{number}. x") else ""
 
 
 def _label(value: object, heading: object) -> str:

@@ -19,7 +19,7 @@ from batch.intake.list_words import about_the_row, heats_air, hits, is_heater, n
 from batch.intake.list_words import without_power as no_power_in
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
-from batch.intake.remark_words import about_what_stands_beside, plain_remark, read_row_words
+from batch.intake.remark_words import about_what_stands_beside, asks, plain_remark, read_row_words
 from batch.intake.row_references import LIKE, RowReferences
 from batch.intake.survey import flat
 from batch.intake.turned import its_cell
@@ -50,8 +50,7 @@ LEAST_OF_A_TANK = 2  # rows of one tank, of which one names it
 LEAST_ALIKE = 3  # tags that begin alike, for a row to be of the list's own kind: judgement, no source
 TAG_HEAD = re.compile(r"\D*")
 SIZED_BY = 2  # figures of a row: a number and a power
-ASKED_OF = re.compile(r"\d\s*(?:k?W|V|ph?|x)\b", re.IGNORECASE)
-MOST_ASKING = 3  # words with a question mark that ask about the row
+MOST_WORDS = 3  # of what a cell is called: judgement, no source
 OF_SOME = re.compile(  # "one heater added", "2 of them titanium": a number of those that the row counts
     r"\b(?:added|additional|extra|more|further|of (?:them|these|which|those)|hinzu\w*|zus[äa]tzlich\w*|weitere?\w*|davon|ajout\w*|dont"
     r"|suppl[ée]mentaires?|en plus|a[ñn]adid\w*|agregad\w*|adicional\w*|de ell[oa]s|aggiunt\w*|in pi[ùu]|di cui|toegevoegd|bijgekomen"
@@ -170,7 +169,7 @@ class SaidOfRow(RowReferences):
             if said.fate == SAID_OUT:
                 line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
                 return
-            unsure = (said.fate == SAID_DOUBT and about_the_row(text, said.word)) or _asks(text)
+            unsure = (said.fate == SAID_DOUBT and about_the_row(text, said.word)) or asks(text)
             if at in self._optional() and (said.fate != SAID_DOUBT or low.strip() in OPEN):
                 continue  # what is open there is that cell, not the row
             named = at in self._tank_column() and ("tank" not in self.by_index[at] or not open_behind_tag(text))
@@ -231,7 +230,7 @@ class SaidOfRow(RowReferences):
 
     def _is_accessory(self, line: Line, at: int, text: str) -> bool:
         """Is a row that of a thermostat or a sensor: its name, in a column in which the others are no accessories?"""
-        if not _accessory(text) or len(text.split()) > MOST_ASKING or {"notes", "status"} & set(self.by_index.get(at, ())):
+        if not _accessory(text) or len(text.split()) > MOST_WORDS or {"notes", "status"} & set(self.by_index.get(at, ())):
             return False
         return at not in self._of_accessories
 
@@ -381,11 +380,6 @@ def _accessory(text: str) -> str:
     """The accessory that a text begins with, "Temperaturfühler Pt100", and no heater; "" where it begins with another thing."""
     first = next(iter(hits("accessories", text)), None)
     return first.word if first is not None and not text[: first.start].strip(" (\"") and not is_heater(text) else ""
-
-
-def _asks(text: str) -> bool:
-    """Does a short text ask about its row, or a longer one about a figure of it: "all heaters?", "12 kW for both of them?"."""
-    return "?" in text and (len(text.split()) <= MOST_ASKING or ASKED_OF.search(text) is not None)
 
 
 def _before_aside(text: str) -> str:

@@ -63,7 +63,31 @@ _WITH_IT = "|".join(
         r"fornit[oaie] con (?:lo |la |l['’])?(?:skid|macchina|impianto)",
     )
 )
-SAID = re.compile(rf"\b(?:{_NOT_IN_IT}|{_BY_SOMEBODY}|{_WITH_IT})(?!\w)", re.IGNORECASE)
+_BY_BUYER = "|".join(  # who buys the heating brings the heaters: "cust supplied", "fornitura cliente", "vom AG gestellt"
+    (
+        r"(?:cust(?:omer)?\.?|client|owner|purchaser|buyer|end[- ]user|plant|site)(?:'s)?[- ](?:supplie[ds]|furnishe[ds]|provide[ds]"
+        r"|furn\.?|to (?:supply|furnish|provide))",
+        r"(?:cust(?:omer)?|client|owner) supply(?!\W*(?:\d|volt|power|is\b))",
+        r"(?:supplied|furnished|provided|supply|furn\.?) by (?:the )?"
+        r"(?:cust(?:omer)?\.?|client|owner|purchaser|buyer|end[- ]user|plant|site)",
+        r"(?:lieferung|lieferumfang|beistellung) (?:durch |vom |des |der )?"
+        r"(?:kunden?|ag|auftraggebers?|betreibers?|bauherrn?|bestellers?)",
+        r"(?:kunden|ag|auftraggeber|betreiber|bauherren)[- ]?(?:beistellung|lieferung|seits|seitig)",
+        r"(?:vom|durch|von) (?:kunden?|den kunden|ag|den ag|auftraggeber|betreiber|bauherrn) (?:bei)?(?:geliefert|gestellt|beigestellt)",
+        r"(?:fourni|livr[ée])e?s? par (?:le |l['’])?(?:client|exploitant|ma[îi]tre d['’]ouvrage|moa|site)",
+        r"(?:fourniture|lot) (?:du |de l['’])?(?:client|exploitant|moa|ma[îi]tre d['’]ouvrage)",
+        r"suministr(?:o|ad[oa]s?) (?:por |de |del )?(?:el |la )?(?:cliente|propiedad|propietario|planta)",
+        r"(?:fornitur[ae]|fornit[oaie]) (?:del |dal |da |a cura del |di )?(?:cliente|committente|utente finale)",
+        r"(?:levering|geleverd|leverantie) (?:door |van )?(?:de )?(?:klant|opdrachtgever|eindgebruiker)",
+        r"door (?:de )?(?:klant|opdrachtgever) (?:te leveren|geleverd|verzorgd)",
+        r"(?:dostaw[ay]|dostarcz[ay]) (?:przez )?(?:klient[a]?|inwestor[a]?|zamawiaj[ąa]c(?:y|ego))",
+        r"po stronie (?:klienta|inwestora|zamawiaj[ąa]cego)",
+        r"fornec(?:imento|id[oa]s?) (?:do |pelo )?(?:cliente|dono da obra)",
+        r"lever(?:es|et|eras|ans|anse|ance) (?:av |af )?(?:kunden?|bygherren?|byggherren?|best[äe]ll(?:are|aren|er|eren))",
+        r"dod[áa](?:vka)? (?:z[áa]kazn[íi]k\w*|investor\w*|objednatel\w*)",
+    )
+)
+SAID = re.compile(rf"\b(?:{_NOT_IN_IT}|{_BY_SOMEBODY}|{_WITH_IT}|{_BY_BUYER})(?!\w)", re.IGNORECASE)
 _OF_THE_HEATERS = re.compile(r"\bby .*heater", re.IGNORECASE)  # whose supplier is asked
 
 

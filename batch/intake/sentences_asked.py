@@ -13,7 +13,7 @@ from collections.abc import Iterable, Sequence, Set
 from batch.intake.changes_told import now_said
 from batch.intake.facts import SUPERSCRIPTS, note_of
 from batch.intake.grid import Grid
-from batch.intake.heading_sense import EACH
+from batch.intake.heading_sense import EACH, TANK
 from batch.intake.legends import codes, headed_for_notes
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line
 from batch.intake.list_rows import QUOTED
@@ -29,6 +29,7 @@ from batch.intake.tank_words import OF_ANOTHER
 from batch.intake.texts_beside import cell_of
 from batch.intake.verdict import count_of
 
+BEGINNING = 40  # letters by which a sentence is known again
 LONGEST = 80  # letters of a sentence that a reason quotes
 MARK = re.compile(r"\s*(\*{1,3}|†|‡|[¹²³⁰⁴-⁹]{1,2})[)⁾]?\s*[=:–-]?\s*(?=\S)")
 ENDS = re.compile(r"(?<=[^\d\s.])\.\s+|;\s+|\n")
@@ -139,8 +140,14 @@ def touches(text: str) -> bool:
 def _ask(lines: Sequence[Line], text: str, rows: RowsNamed, why: str) -> None:
     """The rows that a sentence is about, less those that already are as it says."""
     for line in lines:
-        if line.kind == DATA and not _as_it_stands(line, rows.without_names(text)):
+        if line.kind == DATA and not _read_by(line, text) and not _as_it_stands(line, rows.without_names(text)):
             line.kind, line.why = DOUBT, why
+
+
+def _read_by(line: Line, text: str) -> bool:
+    """Was the row's power shared out by this very sentence?"""
+    power = line.facts.get("power_kw")
+    return power is not None and power.basis == TANK and text[:BEGINNING] in power.seen
 
 
 def _as_it_stands(line: Line, text: str) -> bool:

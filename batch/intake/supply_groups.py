@@ -16,7 +16,7 @@ from batch.intake.facts import Fact
 from batch.intake.grid import Grid, worded
 from batch.intake.groups_named import CZECH, GroupsNamed, Named, Rows, letters_behind
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, StatedSupply, supply_in
-from batch.intake.list_supply import ALL_HEATERS, EXCEPT, NOT_THE_HEATERS, PAIR, for_all, leaves_open, of_before
+from batch.intake.list_supply import ALL_HEATERS, EXCEPT, NOT_THE_HEATERS, PAIR, UNLESS, for_all, leaves_open, of_before
 from batch.intake.list_words import heater_word, other_equipment
 from batch.intake.note_numbers import number_of_note
 from batch.intake.plan import ListPlan
@@ -120,13 +120,17 @@ def supply_of_cover(one: Studied, texts: Sequence[tuple[int, int, str]], sheet: 
 
 
 def _supply_of_all(one: Studied, texts: Sequence[tuple[int, int, str]], sheet: str) -> bool:
-    """The one supply that a cover gives for all heaters, of a list that says nothing of volts or phases itself; was there one?"""
+    """The one supply that a cover gives for all heaters, of a list that says nothing of volts or phases itself, or has rows whose cells of
+    them are blank; was there one?"""
     plan, before = one.plan, one.plan.why.get("fixed.volts_v", "")
     of_cover = " of sheet " in before
-    own = PAIR & (plan.columns.keys() | (set() if of_cover else plan.fixed.keys()))
+    own = PAIR & plan.fixed.keys() and not of_cover
+    if PAIR & plan.columns.keys():
+        own = own or of_cover or all(PAIR & line.facts.keys() for line in one.lines if line.kind in (DATA, DOUBT, HIDDEN))
     if own or plan.row_supply or plan.when or plan.given or plan.also or plan.free:
         return False
-    wide = [(cell_of(row, column), text) for row, column, text in texts if ALL_HEATERS.search(text)]
+    said_of_all = UNLESS if PAIR & plan.columns.keys() else ALL_HEATERS  # beside a column of it: "unless stated otherwise"
+    wide = [(cell_of(row, column), text) for row, column, text in texts if said_of_all.search(text)]
     about = [(place, text) for place, text in wide if heater_word(text) or WIDE.search(text)]
     said = {supply: (place, text) for place, text in about if (supply := _whole_supply(text)) is not None}
     if len(said) != 1 or any(supply_in_text(text) is not None and _whole_supply(text) is None for _, text in about):

@@ -10,7 +10,7 @@ from batch.intake.facts import Fact, note_of
 from batch.intake.heading_sense import TANK
 from batch.intake.line_kinds import DATA, Line
 from batch.intake.list_words import hits
-from batch.intake.note_numbers import note_of_row, notes_of_a_sheet, number_of_note, number_off
+from batch.intake.note_numbers import named_for_notes, note_of_row, number_of_note, number_off
 from batch.intake.rows_named import RowsNamed
 from batch.intake.verdict import Verdict, close, count_of, power_of, total_of
 
@@ -32,7 +32,7 @@ def shared_by_notes(
     if not told:
         return
     names = RowsNamed([line for line in lines if line.kind == DATA], called)
-    numbered = not sheet or notes_of_a_sheet(sheet)
+    numbered = not sheet or named_for_notes(sheet)
     for line in odd:
         fact = line.facts["power_kw"]
         for text in told:

@@ -59,7 +59,7 @@ def put_back(job: Job, stored: StoredResults, labels: Mapping[Address, str]) -> 
     taken: list[CarriedForward] = []
     for one, row in standing:
         if one.table in OWN:
-            line = lines.get((one.table, _folded(one.part))) or _new_own(one, records[one.table], lines)
+            line = lines.get((one.table, folded(one.part))) or _new_own(one, records[one.table], lines)
         else:
             line = lines.get((one.table, *(fold(getattr(one, name, "")) for name in SHEETS[one.table].key)))
         if line is None and one.table == "stock":
@@ -192,11 +192,11 @@ def _new_tank(one: CarriedForward, job: Job, tanks: list[Tank], lines: dict) -> 
 
 def line_of_own(table: str, names: Sequence[str]) -> Entry:
     """A row of a sheet of OWN that has no row as received."""
-    return Entry(table, tuple(map(_folded, names)), tuple(names), {})
+    return Entry(table, tuple(map(folded, names)), tuple(names), {})
 
 
 def _of_own(line: Entry) -> tuple[str, ...]:
-    return line.table, _folded(APART.join(line.names))
+    return line.table, folded(APART.join(line.names))
 
 
 def _new_own(one: CarriedForward, records: list, lines: dict) -> Entry | None:
@@ -211,7 +211,8 @@ def _new_own(one: CarriedForward, records: list, lines: dict) -> Entry | None:
     return line
 
 
-def _folded(words: str) -> str:
+def folded(words: str) -> str:
+    """Words by which a row of OWN is known: case and spaces are not looked at."""
     return " ".join(words.split()).casefold()
 
 

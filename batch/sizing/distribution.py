@@ -80,7 +80,7 @@ def _way(
         shares = feeder.ways_in_raceway or 1
         run = _run_of_way(tag, device, loads, supply, settings, required_a=required_a, shares=shares, rules=rules)
         if run_m is not None:
-            run = run.along(run_m, partial(drop_along, running, supply), settings.total_drop_pct - settings.branch_drop_pct)
+            run = run.along(run_m, partial(drop_along, running, supply), settings.drop_ahead_pct)
         wired = choose_wires(run, settings, rules, said)
         if wired.wires is not None and supply.grounded:
             wired = wired._replace(wires=with_white(wired.wires))

@@ -254,8 +254,7 @@ def _poles_there(feeder: Feeder, supply: Supply, kind: str, said: Remarks) -> in
 def _drop_left(banks: Sequence[Hung], settings: Settings, way_pct: float) -> float:
     """What the worst branch with its panel feeder leaves of the total drop limit, %; never less than the project's own difference."""
     behind = max((_drop_behind(bank.design) for bank in banks), default=0.0) + way_pct
-    least = max(settings.total_drop_pct - settings.branch_drop_pct, 0.0) or settings.branch_drop_pct
-    return max(least, min(settings.branch_drop_pct, settings.total_drop_pct - behind))
+    return max(settings.drop_ahead_pct, min(settings.branch_drop_pct, settings.total_drop_pct - behind))
 
 
 def _wired(

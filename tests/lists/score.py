@@ -23,6 +23,9 @@ from batch.results import JobResult
 
 HERE = Path(__file__).resolve().parent
 CLOSE = 0.001  # of a power
+TANK_BEFORE = re.compile(
+    r"^(?:tank|tk|bath|station|bad|becken|cuve|bain|cuba|tanque|vasca|wanna|kar|vana)s?\.?\s*(?:no\.?|nr\.?|n[°º]|#)?\s+(?=\d)"
+)
 LONGEST_SHEET = 31  # letters of a sheet's name, as a workbook allows; a file of text is called by that much of its name
 OF_A_BLOCK = 12  # lines that a block of labels may have
 NEXT_TO = 1  # columns by which the first column of a table may be seen otherwise
@@ -251,9 +254,14 @@ def _equal(got: list[dict], wanted: list[dict]) -> bool:
     return not left
 
 
+def _tag(value: object) -> str:
+    """A tag without a word for a tank before its number: "Tank 4" and "4" are one tank."""
+    return TANK_BEFORE.sub("", str(value).strip().casefold())
+
+
 def _alike(one: dict, other: dict) -> bool:
     return (
-        str(one["tank"]).strip().casefold() == str(other["tank"]).strip().casefold()
+        _tag(one["tank"]) == _tag(other["tank"])
         and one["quantity"] == other["quantity"]
         and abs(one["power_kw"] - other["power_kw"]) <= CLOSE * one["power_kw"]
         and abs(one["volts_v"] - other["volts_v"]) < 0.5

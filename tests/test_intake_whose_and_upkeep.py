@@ -1,0 +1,100 @@
+"""Rows whose heaters the buyer brings, rows of upkeep, a question in a remark, and numbered notes on a sheet of their own, one small list a
+rule. All plants and figures are invented."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import pytest
+
+from batch.records import Job
+from tests.intake_book import book, read_bytes
+
+HEAD = ["Tank", "Qty", "kW each", "Volts", "Ph", "Remarks"]
+
+
+def listed(folder: Path, *rows: Sequence[object], **more: list) -> Job:
+    return read_bytes(folder, book({"Sheet1": list(rows), **more}))
+
+
+def with_remark(folder: Path, remark: str) -> Job:
+    return listed(folder, HEAD, ["T-1", 2, 9, 480, 3], ["T-2", 3, 9, 480, 3, remark], ["T-3", 2, 6, 480, 3])
+
+
+@pytest.mark.parametrize(
+    "remark",
+    [
+        "CUST SUPPLIED", "owner-furnished", "provided by client", "supplied by the end user", "fornitura cliente",
+        "fornite dal committente",
+        "Lieferung Kunde", "vom AG gestellt", "fourniture client", "fournis par l'exploitant", "suministro cliente",
+        "suministrado por la propiedad", "levering klant", "door de klant geleverd", "dostawa inwestora", "po stronie zamawiającego",
+        "fornecimento cliente", "leveres av kunden", "dodávka investora",
+    ],
+)  # fmt: skip
+def test_heaters_that_the_buyer_brings_are_not_sized(tmp_path: Path, remark: str) -> None:
+    assert [one.tank for one in with_remark(tmp_path, remark).banks] == ["T-1", "T-3"]
+
+
+@pytest.mark.parametrize("title", ["Site supply 480 V 3 ph", "Plant supply: 480/3/60", "Customer supply voltage 480 V"])
+def test_a_supply_of_electricity_is_nothing_that_the_buyer_brings(tmp_path: Path, title: str) -> None:
+    job = listed(tmp_path, [title], HEAD[:5], ["T-1", 2, 9, 480, 3], ["T-2", 3, 9, 480, 3])
+    assert [one.tank for one in job.banks] == ["T-1", "T-2"]
+
+
+@pytest.mark.parametrize(
+    "remark",
+    [
+        "FROM STOCK - DO NOT BUY", "descale heaters", "megger heaters", "Heizer entkalken", "Isolationsmessung Heizer",
+        "Détartrer thermoplongeurs", "Contrôle isolement thermoplongeurs", "no comprar", "descalcificar resistencias",
+        "disincrostare resistenze", "non ordinare", "verwarmers ontkalken", "niet bestellen", "odkamienić grzałki", "nie kupować",
+        "Replace? - decide after the holidays", "dont need any",
+    ],
+)  # fmt: skip
+def test_upkeep_what_is_not_to_be_bought_and_a_question_are_asked_about(tmp_path: Path, remark: str) -> None:
+    job = with_remark(tmp_path, remark)
+    assert [one.tank for one in job.banks] == ["T-1", "T-3"] and [one.tank for one in job.unread] == ["T-2"]
+
+
+def test_a_question_behind_a_whole_sentence_is_none_about_the_row(tmp_path: Path) -> None:
+    assert len(with_remark(tmp_path, "who is the foreman of the second shift over there now?").banks) == 3
+
+
+def test_what_heaters_are_to_stay_away_from_is_no_equipment(tmp_path: Path) -> None:
+    head = ["Sta.", "Solution", "Heaters", "kW each", "Volts", "Ph", "Comments"]
+    job = listed(tmp_path, head, ["1", "Soak", 2, 9, 480, 3], ["2", "Zinc", 3, 9, 480, 3, "stay off anodes"], ["3", "Seal", 2, 6, 480, 3])
+    assert [one.tank for one in job.banks] == ["1", "2", "3"]
+
+
+NOTED = [
+    ["Tank", "Qty", "kW each", "Supply", "Notes"],
+    ["T-1", 2, 9, None, "1, 2"],
+    ["T-2", 3, 9, None, "1, 3"],
+    ["T-3", 2, 6, "230V 1ph", 2],
+    ["T-4", 2, 6, None, 4],
+]
+NOTES = [
+    ["Notes to the schedule"],
+    [1, "All heaters 400V, 3 phase, 50Hz unless stated otherwise in the Supply column."],
+    [2, "Rating given is per heater."],
+    [3, "HOLD - rating provisional, not to be ordered until confirmed."],
+    [4, "Heaters provided with the tank by the tank supplier. Excluded from this package."],
+]
+
+
+def test_numbered_notes_on_a_sheet_of_their_own_are_heard(tmp_path: Path) -> None:
+    job = listed(tmp_path, *NOTED, Notes=NOTES)
+    assert [(one.tank, one.volts_v, one.phases) for one in job.banks] == [("T-1", 400, 3), ("T-3", 230, 1)]
+    assert [one.tank for one in job.unread] == ["T-2", "T-4"]
+
+
+def test_numbers_below_another_heading_are_not_of_notes(tmp_path: Path) -> None:
+    job = listed(tmp_path, [*NOTED[0][:4], "Depth (ft)"], *([*row[:4], 4] for row in NOTED[1:]), Notes=NOTES)
+    assert len(job.banks) == len(NOTED) - 1
+
+
+def test_a_list_whose_cells_of_the_supply_are_all_filled_takes_none_from_a_sheet_of_notes(tmp_path: Path) -> None:
+    filled = [[*row[:3], row[3] or "480V 3ph"] for row in NOTED[1:]]
+    job = listed(tmp_path, NOTED[0][:4], *filled, Notes=NOTES[:3])
+    assert {one.volts_v for one in job.banks} == {480, 230}
+    assert not any(one.code == "supply-from-words" for one in job.findings)
