@@ -98,3 +98,20 @@ def test_a_list_whose_cells_of_the_supply_are_all_filled_takes_none_from_a_sheet
     job = listed(tmp_path, NOTED[0][:4], *filled, Notes=NOTES[:3])
     assert {one.volts_v for one in job.banks} == {480, 230}
     assert not any(one.code == "supply-from-words" for one in job.findings)
+
+
+TENDER = [
+    ["Netz 400 V 3~ 50 Hz. Leistungsangaben je Heizkörper."],
+    ["Pos.", "Kurztext", "Menge", "ME", "Leistung kW", "EP EUR"],
+    ["02.01.0010", "Badheizer B01 Entfettung", 3, "Stck", 9],
+    ["02.01.0020", "Badheizer B02 Beize", 2, "Stck", 4.5],
+    ["02.01.0030", "Niveausonde B01, B02", 2, "Stck", None],
+    ["02.01.0040", "Badheizer B05 Zinkphosphat", 4, "Stck", 7.5],
+    ["02.01.0050", "Badheizer B06 Zinkphosphat", 4, "Stck", 7.5],
+    ["02.01.0060", "Badheizer B08 Passivierung", 1, "Stck", 3],
+]
+
+
+def test_a_tank_named_right_behind_the_word_for_its_heater(tmp_path: Path) -> None:
+    found = [(one.tank, one.quantity) for one in listed(tmp_path, *TENDER).banks]
+    assert found == [("B01", 3), ("B02", 2), ("B05", 4), ("B06", 4), ("B08", 1)]

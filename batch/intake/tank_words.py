@@ -31,6 +31,9 @@ _TANK_CODE = re.compile(r"(?<![\w-])(?:TK|TNK)[-. ]?\d{1,4}[A-Z]?(?![\w-])")  # 
 _SERVED = re.compile(  # "heater for T-4, 480 V", "in V-12", "Immersion htr 1, T-4": a tag that says tank by where it stands
     rf"\b(?:for|in|serving|für|fuer|pour|dans|para|en)\s+(?P<run>{_OWN_CODE})(?![\w-])(?=\s*(?:[,;:.)]|\Z))|(?:,|\s[-–])\s*(?P<last>TK?-\d{{1,4}}[A-Z]?)\s*\Z"
 )
+_BEHIND_HEATER = re.compile(  # "Badheizer B01 Beize"
+    rf"(?<![\w-])(?P<word>[^\W\d_]{{3,24}})\s+(?P<run>{_OWN_CODE})(?=\s+[^\W\d_]{{3}}|\s*\Z)"
+)
 _CODE = re.compile(rf"\A\s*(?P<run>{_OWN_CODE}(?:{_LINK}{_OWN_CODE})*)(?=\s|:|,|;|\Z)")
 
 
@@ -70,6 +73,9 @@ def tank_named(text: str) -> TankNamed:
     if len(served) == 1 and code is None:
         name = "run" if served[0]["run"] else "last"
         return TankNamed((served[0][name],), served[0].start(name), served[0].end(name), True)
+    behind = [match for match in _BEHIND_HEATER.finditer(text) if "heater" in concepts_of(folded(match["word"]))]
+    if len(behind) == 1 and code is None and not served:
+        return TankNamed((behind[0]["run"],), behind[0].start("run"), behind[0].end("run"), True)
     if code is not None:
         run = code["run"]
         said = read_tags(run) if re.search(r"[\s,&+/]", run) else None
