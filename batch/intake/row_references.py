@@ -158,6 +158,11 @@ class RowReferences(RowCells):
         """The columns that ask who does what stands beside the heaters, "Wiring by": "others" there takes no heater out."""
         return frozenset(at for at, text in self._headings() if says_who(text))
 
+    def _texts(self, line: Line) -> list[tuple[int, str]]:
+        """The cells of a row that are words about it, by their columns."""
+        words = ((at, value) for at, value in line.cells if isinstance(value, str) and type(value) is not Broken)
+        return [(at, flat(value)) for at, value in words if at not in self.of_parts]
+
     def _headings(self) -> Iterator[tuple[int, str]]:
         """The headings of the columns that no column of ours is."""
         heads = [self.grid.rows[row - 1] for row in self.plan.heading_rows if 0 < row <= len(self.grid.rows)]
