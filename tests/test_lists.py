@@ -79,6 +79,7 @@ PROVOKED: dict[str, list[Sequence[object]]] = {
     "row-taken-out": [[*HEAD, "Remarks"], ONE, ["T-2", 3, 9, 480, 3, "DELETED"]],
     "row-in-doubt": [[*HEAD, "Remarks"], ONE, ["T-2", 3, 9, 480, 3, "future"]],
     "note-asks": [["1. GFCI 30 mA on all heater branches"], [], HEAD, ONE],
+    "notes-of-heaters": [HEAD, ONE, [], ["The second heater is a standby."]],
     "notes-aside": [HEAD, ONE, [], ["1. Paint all heaters blue before they leave"]],
     "row-passed-over": [["Also wanted: 2 ea. 9 kW heaters for tank T-9, 480 V"], [], HEAD, ONE],
     "remark-aside": [[*HEAD, "Remarks"], ONE, ["T-2", 3, 9, 480, 3, "rectifier by others"]],

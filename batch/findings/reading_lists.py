@@ -119,6 +119,12 @@ LISTS: tuple[Kind, ...] = (
     ),
     caution("note-asks", "Note that asks for something", 'Sheet {sheet}: "{value}" is about {about}, and nothing that is sized was changed by it. Where it is said: {where}.',
             "Write it there, or see that it is so in what was sized; where it means some heaters only, on their rows."),
+    caution(
+        "notes-of-heaters",
+        "Sentences on heaters beside the list",
+        "Sheet {sheet}: these sentences speak of heaters, their number, power or supply, and name no row that is known: {notes}. Nothing was changed.",
+        "Hold the rows against them; a row that is to be another is changed in the list, or left out in the map that is written beside the results.",
+    ),
     note("notes-aside", "Sentences beside the list", "Sheet {sheet}: nothing was taken of these sentences, and none speaks of what is sized in words that are known: {notes}.",
          "Read them; what they ask for is written on the job's sheets or into the map.", KEPT),
     hold(

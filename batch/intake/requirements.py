@@ -19,7 +19,7 @@ from batch.intake.groups_named import NUMBER_OF_NOTE
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, supply_in
 from batch.intake.own_notes import without_own
 from batch.intake.rows_referred import ask_referred
-from batch.intake.sentences_asked import ask_sentences
+from batch.intake.sentences_asked import ask_sentences, is_sentence, speaks_of_heaters
 from batch.intake.study import Studied
 from batch.intake.survey import cells_of, flat
 from batch.intake.texts_beside import cell_of
@@ -60,9 +60,10 @@ def said_of_notes(grid: Grid, some: Sequence[Studied], taken: Set[int], *, of_li
     of_list     whether the sheet has a list: on others, a cover or a letter, only what asks for something of ours is named
     """
     used = _used(some)
+    heard = {place for one in some for place in one.heard}
     findings: list[Finding] = []
-    rest: list[str] = []
-    title, first = next(iter(grid.lines), -1), ""
+    rest: dict[str, list[str]] = {"notes-of-heaters": [], "notes-aside": []}
+    title, first = next(iter(grid.lines), -1), dict[str, str]()
     for row, column, text in without_own(_sentences(grid, [one for one in some if not one.plan.turned] if of_list else (), taken)):
         if f'"{text[:LONGEST]}"' in used or f'"{text[:60]}' in used:
             continue
@@ -72,13 +73,16 @@ def said_of_notes(grid: Grid, some: Sequence[Studied], taken: Set[int], *, of_li
             words = {"about": ", and ".join(one.what for one in asked), "where": "; ".join(one.where for one in asked)}
             said = remark("note-asks", sheet=grid.name, value=shown(text), **words)
             findings.append(find(said, sheet=grid.name, cell=cell_of(row, column)))
-        elif of_list and row != title and supply_in(text) is None and (numbered or len(text.split()) >= LEAST_WORDS):
-            first = first or cell_of(row, column)
-            rest.append(f"{in_quotes(shown(text))} ({cell_of(row, column)})")
-    if rest:
-        more = f"; and {len(rest) - MOST_NAMED} more" if len(rest) > MOST_NAMED else ""
-        said = remark("notes-aside", sheet=grid.name, notes="; ".join(rest[:MOST_NAMED]) + more)
-        findings.append(find(said, sheet=grid.name, cell=first))
+        elif of_list and row != title and supply_in(text) is None and (row, column) not in heard:
+            loud = speaks_of_heaters(text)
+            if loud or numbered or len(text.split()) >= LEAST_WORDS:
+                code = "notes-of-heaters" if loud else "notes-aside"
+                first.setdefault(code, cell_of(row, column))
+                rest[code].append(f"{in_quotes(shown(text))} ({cell_of(row, column)})")
+    for code, notes in rest.items():
+        more = f"; and {len(notes) - MOST_NAMED} more" if len(notes) > MOST_NAMED else ""
+        said = remark(code, sheet=grid.name, notes="; ".join(notes[:MOST_NAMED]) + more)
+        findings += [find(said, sheet=grid.name, cell=first[code])] if notes else []
     return findings
 
 
@@ -86,10 +90,10 @@ def ask_of_sentences(grid: Grid, some: Sequence[Studied]) -> None:
     """Rows that sentences around the lists of a sheet are about, and from which nothing was taken, are asked about."""
     if not any(one.heaters == "yes" and not one.plan.given for one in some):
         return
-    used = _used(some)
+    used = _used(some, sentences=False)
     texts = without_own(_sentences(grid, [one for one in some if not one.plan.turned], turned_rows(some)))
     for one in some:
-        ask_sentences(one, some, texts, used)
+        one.heard |= ask_sentences(one, some, texts, used)
         ask_referred(one, texts)
 
 
@@ -104,21 +108,22 @@ def turned_rows(some: Sequence[Studied]) -> set[int]:
     return found
 
 
-def _used(some: Sequence[Studied]) -> str:
-    """All that is said of what was taken from words, which quotes them."""
+def _used(some: Sequence[Studied], *, sentences: bool = True) -> str:
+    """All that is said of what was taken from words, which quotes them. `sentences`: and of those that are asked about themselves."""
     found: list[str] = []
     for one in some:
         found += [*one.plan.why.values(), *(when.why for when in one.plan.when), *one.plan.row_supply_why.values(), *one.verdict.said]
-        found += [*one.verdict.against, one.plan.title_out, *(line.why for line in one.lines if line.why)]
+        lines = (line for line in one.lines if line.why and (sentences or not is_sentence(line, one.plan)))
+        found += [*one.verdict.against, one.plan.title_out, *(line.why for line in lines)]
         found += [f'"{question.what}"' for question in one.plan.questions]
     return "\n".join(found)
 
 
 def _sentences(grid: Grid, some: Sequence[Studied], taken: Set[int]) -> Iterable[tuple[int, int, str]]:
     """Texts of a sheet that stand in no row of its tables and in none of their headings: row and column from 0."""
-    heated = {line.index for one in some for line in one.lines if line.kind not in (BANNER, NOTE)}
-    rows = (line for one in some for line in one.lines if line.kind in (DATA, HIDDEN) or (line.kind == DOUBT and len(line.cells) > 1))
-    last = max((line.index for line in rows), default=-1)
+    own = [line for one in some for line in one.lines if not is_sentence(line, one.plan)]
+    heated = {line.index for line in own if line.kind not in (BANNER, NOTE)}
+    last = max((line.index for line in own if line.kind in (DATA, DOUBT, HIDDEN)), default=-1)
     heads = {number - 1 for one in some for number in (*one.plan.heading_rows, *one.plan.again)}
     banners = {line.index for one in some for line in one.lines if line.kind == BANNER and line.index < last}
     for line in grid.lines:

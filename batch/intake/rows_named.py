@@ -5,10 +5,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 
 from batch.intake.line_kinds import Line
 from batch.intake.list_words import hits
 from batch.intake.remark_words import plain_remark
+from batch.intake.sentence_words import forms
 from batch.intake.survey import flat
 
 TANK_WORDS = (
@@ -29,6 +31,7 @@ _TO = r"\s*(?:[-–]|\.{2,3}|\b(?:to|thru|through|bis|à|a|al|t/m|tot|do|til|til
 TO = re.compile(_TO, re.IGNORECASE)
 _HEATER = r"(?:heaters?|htrs?|elements?|heiz\w*|thermoplongeurs?|resistencias?|resistenze?|verwarmers?|grza[łl]\w*)"
 _NO_FIGURE = rf"(?!\w|[.,]\d|\s*(?:[x×]|(?-i:k?W|V|A)|ph|ea|each|pcs?|stk|off|{_HEATER})\b)"  # "T-2 - 3 heaters" counts three
+_PLURAL = r"(?:e?s|e?n|e|er|i)?"  # "rinses", "rinçages", "Nickelbäder"
 LEAST_NAME = 4  # letters of a tank's name that a sentence may name it by: "Nickel strike"
 SHORTEST_NAME = 3  # letters of the name of a bath that may be all that a sentence names it by: "Dye"
 LONGEST_NAME = 30  # letters of the name of a bath
@@ -100,7 +103,8 @@ class RowsNamed:
         low, found = text.casefold(), set[int]()
         for name, some in self.baths.items():
             said = len(name) >= LEAST_NAME or not plain_remark(name)  # "new" names none
-            found |= some if said and name in low and re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", low) else set()
+            whole = rf"(?<![\w-]){re.escape(name)}{_PLURAL if len(name) >= LEAST_NAME else ''}(?![\w-])"
+            found |= some if said and name in low and re.search(whole, low) else set()
         return found
 
     def without_names(self, text: str) -> str:
@@ -127,6 +131,9 @@ class RowsNamed:
             for match in pattern.finditer(text):
                 some = self._of(ROW_WORDS[0] if of_row else "", match["run"])
                 found += [(match.start(), match.end(), some)] if some else []
+        for match in _and_up(self.tank_words).finditer(text):  # "Tanks 7 and up"
+            some = self._from("", int(match["low"]))
+            found += [(match.start(), match.end(), some)] if some else []
         heads = {head for head, _, _ in self.numbered if head and head != ROW_WORDS[0]}
         for match in re.finditer(rf"(?<![\w-]){PARTS.pattern}(?![\w-])", text, re.IGNORECASE):
             head = match["head"].casefold()
@@ -138,8 +145,14 @@ class RowsNamed:
             while (more := step.match(text, end)) is not None and int(more["next"]) > last:  # "T-47 to 2 ea." is no run
                 end, last = more.end(), int(more["next"])
             some = self.numbered.get(_key(match), set()) | self._of(head, text[match.start() : end])
+            if (more := _and_up("").match(text, end)) is not None:
+                some, end = some | self._from(head, last), more.end()
             found += [(match.start(), end, some)] if some else []
         return sorted(found, key=lambda one: one[0])
+
+    def _from(self, head: str, low: int) -> set[int]:
+        """The rows of all numbers of one head from one on."""
+        return {at for (one, value, _), some in self.numbered.items() if one == head and value >= low for at in some}
 
     def _of(self, head: str, run: str) -> set[int]:
         """The rows of a run of numbers of one head; a range holds all that is between."""
@@ -166,6 +179,13 @@ def _run(words: str) -> re.Pattern[str]:
     before = rf"\b(?:{words})s?\.?\s*(?:nos?\.?|#|nr\.?)?\s*"
     again = rf"(?:{_AND}|{_TO})(?:(?:{words})s?\s*)?#?"
     return re.compile(rf"{before}(?P<run>\d{{1,3}}(?:{again}\d{{1,3}})+{_NO_FIGURE})", re.IGNORECASE)
+
+
+@lru_cache(maxsize=64)
+def _and_up(words: str) -> re.Pattern[str]:
+    """What says "and all above", behind a number of a tank where words for one are given."""
+    before = rf"\b(?:{words})s?\.?\s*(?:nos?\.?|#|nr\.?)?\s*(?P<low>\d{{1,3}})" if words else ""
+    return re.compile(rf"{before}\s*(?:{forms('and_up')})(?!\w)", re.IGNORECASE)
 
 
 def _key(match: re.Match[str]) -> tuple[str, int, str]:

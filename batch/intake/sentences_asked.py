@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence, Set
+from functools import lru_cache
 
 from batch.intake.changes_told import now_said
 from batch.intake.facts import SUPERSCRIPTS, note_of
@@ -17,12 +18,14 @@ from batch.intake.heading_sense import EACH, TANK
 from batch.intake.legends import codes, headed_for_notes
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line
 from batch.intake.list_rows import QUOTED
-from batch.intake.list_words import heater_word, hits, other_equipment
+from batch.intake.list_words import heater_word, hits, other_equipment, words
 from batch.intake.note_numbers import notes_referred, number_of_note, number_off
 from batch.intake.plan import ListPlan
 from batch.intake.remark_words import read_row_words
 from batch.intake.rows_named import RowsNamed
 from batch.intake.said_in_notes import OF_SOMETHING_ELSE, POWERS, figures_agree
+from batch.intake.said_in_notes import QUOTED as ASKED_FOR
+from batch.intake.sentence_words import forms, saying
 from batch.intake.study import Studied
 from batch.intake.survey import flat
 from batch.intake.tank_words import OF_ANOTHER
@@ -38,109 +41,110 @@ VOLTS = re.compile(r"(?<![\d.,])(\d{3})(?:\s*Y?\s*/\s*(\d{3}))?\s*(?:V\b|VAC\b|v
 OF_CONTROLS = re.compile(
     r"\b(?:control|steuer|commande|mando|ausiliari|stuur|steruj|styre|ovl[aá]d)\w*|\bmotors?\b|\blight(?:s|ing)?\b", re.IGNORECASE
 )
-PHASES = re.compile(
-    r"\b(?:single|one|three|1|3)[\s-]*(?:ph\b|phases?\b)|\b(?:ein|drei)phasig|\b(?:mono|tri)(?:phas|f[aá]s)", re.IGNORECASE
+PERCENT = re.compile(r"(?<![±\w.,])\+?\s*\d{1,3}\s*%")
+BEFORE = re.compile(  # the two words before a word for heaters
+    r"(?:(?<![\w.,/-])(?P<far>\d{1,2}|[^\W\d_]+)\s+)?(?<![\w.,/-])(?P<near>\d{1,2}|[^\W\d_]+)\s+\Z"
 )
-COUNTS = re.compile(
-    r"\b(?:quantit\w*|qty|number of heaters|anzahl|cantidad|aantal|ilo[śs][ćc]|antall?|po[čc]et)\b"
-    r"|\b(?:one|two|three|four|five|six|only)\s+(?:more\s+|extra\s+)?(?:heater|htr|element)s?\b",
-    re.IGNORECASE,
-)
-CHANGES = re.compile(  # after which figures that are the row's own prove nothing
-    r"\b(?:same as|identical (?:to|with)|instead|in place of|replaced? (?:by|with|the|one|two|both)|chang(?:e|ed|es) to|becomes?"
-    r"|should (?:be|read)|to be read as|wie (?:tank|bad)|statt|ersetzt durch|ersetzen durch|[aà] la place|remplac[ée]\w* par|en lugar de"
-    r"|reemplaz\w* por|sustitu\w* por|al posto di|sostitu\w* (?:da|con)|in plaats van"
-    r"|zamiast|stand-?by|shar(?:e|es|ed|ing)|teilen sich|comparten|partagent"
-    r"|(?:second|third|both|another|one more|an extra|a further)\s+(?:heater|htr|element)s?)\b",
-    re.IGNORECASE,
-)
-OTHERWISE_HEATED = re.compile(
-    r"\b(?:by|with|to|now|on|from)\s+(?:\w+\s+)?(?:steam|gas|hot water|hot oil)\b|\b(?:steam|gas)[\s-](?:heat\w*|coils?)\b"
-    r"|\b(?:mit|durch) (?:dampf|gas|heizwasser)\b|\bdampfbeheizt|\b(?:[aà] la|par la|par) vapeur\b|\b(?:por|con|a) vapor\b|\ba vapore\b"
-    r"|\b(?:met|op|door) stoom\b|\bpar[ąa] wodn[ąa]\b|\bmed (?:damp|[åa]nga)\b",
-    re.IGNORECASE,
-)
-BOUGHT = re.compile(  # by whom heaters are bought or brought
-    r"\b(?:customer|client|owner|end user|contractor|plant|vendor|others?|kunde|bauherr|cliente|klant|klient)\s+(?:will\s+|to\s+|shall\s+)?"
-    r"(?:buys?|bought|suppl(?:y|ies)|furnish\w*|provid\w*|purchas\w*|brings?|has|have|kauft|liefert|stellt|fournit|ach[eè]te|compra"
-    r"|suministra|fornisce|levert|koopt|kupuje|dostarcza)\b",
-    re.IGNORECASE,
-)
-_OF_LINES = r"(?:lines?|plants?|trains?|shops?|systems?|linien|anlagen|lignes|l[ií]neas?|linee|lijnen|linie|linhas|linjer|linek)"
-_SEVERAL = (
-    r"(?:two|three|four|five|six|2|3|4|5|6|both|zwei|drei|vier|deux|trois|quatre|dos|tres|cuatro|due|tre|quattro|twee|drie|dwie|trzy|duas)"
-)
-LINES = re.compile(
-    rf"\b{_SEVERAL}\s+(?:(?:identical|equal|similar|such|of these|of such|baugleiche|gleiche|identische)\s+){_OF_LINES}\b"
-    rf"|\b{_SEVERAL}\s+(?:lignes|l[ií]neas|linee|linhas|linie)\s+(?:identi\w+|iguales|uguali|iguais|[ée]gales|jednakowe)\b"
-    r"|\b(?:quantit\w*|numbers?|figures|mengen|st[üu]ckzahlen|cantidades|aantallen)\b.{0,24}\b(?:for|per|f[üu]r|pro|pour|par|para|por|voor)\s+"
-    r"(?:one|each|a single|1|eine|jede|une|chaque|una|cada|ciascuna|[ée][ée]n|elke)\s+(?:of\s+\w+\s+)?"
-    r"(?:line|plant|train|system|linie|anlage|ligne|l[ií]nea|linea|lijn)\b"
-    r"|\b(?:multiply|double)\s+(?:all|the|these|every)\b.{0,20}\b(?:quantit\w*|numbers?|rows|heaters)\b",
-    re.IGNORECASE,
-)
-_COLOUR = (
-    r"(?:(?:light|dark|pale|hell|dunkel)[\s-]?)?(?:yellow|red|green|blue|orange|gr[ea]y|pink|purple|magenta|cyan|gelb\w*|rot\w{0,2}|gr[üu]n\w*"
-    r"|blau\w*|grau\w*|lila|jaunes?|rouges?|verte?s?|bleue?s?|gris\w*|roses?|amarill[oa]s?|roj[oa]s?|verdes?|azul(?:es)?|giall[oaei]|ross[oaei]"
-    r"|blu|grigi[oae]|geel|gele|rood|rode|groen\w*|grijs|[żz][óo][łl]t\w+|czerwon\w+|zielon\w+|niebiesk\w+|amarel[oa]s?|vermelh[oa]s?)"
-)
-_ROWS = r"(?:rows?|items?|cells?|lines?|tanks?|heaters?|fill|text|zeilen|schrift|lignes|cellules|filas|righe)"
-COLOURS = re.compile(
-    rf"\A\W*(?:(?:in|en|marked|shown|{_ROWS})\s+){{0,3}}{_COLOUR}(?:\s+{_ROWS})?\s*(?:=|:|[–—-]\s|\b(?:means?|is|are|bedeutet)\b)"
-    rf"|\b(?:{_ROWS}|marked|shown|shaded|highlighted)\s+(?:(?:marked|shown|shaded|highlighted|are|is)\s+)?(?:in\s+)?{_COLOUR}\b",
+NOT = re.compile(r"(?<!\w)(?:not|nicht|pas|non|no|niet|nie|n[ãa]o|ikke|inte|ej|ne|nikoliv?)\s+\Z", re.IGNORECASE)
+NOW = re.compile(  # "T-3 is now 18"
+    r"\b(?:now|jetzt|nun|k[üu]nftig|d[ée]sormais|maintenant|ahora|ora|adesso|nu|teraz|agora|n[åu]|nyn[íi])\s+\d+(?:[.,]\d+)?\W*\Z",
     re.IGNORECASE,
 )
 TOTAL = re.compile(r"\b(?:total\w*|totaa?l\w*|(?:ins)?gesamt\w*|summe|razem|[łl][aą]cznie|celkem|samlet)\b", re.IGNORECASE)
-_OF_A_POWER = re.compile(
+OF_A_POWER = re.compile(
     r"\bkW\b|\bpower\b|\bratings?\b|\b(?:watt|leistung|puissance|potencia|potenza|pot[êe]ncia|vermogen|effekt)\w*|\bmoc\b", re.IGNORECASE
 )
-_IS = re.compile(r"\b(?:is|are|means?|ist|sind|est|sont|es|son|è|sono|jest|er|[äa]r|gives?|shows?)\b|=", re.IGNORECASE)
+IS = re.compile(r"\b(?:is|are|means?|ist|sind|est|sont|es|son|è|sono|jest|er|[äa]r|gives?|shows?)\b|=", re.IGNORECASE)
 
 
-def ask_sentences(one: Studied, others: Sequence[Studied], sentences: Iterable[tuple[int, int, str]], used: str) -> None:
-    """Puts the rows of one list in doubt.
+def ask_sentences(one: Studied, others: Sequence[Studied], sentences: Iterable[tuple[int, int, str]], used: str) -> set[tuple[int, int]]:
+    """Puts the rows of one list in doubt, and gives where the sentences stand that were held against rows.
 
     others     the lists of the same sheet, whose rows a sentence may be about as well
     sentences  row and column from 0, and the words, of what stands beside the lists of a sheet
     used       all that was said of what was taken from words, which quotes them
     """
+    heard: set[tuple[int, int]] = set()
     if one.heaters != "yes" or one.plan.given:
-        return
-    heated = [line for line in one.lines if line.kind in (DATA, DOUBT, OUT)]
+        return heard
+    heated = [line for line in one.lines if line.kind in (DATA, DOUBT, OUT) and not is_sentence(line, one.plan)]
     rows = RowsNamed(heated, one.plan.columns["tank"].heading if "tank" in one.plan.columns else "")
     marked = _marks(one.grid, one.plan, heated)
     volts = {value for other in others for line in other.lines if (value := line.figure("volts_v")) is not None}
     for row, column, text in sentences:
-        if QUOTED.match(text) or ((f'"{text[:LONGEST]}"' in used or f'"{text[:60]}' in used) and not _other_volts(text, volts)):
+        taken = f'"{text[:LONGEST]}"' in used or f'"{text[:60]}' in used
+        if QUOTED.match(text) or (taken and not _other_volts(text, volts) and not saying("changes").search(text)):
             continue
         mark = _mark_of(text)
         bare = _without_mark(text)
         why = f'"{text[:LONGEST]}" in {cell_of(row, column)}'
         if mark and mark in marked:
-            for part in ENDS.split(bare):
-                if touches(part) or TOTAL.search(part):
-                    _ask([line for line in heated if line.index in marked[mark]], part, rows, why)
-            continue
-        named = _named(bare, rows)
-        for part, some in named:
-            if touches(part) or BOUGHT.search(part):
-                _ask([line for line in heated if line.index in some], part, rows, why)
+            told = [(part, marked[mark]) for part in ENDS.split(bare) if touches(rows.without_names(part)) or TOTAL.search(part)]
+            named = told
+        else:
+            named = _named(bare, rows)
+            told = [(part, some) for part, some in named if _sends_on(part, rows) or touches(rows.without_names(part)) or _by_others(part)]
+        for part, some in told:
+            _ask([line for line in heated if line.index in some], part, rows, why)
+        asked = any(some for _, some in told)
         if not any(some for _, some in named) and not any(RowsNamed(other.lines).named_in(bare) for other in others if other is not one):
-            _ask_all(one, heated, bare, volts, why)
+            asked = _ask_all(one, heated, bare, volts, why)
+        if asked:
+            heard.add((row, column))
+    return heard
+
+
+def is_sentence(line: Line, plan: ListPlan) -> bool:
+    """Is a row in doubt no more than a sentence, which may be about other rows?"""
+    return line.kind == DOUBT and not plan.free and len(line.cells) == 1 and isinstance(line.cells[0][1], str)
+
+
+def speaks_of_heaters(text: str) -> bool:
+    """Might rows be other than they stand by a sentence, if it is about them?"""
+    of_a_total = TOTAL.search(text) is not None and OF_A_POWER.search(text) is not None
+    return touches(text) or saying("bought").search(text) is not None or of_a_total
 
 
 def touches(text: str) -> bool:
     """Does a sentence speak of the power, number, volts or phases of heaters, of a standby, or of what else heats a tank?"""
     if hits("accessories", text) and not heater_word(text):
         return False
-    sized = POWERS.search(text) or (VOLTS.search(text) and not OF_CONTROLS.search(text)) or PHASES.search(text)
-    return bool(sized or COUNTS.search(text) or CHANGES.search(text) or OTHERWISE_HEATED.search(text) or _of_the_tank(text))
+    if hits("spare", text) and (saying("in_store").search(text) or ASKED_FOR.search(text)):
+        return False
+    sized = POWERS.search(text) or (VOLTS.search(text) and not OF_CONTROLS.search(text)) or saying("phases").search(text)
+    by_word = any(saying(name).search(text) for name in ("counts", "changes", "otherwise_heated"))
+    return bool(sized or by_word or NOW.search(text) or _count_of_heaters(text) or _of_the_tank(text))
+
+
+def _count_of_heaters(text: str) -> str:
+    """The number before a word for heaters: "2 Heizer", "two more heaters"; "" where none stands there."""
+    for hit in hits("heaters", text):
+        match = BEFORE.search(text[: hit.start])
+        for word in (match["near"], match["far"] or "") if match is not None and not hits("spare", text[: hit.start]) else ():
+            if word.isdecimal() or (word and words().number(word.casefold()) is not None):
+                return word
+    return ""
+
+
+def _by_others(part: str) -> bool:
+    """Does a sentence say of heaters that somebody else buys them, or that they are out: "rinse tanks: heater by plant"?"""
+    return saying("bought").search(part) is not None or bool(heater_word(part) and read_row_words(part).fate and not hits("spare", part))
+
+
+def _sends_on(part: str, rows: RowsNamed) -> bool:
+    """Does a sentence that names a row send to another: "T-2 like T-1", "T-2: see T-3"?"""
+    for match in (*saying("same").finditer(part), *saying("refers").finditer(part)):
+        first, behind = rows.named_in(part[: match.start()]) or rows.baths_in(part[: match.start()]), rows.named_in(part[match.end() :])
+        if first and behind - first:
+            return True
+    return False
 
 
 def _ask(lines: Sequence[Line], text: str, rows: RowsNamed, why: str) -> None:
     """The rows that a sentence is about, less those that already are as it says."""
+    sends = _sends_on(text, rows)
     for line in lines:
-        if line.kind == DATA and not _read_by(line, text) and not _as_it_stands(line, rows.without_names(text)):
+        if line.kind == DATA and not _read_by(line, text) and (sends or not _as_it_stands(line, rows.without_names(text))):
             line.kind, line.why = DOUBT, why
 
 
@@ -156,37 +160,70 @@ def _as_it_stands(line: Line, text: str) -> bool:
     own = line.figure("volts_v")
     if OF_SOMETHING_ELSE.search(text) and not (volts and own is not None and own not in volts):
         return True
-    if other_equipment(text) and not heater_word(text) and not OTHERWISE_HEATED.search(text):
+    otherwise = saying("otherwise_heated").search(text) is not None
+    if other_equipment(text) and not heater_word(text) and not otherwise:
         return True
-    if CHANGES.search(text) or OTHERWISE_HEATED.search(text):
+    if otherwise or saying("changes").search(text):
         return False
     agreed = figures_agree(text, line)
-    figures = WHOLE.findall(now_said(text)) if "quantity" not in agreed and COUNTS.search(text) else []
+    counted = saying("counts").search(text) is not None or bool(_count_of_heaters(text))
+    figures = WHOLE.findall(now_said(text)) if "quantity" not in agreed and counted else []
     if figures and (count := line.figure("quantity")) is not None:
         agreed["quantity"] = float(figures[-1]) == count
     return bool(agreed) and all(agreed.values())
 
 
 def _named(text: str, rows: RowsNamed) -> list[tuple[str, set[int]]]:
-    """Each sentence of a text and the rows that it names; "tank 6 is the same as tank 3" is about tank 6."""
+    """Each sentence of a text and the rows that it names; "tank 6 is the same as tank 3", "T-2: see T-3" are about the first."""
     found: list[tuple[str, set[int]]] = []
     for part in ENDS.split(text):
         first = OF_ANOTHER.sub(" ", part)
+        if (other := next((one for name in ("same", "refers") for one in saying(name).finditer(part) if one.start()), None)) is not None:
+            first = part[: other.start()]
         some = rows.named_in(first) or rows.named_in(part) or rows.baths_in(first)
         found.append((part, some))
     return found
 
 
-def _ask_all(one: Studied, heated: Sequence[Line], text: str, volts: Set[float], why: str) -> None:
-    """A sentence that names no row, and is about them all."""
+def _ask_all(one: Studied, heated: Sequence[Line], text: str, volts: Set[float], why: str) -> bool:
+    """A sentence that names no row, and is about them all; whether it is."""
     some: list[Line] = []
-    if _other_volts(text, volts) or LINES.search(text) or _out_by_colour(text):
+    if _other_volts(text, volts) or _of_several_lines(text) or _out_by_colour(text) or _changes_all(text):
         some = list(heated)
     elif one.plan.power == EACH and _of_the_tank(text):
         some = [line for line in heated if (count_of(line) or 0) > 1]
     for line in some:
         if line.kind == DATA:
             line.kind, line.why = DOUBT, why
+    return bool(some)
+
+
+@lru_cache(maxsize=1)
+def _lines() -> re.Pattern[str]:
+    """Ways to say that there are several lines with the same tanks, or that the figures are those of one or of both."""
+    lines, several, alike = (forms(name) for name in ("lines", "several", "alike"))
+    is_so = r"(?:is|are|ist|sind|est|sont|es|son|[èe]|sono|jest|s[ąa]|s[ãa]o|er|[äa]r|je|jsou|=)"
+    some = (
+        rf"{several}\s+{alike}\s+(?:\w+\s+)?{lines}",
+        rf"{several}\s+{lines}\s+{alike}",
+        rf"{several}\s+of\s+(?:each|these|such|every)\s+{lines}",
+        rf"{lines}\s+\w{{1,3}}\s+{is_so}\s+(?:an?\s+|the\s+)?{alike}",
+        rf"{forms('figures')}\b.{{0,24}}?\b{forms('for_one')}\s+{lines}",
+    )
+    return re.compile(rf"(?<!\w)(?:{'|'.join(some)})(?!\w)", re.IGNORECASE)
+
+
+def _of_several_lines(text: str) -> bool:
+    return _lines().search(text) is not None
+
+
+def _changes_all(text: str) -> bool:
+    """Does a sentence make the numbers or powers of all rows others: "add 20 % to all kW", "all quantities doubled"?"""
+    if OF_SOMETHING_ELSE.search(text) or hits("spare", text) or (other_equipment(text) and not heater_word(text)):
+        return False
+    power = OF_A_POWER.search(text) is not None
+    more = PERCENT.search(text) is not None and power and (saying("raise").search(text) or re.search(r"[+]\s*\d", text))
+    return bool(more or (saying("times").search(text) and (power or saying("counts").search(text) or heater_word(text))))
 
 
 def _other_volts(text: str, volts: Set[float]) -> bool:
@@ -201,16 +238,34 @@ def _volts_in(text: str) -> set[float]:
     return {float(volts) for match in VOLTS.finditer(text) for volts in match.groups() if volts}
 
 
+@lru_cache(maxsize=1)
+def _legend() -> re.Pattern[str]:
+    """A colour and what it means, or what bears one."""
+    colour, rows = forms("colours"), forms("coloured")
+    shown = (
+        r"(?:marked|shown|shaded|highlighted|markiert\w*|hinterlegt\w*|marqu[ée]\w*|surlign\w*|marcad[oa]s?|resaltad[oa]s?|evidenziat\w*"
+        r"|gemarkeerd|zaznaczon\w+|assinalad\w+|markeret|markert|markera\w+|ozna[čc]en\w+)"
+    )
+    means = r"(?:=|:|[–—-]\s|\b(?:means?|is|are|bedeutet|signifi\w*)\b)"
+    return re.compile(
+        rf"\A\W*(?:(?:in|en|{shown}|{rows})\s+){{0,3}}{colour}(?:\s+{rows})?\s*{means}"
+        rf"|(?<!\w)(?:{rows}|{shown})\s+(?:(?:{shown}|are|is|sind|sont|son)\s+)?(?:in\s+|en\s+)?{colour}(?!\w)",
+        re.IGNORECASE,
+    )
+
+
 def _out_by_colour(text: str) -> bool:
     """Does a legend of colours, which are not read, take rows out or leave them open?"""
-    return COLOURS.search(text) is not None and bool(read_row_words(text).fate)
+    return _legend().search(text) is not None and (bool(read_row_words(text).fate) or saying("ignored").search(text) is not None)
 
 
 def _of_the_tank(text: str) -> bool:
     """Does a sentence say that the power shown is the total, or the tank's, and not that of each?"""
     every = [hit for name in ("total", "per_tank") for hit in hits(name, text) if name == "total" or " " in hit.word]
-    said = _OF_A_POWER.search(text) is not None and _IS.search(text) is not None
-    return bool(every) and said and not hits("per_heater", text) and not any(map(str.isdigit, text))
+    whole = saying("whole_tank").search(text) is not None
+    each = [hit for hit in hits("per_heater", text) if not NOT.search(text[: hit.start])]
+    said = OF_A_POWER.search(text) is not None and (whole or IS.search(text) is not None)
+    return bool(every or whole) and said and not each and not any(map(str.isdigit, text))
 
 
 def _mark_of(text: str) -> str:

@@ -78,6 +78,7 @@ class Studied(Struct):
     table_map: TableMap | None = None  # the table of a person's map that it was read by
     places: dict[int, dict[int, str]] = field(default_factory=dict)  # of blocks: the address of each value
     of_blocks: frozenset[int] = frozenset()  # the rows of the sheet, from 0, that the blocks take
+    heard: set[tuple[int, int]] = field(default_factory=set)  # row and column from 0 of sentences that were held against its rows
 
     def heater_lines(self) -> list[Line]:
         return [line for line in self.lines if line.kind in (DATA, DOUBT, HIDDEN)]
