@@ -171,3 +171,32 @@ def test_a_heater_of_another_kind_is_not_sized_as_one_of_immersion(tmp_path: Pat
 @pytest.mark.parametrize(("volts", "phases", "read"), [(277, 3, False), (347, 3, False), (277, 1, True), (480, 3, True)])
 def test_the_volts_to_neutral_of_a_supply_are_those_of_one_phase(tmp_path: Path, volts: float, phases: int, read: bool) -> None:
     assert sized(listed(tmp_path, HEAD, ["T-1", 2, 9, 480, 3], ["T-2", 1, 6, volts, phases])) == (["T-1", "T-2"] if read else ["T-1"])
+
+
+@pytest.mark.parametrize(("wiring", "panel"), [("Wiring by", "Panel by"), ("Verdrahtung durch", "Schaltschrank durch")])
+def test_who_does_the_wiring_says_nothing_of_the_heaters(tmp_path: Path, wiring: str, panel: str) -> None:
+    rows = [["T-1", 2, 9, 480, 3, "us", "us"], ["T-2", 1, 6, 480, 3, "by others", "by others"]]
+    job = listed(tmp_path, [*HEAD, wiring, panel], *rows)
+    assert sized(job) == ["T-1", "T-2"] and not any(one.feeder or one.connection for one in job.banks)
+
+
+@pytest.mark.parametrize("heading", ["Heating", "Heating medium", "Heizung", "Chauffage", "Energy source"])
+def test_steam_under_a_heading_of_heat_is_no_name_of_a_bath(tmp_path: Path, heading: str) -> None:
+    rows = [["1", None, 2, 9, 480, 3], ["2", "steam", 1, 6, 480, 3], ["3", None, 1, 6, 480, 3]]
+    assert sized(listed(tmp_path, ["Tank", heading, "No. of heaters", "kW each", "Volts", "Ph"], *rows)) == ["1", "3"]
+
+
+@pytest.mark.parametrize(
+    ("amps", "read"),
+    [
+        ([10.8, 21.7, 14.4], ["T-1"]),  # 2 x 9 kW: of one heater; 1 x 9 kW and 1 x 6 kW: twice theirs
+        ([21.7, 10.8, 7.2], ["T-1", "T-2", "T-3"]),
+        ([13.5, 13.5, 9.0], ["T-1", "T-2", "T-3"]),  # all with a margin of a quarter
+        ([25, 15, 10], ["T-1", "T-2", "T-3"]),  # ratings of fuses, of which one is near
+    ],
+)
+def test_amps_that_fit_no_reading_beside_some_that_do_are_asked_about(tmp_path: Path, amps: list[float], read: list[str]) -> None:
+    """I = P / (V times the root of three): 9 kW at 480 V are 10.8 A, 6 kW 7.2 A."""
+    rows = [["T-1", 2, 9], ["T-2", 1, 9], ["T-3", 1, 6]]
+    told = ([*row, one, 480, 3] for row, one in zip(rows, amps, strict=True))
+    assert sized(listed(tmp_path, ["Tank", "Heaters", "kW each", "FLA", "Volts", "Ph"], *told)) == read

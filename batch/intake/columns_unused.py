@@ -10,7 +10,7 @@ from batch.intake.facts import figure
 from batch.intake.grid import worded
 from batch.intake.heading_sense import concepts_of
 from batch.intake.line_kinds import DATA, DOUBT, OUT, UNHEATED, Line
-from batch.intake.list_words import ditto, is_heater, of_changes
+from batch.intake.list_words import ditto, is_heater, of_changes, says_no_heat
 from batch.intake.one_a_line import NEW_POWER
 from batch.intake.plan import ListPlan
 from batch.intake.survey import HeadingColumn, Region, flat
@@ -25,6 +25,15 @@ ELECTRIC = re.compile(  # and no "electroclean"
     r"|elektryczn\w+|el[ée]tric[oa]s?|elektrick\w+|elektřina|elektrisk\w*|elektricitet|elektriciteit|\Ael(?=\.?\Z))(?!\w)\.?",
     re.IGNORECASE,
 )
+HEATED_BY = re.compile(
+    r"heat(?:ing|ed(?: by)?)?(?: (?:source|type|method|medium|media|by))?|(?:method|type|source|means) of heat(?:ing)?"
+    r"|energy(?: source)?|fuel"
+    r"|(?:be)?heizung(?:sart)?|heiz(?:medium|energie)|beheizt mit|chauffage|(?:mode|moyen|type) de chauffage|fluide chauffant|[ée]nergie"
+    r"|calefacci[oó]n|(?:medio|tipo) de calefacci[oó]n|riscaldamento|(?:mezzo|tipo) di riscaldamento|aquecimento"
+    r"|(?:meio|tipo) de aquecimento"
+    r"|verwarming|(?:soort|wijze van) verwarming|ogrzewanie|(?:spos[óo]b|rodzaj) ogrzewania|uppv[äa]rmning|opvarmning|oppvarming|oh[řr]ev"
+    r"|(?:druh|zp[ůu]sob) oh[řr]evu", re.IGNORECASE,
+)  # fmt: skip
 ELEMENT = re.compile(r"\b[eé]l[eé]ment|heizst[aä]b|člán", re.IGNORECASE)
 ELEMENTS = re.compile(  # how many of them: no length of an element, and no sentence about elements
     r"(?:(?:no|nos|nr|number|qty|quantity|anzahl|nombre|nb|n[°º]|n[úu]m(?:ero)?|cantidad|aantal|liczba|quantidade|antal|antall|počet|#)\.?\s*"
@@ -46,6 +55,10 @@ def asked_by_unused(plan: ListPlan, lines: Sequence[Line], region: Region | None
             _revised(lines, column)
         elif sum(bool(ELECTRIC.fullmatch(said)) for said in _cells(lines, column.index).values()) >= LEAST_ELECTRIC:
             _heated_otherwise(lines, column)
+    own = {column.index for key, column in plan.columns.items() if key not in ("description", "notes", "status")}
+    for column in region.columns if region is not None else ():
+        if column.index not in own and HEATED_BY.fullmatch(column.text.strip(" .:")):
+            _not_heated(lines, column)
     _of_a_part(plan, lines, region.columns if region is not None else ())
     _there_already(plan, lines, region.columns if region is not None else ())
     _written_twice(plan, lines)
@@ -97,6 +110,14 @@ def _heated_otherwise(lines: Sequence[Line], column: HeadingColumn) -> None:
         rest = ELECTRIC.sub(" ", text)
         if text and text.casefold() not in BESIDE_IT and (not ELECTRIC.search(text) or re.search(r"[/+&]", rest)):
             _doubt(line, column.index, f'"{text[:40]}" under "{column.text.strip()[:40]}", where other rows say electric,')
+
+
+def _not_heated(lines: Sequence[Line], column: HeadingColumn) -> None:
+    """Rows that say "steam" or "none" under "Heating", and count heaters."""
+    for line in lines:
+        text = next((flat(value) for at, value in line.cells if at == column.index and isinstance(value, str)), "")
+        if any(sign.isalpha() for sign in text) and says_no_heat(text):
+            _doubt(line, column.index, f'"{text[:40]}" under "{column.text.strip()[:40]}", though the row counts heaters,')
 
 
 def _of_a_part(plan: ListPlan, lines: Sequence[Line], columns: Sequence[HeadingColumn]) -> None:

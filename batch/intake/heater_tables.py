@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from batch.intake.grid import Grid, worded
 from batch.intake.heading_sense import machine_in, names_a_heater
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OTHER, OUT, Line
-from batch.intake.list_words import heater_word, hits, other_equipment, out_code, says_no, without_power, words
+from batch.intake.list_words import heater_word, hits, other_equipment, out_code, says_no, says_who, without_power, words
 from batch.intake.plan import ListPlan
 from batch.intake.remark_words import read_row_words
 from batch.intake.said_in_rows import ALONE
@@ -79,7 +79,7 @@ def lists_heaters(
     powered = any(line.value(key) is not None for line in data for key in ("power_kw", "total_kw"))
     top = region.top if region is not None else plan.heading_rows[0] - 1 if plan.heading_rows else 0
     near = [text for row, _, text in around if top - 6 <= row < top]
-    headings = [column.text for column in region.columns] if region is not None else []
+    headings = [column.text for column in region.columns if not says_who(column.text)] if region is not None else []
     named = [text for text in (*headings, *near, grid.name) if heater_word(text) or names_a_heater(text)]
     spoken = sum(any(heater_word(flat(value)) for _, value in line.cells if isinstance(value, str)) for line in data)
     strange = [

@@ -235,7 +235,7 @@ class LineReader(SaidOfRow):
             return
         number = line.index + 1
         facts = line.facts
-        texts = [(at, flat(value)) for at, value in line.cells if isinstance(value, str) and type(value) is not Broken]
+        texts = self._texts(line)
         fed = any(supply_in(text) for at, text in texts if at not in self.of_machines)
         if not fed and not facts.keys() & {"power_kw", "total_kw", "quantity", "volts_v"}:
             self._unpowered(line, texts)

@@ -32,6 +32,10 @@ CORE = frozenset({"tank", "quantity", "tanks", "power_kw", "total_kw", "volts_v"
 PERHAPS = 0.75  # of a meaning that the cells must bear out
 IN_A_TANK = 0.05  # how much more "heaters in tank" says than "heaters": judgement, no source
 LESS, NONE_OF_OURS = 0.7, 0.4  # what is left of another meaning, where the words together say otherwise: judgement, no source
+DONE_BY = re.compile(
+    r"\s(?:by|durch|von|bauseits|par|por|da|di|door|przez|af|av|od|firmou|a cura di|a carico di|a cargo de|[àa] la charge de)\s*:?\s*\Z",
+    re.IGNORECASE,
+)
 OWN_TAG = re.compile(r"\b(?:mark|tag|equip\w*|item|unit|asset)\b", re.IGNORECASE)
 
 
@@ -79,7 +83,7 @@ def _in_two_languages(text: str, best: dict[str, Meaning]) -> None:
 @lru_cache(maxsize=8192)
 def meanings(text: str) -> tuple[Meaning, ...]:
     """The columns that a heading may mean, the likeliest first."""
-    if not text.strip() or len(text) > 200 or text.endswith(FILLED_IN):  # columns that this program filled in are its own
+    if not text.strip() or len(text) > 200 or text.endswith(FILLED_IN) or says_who(text):  # columns that this program filled in are its own
         return ()
     text = parted(text)
     best: dict[str, Meaning] = {}
@@ -152,6 +156,12 @@ def _unit(text: str, key: str, unit: Unit | None) -> str:
     if key in ("power_kw", "total_kw") and (found := FOREIGN.search(text)):
         return found[1].casefold().replace(" ", "")
     return UNIT_NAMES.get(unit, "") if unit is not None else ""
+
+
+@lru_cache(maxsize=4096)
+def says_who(text: str) -> bool:
+    """Does a heading ask who does something beside the heaters: "Wiring by", "Panel by", "Verdrahtung durch"?"""
+    return DONE_BY.search(text) is not None and bool(hits("other_parts", text)) and not heater_word(text)
 
 
 @lru_cache(maxsize=4096)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from abc import abstractmethod
+from collections.abc import Iterator
 from functools import cached_property
 
 from batch.intake.described import described
@@ -13,7 +14,7 @@ from batch.intake.heading_sense import EACH, machine_in, of_a_machine
 from batch.intake.legends import explains
 from batch.intake.line_kinds import DATA, DOUBT, OF_A_PANEL, Line, StatedSupply, supply_in
 from batch.intake.list_columns import HEATER_MARK, NEEDED
-from batch.intake.list_words import ditto, is_heater, other_equipment
+from batch.intake.list_words import ditto, is_heater, other_equipment, says_who
 from batch.intake.remark_words import read_row_words
 from batch.intake.row_cells import RowCells
 from batch.intake.supply_notation import read_supply, supply_in_text
@@ -150,9 +151,22 @@ class RowReferences(RowCells):
     @cached_property
     def of_machines(self) -> frozenset[int]:
         """The columns that no column of ours is and whose heading is a machine's, "Rectifier": its volts are none of the heaters'."""
+        return frozenset(at for at, text in self._headings() if of_a_machine(text))
+
+    @cached_property
+    def of_parts(self) -> frozenset[int]:
+        """The columns that ask who does what stands beside the heaters, "Wiring by": "others" there takes no heater out."""
+        return frozenset(at for at, text in self._headings() if says_who(text))
+
+    def _texts(self, line: Line) -> list[tuple[int, str]]:
+        """The cells of a row that are words about it, by their columns."""
+        words = ((at, value) for at, value in line.cells if isinstance(value, str) and type(value) is not Broken)
+        return [(at, flat(value)) for at, value in words if at not in self.of_parts]
+
+    def _headings(self) -> Iterator[tuple[int, str]]:
+        """The headings of the columns that no column of ours is."""
         heads = [self.grid.rows[row - 1] for row in self.plan.heading_rows if 0 < row <= len(self.grid.rows)]
-        headed = ((at, flat(text)) for head in heads for at, text in enumerate(head) if isinstance(text, str) and at not in self.by_index)
-        return frozenset(at for at, text in headed if of_a_machine(text))
+        return ((at, flat(text)) for head in heads for at, text in enumerate(head) if isinstance(text, str) and at not in self.by_index)
 
     def _said_in_remarks(self, line: Line) -> None:
         """A supply in a row's own words goes before what a title or a banner says of all."""

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence, Set
 
 from batch.findings import find, remark
+from batch.intake.columns_unused import HEATED_BY
 from batch.intake.grid import shown, worded
 from batch.intake.line_kinds import by_itself
 from batch.intake.list_words import says_no_heat
@@ -14,10 +14,6 @@ from batch.intake.remark_words import read_row_words
 from batch.intake.table import TAKEN_OUT, WITHOUT_HEATERS, Table
 from batch.received_rows import ReceivedTable
 
-HEATED_BY = re.compile(
-    r"heat(?:ing|ed(?: by)?| source| type| method)?|(?:method|type|source) of heat(?:ing)?|(?:be)?heizung|chauffage|calefacci[oó]n"
-    r"|riscaldamento|aquecimento|verwarming|ogrzewanie|uppv[äa]rmning|opvarmning|oh[řr]ev", re.IGNORECASE,
-)  # fmt: skip
 OF_HEATERS = frozenset({"quantity", "power_kw", "total_kw", "volts_v"})
 SAID = {TAKEN_OUT: "is taken out", WITHOUT_HEATERS: "has no electric heat"}
 

@@ -24,6 +24,8 @@ from batch.intake.usual_ratings import by_catalogue, by_marks, by_rating, each_o
 from batch.intake.verdict import Verdict, close, close_amps, count_of, plain, power_of, tanks_named, total_of
 
 ODD_AMPS = 0.15  # beyond rounding, other volts of the supply, and a margin: judgement, no source
+# Of fuses and breakers, whose column is headed by amps too: common practice, no source
+RATINGS = frozenset({6, 10, 13, 15, 16, 20, 25, 30, 32, 35, 40, 45, 50, 60, 63, 70, 80, 90, 100, 110, 125, 150, 160, 175, 200, 225, 250})
 LEAST_FITTING = 3  # rows that fit, for each that does not
 OF_POWER = re.compile(
     r"\bk\s?w\b|\bwatts?\b|\bpowers?\b|\bratings?\b|leistung|puissance|potenc|potenz|vermogen|\bmoc\b|effekt|v[ýy]kon|příkon|\bin W\b",
@@ -99,24 +101,29 @@ def _odd_amps(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> None:
         return
     ways = Counter[str]()
     fits: list[tuple[Line, frozenset[str], str]] = []
+    any_way = 0  # rows whose amps are those of one heater or of several, whichever
     for line in data:
         amps, volts, phases, q = (line.figure(key) for key in ("amps_a", "volts_v", "phases", "quantity"))
         p, total = power_of(line), total_of(line)
         p = total / q if p is None and total is not None and q else p
         if amps is None or not volts or phases is None or q is None or p is None or "power_unit" in plan.columns:
             continue
-        if not verdict.basis and q != 1:
-            continue
         one = 1000.0 * p / (volts * (sqrt(3.0) if phases == 3 else 1.0))
         times = {"as given": 1.0, "times the number": q, "divided by the number": 1.0 / q}
         found = frozenset(way for way, factor in times.items() if abs(amps - factor * one) <= max(ODD_AMPS * amps, 0.15))
-        ways.update(found)
-        fits.append((line, found, f"its {amps:g} A are not those of {p:g} kW at {volts:g} V, {phases:g}-phase, as in the other rows"))
+        any_way += bool(found)
+        if verdict.basis or q == 1:
+            ways.update(found)
+            fits.append((line, found, f"its {amps:g} A are not those of {p:g} kW at {volts:g} V, {phases:g}-phase"))
     usual, fitting = ways.most_common(1)[0] if ways else ("", 0)
-    odd = [(line, why) for line, found, why in fits if usual not in found]
+    odd = [(line, f"{why}, as in the other rows") for line, found, why in fits if usual not in found]
     if fitting >= LEAST_FITTING and fitting > len(odd):
         for line, why in odd:
             verdict.odd_rows.setdefault(line.index, why)
+    elif any_way and not all(line.figure("amps_a") in RATINGS for line in data if line.figure("amps_a")):
+        for line, found, why in fits:
+            if not found:
+                verdict.odd_rows.setdefault(line.index, why)
 
 
 def _by_heading(verdict: Verdict, votes: dict[str, list[str]], heading: str) -> None:
