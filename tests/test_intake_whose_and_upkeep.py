@@ -115,3 +115,42 @@ TENDER = [
 def test_a_tank_named_right_behind_the_word_for_its_heater(tmp_path: Path) -> None:
     found = [(one.tank, one.quantity) for one in listed(tmp_path, *TENDER).banks]
     assert found == [("B01", 3), ("B02", 2), ("B05", 4), ("B06", 4), ("B08", 1)]
+
+
+@pytest.mark.parametrize(
+    "remark",
+    ["total power of the tank", "Leistung gesamt", "puissance totale de la cuve", "potencia total", "moc łączna", "open delta",
+     "derate to half power", "relocate from line 2", "changés en 2023, ne pas remplacer", "nicht austauschen"],
+)  # fmt: skip
+def test_remarks_by_which_a_row_is_another_are_asked_about(tmp_path: Path, remark: str) -> None:
+    assert [one.tank for one in with_remark(tmp_path, remark).unread] == ["T-2"]
+
+
+def test_a_power_of_both_heaters_of_one_is_asked_about(tmp_path: Path) -> None:
+    rows = [["T-1", 2, 9, 480, 3], ["T-2", 1, 9, 480, 3, "power is for both heaters"], ["T-3", 2, 6, 480, 3, "both heaters on this side"]]
+    assert [one.tank for one in listed(tmp_path, HEAD, *rows).banks] == ["T-1", "T-3"]
+
+
+def test_a_power_that_its_cell_says_is_of_each_is_none_of_all(tmp_path: Path) -> None:
+    head = ["Tank", "Qty", "Total kW", "Volts", "Ph"]
+    job = listed(tmp_path, head, ["T-1", 3, 45, 480, 3], ["T-2", 2, "9 EA", 480, 3], ["T-3", 4, 60, 480, 3])
+    assert [one.power_kw for one in job.banks] == [15, 9, 15]
+
+
+def test_cells_that_each_say_what_their_power_is_of_leave_nothing_open(tmp_path: Path) -> None:
+    head = ["Tank", "Contents", "How many", "kW", "Comments"]
+    title = "Everything is 415V three phase unless I have said otherwise."
+    rows = [["1", "degreaser", 2, "12 each"], ["6", "flux", 3, "27 total"], ["9", "passivate", 1, "3 each", "240V single phase"]]
+    job = listed(tmp_path, [title], head, *rows, [], ["Also 1 off 4kW 240V single phase heater for the small strip tank in the lab."])
+    assert [(one.power_kw, one.volts_v) for one in job.banks] == [(12, 415), (9, 415), (3, 240)]
+
+
+def test_a_position_that_is_not_used_is_no_title_of_those_below(tmp_path: Path) -> None:
+    head = ["Ref", "Tank", "Service", "No. off", "kW per heater", "Supply"]
+    rows = [["E/01", "A02", "clean", 2, 18, "400/3/50"], ["E/02", None, "NOT USED"], ["E/03", "A11", "seal", 1, 6, "400/3/50"]]
+    assert [one.tank for one in listed(tmp_path, head, *rows).banks] == ["A02", "A11"]
+
+
+def test_numbers_of_notes_without_a_space_between_them(tmp_path: Path) -> None:
+    rows = [["T-1", 2, 9, None, "1,2"], ["T-2", 3, 9, None, "1,2,3"], ["T-3", 2, 6, "230V 1ph", "2"]]
+    assert [one.tank for one in listed(tmp_path, NOTED[0], *rows, Notes=NOTES).banks] == ["T-1", "T-3"]

@@ -13,6 +13,7 @@ from batch.intake.line_kinds import AGAIN, BANNER, DATA, DOUBT, HIDDEN, NOTE, OT
 from batch.intake.list_columns import HEATER_MARK, NEEDED
 from batch.intake.list_words import ditto, hits, is_heater, meanings, nothing_word, says_none, takes_out, total_word
 from batch.intake.panel_poles import one_on_a_circuit, pole_of_another
+from batch.intake.remark_words import read_row_words
 from batch.intake.row_references import OF_MACHINES
 from batch.intake.rows_compared import ask_below, compare_rows
 from batch.intake.said_in_rows import STORES, SaidOfRow
@@ -21,6 +22,7 @@ from batch.intake.tank_words import sentence_of_a_tank, tank_named
 from batch.intake.turned import its_cell
 
 QUOTED = re.compile(r"\s*>+\s[^<]*\Z")  # "> Tank 1": of an older message, below an answer
+MARK_ALONE = re.compile(r"(?=.*\d)[\w./#-]{1,12}")  # of heaters, or of a position
 ITEM = re.compile(r"\d{1,4}(?:\.\d{1,3})*\.?")
 RULE = re.compile(r"\s*[-=_*–—.·]{2,}\s*\Z")
 LEAST_DASHES = 2  # cells of a drawn line
@@ -192,6 +194,8 @@ class LineReader(SaidOfRow):
         text = " ".join(flat(value) for _, value in line.cells)
         if not re.search(r"[^\W\d_]", text):  # figures typed as text
             return False
+        if len(line.cells) > 1 and MARK_ALONE.fullmatch(flat(line.cells[0][1])) and read_row_words(flat(line.cells[1][1])).fate:
+            return False  # "EIH/03 | NOT USED" is about itself
         power = self.plan.columns.get("power_kw") or self.plan.columns.get("total_kw")
         own = [flat(value) for i, value in line.cells if power is not None and i == power.index]
         if own and (self._readable("power_kw", line) or (power is not None and power.index > self.plan.first and POWERED.search(own[0]))):

@@ -65,6 +65,8 @@ def fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, 
         inside = region.start <= row <= last
         others = (NOT_THE_HEATERS.search(text) or other_equipment(text)) and not EVERYTHING.search(text)
         others = others and not (row < region.top and OF_A_PLACE.match(text))
+        if row > last and POWERED.search(text) and not for_all(text):
+            continue  # "Also 1 off 4kW 240V single phase heater" is about that one
         if supply is None or (others and not heater_word(text)) or (OF_A_POWER.search(text) and "volts_v" not in plan.columns):
             continue
         if not (heater_word(text) or for_all(text) or (row < region.top and len(text) < 60)) or (inside and not ALL_HEATERS.search(text)):

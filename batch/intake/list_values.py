@@ -249,7 +249,7 @@ def power_of(
             values.pop("power_kw", None)
             return
         over = tanks if plan.power == ROW or (tanks > 1 and plan.quantity == ROW) else 1
-        values["power_kw"] = _divided(stated, count * over)
+        values["power_kw"] = stated if total.basis == EACH else _divided(stated, count * over)  # "9 ea" below "Total kW"
     elif total is not None and total.fault and source is None:
         faulty(work, line, "power_kw", total, reasons=reasons, who=who)
     power = figure(values.get("power_kw"))

@@ -20,7 +20,7 @@ _NUMBER = re.compile(
     rf"^\s*(?:(?:{_CALLED})?[(\[]?(?P<one>\d{{1,2}}|[A-H])[)\].:]\)?\s+(?=\S)|{_CALLED}(?P<other>\d{{1,2}}|[A-H])\s*[-–—:=]\s*(?=[^\d\s]))",
     re.IGNORECASE,
 )
-_BARE = re.compile(rf"{_ONE}(?:{_AND}{_ONE})*", re.IGNORECASE)
+_BARE = re.compile(rf"(?:\d{{1,2}}|(?-i:[A-H]))(?:{_AND}(?:\d{{1,2}}|(?-i:[A-H])))*", re.IGNORECASE)  # "1,2,7"
 _FIGURE = re.compile(r"\d{1,2}|\b[A-H]\b")
 
 

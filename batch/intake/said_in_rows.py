@@ -20,6 +20,7 @@ from batch.intake.list_words import without_power as no_power_in
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import about_what_stands_beside, asks, plain_remark, read_row_words
+from batch.intake.remarks_on_power import speaks_against
 from batch.intake.row_references import LIKE, RowReferences
 from batch.intake.survey import flat
 from batch.intake.turned import its_cell
@@ -244,6 +245,10 @@ class SaidOfRow(RowReferences):
                     cells.setdefault(at, []).append(bool(_accessory(flat(cell))))
         return frozenset(at for at, named in cells.items() if 2 * sum(named) >= len(named))
 
+    @cached_property
+    def _of_the_power(self) -> str:
+        return self.plan.columns["power_kw"].heading if "power_kw" in self.plan.columns else ""
+
     def _other_power(self, line: Line, texts: list[tuple[int, str]]) -> None:
         """A remark that gives each heater another power than the row does leaves open which of the two is meant."""
         own, total, count = (line.figure(key) for key in ("power_kw", "total_kw", "quantity"))
@@ -252,7 +257,7 @@ class SaidOfRow(RowReferences):
         for at, text in texts if power and line.kind == DATA else ():
             if at in used or (own is not None and self._of_several(line, text, power)):
                 continue
-            if not_changed(text, power):
+            if not_changed(text, power) or speaks_against(text, count, self._of_the_power):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where the row says {power:g} kW,', at
             said = described(now_said(text))
             other, several = said.facts.get("power_kw"), said.facts.get("quantity")

@@ -23,6 +23,7 @@ from batch.intake.note_numbers import notes_referred, number_of_note, number_off
 from batch.intake.plan import ListPlan
 from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import read_row_words
+from batch.intake.remarks_on_power import OF_A_POWER
 from batch.intake.rows_named import RowsNamed
 from batch.intake.said_in_notes import OF_SOMETHING_ELSE, POWERS, figures_agree
 from batch.intake.said_in_notes import QUOTED as ASKED_FOR
@@ -52,11 +53,6 @@ NOW = re.compile(  # "T-3 is now 18"
     re.IGNORECASE,
 )
 TOTAL = re.compile(r"\b(?:total\w*|totaa?l\w*|(?:ins)?gesamt\w*|summe|razem|[łl][aą]cznie|celkem|samlet)\b", re.IGNORECASE)
-OF_A_POWER = re.compile(
-    r"\bkW\b|\bpower\b|\bratings?\b|\bmoc\b"
-    r"|\b(?:watt|leistung|puissance|potencia|potenza|pot[êe]ncia|vermogen|effekt|v[ýy]kon|p[řr][íi]kon)\w*",
-    re.IGNORECASE,
-)
 IS = re.compile(r"\b(?:is|are|means?|ist|sind|est|sont|es|son|è|sono|jest|er|[äa]r|gives?|shows?)\b|=", re.IGNORECASE)
 
 

@@ -159,9 +159,11 @@ def _by_cells(verdict: Verdict, data: Sequence[Line]) -> None:
     with_power = [line for line in data if line.value("power_kw") is not None]
     own = [line.facts["power_kw"].basis or (EACH if _times_in_the_cell(line) else "") for line in with_power]
     said = {basis for basis in own if basis}
-    if len(said) == 1 and all(basis or (count_of(line) or 1) == 1 for line, basis in zip(with_power, own, strict=True)):
-        verdict.basis, verdict.sure = next(iter(said)), "certain"
+    if said and all(basis or (count_of(line) or 1) == 1 for line, basis in zip(with_power, own, strict=True)):
+        verdict.basis, verdict.sure = next(iter(said)) if len(said) == 1 else EACH, "certain"
         verdict.said.append("its cells say so")
+    if len(said) > 1 and verdict.basis:  # "12 each", and "27 total" in another row
+        verdict.of_rows |= {line.index: (basis, "its cell says so") for line, basis in zip(with_power, own, strict=True) if basis}
 
 
 def _times_in_the_cell(line: Line) -> bool:
