@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from batch.intake.described import described
 from batch.records import Job
 from tests.intake_book import book, read_bytes
 
@@ -120,7 +121,8 @@ def test_a_tank_named_right_behind_the_word_for_its_heater(tmp_path: Path) -> No
 @pytest.mark.parametrize(
     "remark",
     ["total power of the tank", "Leistung gesamt", "puissance totale de la cuve", "potencia total", "moc łączna", "open delta",
-     "derate to half power", "relocate from line 2", "changés en 2023, ne pas remplacer", "nicht austauschen"],
+     "derate to half power", "relocate from line 2", "18 je Stück oder zusammen? Wert kam so",
+     "changés en 2023, ne pas remplacer", "nicht austauschen"],
 )  # fmt: skip
 def test_remarks_by_which_a_row_is_another_are_asked_about(tmp_path: Path, remark: str) -> None:
     assert [one.tank for one in with_remark(tmp_path, remark).unread] == ["T-2"]
@@ -154,3 +156,11 @@ def test_a_position_that_is_not_used_is_no_title_of_those_below(tmp_path: Path) 
 def test_numbers_of_notes_without_a_space_between_them(tmp_path: Path) -> None:
     rows = [["T-1", 2, 9, None, "1,2"], ["T-2", 3, 9, None, "1,2,3"], ["T-3", 2, 6, "230V 1ph", "2"]]
     assert [one.tank for one in listed(tmp_path, NOTED[0], *rows, Notes=NOTES).banks] == ["T-1", "T-3"]
+
+
+@pytest.mark.parametrize("text", [
+    "Vat 5 chrome immersion htr", "Bac 5 chrome thermoplongeur", "Wanne 5 Nickel Tauchheizer", "Vessel 5 hot rinse heater",
+    "Stage 5 hot rinse heater", "Cell 5 immersion heater", "Tank 5 immersion heater",
+])  # fmt: skip
+def test_the_number_of_a_tank_counts_no_heaters(text: str) -> None:
+    assert "quantity" not in described(text).facts

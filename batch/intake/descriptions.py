@@ -14,6 +14,7 @@ from typing import NamedTuple
 from msgspec import Struct
 
 from batch.intake.counts_named import BEHIND, BRACKET, DASHED, EITHER, GROUPS, IN_FRONT, LABEL, MORE, PAIRS, PIECES, PLUS, PRODUCT
+from batch.intake.heading_sense import concepts_of
 from batch.intake.numbers import speak
 from batch.intake.powers_named import COUNT_BEHIND, PIECES_BETWEEN, kilowatts
 from batch.intake.powers_named import FIGURE as _F
@@ -38,6 +39,7 @@ _EQUATION = re.compile(
 )
 _ORDINAL = frozenset(  # a figure behind one of these is a name, not a count
     {"no", "nr", "number", "item", "line", "tank", "bath", "station", "heater", "unit", "bank", "rev", "note"}
+    | {"stage", "cell", "step", "pos"}
     | {"cuve", "becken", "vasca", "wanna", "bad", "cuba", "tanque", "kar", "vana", "lazen"}
 )
 _LENGTH = re.compile(
@@ -296,8 +298,8 @@ class _Reading:
             value = int(token.word) if figure else known.number(token.word)
             if not value or (figure and self.rest[token.start - 1 : token.start] in ("-", ".", ",", "/", "#")):
                 continue
-            if at and seen[at - 1].word in _ORDINAL:
-                continue
+            if at and (seen[at - 1].word in _ORDINAL or "tank" in concepts_of(seen[at - 1].word)):
+                continue  # "Vat 5 chrome immersion heater" is one of vat 5
             after = seen[at + 1 : at + 1 + AHEAD]
             before_power = any(0 < start - token.end <= 3 or PIECES_BETWEEN.fullmatch(self.rest[token.end : start]) for start in starts)
             named = next((n for n, one in enumerate(after) if known["heaters"].among((one.word,))), -1)

@@ -24,7 +24,7 @@ from batch.results import JobResult
 HERE = Path(__file__).resolve().parent
 CLOSE = 0.001  # of a power
 TANK_BEFORE = re.compile(
-    r"^(?:tank|tk|bath|station|bad|becken|cuve|bain|cuba|tanque|vasca|wanna|kar|vana)s?\.?\s*(?:no\.?|nr\.?|n[°º]|#)?\s+(?=\d)"
+    r"^(?:tank|tk|vat|vessel|bath|station|bad|becken|cuve|bain|cuba|tanque|vasca|wanna|kar|vana)s?\.?\s*(?:no\.?|nr\.?|n[°º]|#)?\s+(?=\d)"
 )
 LONGEST_SHEET = 31  # letters of a sheet's name, as a workbook allows; a file of text is called by that much of its name
 OF_A_BLOCK = 12  # lines that a block of labels may have
