@@ -200,3 +200,9 @@ def test_amps_that_fit_no_reading_beside_some_that_do_are_asked_about(tmp_path: 
     rows = [["T-1", 2, 9], ["T-2", 1, 9], ["T-3", 1, 6]]
     told = ([*row, one, 480, 3] for row, one in zip(rows, amps, strict=True))
     assert sized(listed(tmp_path, ["Tank", "Heaters", "kW each", "FLA", "Volts", "Ph"], *told)) == read
+
+
+@pytest.mark.parametrize("remark", ["cust. supply", "FOIC", "OFCI", "already wired", "quote only, buy heater elsewhere"])
+def test_a_heater_that_somebody_else_brings_is_asked_about(tmp_path: Path, remark: str) -> None:
+    rows = [["T-1", 2, 9, 480, 3, "as issued"], ["T-2", 1, 6, 480, 3, remark], ["T-3", 1, 6, 480, 3, "new"]]
+    assert "T-2" not in sized(listed(tmp_path, [*HEAD, "Remarks"], *rows))
