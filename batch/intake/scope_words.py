@@ -67,7 +67,7 @@ _BY_BUYER = "|".join(  # who buys the heating brings the heaters: "cust supplied
     (
         r"(?:cust(?:omer)?\.?|client|owner|purchaser|buyer|end[- ]user|plant|site)(?:'s)?[- ](?:supplie[ds]|furnishe[ds]|provide[ds]"
         r"|furn\.?|to (?:supply|furnish|provide))",
-        r"(?:cust(?:omer)?|client|owner) supply(?!\W*(?:\d|volt|power|is\b))",
+        r"(?:cust(?:omer)?\.?|client|owner) supply(?!\W*(?:\d|volt|power|is\b))",
         r"(?:supplied|furnished|provided|supply|furn\.?) by (?:the )?"
         r"(?:cust(?:omer)?\.?|client|owner|purchaser|buyer|end[- ]user|plant|site)",
         r"(?:lieferung|lieferumfang|beistellung) (?:durch |vom |des |der )?"
