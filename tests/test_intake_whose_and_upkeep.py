@@ -164,3 +164,9 @@ def test_numbers_of_notes_without_a_space_between_them(tmp_path: Path) -> None:
 ])  # fmt: skip
 def test_the_number_of_a_tank_counts_no_heaters(text: str) -> None:
     assert "quantity" not in described(text).facts
+
+
+@pytest.mark.parametrize("remark", ["existing 2, add 1", "2 existing, need one more", "vorhanden 2, noch 1", "existants, ajouter 1"])
+def test_what_is_there_and_to_be_added_to_is_asked_about(tmp_path: Path, remark: str) -> None:
+    assert [one.tank for one in with_remark(tmp_path, remark).unread] == ["T-2"]
+    assert any(one.code == "row-in-doubt" for one in with_remark(tmp_path, remark).findings)

@@ -19,6 +19,12 @@ from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
 from batch.intake.wording import composed, tokens, words
 
 OUT, DOUBT = "out", "doubt"
+ADDS = re.compile(  # "existing 2, add 1": not all that is there stays as it is
+    r"\b(?:add|adding|plus|need|want|zus[äa]tzlich|dazu|noch|ajouter|rajouter|a[ñn]adir|agregar|aggiungere|toevoegen|doda[ćc]|acrescentar|adicionar"
+    r"|tilf[øo]j|legg til|l[äa]gg till|p[řr]idat)\s+(?:\d|one|two|three|eine?n?|un[ea]?|uno|[ée][ée]n|jed(?:en|n[ąau])|um|en|ett?)\b"
+    r"|\+\s*\d\s+(?:new|neu|nou|nuev|nuov|nieuw|now)",
+    re.IGNORECASE,
+)
 MOST_ASKING = 3  # words with a question mark that ask about the row: judgement, no source
 ASIDE = re.compile(r"\s[-–—/]\s|[;,(]|\.\s")  # before what is said beside
 ASKED_OF = re.compile(r"\d\s*(?:k?W|V|ph?|x)\b", re.IGNORECASE)
@@ -124,8 +130,8 @@ def read_row_words(text: str) -> RowWords:
         aside += [(word, f'"{taken}" says that it is bought') for _, word in found]
         found = []
     fates = {fate for fate, _ in found}
-    fate = DOUBT if DOUBT in fates else OUT if fates else ""
-    those = [word for one, word in found if one == fate]
+    fate = DOUBT if DOUBT in fates or (fates and ADDS.search(text)) else OUT if fates else ""
+    those = [word for one, word in found if one == fate] or [word for _, word in found]
     word = next((word for word in those if len(word) > ABBREVIATED), next(iter(those), ""))  # "ev. senare": the second says more
     return RowWords(fate, word, fate != OUT or _says_little_else(text, known), tuple(aside))
 
