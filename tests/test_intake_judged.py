@@ -80,8 +80,8 @@ def test_amps_are_odd_beyond_fifteen_per_cent(amps: float, odd: bool) -> None:
     assert set(weighed(lines(*[alone(7.2)] * 3, alone(amps)), *AMPS).odd_rows) == ({3} if odd else set())
 
 
-@pytest.mark.parametrize(("fitting", "odd"), [(3, True), (2, False)])
-def test_three_rows_of_fitting_amps_make_another_one_odd(fitting: int, odd: bool) -> None:
+@pytest.mark.parametrize(("fitting", "odd"), [(3, True), (1, True), (0, False)])
+def test_amps_are_odd_where_those_of_another_row_fit(fitting: int, odd: bool) -> None:
     assert set(weighed(lines(*[alone(7.2)] * fitting, alone(20.0)), *AMPS).odd_rows) == ({fitting} if odd else set())
 
 

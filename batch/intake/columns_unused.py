@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from batch.intake.facts import figure
 from batch.intake.grid import worded
 from batch.intake.heading_sense import concepts_of
-from batch.intake.line_kinds import DATA, DOUBT, OUT, UNHEATED, Line
+from batch.intake.line_kinds import BANNER, DATA, DOUBT, OUT, UNHEATED, Line
 from batch.intake.list_words import ditto, is_heater, of_changes, says_no_heat
 from batch.intake.one_a_line import NEW_POWER
 from batch.intake.plan import ListPlan
@@ -155,10 +155,11 @@ def _there_already(plan: ListPlan, lines: Sequence[Line], columns: Sequence[Head
 
 
 def _written_twice(plan: ListPlan, lines: Sequence[Line]) -> None:
-    """Rows that say the same in every cell, where each counts its heaters: one may be a slip."""
+    """Rows that say the same in every cell, where each counts its heaters: one may be a slip. Below another banner it is none."""
     counted = "quantity" in plan.columns and "bank" not in plan.columns
     seen: dict[tuple[tuple[int, str], ...], Line] = {}
     for line in lines if counted else ():
+        seen = {} if line.kind == BANNER else seen
         if line.kind != DATA or any(line.value(key) is None or line.facts[key].source for key in ("tank", "quantity")):
             continue
         key = tuple((at, worded(value).strip().casefold()) for at, value in line.cells)

@@ -295,5 +295,5 @@ def _contrary(clause: str, hit: Hit, known: Vocabulary) -> str:
 def asks(text: str) -> bool:
     """Does a short text ask about its row, or a longer one about a figure of it: "all heaters?", "12 kW for both of them?"."""
     short = any("?" in part and len(part.split()) <= MOST_ASKING for part in ASIDE.split(text))  # "Replace? - decide after the holidays"
-    of_each = "?" in text and bool(vocabulary()["per_heater"].find(text))  # "18 each or together? as it came from production"
+    of_each = "?" in text and any(map(str.isdigit, text)) and bool(vocabulary()["per_heater"].find(text))  # "18 each or together?"
     return short or of_each or ("?" in text and ASKED_OF.search(text) is not None)

@@ -53,6 +53,7 @@ NOW = re.compile(  # "T-3 is now 18"
     re.IGNORECASE,
 )
 TOTAL = re.compile(r"\b(?:total\w*|totaa?l\w*|(?:ins)?gesamt\w*|summe|razem|[łl][aą]cznie|celkem|samlet)\b", re.IGNORECASE)
+OF_A_SYSTEM = {120.0: 115.0, 208.0: 200.0, 240.0: 230.0, 480.0: 460.0, 600.0: 575.0}  # of equipment: ANSI C84.1, from memory
 IS = re.compile(r"\b(?:is|are|means?|ist|sind|est|sont|es|son|è|sono|jest|er|[äa]r|gives?|shows?)\b|=", re.IGNORECASE)
 
 
@@ -85,8 +86,10 @@ def ask_sentences(one: Studied, others: Sequence[Studied], sentences: Iterable[t
         else:
             named = _named(bare, rows)
             told = [(part, some) for part, some in named if _sends_on(part, rows) or touches(rows.without_names(part)) or _by_others(part)]
+        last = {index: part for part, some in told for index in some if POWERS.search(part)}  # of what was issued and what is
+        settled = {line.index for line in heated if line.index in last and _as_it_stands(line, rows.without_names(last[line.index]))}
         for part, some in told:
-            _ask([line for line in heated if line.index in some], part, rows, why)
+            _ask([line for line in heated if line.index in some - settled], part, rows, why)
         asked = any(some for _, some in told)
         if not any(some for _, some in named) and not any(RowsNamed(other.lines).named_in(bare) for other in others if other is not one):
             asked = _ask_all(one, heated, bare, volts, why)
@@ -237,7 +240,7 @@ def _other_volts(text: str, volts: Set[float]) -> bool:
     """Does a sentence give heaters volts that no row has, though rows have some? What was taken from a sentence rows do have."""
     given = _volts_in(text)
     apart = OF_CONTROLS.search(text) or OF_SOMETHING_ELSE.search(text) or (other_equipment(text) and not heater_word(text))
-    return bool(given and volts) and not apart and not given & volts
+    return bool(given and volts) and not apart and not (given | {OF_A_SYSTEM.get(one, one) for one in given}) & volts
 
 
 def _volts_in(text: str) -> set[float]:
