@@ -181,6 +181,11 @@ def _is_role(text: str, role: Role) -> bool:
 
 
 @lru_cache(maxsize=16384)
+def words_of_all(text: str) -> list[Hit]:
+    """Words by which a figure is that of all heaters of a tank: "total", "in the tank"; a bare "tank" is none."""
+    return [*hits("total", text), *(hit for hit in hits("per_tank", text) if " " in hit.word)]
+
+
 def basis_of(text: str) -> str:
     """What a heading says its figures are of, whatever they are."""
     for name, basis in (("per_tank", TANK), ("per_heater", EACH), ("total", ROW)):

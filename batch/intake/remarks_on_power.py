@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from batch.intake.heading_sense import EACH
-from batch.intake.list_words import basis_of, heater_word, hits
+from batch.intake.list_words import basis_of, heater_word, hits, words_of_all
 from batch.intake.sentence_words import saying
 
 LONGEST = 8  # words of a remark that says no more than this: judgement, no source
@@ -24,5 +24,5 @@ def speaks_against(text: str, count: float | None, heading: str) -> bool:
         return False
     if count == 1:
         return BOTH.search(text) is not None and bool(heater_word(text))
-    every = hits("total", text) or [hit for hit in hits("per_tank", text) if " " in hit.word] or saying("whole_tank").search(text)
+    every = words_of_all(text) or saying("whole_tank").search(text)
     return bool(every) and not hits("per_heater", text) and basis_of(heading) == EACH

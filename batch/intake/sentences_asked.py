@@ -18,7 +18,7 @@ from batch.intake.heading_sense import EACH, TANK, names_a_tank
 from batch.intake.legends import codes, explains, headed_for_notes
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line
 from batch.intake.list_rows import QUOTED
-from batch.intake.list_words import heater_word, hits, is_heater, other_equipment, words
+from batch.intake.list_words import heater_word, hits, is_heater, other_equipment, words, words_of_all
 from batch.intake.note_numbers import notes_referred, number_of_note, number_off
 from batch.intake.plan import ListPlan
 from batch.intake.remark_words import OUT as SAID_OUT
@@ -271,12 +271,11 @@ def _out_by_colour(text: str) -> bool:
 
 def _of_the_tank(text: str) -> bool:
     """Does a sentence say that the power shown is the total, or the tank's, and not that of each?"""
-    every = [hit for name in ("total", "per_tank") for hit in hits(name, text) if name == "total" or " " in hit.word]
     whole = saying("whole_tank").search(text) is not None
     other = ("je", "à") if whole else ()  # each in one language, and "is" and "the" in another
     each = [hit for hit in hits("per_heater", text) if not NOT.search(text[: hit.start]) and hit.word not in other]
     said = OF_A_POWER.search(text) is not None and (whole or IS.search(text) is not None)
-    return bool(every or whole) and said and not each and not any(map(str.isdigit, text))
+    return bool(words_of_all(text) or whole) and said and not each and not any(map(str.isdigit, text))
 
 
 def _mark_of(text: str) -> str:

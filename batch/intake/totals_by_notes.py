@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from batch.intake.facts import Fact, note_of
 from batch.intake.heading_sense import TANK
 from batch.intake.line_kinds import DATA, Line
-from batch.intake.list_words import hits
+from batch.intake.list_words import hits, words_of_all
 from batch.intake.note_numbers import named_for_notes, note_of_row, number_of_note, number_off
 from batch.intake.rows_named import RowsNamed
 from batch.intake.verdict import Verdict, close, count_of, power_of, total_of
@@ -47,7 +47,7 @@ def shared_by_notes(
 
 def _of_the_tank(text: str) -> bool:
     """Does a note say that something is the total, or the tank's, and not behind it that it is of each? "Unit load is the total" does."""
-    every = [hit.start for name in ("total", "per_tank") for hit in hits(name, text) if name == "total" or " " in hit.word]
+    every = [hit.start for hit in words_of_all(text)]
     return bool(every) and not any(hit.start > min(every) for hit in hits("per_heater", text))
 
 
