@@ -212,11 +212,15 @@ def test_every_part_has_its_row_on_the_plate(small: JobResult) -> None:
 
 
 def test_every_run_is_on_a_paper_and_its_wire_among_the_materials(small: JobResult) -> None:
-    """T-105: nine branches of 20 ft in nine raceways; two panel feeders, of 12 AWG each. Lengths bought are those of Runs."""
+    """T-105: nine branches of 20 ft in nine raceways from both panels, to each a panel feeder of 12 AWG. What is bought is that of Runs."""
     found = papers_of(small)
     runs = [row for row in found["Runs of wire and raceway"].tables[0].rows if row[1] == "T-105"]
-    assert runs[0][3:] == ("branch", "panels", "heaters", "9", "2 x 12 AWG copper THWN-2", "12 AWG", "9 x 1/2 PVC-80", "20")
-    assert [run[3] for run in runs] == ["branch", "panel feeder", "panel feeder"] and {run[8] for run in runs} == {"12 AWG"}
+    both = "T-105/1-P1, T-105/1-P2"
+    assert runs[0][3:] == ("branch", both, "heaters", "9", "2 x 12 AWG copper THWN-2", "12 AWG", "9 x 1/2 in PVC-80", "20")
+    assert [run[3:6] for run in runs[1:]] == [("panel feeder", "control panel", tag) for tag in both.split(", ")]
+    assert {run[8] for run in runs} == {"12 AWG"}
+    ways = [row[5] for row in found["Runs of wire and raceway"].tables[0].rows if row[3] == "way"]
+    assert ways == [f"control panel of T-{number}" for number in range(101, 109)]  # as the tanks stand, where none shares a raceway
     bought = rows(small, "runs")
     for row in table_named(found["Materials"], "Wire and raceway").rows:
         length = sum(one["quantity"] for one in bought if (one["role"], one["part"], one["words"]) == row[:3])
@@ -274,7 +278,7 @@ def test_what_is_cut_into_a_panel_is_said(small: JobResult) -> None:
     """T-104: a panel feeder of 6 AWG in 1 in, three heaters each in a raceway of its own."""
     entries = table_named(papers_of(small)["Type 04: heater panel"], "What enters").rows
     assert [row[:3] for row in entries] == [
-        ("control panel", "1", "1 PVC-80"), ("heaters", "3", "1/2 PVC-80"), ("control panel, limits", "____", "____"),
+        ("control panel", "1", "1 in PVC-80"), ("heaters", "3", "1/2 in PVC-80"), ("control panel, limits", "____", "____"),
     ]  # fmt: skip
 
 
