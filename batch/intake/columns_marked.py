@@ -83,7 +83,9 @@ def _marked(lines: Sequence[Line], column: HeadingColumn, *, wanted: bool) -> No
     cells = {line.index: next((value for at, value in line.cells if at == column.index), None) for line in rows}
     ticked = any(isinstance(value, str) and set(value.strip()) & MARKED for value in cells.values())
     read = {index: _yes(value, ticked) for index, value in cells.items()}
-    if any(value is None for value in read.values()) or not (any(read.values()) or any(_denies(value) for value in cells.values())):
+    counted = any(figure(value) is not None for value in cells.values() if not isinstance(value, bool))
+    said_so = any(read.values()) or any(_denies(value) for value in cells.values())
+    if any(value is None for value in read.values()) or (counted and not wanted) or not said_so:
         return
     for line in rows:
         said = read[line.index]
