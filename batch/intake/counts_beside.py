@@ -108,8 +108,8 @@ def _between(plan: ListPlan, lines: Sequence[Line], free: Sequence[HeadingColumn
     power = plan.columns.get("power_kw") or plan.columns.get("total_kw")
     heading = power.heading if power is not None else ""
     other = GREATEST if LEAST.search(heading) else LEAST if GREATEST.search(heading) else None
-    for column in free if other is not None else ():
-        if not other.search(column.text) or not any("power" in concepts_of(word) for word in words(column.text)):
+    for column in free:
+        if other is None or not other.search(column.text) or not any("power" in concepts_of(word) for word in words(column.text)):
             continue
         figures = _figures(lines, column.index)
         for line in lines:
