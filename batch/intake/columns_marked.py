@@ -62,12 +62,14 @@ THERE = re.compile(
 def asked_by_marks(columns: Sequence[HeadingColumn], lines: Sequence[Line]) -> None:
     """Puts in doubt the rows that such columns leave out. `columns`: those that nothing of a heater is read from."""
     for column in columns:
-        heading = " ".join(words(column.text))
-        if not heading or len(words(column.text)) > MOST_WORDS:
-            continue
-        wanted = bool(WANTED.fullmatch(heading))
-        if wanted or _not_built(column.text, heading):
-            _marked(lines, column, wanted=wanted)
+        if says_which(column.text):
+            _marked(lines, column, wanted=bool(WANTED.fullmatch(" ".join(words(column.text)))))
+
+
+def says_which(text: str) -> bool:
+    """May marks below a heading say which rows count?"""
+    heading = " ".join(words(text))
+    return bool(heading) and len(words(text)) <= MOST_WORDS and (bool(WANTED.fullmatch(heading)) or _not_built(text, heading))
 
 
 def _not_built(text: str, heading: str) -> bool:
