@@ -58,7 +58,7 @@ class Wires(Struct, frozen=True):
     insulation: str
     governed_by: str
     required_size: str  # by load and device alone, before drop and the smallest-conductor setting
-    raceway: str  # "3/4 PVC-80", "" = not found in the table
+    raceway: str  # "3/4 in PVC-80", "" = not found in the table
     fill_pct: float | None
     basis: tuple[str, ...] = ()
     grounded: int = 0  # of its lines those that are grounded: white or gray

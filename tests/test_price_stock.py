@@ -9,13 +9,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from batch.price.job_costs import Owned, cost_job
+from batch.price.job_costs import Owned, cost_job, typed_key
 from batch.price.stock_prices import price_list, priced, used_quantities
 from batch.records import Job, Part
 from batch.results import Material
 from batch.sizing.run_lines import BRANCH, NO_LENGTH
 from batch.sizing.stock import Stock
-from batch.sizing.take_off_parts import choose_enclosure, choose_heater
+from batch.sizing.take_off_parts import choose_enclosure, choose_heater, choose_raceway
 from tests.job_builder import bank, feeder, part, project, size
 
 HTR = {"kind": "heater", "power_kw": 6.0, "volts_v": 480.0, "phases": 1}
@@ -51,6 +51,18 @@ def priced_together(projects: list[tuple[tuple[Material, ...], str | None]], sto
 def test_wire_by_length(stock: dict, amount: float | None, price: float | None) -> None:
     row = one(line("W", 76.2, "m", sold_by="ft"), {"part": "W", "kind": "wire"} | stock)
     assert row.amount == (amount and pytest.approx(amount)) and row.price == (price if not price else pytest.approx(price))
+
+
+@pytest.mark.parametrize(("written", "found"), [("3/4", True), ("3/4 in", True), ('3/4"', True), ("1-3/4", False), ("3", False)])
+def test_a_raceway_is_found_by_its_trade_size_with_the_unit_or_without(written: str, found: bool) -> None:
+    stock = Stock((part(part="R", kind="raceway", size=written, insulation="PVC-80"),))
+    assert choose_raceway("3/4 in PVC-80", stock) == ("R" if found else "")
+
+
+def test_a_price_typed_for_a_raceway_of_a_former_version_is_its_price_still() -> None:
+    """Former versions wrote its trade size without the unit; of other lines the words are as they stand."""
+    assert typed_key("raceway", "1 PVC-80", "ft") == typed_key("raceway", "1 in PVC-80", "ft") != typed_key("raceway", "2 in PVC-80", "ft")
+    assert typed_key("enclosure", "about 20 in wide", "ea") != typed_key("enclosure", "about 20 wide", "ea")
 
 
 def test_a_run_without_a_length_is_open() -> None:

@@ -257,14 +257,14 @@ def test_raceways_count_every_conductor_and_ground() -> None:
     """Table 5 THWN-2: 12 AWG 0.0133, 4 AWG 0.0824, 10 AWG 0.0211 in2. Two 12 AWG and a ground: 0.0399 of PVC-80 1/2 (0.217 x 40 % = 0.087).
     Three 4 AWG and a 10: 0.2683 of 1 in (0.688 x 40 % = 0.275)."""
     made = wire(12.5, 20)
-    assert made.raceway == "1/2 PVC-80" and made.fill_pct == pytest.approx(100 * 0.0399 / 0.217, abs=0.05)
+    assert made.raceway == "1/2 in PVC-80" and made.fill_pct == pytest.approx(100 * 0.0399 / 0.217, abs=0.05)
     fed = wire(48, 60, lines=3, current_carrying=3)
-    assert fed.raceway == "1 PVC-80" and fed.fill_pct == pytest.approx(100 * 0.2683 / 0.688, abs=0.05)
+    assert fed.raceway == "1 in PVC-80" and fed.fill_pct == pytest.approx(100 * 0.2683 / 0.688, abs=0.05)
 
 
 def test_a_neutral_is_phase_size_and_counted_in_the_raceway() -> None:
     made = wire(48, 60, lines=3, neutral=True, current_carrying=3)
-    assert made.neutral == "4" and made.raceway == "1-1/4 PVC-80"  # 0.3507 above 0.275
+    assert made.neutral == "4" and made.raceway == "1-1/4 in PVC-80"  # 0.3507 above 0.275
 
 
 @pytest.mark.parametrize(

@@ -68,11 +68,17 @@ def bare_rows(grid: Grid) -> tuple[Grid, Region, ListPlan] | None:
         above = dict(said)
         joined = ", ".join(flat(value) for index, value in said if index > at)
         rows.append(["" if index not in (at, at + 1) else said[0][1] if index == at else joined for index in range(max(len(row), at + 2))])
+    why = "each row begins with a tag"
+    named = {line: tank_named(str(rows[line][at + 1])) for line in lines}
+    if all(one.by_word and not one.doubt for one in named.values()):  # "E-1101" of a drawing before "Tank 4 heaters" is no tank's
+        why = "each row names a tank by a word for it"
+        for line, one in named.items():
+            rows[line][at] = one.text
     start, end = lines[0], grid.lines[-1]
     part = replace(grid, rows=rows)
     region = Region(part, start, start - 1, start, end, [HeadingColumn(at), HeadingColumn(at + 1)])
     columns = {
-        "tank": ColumnPlan("tank", at, "", "", "likely", "each row begins with a tag"),
+        "tank": ColumnPlan("tank", at, "", "", "likely", why),
         "description": ColumnPlan("description", at + 1, "", "", "likely", "its cells say numbers, powers and volts themselves"),
     }
     plan = ListPlan(grid.name, (), at, at + 1, start + 1, end + 1, columns, free=True, of_heaters=True)

@@ -51,7 +51,7 @@ LEADING = frozenset(  # before a noun that says where, why or by what, and so no
 ABBREVIATED = 3  # letters of a word that is hardly more than a mark: "ev.", "bef."
 SHORT = 5  # words of a clause in which such a word is what the clause is about: judgement, no source
 _CLAUSES = re.compile(
-    r"[;,()\[\]\n]|(?<!\bex)(?<!\bexist)(?<!\bcust)\.\s(?!(?:ausbaustufe|etap|bygget|trinn))|\s[–—/|-]\s|:\s|\b(?:but|aber|mais|pero|ma|maar|ale|mas|men|avšak)\b",
+    r"[;,()\[\]\n]|(?<!\bex)(?<!\bexist)(?<!\bcust)(?<!\bevtl)(?<!\beventl)(?<!\bev)\.\s(?!(?:ausbaustufe|etap|bygget|trinn))|\s[–—/|-]\s|:\s|\b(?:but|aber|mais|pero|ma|maar|ale|mas|men|avšak)\b",
     re.IGNORECASE,
 )
 _IF = re.compile(
@@ -76,6 +76,7 @@ _TO_A_PANEL = re.compile(
     r"\s+(?:on|in)?to\s+(?:the\s+|new\s+|another\s+)?(?:panel(?:board)?s?|pnl|mcc|[lpd]p|mdp|switchboard|circuits?|ckts?|cct|breakers?|feeders?)\b",
     re.IGNORECASE,
 )
+_POWERED = re.compile(r"\d\s*k?W\b", re.IGNORECASE)
 _RELEASED = re.compile(
     r"\b(?:released?|lifted|off|no longer on|freigegeben|levé|levantad[oa]|vrijgegeven|zwolnion[oa]"
     r"|frigivet|frisläppt|frigitt|uvolněn[oay]?)\b",
@@ -193,7 +194,7 @@ def _of_clause(clause: str, known: Vocabulary, aside: list[tuple[str, str]]) -> 
     found: list[tuple[str, str]] = []
     for hit, fate in (*((hit, OUT) for hit in out), *((hit, DOUBT) for hit in doubt)):
         word = clause[hit.start : hit.end]
-        reason, sure = _about_something_else(clause, hit, known)
+        reason, sure = _about_something_else(clause, hit, known, fate)
         if fate == OUT and _IF.search(clause):
             found.append((DOUBT, word))
         elif reason and sure:
@@ -213,7 +214,7 @@ def _is_the_point(clause: str, hit: Hit) -> bool:
     return not before or not after or len(before) + len(after) <= SHORT
 
 
-def _about_something_else(clause: str, hit: Hit, known: Vocabulary) -> tuple[str, bool]:
+def _about_something_else(clause: str, hit: Hit, known: Vocabulary, fate: str) -> tuple[str, bool]:
     """"wiring by others", "existing tank", "spare fuse": what it is about, in words ("" = the heater), and whether that is sure."""
     heaters = known["heaters"].find(clause)
     if not heaters and (subject := _subject(clause, hit)):
@@ -224,6 +225,7 @@ def _about_something_else(clause: str, hit: Hit, known: Vocabulary) -> tuple[str
     after = [one for one in parts if one.start >= hit.end and len(tokens(clause[hit.end : one.start])) <= 1 and not _led(clause, one.start)]
     near = after[0] if after else before[-1] if before else None
     with_tank = _said(hit, clause, "removal") or _TO_COME_LATER.match(hit.word) is not None
+    with_tank = with_tank or (fate == DOUBT and _POWERED.search(clause) is not None)  # "tank 8 maybe 2 x 6 kW" doubts its heaters
     if near is None or (_said(near, clause, "tank") and with_tank):  # with its tank the heaters go too, or come later
         return "", True
     for one in heaters:

@@ -18,7 +18,7 @@ from batch.intake.rows_named import RowsNamed
 from batch.intake.rows_themselves import by_own_words, by_singular
 from batch.intake.survey import flat
 from batch.intake.texts_beside import cell_of
-from batch.intake.totals_by_notes import shared_by_notes
+from batch.intake.totals_by_notes import by_stars, shared_by_notes
 from batch.intake.turned import cell_in
 from batch.intake.usual_ratings import by_catalogue, by_marks, by_rating, each_of_others
 from batch.intake.verdict import Verdict, close, close_amps, count_of, plain, power_of, tanks_named, total_of
@@ -50,6 +50,7 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
     data = [line for line in lines if line.kind == DATA]
     several = [line for line in data if (count_of(line) or 0) > 1 and power_of(line) is not None]
     _by_cells(verdict, data)
+    around = by_stars(verdict, several, around) if not verdict.basis else around
     if not verdict.basis and several and "poles" in plan.why and "quantity" not in plan.columns:
         verdict.basis = ROW
         verdict.said.append("a panel's schedule gives the power of each circuit")

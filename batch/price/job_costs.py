@@ -102,7 +102,10 @@ def _paid_places(pricing: Pricing | None) -> tuple[str, ...]:
 
 @lru_cache(maxsize=4096)
 def typed_key(role: str, words: str, unit: str) -> Key:
-    """What a typed price is known by: a line's role, words and unit, but for case and spaces."""
+    """What a typed price is known by: a line's role, words and unit, but for case and spaces; former versions wrote a raceway's trade size
+    without its unit."""
+    if role == RACEWAY:
+        words = words.replace(" in ", " ", 1)
     return tuple(" ".join(text.split()).casefold() for text in (role, words, unit))
 
 

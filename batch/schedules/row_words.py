@@ -84,7 +84,7 @@ def ground_size(wires: Wires) -> str:
 
 
 def laid_in(wires: Wires | None) -> str:
-    """ "3/4 PVC-80"; "conduit or trunking, B1"."""
+    """ "3/4 in PVC-80"; "conduit or trunking, B1"."""
     if wires is None:
         return ""
     return f"{wires.raceway}, {wires.method}" if wires.raceway and wires.method else wires.raceway

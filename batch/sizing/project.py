@@ -348,7 +348,36 @@ class _ProjectSizer:
         """Keeps the banks that cannot be sized, with what is said of them and where they may hang."""
         for one in refused:
             bank, feeder = one.bank, one.feeder or one.bank.feeder or ""
-            read = self.said_of_rows.get((bank.origin.sheet, bank.origin.row), ())
+            found = self._say_all(one.said, bank, tank=bank.tank, bank=one.label, feeder=feeder)
+            address = bank.origin.sheet, bank.origin.row
+            self.fates[address] = "not sized"
+            self.not_sized.append(of_bank(bank, one.label, feeder, (*self.said_of_rows.get(address, ()), *found)))
+        self.not_sized = hung(self.not_sized, feeders, self.assumed)
+
+    def _types(self, rows: Sequence[BankRow]) -> NamedTypes:
+        """Panel types, in the order of the panels' tags."""
+        in_order = sorted(rows, key=lambda row: (natural(row.bank.tank), natural(row.label)))
+        tagged = [TaggedPanel(panel.tag, panel.design, hold_words(row)) for row in in_order for panel in row.panels]
+        types = name_types(tagged, self.previous, self.project.project, said := Remarks())
+        self._say_all(said, self.project)
+        return types
+
+    def _feeder(self, feeder: Feeder, supply: Supply, on: list[DesignedBank], balanced: Balanced, settings: Settings) -> FeederRow:
+        said, name = Remarks(), feeder.feeder
+        missing = [one for one in self.not_sized if name in one.fed_from]
+        on_it = OnFeeder(on, balanced, missing, tuple(self.said_of_feeders.get(name, ())))
+        stock, scope = Stock(self.job.stock, settings.conductor), self.project.distribution
+        row = whole_feeder(
+            feeder, supply, on_it, self.known[name], settings, distribution=scope,
+            before=self.previous.feeder(feeder.project, name), stock=stock, rules=self.rules, said=said,
+        )
+        found = self._say_all(said, feeder, feeder=name)
+        found += [finding for finding in self.of_feeders.get(name, ()) if finding not in found]
+        return replace(row, findings=tuple(found))
+
+    def _bank_row(self, one: LabelledBank, sized: DesignedBank) -> BankRow:
+        bank = one.bank
+        read = self.said_of_rows.get((bank.origin.sheet, bank.origin.row), ())
         found = *read, *self._say_all(one.said, bank, tank=bank.tank, bank=one.label, feeder=one.feeder or bank.feeder or "")
         return BankRow(bank, sized.tank, sized.feeder, sized.supply, one.label, sized.design, held_once(sized.starts), sized.panels, found)
 

@@ -7,6 +7,7 @@ from types import MappingProxyType
 
 from msgspec.structs import replace
 
+from batch.counted_words import few
 from batch.held_once import held_once
 from batch.material_lines import BANK, CABLE, CONDUCTORS, FEEDER, FIELD, GROUNDED, RACEWAY, Owner, Stretch
 from batch.money_records import Pricing
@@ -20,6 +21,8 @@ from batch.sizing.take_off_parts import cable_cores, choose_cable, choose_racewa
 from batch.sizing.words import size_words
 
 BRANCH, PANEL_FEEDER, TO_CONTACTOR, OF_FEEDER, WAY = "branch", "panel feeder", "device to contactor", "feeder", "way"
+CONTROL_PANEL = "control panel"
+NAMED = 2  # panels at the end of a run before the rest is counted
 WHITE = ("white", "gray", "grey")
 NONE_ASKED: Mapping[str, Sequence[str]] = MappingProxyType({})
 NO_LENGTH = "the length of the run is not given"
@@ -85,26 +88,25 @@ def bank_runs(row: BankRow, finder: RunFinder) -> Iterator[Material]:
     bank, design = row.bank, row.design
     owner, feeder = Owner(BANK, bank.tank, row.label), row.feeder.feeder
     circuits = bank.quantity * design.circuits_per_heater
-    start = "panels" if row.panels else "contactor"
+    start = few([panel.tag for panel in row.panels], NAMED) or CONTROL_PANEL
     grounded = sum(leg.split("-").count(group.grounded) for group in groups(design) for leg in group.legs)
     yield from _run(BRANCH, design.branch.wires, design.run_m, finder, owner, circuits=circuits, shares=bank.circuits_in_raceway or 1,
                     ends=(start, "heaters"), feeder=feeder, grounded=grounded, supply=row.supply, on=branch_lines(row),
                     boxes=[panel.design.branches for panel in row.panels])  # fmt: skip
-    alike: dict[Wires, int] = {}
+    alike: dict[Wires, list[str]] = {}
     for panel in row.panels:
-        wires = panel.design.panel_feeder_wires
-        alike[wires] = alike.get(wires, 0) + 1
+        alike.setdefault(panel.design.panel_feeder_wires, []).append(panel.tag)
     if design.single_circuit is not None:
-        alike[design.single_circuit.panel_feeder_wires] = 1
+        alike[design.single_circuit.panel_feeder_wires] = [""]
     inside = finder.pricing.device_run_m if finder.pricing is not None else None
-    for wires, count in alike.items():
+    for wires, tags in alike.items():
         if row.panels:
-            ends = "contactors", "panels"
+            ends = CONTROL_PANEL, few(tags, NAMED)
             length_m, shares = bank.panel_feeder_run_m, wires.shares
-            yield from _run(PANEL_FEEDER, wires, length_m, finder, owner, circuits=count, ends=ends, feeder=feeder, shares=shares,
+            yield from _run(PANEL_FEEDER, wires, length_m, finder, owner, circuits=len(tags), ends=ends, feeder=feeder, shares=shares,
                             supply=row.supply, on=feed_lines(row, wires))  # fmt: skip
         ends = "OCPDs", "contactors"
-        yield from _run(TO_CONTACTOR, wires, inside, finder, owner, circuits=count, ends=ends, feeder=feeder, supply=row.supply,
+        yield from _run(TO_CONTACTOR, wires, inside, finder, owner, circuits=len(tags), ends=ends, feeder=feeder, supply=row.supply,
                         inside=True)  # fmt: skip
 
 
@@ -116,17 +118,17 @@ def feeder_runs(row: FeederRow, finder: RunFinder) -> Iterator[Material]:
         yield from _run(OF_FEEDER, row.wires, row.feeder.run_m, finder, owner, circuits=1, ends=("source", to), feeder=feeder,
                         supply=row.supply, on=supply_lines(row.wires))  # fmt: skip
     for way, wires, bears in _with_raceways(end.ways if end is not None and (end.ours or end.unit == "taps") else (), finder):
-        ends = "distribution unit", f"control panel of {way.tank}"
+        ends = "distribution unit", f"{CONTROL_PANEL} of {way.tank}"
         yield from _run(WAY, wires, way.run_m, finder, owner, circuits=1, ends=ends, feeder=feeder, raceway=bears,
                         supply=row.supply, on=supply_lines(wires))  # fmt: skip
 
 
 def _with_raceways(ways: Sequence[Way], finder: RunFinder) -> Iterator[tuple[Way, Wires, bool]]:
     """Each way with its wires, and whether it brings the raceway: of so many as share one the longest does, as large as the largest of them
-    asks; of one whose length is not known all the more."""
-    wired = sorted(
-        ((way, way.wires) for way in ways if way.wires is not None), key=lambda one: (one[0].run_m is not None, -(one[0].run_m or 0.0))
-    )
+    asks; of one whose length is not known all the more. Those that share none stay in their order."""
+    wired = [(way, way.wires) for way in ways if way.wires is not None]
+    if any(wires.shares > 1 for _, wires in wired):
+        wired.sort(key=lambda one: (one[0].run_m is not None, -(one[0].run_m or 0.0)))
     at = 0
     while at < len(wired):
         some = wired[at : at + wired[at][1].shares]

@@ -251,7 +251,7 @@ def _where_it_runs(run: Run, candidate: WireChoice, settings: Settings, rules: R
 def raceway_of(
     conductors: int, size: str, ground: str, settings: Settings, rules: RuleSet, *, circuits: int = 1, installation: str = ""
 ) -> tuple[str, float | None]:
-    """Trade size and kind in words ("3/4 PVC-80", "" where none serves) for so many conductors of each circuit, and how full it is, %;
+    """Trade size and kind in words ("3/4 in PVC-80", "" where none serves) for so many conductors of each circuit, and how full it is, %;
     what an installation method runs in where the code tabulates no sizes."""
     kind = settings.raceway
     if not rules.has("raceways"):
@@ -260,11 +260,11 @@ def raceway_of(
     found = trade_size(
         kind=kind, size=size, conductors=conductors, ground=ground, circuits=circuits, insulation=settings.insulation, rules=rules
     )
-    return ("", None) if found is None else (f"{found.value.trade_size} {kind}", found.value.fill_pct)
+    return ("", None) if found is None else (f"{found.value.trade_size} {rules.marking.short_length} {kind}", found.value.fill_pct)
 
 
 def _raceway(run: Run, size: str, ground: str, settings: Settings, rules: RuleSet, *, said: Remarks) -> tuple[str, float | None]:
-    """Trade size and kind in words ("3/4 PVC-80", "" where none serves), and how full it is, %."""
+    """Trade size and kind in words ("3/4 in PVC-80", "" where none serves), and how full it is, %."""
     kind, both = settings.raceway, rules.marking.fahrenheit
     hottest = pvc_limit(rules).value
     if kind.startswith("PVC") and run.ambient_c > hottest:

@@ -187,6 +187,11 @@ def _cores(text: str) -> str:
 
 
 def choose_raceway(words: str, stock: Stock) -> str:
-    """The raceway of a trade size and kind: "3/4 PVC-80"."""
-    fits = [part.part for part in stock.of("raceway") if _folded(f"{part.size or ''} {part.insulation or ''}") == _folded(words)]
+    """The raceway of a trade size and kind: "3/4 in PVC-80"; a part's Size may name the unit or not."""
+    fits = [part.part for part in stock.of("raceway") if _trade(f"{part.size or ''} {part.insulation or ''}") == _trade(words)]
     return fits[0] if len(fits) == 1 else ""
+
+
+def _trade(words: str) -> str:
+    """ "3/4 pvc-80" of "3/4 in PVC-80" and of a size with the sign of inches."""
+    return re.sub(r'(?<=\d)\s*(?:"|in\b\.?)', "", _folded(words))

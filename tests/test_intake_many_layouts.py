@@ -1,0 +1,48 @@
+"""Lists whose layout says what their rows are: stars, drawing titles, comments, several lines, forms. All figures are invented."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import pytest
+
+from batch.intake.remark_words import read_row_words
+from batch.records import Job
+from tests.intake_book import book, read_bytes
+
+HEAD = ["Tank", "Qty", "kW", "Volts", "Ph"]
+
+
+def listed(folder: Path, *rows: Sequence[object], **more: list) -> Job:
+    return read_bytes(folder, book({"Sheet1": list(rows), **more}))
+
+
+def read(job: Job) -> list[tuple[object, ...]]:
+    return [(one.tank, one.quantity, one.power_kw, one.volts_v, one.phases) for one in job.banks]
+
+
+@pytest.mark.parametrize("text", [
+    "tank 8 zinc maybe 2 x 6 kW, they are still thinking", "Becken 8 evtl. 2 x 6 kW", "tank 8 possibly 2 x 6 kW",
+    "cuve 8 peut-être 2 x 6 kW", "tanque 8 quizás 2 x 6 kW", "bad 8 misschien 2 x 6 kW", "wanna 8 może 2 x 6 kW", "vasca 8 forse 2 x 6 kW",
+])  # fmt: skip
+def test_a_doubt_beside_a_power_is_of_the_heaters_and_not_of_the_tank_named(text: str) -> None:
+    assert read_row_words(text).fate == "doubt"
+
+
+def test_a_doubt_about_a_tank_alone_leaves_its_heaters() -> None:
+    assert read_row_words("spare tank next to it").fate == ""
+
+
+def test_stars_say_what_each_power_is_of_and_one_without_is_asked_about(tmp_path: Path) -> None:
+    rows = [["T-1", 3, "12*", 480, 3], ["T-2", 2, "9**", 480, 3], ["T-3", 2, 15, 480, 3], ["T-4", 1, 6, 480, 3]]
+    job = listed(tmp_path, HEAD, *rows, [], ["* kW per piece"], ["** kW is the sum for the tank"])
+    assert read(job) == [("T-1", 3, 12, 480, 3), ("T-2", 2, 4.5, 480, 3), ("T-4", 1, 6, 480, 3)]
+    assert [one.message for one in job.findings if "bears no star" in one.message]
+
+
+def test_a_drawing_number_before_its_title_is_no_tank(tmp_path: Path) -> None:
+    rows = [["E-1101", "A", "Tank 4 heaters, 3 x 9 kW, 480 V 3 ph"], ["E-1102", "0", "Tank 7 heaters, 2 x 15 kW, 480 V 3 ph"],
+            ["E-1103", "B", "Tank 9 heater, 1 x 6 kW, 240 V 1 ph"]]  # fmt: skip
+    job = listed(tmp_path, ["DRAWINGS"], [], ["Dwg no.", "Rev", "Title"], *rows)
+    assert read(job) == [("Tank 4", 3, 9, 480, 3), ("Tank 7", 2, 15, 480, 3), ("Tank 9", 1, 6, 240, 1)]
