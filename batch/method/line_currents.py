@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
 from math import sqrt
 from typing import NamedTuple
 
@@ -104,7 +103,6 @@ def rotated(loads: Loads, start: int, system: System) -> Loads:
     return Loads(z, x, y, c, a, b) if start % 3 == 1 else Loads(y, z, x, b, c, a)
 
 
-@lru_cache(maxsize=1 << 14)  # a plant has few that differ
 def line_currents(loads: Loads, system: System) -> Lines:
     """Current in each line and in the neutral.
 

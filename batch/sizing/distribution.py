@@ -64,7 +64,7 @@ def _way(
     for one in banks:
         own, own_running = bank_loads(one.design, supply, one.starts)
         loads, running = loads.plus(own), running.plus(own_running)
-    lines = line_currents(loads, supply.system)
+    lines = held_once(line_currents(loads, supply.system))
     required_a = minimum_feeder_rating(lines.maximum, settings.margin_pct, rules).value
     largest = max((panel.panel_feeder_device.rating_a for one in banks for panel in groups(one.design)), default=0.0)
     tank = banks[0].tank
