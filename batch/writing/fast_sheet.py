@@ -23,7 +23,7 @@ from xlsxwriter.utility import xl_col_to_name, xl_range
 from xlsxwriter.worksheet import Worksheet
 
 from batch.errors import SpecificationError
-from batch.writing.packed import Stretch
+from batch.writing.packed import PackedBytes
 from batch.writing.parts import PartText, escape
 from batch.writing.text_fit import lines, row_height
 
@@ -258,7 +258,7 @@ class ScheduleSheet(Worksheet):
 
     def __init__(self) -> None:
         super().__init__()
-        self._rows: Stretch | None = None
+        self._rows: PackedBytes | None = None
         self._first_prepared = 0
         self._last_prepared = -1
         self._prepared_span = 0
@@ -309,11 +309,11 @@ class ScheduleSheet(Worksheet):
         self._prepared(first_row, row, columns)
         return row - first_row
 
-    def _keeper(self) -> Stretch:
+    def _keeper(self) -> PackedBytes:
         """Where the prepared rows of this sheet wait."""
         if self._rows is not None:
             raise SpecificationError(f"sheet {self.name}: prepared rows are given twice")
-        self._rows = Stretch()
+        self._rows = PackedBytes()
         return self._rows
 
     def _prepared(self, first: int, beyond: int, columns: int) -> None:

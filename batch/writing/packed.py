@@ -19,7 +19,7 @@ SPOOL = 1 << 20  # packed bytes of one stretch kept in memory; a longer one wait
 PIECE = 1 << 20  # bytes copied at once
 
 
-class Stretch:
+class PackedBytes:
     """Bytes of a part, kept packed."""
 
     def __init__(self) -> None:
@@ -54,7 +54,7 @@ class Stretch:
         self._kept.close()
 
 
-def pack_part(package: ZipFile, name: str, stretches: list[bytes | Stretch], *, long: bool) -> None:
+def pack_part(package: ZipFile, name: str, stretches: list[bytes | PackedBytes], *, long: bool) -> None:
     """One part made of stretches in their order; `long`: its sizes are told in eight bytes (ZIP64).
 
     Rests on these inner parts of the standard library's writer of packages, which has no way to take what is packed already: `_compressor`,
@@ -69,7 +69,7 @@ def pack_part(package: ZipFile, name: str, stretches: list[bytes | Stretch], *, 
                 _join(part, stretch)
 
 
-def _join(part: Any, stretch: Stretch) -> None:
+def _join(part: Any, stretch: PackedBytes) -> None:
     """The stretch behind what was written so far; whatever follows refers to nothing in it either."""
     for piece in chain([part._compressor.flush(OPEN_END)], stretch.packed()):
         part._fileobj.write(piece)

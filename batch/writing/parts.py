@@ -11,7 +11,7 @@ from xlsxwriter.packager import Packager
 from xlsxwriter.sharedstrings import SharedStrings
 
 from batch.program import VERSION
-from batch.writing.packed import PIECE, Stretch, pack_part
+from batch.writing.packed import PIECE, PackedBytes, pack_part
 
 STRINGS = "xl/sharedStrings.xml"  # the part of all texts
 _APPLICATION, _VERSION = re.compile("(<Application>)[^<]*<"), re.compile("(<AppVersion>)[^<]*<")
@@ -28,9 +28,9 @@ class PartText(StringIO):
 
     def __init__(self) -> None:
         super().__init__()
-        self._before: list[bytes | Stretch] = []
+        self._before: list[bytes | PackedBytes] = []
 
-    def take(self, rows: Stretch) -> None:
+    def take(self, rows: PackedBytes) -> None:
         """Prepared rows go here; they are closed when the part is packed."""
         self._before += [self._worded(), rows]
 
@@ -41,7 +41,7 @@ class PartText(StringIO):
         self.truncate()
         return text
 
-    def stretches(self) -> list[bytes | Stretch]:
+    def stretches(self) -> list[bytes | PackedBytes]:
         """What the part is made of, in order."""
         self._before.append(self._worded())
         return self._before
@@ -52,7 +52,7 @@ class LongText(PartText):
 
     def __init__(self) -> None:
         super().__init__()
-        self._packed = Stretch()
+        self._packed = PackedBytes()
         self._before = [self._packed]
         self._since = 0
 
