@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.intake_book import book, read_bytes
-from tests.test_intake_plain_lists import heaters
+from tests.test_intake_plain_lists import heaters, read_list
 
 COLUMNS = ["Tank", "Qty", "kW each", "Qty", "kW each", "Volts", "Ph"]
 ROWS = [["T1", 1, 9, 1, 18, 480, 3], ["T2", 1, 6, 1, 9, 480, 3]]
@@ -40,3 +40,17 @@ def test_one_of_two_is_asked_about(tmp_path: Path, one: str, other: str) -> None
 @pytest.mark.parametrize(("one", "other"), [("Existing", "New"), ("Alt", "Neu")])
 def test_what_is_now_counts(tmp_path: Path, one: str, other: str) -> None:
     assert [heater[2] for heater in grouped(tmp_path, one, other)] == [18, 9]
+
+
+def test_heaters_of_two_kinds_below_merged_headings(tmp_path: Path) -> None:
+    rows = [
+        ["Tank", "SS heaters", "", "Ti heaters", "", "V", "Ph"], ["", "No.", "kW ea", "No.", "kW ea", "", ""],
+        ["T1", 2, 9, "", "", 480, 3], ["T2", "", "", 1, 6, 480, 3], ["T3", 1, 4.5, 1, 3, 480, 3],
+    ]  # fmt: skip
+    job = read_bytes(tmp_path, book({"Sheet1": rows}, merged={"Sheet1": ["B1:C1", "D1:E1"]}))
+    assert heaters(job) == [("T1", 2, 9, 480, 3), ("T2", 1, 6, 480, 3), ("T3", 1, 4.5, 480, 3), ("T3", 1, 3, 480, 3)]
+
+
+def test_heaters_that_letters_tell_apart(tmp_path: Path) -> None:
+    job = read_list(tmp_path, ["Tank", "Heater A kW", "Heater B kW", "Volts", "Ph"], ["T1", 9, 6, 480, 3], ["T2", 6, "", 480, 3])
+    assert heaters(job) == [("T1", 1, 9, 480, 3), ("T1", 1, 6, 480, 3), ("T2", 1, 6, 480, 3)]

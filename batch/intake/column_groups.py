@@ -123,10 +123,10 @@ def _sorted(columns: Sequence[HeadingColumn], groups: list[list[HeadingColumn]],
     former: bool | None = False
     issues = sum(bool(AN_ISSUE.search(name)) or age == FORMER for name, age in zip(names, said, strict=True))
     choice = any(CHOICE.search(name) for name in names) or (any(ALT.fullmatch(name) for name in names) and NOW not in said)
-    if choice:
-        former = None
-    elif chained and issues == len(groups):  # original, Rev A, Rev B: the last governs
+    if chained and issues == len(groups):  # original, Rev A, Rev B: the last governs
         current, former = len(groups) - 1, True
+    elif choice and not (FORMER in said and NOW in said) and issues < len(groups):
+        former = None
     elif any(said):
         now = [at for at, one in enumerate(said) if one == NOW] or [at for at, one in enumerate(said) if one != FORMER]
         former = True if len(now) == 1 and FORMER in said else None
