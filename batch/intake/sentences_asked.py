@@ -78,7 +78,7 @@ def ask_sentences(one: Studied, others: Sequence[Studied], sentences: Iterable[t
         why = f'"{text[:LONGEST]}" in {cell_of(row, column)}'
         if mark and mark in marked:
             told = [(part, marked[mark]) for part in ENDS.split(bare) if _touches_marked(rows.without_names(part))]
-            named = told
+            named = told or [(bare, marked[mark])]  # it is about those rows, and about no other
         else:
             named = _named(bare, rows)
             told = [(part, some) for part, some in named if _sends_on(part, rows) or touches(rows.without_names(part)) or _by_others(part)]
@@ -119,7 +119,7 @@ def touches(text: str) -> bool:
 def _touches_marked(text: str) -> bool:
     """The same of a sentence whose mark a row bears: a total of it, or spares among its heaters, "* includes one spare", as well."""
     spare = hits("spare", text) and not saying("in_store").search(text) and not ASKED_FOR.search(text)
-    return touches(text) or TOTAL.search(text) is not None or bool(spare)
+    return touches(text) or TOTAL.search(text) is not None or _by_others(text) or bool(spare)
 
 
 def _count_of_heaters(text: str) -> str:
