@@ -78,7 +78,7 @@ def ask_sentences(one: Studied, others: Sequence[Studied], sentences: Iterable[t
         why = f'"{text[:LONGEST]}" in {cell_of(row, column)}'
         if mark and mark in marked:
             told = [(part, marked[mark]) for part in ENDS.split(bare) if _touches_marked(rows.without_names(part))]
-            named = told or [(bare, marked[mark])]  # it is about those rows, and about no other
+            named = told
         else:
             named = _named(bare, rows)
             told = [(part, some) for part, some in named if _sends_on(part, rows) or touches(rows.without_names(part)) or _by_others(part)]
@@ -88,7 +88,8 @@ def ask_sentences(one: Studied, others: Sequence[Studied], sentences: Iterable[t
             _ask([line for line in heated if line.index in some - settled], part, rows, why)
         asked = any(some for _, some in told)
         if not any(some for _, some in named) and not any(RowsNamed(other.lines).named_in(bare) for other in others if other is not one):
-            asked = _ask_all(one, heated, bare, volts, why)
+            about = [line for line in heated if line.index in marked[mark]] if mark and mark in marked else heated
+            asked = _ask_all(one, about, bare, volts, why)
         if asked:
             heard.add((row, column))
     return heard
