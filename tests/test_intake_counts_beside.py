@@ -125,7 +125,9 @@ def test_one_of_two_described_rows_is_not_its_total(tmp_path: Path) -> None:
     assert heaters(job) == [T1]
 
 
-@pytest.mark.parametrize("note", ["Note 1: heater by owner", "Note 1: heaters by others.", "Note 1: existing heater, keep", "Note 1: two identical lines"])
+@pytest.mark.parametrize(
+    "note", ["Note 1: heater by owner", "Note 1: heaters by others.", "Note 1: existing heater, keep", "Note 1: two identical lines"]
+)
 def test_a_note_by_its_number_is_about_the_rows_that_bear_it(tmp_path: Path, note: str) -> None:
     rows = [list(T1), ["T2 - see note 1", *T2[1:]], list(T3), [], [note]]
     assert heaters(read_list(tmp_path, HEAD, *rows)) == [T1, T3]
