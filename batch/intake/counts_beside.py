@@ -98,8 +98,9 @@ def _installed(plan: ListPlan, lines: Sequence[Line], free: Sequence[HeadingColu
     if there is not None and spare is None and quantity is not None and RUNNING.search(quantity.heading):
         built = _figures(lines, there.index)
         for line in lines:
-            if (count := line.figure("quantity")) and (whole := built.get(line.index, 0)) > count:
-                _doubt(line, there.index, f'{whole:g} under "{there.text.strip()[:30]}" and {count:g} under "{quantity.heading[:30]}"')
+            if (running := line.figure("quantity")) and (all_of_them := built.get(line.index, 0)) > running:
+                said = f'{all_of_them:g} under "{there.text.strip()[:30]}" and {running:g} under "{quantity.heading[:30]}"'
+                _doubt(line, there.index, said)
     if there is None or spare is None:
         return
     built, beside = _figures(lines, there.index), _figures(lines, spare.index)
