@@ -87,3 +87,4 @@ def test_the_text_of_the_data_sheet_is_the_same_in_however_many_parts() -> None:
     text = data_text(result, rows(result, "banks"), rows(result, "feeder_totals"))
     again = json.dumps(json.loads(text), separators=(",", ":")).replace("_x", "\\u005fx")
     assert text == again
+    assert len(json.loads(text)["inputs"]["stock"]["rows"]) == TOGETHER + 1
