@@ -131,3 +131,8 @@ def test_one_of_two_described_rows_is_not_its_total(tmp_path: Path) -> None:
 def test_a_note_by_its_number_is_about_the_rows_that_bear_it(tmp_path: Path, note: str) -> None:
     rows = [list(T1), ["T2 - see note 1", *T2[1:]], list(T3), [], [note]]
     assert heaters(read_list(tmp_path, HEAD, *rows)) == [T1, T3]
+
+
+@pytest.mark.parametrize("remark", ["to remain", "remains", "bleibt", "blijft", "se mantiene", "pozostaje"])
+def test_what_remains_is_asked_about(tmp_path: Path, remark: str) -> None:
+    assert remarked(tmp_path, remark) == [T1, T3]

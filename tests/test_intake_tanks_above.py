@@ -73,3 +73,9 @@ def test_forms_below_each_other_have_a_tank_each(tmp_path: Path) -> None:
 def test_rows_that_name_their_tanks_take_none_from_a_title(tmp_path: Path) -> None:
     rows = [["Heater for tank T5", 1, 9, 480, 3], ["Heater, general", 2, 6, 480, 3]]
     assert "T1" not in [heater[0] for heater in heaters(read_list(tmp_path, ["Tank T1"], [], BARE, *rows))]
+
+
+def test_a_power_alone_below_that_of_a_tank_is_a_further_heater(tmp_path: Path) -> None:
+    rows = [["TK1", 60, "2 x 3 kW"], ["TK6", 65, "15 kW"], ["", "", "9 kW"], ["TK7", 90, "3 x 15 kW"]]
+    found = heaters(read_list(tmp_path, ["All heaters 480 V, 3 phase"], ["Tank", "Temp °C", "Heaters", "Remarks"], *rows))
+    assert found == [("TK1", 2, 3, 480, 3), ("TK6", 1, 15, 480, 3), ("TK6", 1, 9, 480, 3), ("TK7", 3, 15, 480, 3)]

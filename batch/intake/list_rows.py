@@ -21,6 +21,7 @@ from batch.intake.said_in_rows import STORES, SaidOfRow
 from batch.intake.survey import cells_of, flat
 from batch.intake.tank_words import sentence_of_a_tank, tank_named
 
+LONGEST_POWER = 24  # letters of a number and a power: judgement, no source
 QUOTED = re.compile(r"\s*>+\s[^<]*\Z")  # "> Tank 1": of an older message, below an answer
 MARK_ALONE = re.compile(r"(?=.*\d)[\w./#-]{1,12}")  # of heaters, or of a position
 ITEM = re.compile(r"\d{1,4}(?:\.\d{1,3})*\.?")
@@ -205,8 +206,10 @@ class LineReader(SaidOfRow):
         described = told is not None and any(i == told.index for i, _ in line.cells)
         if len(line.cells) == 2 and tank is not None and line.cells[0][0] == tank.index and (described or not supply_in(text)):
             return False
-        if described and told is not None and self.plan.given and {"power_kw", "quantity"} & described_facts(text).facts.keys():
-            return False
+        facts = described_facts(text).facts.keys() if described else set()
+        alone = len(line.cells) == 1 and at > self.plan.first and len(text) <= LONGEST_POWER
+        if (alone and "power_kw" in facts) or (self.plan.given and {"power_kw", "quantity"} & facts):
+            return False  # "9 kW" below "15 kW": a further heater of the tank above
         line.text, line.at = text, at
         noted = at not in self._tanks_above and text.lstrip().startswith(("*", "NOTE", "Note", "1)", "1."))
         line.kind = NOTE if noted or len(text) > 90 else BANNER

@@ -33,7 +33,9 @@ def asked_by_remarks(plan: ListPlan, lines: Sequence[Line]) -> None:
     for line in lines:
         for at, value in line.cells:
             text = flat(value) if at in columns and isinstance(value, str) and line.kind == DATA else ""
-            if text and (said := _against(text, line)):
+            if text and vocabulary()["stays"].whole(text.strip(" .!*")):
+                line.kind, line.at, line.why = DOUBT, at, f'"{text[:60]}"'
+            elif text and (said := _against(text, line)):
                 line.kind, line.at, line.why = DOUBT, at, f'"{text[:60]}", where the row says {said},'
     for line in lines:
         told = line.facts.get("description")
