@@ -7,11 +7,13 @@ from pathlib import Path
 
 import pytest
 
+import batch
 from batch.intake.remark_words import read_row_words
 from batch.records import Job
 from tests.intake_book import book, read_bytes
 
 HEAD = ["Tank", "Qty", "kW", "Volts", "Ph"]
+EACH = ["Tank", "Qty", "kW each", "Volts", "Ph"]
 
 
 def listed(folder: Path, *rows: Sequence[object], **more: list) -> Job:
@@ -46,3 +48,33 @@ def test_a_drawing_number_before_its_title_is_no_tank(tmp_path: Path) -> None:
             ["E-1103", "B", "Tank 9 heater, 1 x 6 kW, 240 V 1 ph"]]  # fmt: skip
     job = listed(tmp_path, ["DRAWINGS"], [], ["Dwg no.", "Rev", "Title"], *rows)
     assert read(job) == [("Tank 4", 3, 9, 480, 3), ("Tank 7", 2, 15, 480, 3), ("Tank 9", 1, 6, 240, 1)]
+
+
+@pytest.mark.parametrize(("remark", "code", "open_end", "answer"), [
+    ("HOLD", "row-in-doubt", "leaves open whether it is to be built.", '3 = "keep" or 3 = "leave out"'),
+    ("kW to be confirmed", "row-figures-open", "leaves open what the power is.", '3 = { Power = 9 }'),
+    ("Spannung noch offen", "row-figures-open", "leaves open what the volts are.", '3 = { Volts = 480 }'),
+    ("240 or 480 V", "row-figures-open", "leaves open what the volts are.", '3 = { Volts = 480 }'),
+    ("480 V - how many?", "row-figures-open", "leaves open how many heaters there are.", '3 = { Quantity = 2 }'),
+    ("option, kW to be confirmed", "row-in-doubt", "leaves open whether it is to be built.", '"leave out"'),
+])  # fmt: skip
+def test_a_doubt_says_what_is_open_and_the_answers_fit(tmp_path: Path, remark: str, code: str, open_end: str, answer: str) -> None:
+    job = listed(tmp_path, [*HEAD, "Remarks"], ["T-1", 4, 6, 480, 3], ["T-2", 3, 9, 480, 3, remark])
+    [said] = [one for one in job.findings if one.code in ("row-in-doubt", "row-figures-open")]
+    assert said.code == code and open_end in said.message and answer in said.message
+
+
+def test_a_pump_may_be_no_heater(tmp_path: Path) -> None:
+    job = listed(tmp_path, [*HEAD, "Remarks"], ["T-1", 4, 6, 480, 3], ["T-2", 3, 9, 480, 3, "dryer fan"])
+    [said] = [one for one in job.findings if one.code == "row-in-doubt"]
+    assert "leaves open whether it is a heater of a tank." in said.message
+
+
+def test_the_map_asks_for_the_figure_and_takes_the_value_that_it_offers(tmp_path: Path) -> None:
+    path = tmp_path / "list.xlsx"
+    path.write_bytes(book({"Sheet1": [[*EACH, "Remarks"], ["T-1", 4, 6, 480, 3], ["T-2", 3, 9, 480, 3, "voltage to be confirmed"]]}))
+    asked = batch.check(path).job.map_text
+    [line] = [line for line in asked.splitlines() if line.startswith('3 = "?"')]
+    assert "what the volts are?" in line and "as { Volts = 480 }" in line
+    (tmp_path / "map.toml").write_text(asked.replace(line, "3 = { Volts = 400 }"), encoding="utf-8")
+    assert read(batch.check(path, column_map=tmp_path / "map.toml").job)[1] == ("T-2", 3, 9, 400, 3)

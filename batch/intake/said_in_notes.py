@@ -127,6 +127,8 @@ def _ask(line: Line, parts: Sequence[_Told], rows: RowsNamed, *, of_sheet: bool)
         differs = any(not same and key not in agreed for key, same in found.items())
         if differs or one.others_only or _left_open(one.part, named=not one.referred):
             line.kind, line.why, line.at = DOUBT, f'"{one.text[:80]}" in {one.place}', line.at if of_sheet else one.column
+            other = tuple(key for key, same in found.items() if not same and key in ("quantity", "power_kw", "volts_v", "phases"))
+            line.open = other if differs and not read_row_words(one.part).fate else ()
             return
 
 

@@ -33,6 +33,7 @@ from batch.intake.survey import flat
 from batch.intake.tank_words import OF_ANOTHER
 from batch.intake.texts_beside import cell_of
 from batch.intake.verdict import count_of
+from batch.intake.what_is_open import figures_spoken_of
 
 BEGINNING = 40  # letters by which a sentence is known again
 LONGEST = 80  # letters of a sentence that a reason quotes
@@ -150,6 +151,12 @@ def _ask(lines: Sequence[Line], text: str, rows: RowsNamed, why: str) -> None:
     for line in lines:
         if line.kind == DATA and not _read_by(line, text) and (sends or not _as_it_stands(line, rows.without_names(text))):
             line.kind, line.why = DOUBT, why
+            line.open = () if sends or read_row_words(text).fate or otherwise_heated(text) else figures_spoken_of(text)
+
+
+def otherwise_heated(text: str) -> bool:
+    """Does a sentence say that something else heats a tank?"""
+    return saying("otherwise_heated").search(text) is not None
 
 
 def _read_by(line: Line, text: str) -> bool:
@@ -164,7 +171,7 @@ def _as_it_stands(line: Line, text: str) -> bool:
     own = line.figure("volts_v")
     if OF_SOMETHING_ELSE.search(text) and not (volts and own is not None and own not in volts):
         return True
-    otherwise = saying("otherwise_heated").search(text) is not None
+    otherwise = otherwise_heated(text)
     if other_equipment(text) and not heater_word(text) and not otherwise:
         return True
     if otherwise or saying("changes").search(text):
@@ -199,6 +206,7 @@ def _ask_all(one: Studied, heated: Sequence[Line], text: str, volts: Set[float],
     for line in some:
         if line.kind == DATA:
             line.kind, line.why = DOUBT, why
+            line.open = () if read_row_words(text).fate or _out_by_colour(text) else figures_spoken_of(text)
     return bool(some)
 
 
