@@ -284,8 +284,15 @@ def test_a_nameplate_for_a_distribution_unit_of_ours() -> None:
             assert plate["Bus"].startswith("225 A, lugs 1 x 2 AWG a line") and plate["Main"] == "main lugs"
             assert plate["Directory"] == "F-1-W1 60 A: control panel of T-1; F-1-W2 60 A: control panel of T-2"
             assert plate["Short-circuit rating"].endswith("at least 13.9 kA needed") and "110 A class J" in plate["Fed from"]
+            assert plate["Supply"] == "480Y/277 V, 3-phase, 3-wire, 60 Hz"
+            assert plate["Fault current"].startswith("available fault current 13.9 kA")
             on_panel = facts_of(plates["T-1/HCP"])
             assert "fed from way F-1-W1, feeder F-1; " in on_panel["DISC1"]
+
+
+def test_a_nameplate_says_what_of_its_supply_is_unknown() -> None:
+    plates = labels_of(size(bank(quantity=6), feeder(system="unknown")), "Nameplates")
+    assert facts_of(plates["T-1/1-P1"])["Supply"] == "480 V, 3-phase, system unknown, 3-wire, 60 Hz"
 
 
 def test_nameplates_and_labels_of_a_tank_on_two_supplies() -> None:
@@ -334,6 +341,20 @@ def test_transmittal_has_the_cautions_and_defers(held: JobResult, small: JobResu
     for row in listed:
         if row["severity"] == "hold" and row["project"] == "FX-ELEC":
             assert row["message"].split()[0] in transmittal and (row["tank"] or "") in transmittal
+
+
+def test_no_note_stands_on_a_sheet_without_its_table(tmp_path: Path) -> None:
+    """Six heaters from line to neutral by the IEC's rule set are as many rows as one sheet of a record takes; what stands on the door of a
+    control panel with two banks comes to the foot of its sheet, and its note goes where it goes."""
+    single = bank(quantity=6, power_kw=2.0, volts_v=230.0, connection=None)
+    iec = size(single, feeder(volts_v=400.0, wires=4), projects=made_project(code_basis="IEC 60364"))
+    print_job(iec, tmp_path / "iec.pdf", audience="all", us=False, paper="a4", program="heaterbatch test", templates=None)
+    [record] = [text for number, text in read(tmp_path / "iec.pdf").papers() if "single circuit: test record" in text and "-90-0" in number]
+    assert "Sheet 1 of 1" in record
+    banks = [bank(power_kw=18.0, phases=3, quantity=3), bank(bank="2", quantity=6, power_kw=5.0, volts_v=277.0, connection=None)]
+    two = printed(size(banks, feeder(wires=4)), tmp_path / "two.pdf")
+    pages = [page for page in read(two).pages if "Words and colours: common practice" in page]
+    assert len(pages) == 1 and "On the door" in pages[0]
 
 
 def test_sheets_are_counted_and_bookmarked(small_read: Read, held_read: Read) -> None:

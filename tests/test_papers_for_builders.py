@@ -385,6 +385,41 @@ def test_papers_draw_the_grounding_conductors_they_list(small: JobResult) -> Non
             assert "supply 1 EGC, green, " in words and "door, its metal parts, green, " in words, paper.title
 
 
+@pytest.mark.parametrize("boxes", ["one", "two"])
+def test_heaters_grounded_in_the_control_panel_s_box_have_their_conductor_on_its_drawing(boxes: str) -> None:
+    """Nine heaters of 4.17 A from a heater panel, 15 A and a ground of 12 AWG; one of 12 kW without one, 20 A and 12 AWG. From the bar of
+    the control panel leaves what is grounded there: in two boxes the panel and the single heater, in one the heaters of both."""
+    banks = [bank(quantity=9, power_kw=2.0), bank(bank="2", power_kw=12.0, phases=3, quantity=1)]
+    result = size(banks, feeder(), projects=project(boxes=boxes))
+    gathered = gather_papers(result, "all", True, "us-letter", "")
+    by_file = {file: drawing for drawing, file in gathered.figures.files.items()}
+    [paper] = [one for one in gathered.papers.papers if one.title == "Control panel 01: power circuit and parts"]
+    drawn = [by_file[figure.file] for figure in paper.figures]
+    words = [one.text for sheet in drawn for one in sheet.words]
+    ends = {symbol.of for sheet in drawn for symbol in sheet.symbols if symbol.kind == "terminal"}
+    single, panel = "heaters of bank 2, each", "heaters of 1-P1, each"
+    assert f"{single}, green, 12 AWG" in words and single in ends
+    assert (f"{panel}, green, 12 AWG" in words) is (panel in ends) is (boxes == "one") is ("1-P1 ground bar" not in ends)
+    listed = [row for one in gathered.papers.papers if one.title.endswith("wiring of the control panel") for row in one.tables[0].rows]
+    assert listed and not any("heaters of" in row[3] for row in listed)  # heater by heater they are on the other lists
+
+
+def test_the_ground_of_a_panel_feeder_is_listed_once_and_said_to_be_on_both_lists(small: JobResult) -> None:
+    for title, paper in papers_of(small).items():
+        if title.startswith("Type ") and title.endswith(": wiring"):
+            own, again = (table_named(paper, name).rows for name in ("Its own wires", "Also on the list"))
+            assert [row[3] for row in again if row[2] == "supply EGC"] == ["ground bar"], title
+            assert not any(row[2].startswith("supply") for row in own), title
+
+
+def test_a_transformer_of_several_primary_volts_is_linked_for_its_own(small: JobResult) -> None:
+    """CPT1 behind 480 V and behind 240 V: its H2 and H3 are on no list, and the builder is told so."""
+    for tank_tag, volts_v in (("T-101", 480), ("T-107", 240)):
+        notes = papers_of(small)[f"{tank_tag}/HCP: wiring of the control panel"].notes
+        [said] = [one for one in notes if "links between taps" in one]
+        assert said.startswith(f"CPT1: links between taps of its primary for {volts_v} V")
+
+
 def test_a_size_that_differs_between_control_panels_alike_is_left_to_their_lists() -> None:
     """Two ways of different lengths: one EGC is upsized with its conductors, and the drawing of both panels names neither size."""
     heaters = [bank(tank="T-1", quantity=6), bank(tank="T-2", quantity=6)]

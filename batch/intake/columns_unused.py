@@ -6,10 +6,12 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from batch.intake.columns_marked import asked_by_marks
 from batch.intake.facts import figure
 from batch.intake.grid import worded
 from batch.intake.heading_sense import concepts_of
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, OUT, UNHEATED, Line
+from batch.intake.list_columns import NEEDED
 from batch.intake.list_words import ditto, is_heater, of_changes, says_no_heat
 from batch.intake.one_a_line import NEW_POWER
 from batch.intake.plan import ListPlan
@@ -59,6 +61,8 @@ def asked_by_unused(plan: ListPlan, lines: Sequence[Line], region: Region | None
     for column in region.columns if region is not None else ():
         if column.index not in own and HEATED_BY.fullmatch(column.text.strip(" .:")):
             _not_heated(lines, column)
+    read = {plan.columns[key].index for key in (*NEEDED, "total_kw") if key in plan.columns}
+    asked_by_marks([column for column in region.columns if column.index not in read] if region is not None else (), lines)
     _of_a_part(plan, lines, region.columns if region is not None else ())
     _there_already(plan, lines, region.columns if region is not None else ())
     _written_twice(plan, lines)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from batch.intake.cell_comments import asked_by_comment
 from batch.intake.described import described as described_facts
 from batch.intake.facts import Fact
 from batch.intake.grid import Broken, worded
@@ -19,7 +20,6 @@ from batch.intake.rows_compared import ask_below, compare_rows
 from batch.intake.said_in_rows import STORES, SaidOfRow
 from batch.intake.survey import cells_of, flat
 from batch.intake.tank_words import sentence_of_a_tank, tank_named
-from batch.intake.turned import its_cell
 
 QUOTED = re.compile(r"\s*>+\s[^<]*\Z")  # "> Tank 1": of an older message, below an answer
 MARK_ALONE = re.compile(r"(?=.*\d)[\w./#-]{1,12}")  # of heaters, or of a position
@@ -267,9 +267,8 @@ class LineReader(SaidOfRow):
             line.kind, line.why = DOUBT, f'"{tank.seen}" in place of a tank'
         if not keep and line.kind == DATA:
             self._coded(line)
-        if not keep and line.kind == DATA and (noted := self._commented(line)):
-            cell = its_cell(self.plan.turned, line.index, noted - 1)
-            line.kind, line.why, line.at = DOUBT, f"{cell} has a comment, which is not read and", noted - 1
+        if not keep and line.kind == DATA:
+            asked_by_comment(line, self.plan, self.grid)
         fate = self.banner_fate
         others = fate is not None and (
             (fate[0] == OF_MACHINES and self._heated(line)) or self._of_another(fate[1], line) or self._new_below(fate[1], line)

@@ -199,7 +199,7 @@ def _sheet(records: Sequence[Record], start: int, book: _Book) -> Looks:
         elif kind == COLUMNS and unpack_from("<H", content, 8)[0] & COLUMN_HIDDEN:
             columns.append(unpack_from("<HH", content))
         elif kind == NOTE:
-            looks.comments.add(unpack_from("<HH", content))
+            looks.comments[unpack_from("<HH", content)] = ""  # the words stand in a drawing
     rows, last = {row for row, _ in filled}, max((column for _, column in filled), default=-1)
     looks.hidden_rows = sorted(row for row in looks.hidden_rows if row - 1 in rows)
     looks.hidden_columns = sorted({at + 1 for low, high in columns for at in range(low, min(high, last) + 1)})

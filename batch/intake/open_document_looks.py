@@ -23,7 +23,7 @@ class Looks(Struct):
 
     struck: set[tuple[int, int]] = field(default_factory=set)
     left: dict[tuple[int, int], str] = field(default_factory=dict)  # struck in part: the text without the struck words
-    comments: set[tuple[int, int]] = field(default_factory=set)
+    comments: dict[tuple[int, int], str] = field(default_factory=dict)
     hidden_rows: list[int] = field(default_factory=list)
     hidden_columns: list[int] = field(default_factory=list)
 
@@ -81,8 +81,8 @@ def _row(row: Element, row_at: int, looks: Looks, struck: dict[str, bool], defau
         if cell.tag not in (f"{TABLE}table-cell", f"{TABLE}covered-table-cell"):
             continue
         many = _times(cell, "columns")
-        if cell.find(f"{OFFICE}annotation") is not None:
-            looks.comments.add((row_at, at))
+        if (note := cell.find(f"{OFFICE}annotation")) is not None:
+            looks.comments[row_at, at] = " ".join("".join(one.itertext()) for one in note.iter(f"{TEXT}p"))
         paragraphs = cell.findall(f"{TEXT}p")
         if paragraphs and any("".join(one.itertext()).strip() for one in paragraphs):
             filled = True

@@ -128,6 +128,9 @@ def _sentences(grid: Grid, some: Sequence[Studied], taken: Set[int]) -> Iterable
     last = max((line.index for line in own if line.kind in (DATA, DOUBT, HIDDEN)), default=-1)
     heads = {number - 1 for one in some for number in (*one.plan.heading_rows, *one.plan.again)}
     banners = {line.index for one in some for line in one.lines if line.kind == BANNER and line.index < last}
+    for (row, column), text in sorted(grid.comments.items()):
+        if row not in heated and row not in taken and len(flat(text)) > LEAST_WORDS:
+            yield row, column, flat(text)
     for line in grid.lines:
         if line in heated or line in heads or line in banners or line in taken:
             continue

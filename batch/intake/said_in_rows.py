@@ -92,15 +92,6 @@ class SaidOfRow(RowReferences):
                 line.kind, line.why, line.at = DOUBT, f'"{flat(value)}" ("{self.legends[code][:60]}" on this sheet)', at
                 return
 
-    def _commented(self, line: Line) -> int:
-        """The column, from 1, of a cell that the row is sized with and that carries a comment; 0 where there is none."""
-        needed = (*NEEDED, "total_kw", "description")
-        for key in needed:
-            fact = line.facts.get(key)
-            if fact is not None and (line.index, fact.index) in self.grid.comments and not fact.source:
-                return fact.index + 1
-        return 0
-
     def _struck(self, line: Line) -> None:
         """A row whose cells are struck through is taken out; one of which only a needed cell is struck is in doubt."""
         struck = [at for at, _ in line.cells if (line.index, at) in self.grid.struck and at not in self.plan.former]

@@ -12,6 +12,7 @@ from batch.intake.survey import Region, cells_of, flat
 from batch.ooxml.addresses import letters
 
 LEAST_OF_A_ROW = 3  # cells of a row of a table
+LEAST_LETTERS = 4  # that a sentence has more of: judgement, no source
 LEAST_MIRRORED = 3  # headings of a panel's side
 OF_A_LINE = re.compile(r"(?:line|linie|ligne|l[ií]nea|linea|lijn|linia|linha|linje|linka)\s*(?:no\.?|nr\.?|#)?\s*\w{1,3}\b", re.IGNORECASE)
 
@@ -38,11 +39,12 @@ def texts_around(grid: Grid, top: int, end: int, start: int) -> list[tuple[int, 
     found = []
     for line in grid.lines:
         cells = cells_of(grid.rows[line])
-        words = [(at, flat(value)) for at, value in cells if isinstance(value, str) and len(value) > 4]
+        words = [(at, flat(value)) for at, value in cells if isinstance(value, str) and len(value) > LEAST_LETTERS]
         titled = any(OF_A_PANEL.match(text) for _, text in words[:1])  # a further panel's own title, with its supply and its main beside
         if words and (line < top or (line >= start and (len(cells) <= 3 or titled))):
             found += [(line, at, text) for at, text in words]
-    return found
+    comments = ((row, at, flat(text)) for (row, at), text in sorted(grid.comments.items()) if not start <= row <= end)
+    return [*found, *(one for one in comments if len(one[2]) > LEAST_LETTERS)]
 
 
 def around_table(region: Region, others: Sequence[Region]) -> list[tuple[int, int, str]]:

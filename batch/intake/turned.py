@@ -55,7 +55,7 @@ def turned_over(grid: Grid) -> Grid | None:
         hidden_columns=grid.hidden_rows,
         struck=frozenset((column, row) for row, column in grid.struck),
         left_unstruck={(column, row): text for (row, column), text in grid.left_unstruck.items()},
-        comments=frozenset((column, row) for row, column in grid.comments),
+        comments={(column, row): text for (row, column), text in grid.comments.items()},
         looks_known=grid.looks_known,
     )
 
@@ -203,7 +203,7 @@ def _with_looks(virtual: Grid, grid: Grid, cells: Mapping[tuple[int, int], tuple
         virtual,
         struck=frozenset(place for place, cell in cells.items() if cell in grid.struck),
         left_unstruck={place: grid.left_unstruck[cell] for place, cell in cells.items() if cell in grid.left_unstruck},
-        comments=frozenset(place for place, cell in cells.items() if cell in grid.comments),
+        comments={place: grid.comments[cell] for place, cell in cells.items() if cell in grid.comments},
         looks_known=grid.looks_known,
     )
 

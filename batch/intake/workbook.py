@@ -230,7 +230,7 @@ def _apart(name: str, hidden: str, rows: list[list[object]], merged: tuple[tuple
         return Grid(name, rows, hidden, merged=merged)
     return Grid(
         name, rows, hidden, (), tuple(looks.hidden_rows), merged, hidden_columns=tuple(looks.hidden_columns),
-        struck=frozenset(looks.struck), left_unstruck=looks.left, comments=frozenset(looks.comments), looks_known=True,
+        struck=frozenset(looks.struck), left_unstruck=looks.left, comments=dict(looks.comments), looks_known=True,
     )  # fmt: skip
 
 

@@ -47,10 +47,22 @@ def elements(data: bytes, name: str, part: str) -> list[tuple[str, dict[str, str
     return found
 
 
-def each_element(data: bytes, name: str, part: str, take: Callable[[str, dict[str, str]], None]) -> None:
-    """Calls `take` with every start tag of a part, one after the other, so that none is kept."""
+def each_element(
+    data: bytes,
+    name: str,
+    part: str,
+    take: Callable[[str, dict[str, str]], None],
+    *,
+    end: Callable[[], object] | None = None,
+    words: Callable[[str], None] | None = None,
+) -> None:
+    """Calls `take` with every start tag of a part, one after the other, so that none is kept; `end` at each end, `words` with texts."""
     parser = expat.ParserCreate()
     parser.StartElementHandler = lambda tag, attributes: take(tag.rpartition(":")[2], attributes)
+    if end is not None:
+        parser.EndElementHandler = lambda _: end()
+    if words is not None:
+        parser.CharacterDataHandler = words
     try:
         parser.Parse(data, True)
     except (expat.ExpatError, ValueError, LookupError) as fault:
@@ -173,22 +185,55 @@ def _plain_number(text: str) -> int:
     return int(text[:9]) if text.isdecimal() and text.isascii() else -1
 
 
-def comments_of(package: Package, sheet_part: str) -> frozenset[tuple[int, int]]:
-    """The cells of a sheet that carry a comment, as (row, column) from 0."""
+def comments_of(package: Package, sheet_part: str) -> dict[tuple[int, int], str]:
+    """The cells of a sheet that carry a comment, as (row, column) from 0, with the words of the comment."""
     folder, file = posixpath.split(sheet_part)
     relations = package.find(f"{folder}/_rels/{file}.rels")
     if not relations:
-        return frozenset()
-    cells: set[tuple[int, int]] = set()
+        return {}
+    cells: dict[tuple[int, int], str] = {}
     for tag, attributes in elements(package.read(relations), package.name, relations):
         if tag == "Relationship" and attributes.get("Type", "").endswith("/comments"):
             target = attributes.get("Target", "")
             part = package.find(target.lstrip("/") if target.startswith("/") else posixpath.normpath(posixpath.join(folder, target)))
             if part:
-                some = elements(package.read(part), package.name, part)
-                refs = [said.get("ref", "") for name, said in some if name == "comment"]
-                cells |= {(int(at[2]) - 1, column_number(at[1].encode("ascii"))) for ref in refs if (at := ADDRESS.match(ref))}
-    return frozenset(cells)
+                some = _commented(package.read(part), package.name, part)
+                cells |= {(int(at[2]) - 1, column_number(at[1].encode("ascii"))): text for ref, text in some if (at := ADDRESS.match(ref))}
+    return cells
+
+
+def _commented(data: bytes, name: str, part: str) -> list[tuple[str, str]]:
+    """Address and words of every comment of a part, without the name of who wrote it and what a program says of threads."""
+    found: list[tuple[str, list[str]]] = []
+    authors: list[str] = []
+    inside: list[str] = []
+
+    def begin(tag: str, attributes: dict[str, str]) -> None:
+        inside.append(tag)
+        if tag == "comment":
+            found.append((attributes.get("ref", ""), []))
+        elif tag == "author":
+            authors.append("")
+        if len(found) > MOST_ELEMENTS:
+            raise InputFileError(f"{name}: its part {part} lists more than {MOST_ELEMENTS:,} things: {SAVE_AS}")
+
+    def words(text: str) -> None:
+        if inside and inside[-1] == "t" and found and "rPh" not in inside:
+            found[-1][1].append(text)
+        elif inside and inside[-1] == "author":
+            authors[-1] += text
+
+    each_element(data, name, part, begin, end=inside.pop, words=words)
+    return [(ref, _without_author("".join(said).strip(), authors)) for ref, said in found]
+
+
+def _without_author(text: str, authors: list[str]) -> str:
+    """The comment itself: behind the line that names who wrote it, and behind what old programs show of a thread."""
+    if text.startswith("[Threaded comment]"):
+        text = re.split(r"\n\s*Comment:\s*", text, maxsplit=1)[-1]
+    text = re.sub(r"^\s*Reply:\s*", "", text, flags=re.MULTILINE)
+    head, colon, rest = text.partition(":")
+    return rest.strip() if colon and head.strip() in {one.strip() for one in authors} else text
 
 
 def format_unit(code: str) -> str:

@@ -12,7 +12,7 @@ from batch.counted_words import counted
 from batch.drawings.control_power import power_alt_text, power_plans
 from batch.papers.box_entries import entries_of_control
 from batch.papers.door_devices import door_of
-from batch.papers.grounding_wires import drawn_grounds, fed_from, grounds_of_control
+from batch.papers.grounding_wires import drawn_grounds, fed_from, grounds_to_draw
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.open_points import open_on_control
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
@@ -44,7 +44,7 @@ def control_box_papers(at: AtHand) -> Iterator[Paper]:
     for type, alike in built_alike(at).items():
         control = alike[0]
         hung = hung_on(control, at.banks_of(control.tank))
-        grounds = drawn_grounds(alike, partial(grounds_of_control, at))
+        grounds = drawn_grounds(alike, partial(grounds_to_draw, at))
         drawings = power_plans(control, at.project.symbols, at.project.wording, grounds)
         held = " ".join(dict.fromkeys(one.hold.message for one in alike if one.hold is not None))
         yield at.paper(

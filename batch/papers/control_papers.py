@@ -74,6 +74,9 @@ def _wiring_notes(at: AtHand, control: TankControl) -> Iterator[str]:
         here = f"{interlock.points[0]} to :{interlock.points[1].partition(':')[2]}"
         yield f"Interlock: a dry contact of others that opens to stop the heaters; where the plant has none, a wire {here}."
     yield from _tap_notes(control)
+    if control.primary_v:
+        mark = next(one.mark for one in control.circuit.elements if one.kind == "primary")
+        yield f"{mark}: links between taps of its primary for {control.primary_v:g} V, by its maker's marking, are not on this list."
     if control.settings.controller == "panel":
         yield "Sensor of the temperature controller: terminals and leads by its maker; a broken sensor must open its contact."
     yield "Plate and door: size by common practice, no source; a strap of the box's maker serves as well."

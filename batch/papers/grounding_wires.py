@@ -45,6 +45,18 @@ def grounds_of_control(at: AtHand, control: TankControl) -> tuple[GroundWire, ..
     return tuple(found)
 
 
+def grounds_to_draw(at: AtHand, control: TankControl) -> tuple[GroundWire, ...]:
+    """The same, and those to heaters that start from this box: of a single-circuit bank, and of a heater panel that stands in it. The list
+    of the bank or of the panel's type has them, heater by heater."""
+    marks, found = marks_of(at.project), grounds_of_control(at, control)
+    to_heaters = []
+    for one in hung_on(control, at.banks_of(control.tank)):
+        if one.feed.single or control.settings.boxes == "one":
+            end = f"heaters of {'bank ' * one.feed.single}{one.feed.tag}, each"
+            to_heaters.append(GroundWire(marks.ground_bar, end, marks.ground_colour, _size(one.design.branch.wires), one.feed.tag))
+    return *found[: -len(METAL)], *to_heaters, *found[-len(METAL) :]
+
+
 def grounds_of_panel(design: PanelDesign, marks: PanelMarks) -> Iterator[GroundWire]:
     """To plate and door of a heater panel; the others are on the type's list."""
     for what in METAL:

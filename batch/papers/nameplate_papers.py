@@ -5,7 +5,6 @@ nobody here can know is left open.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from math import sqrt
 
 from batch.control_results import TankControl
 from batch.counted_words import counted
@@ -14,6 +13,7 @@ from batch.papers.control_box_papers import box_serial
 from batch.papers.control_papers import ladder_numbers
 from batch.papers.distribution_nameplates import unit_plates
 from batch.papers.job_at_hand import AtHand
+from batch.papers.nameplate_words import fault_on_plate, system_on_plate
 from batch.papers.paper_data import Label, Paper, PaperFact
 from batch.papers.paper_sets import LABELS, NAMEPLATES, TYPE, paper_number, type_serial
 from batch.papers.shown import figure
@@ -24,8 +24,7 @@ from batch.schedules.designations import US_SYMBOLS
 from batch.schedules.hanging import banks_of_tanks
 from batch.schedules.label_list import sccr_words, unfinished_feeder
 from batch.schedules.row_words import earthed
-from batch.sizing.words import fault_current
-from batch.systems import SYSTEMS, System
+from batch.systems import SYSTEMS
 
 SIGNAL = "WARNING"
 
@@ -88,10 +87,10 @@ def _of_control(at: AtHand, control: TankControl, rows: Sequence[BankRow], drawi
         way = ways.get(supply.feeder)
         fed = f"way {way.tag}, feeder {supply.feeder}" if way is not None else f"feeder {supply.feeder}"
         leg = rules.leg_named(supply.volts_v)
-        volts = _system(supply.volts_v, SYSTEMS[supply.system], supply.neutral, supply.frequency_hz, us=us, named=leg)
+        volts = system_on_plate(supply.volts_v, SYSTEMS[supply.system], supply.neutral, supply.frequency_hz, us=us, named=leg)
         volts += earthed(at.project, supply.feeder)
         carries = f"full load {figure(supply.line_a, 'amps')} A"
-        facts.append(PaperFact(supply.mark, f"{volts}; {carries}; fed from {fed}; {_fault(at, supply.fault_ka)}"))
+        facts.append(PaperFact(supply.mark, f"{volts}; {carries}; fed from {fed}; {fault_on_plate(at, supply.fault_ka)}"))
     transformer = f"transformer {control.transformer_va:g} VA" if control.transformer_va else "no transformer of its own"
     power = f"{control.settings.control_v:g} V, {transformer}"
     facts += [
@@ -112,14 +111,14 @@ def _of_panel(at: AtHand, control: TankControl, row: BankRow, panel: PanelRow, d
     supply, rules = control.supplies[feed.supply - 1], load(at.project.rule_set)
     facts = (
         *_maker(drawing),
-        PaperFact("Supply", _system(
+        PaperFact("Supply", system_on_plate(
             design.volts_v, design.system, feed.neutral, supply.frequency_hz, us=at.project.symbols == US_SYMBOLS,
             named=rules.leg_named(design.volts_v),
         ) + earthed(at.project, row.feeder.feeder)),
         *assembly_facts(rules, design.lines.maximum),
         PaperFact("Full load", f"{figure(design.lines.maximum, 'amps')} A; fed from {feed.contactor} in {control.tag}, by {supply.mark}"),
         PaperFact("Heaters", f"{counted(design.heaters, 'heater')}, {design.connected_kw:,.6g} kW; largest {_largest((row,))}"),
-        PaperFact("Fault current", _fault(at, panel.fault_ka)),
+        PaperFact("Fault current", fault_on_plate(at, panel.fault_ka)),
         PaperFact("Short-circuit rating", sccr_words(design, panel.fault_ka, unfinished_feeder(row))),
         PaperFact("Enclosure", _enclosure(design)),
         PaperFact("Wire", _wire(design.branch.wires, at)),
@@ -130,31 +129,6 @@ def _of_panel(at: AtHand, control: TankControl, row: BankRow, panel: PanelRow, d
 
 def _maker(drawing: str) -> tuple[PaperFact, ...]:
     return PaperFact("Maker", f"{OPEN}{OPEN}{OPEN}   Serial no. {OPEN}{OPEN}"), PaperFact("Drawing", drawing)
-
-
-def _system(volts: float, system: System, neutral: bool, frequency_hz: int, *, us: bool, named: float | None = None) -> str:
-    """ "480Y/277 V, 3-phase, 4-wire, 60 Hz"; "3/N/PE, 400/230 V, 50 Hz". `named`: volts to the neutral as the code names them."""
-    grounded = system is System.WYE_GROUNDED
-    legs = f"{volts / sqrt(3.0) if named is None else named:.0f}"
-    hertz = f"{frequency_hz} Hz"
-    if system.phases == 1:
-        middle = system is System.THREE_WIRE and neutral
-        wires = "3-wire" if middle else "2-wire with neutral" if system is System.LINE_TO_NEUTRAL else "2-wire"
-        volts_words = f"{volts / 2:g}/{volts:g} V" if middle else f"{volts:g} V"
-        return f"{volts_words}, 1-phase, {wires}, {hertz}"
-    if not us:
-        return f"3{'/N' if neutral else ''}/PE, {volts:g}{f'/{legs}' if grounded else ''} V, {hertz}"
-    if grounded:
-        return f"{volts:g}Y/{legs} V, 3-phase, {'4-wire' if neutral else '3-wire'}, {hertz}"
-    return f"{volts:g} V, 3-phase, {system}, {'4-wire' if neutral else '3-wire'}, {hertz}"
-
-
-def _fault(at: AtHand, fault_ka: float | None) -> str:
-    """With its date: of the revision that it was worked out for."""
-    project = at.project.project
-    if fault_ka is None:
-        return f"available fault current {OPEN} kA, date {OPEN}"
-    return f"available fault current {fault_current(fault_ka)}, calculated {project.date or OPEN}"
 
 
 def _largest(rows: Sequence[BankRow]) -> str:

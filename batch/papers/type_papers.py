@@ -222,8 +222,8 @@ def _wires(joins: Sequence[Join], metal: Iterable[Join]) -> Iterator[PaperTable]
 
 
 def _on_both(join: Join) -> bool:
-    """Whether a wire runs from the control panel, or belongs to the limit string: then the control panel's list has it with its number."""
-    return join.purpose.startswith(("limit string", "from the bank's own", "panel feeder neutral")) or (
+    """Whether a wire runs from the control panel, or belongs to the limit string: then the control panel's list has it too."""
+    return join.purpose.startswith(("limit string", "from the bank's own")) or join.start.startswith("supply ") or (
         join.start.startswith("contactor") and join.purpose.startswith("panel feeder")
     )
 

@@ -1,0 +1,115 @@
+"""Columns of marks that say which rows count: "Order: yes / no", "Electric: x", "By others: x". A row that is not marked where others
+are, or is marked as what is not built, is asked about."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from batch.intake.facts import figure
+from batch.intake.heading_sense import concepts_of
+from batch.intake.line_kinds import DATA, DOUBT, Line
+from batch.intake.list_words import is_heater, says_no_heat
+from batch.intake.remark_words import read_row_words
+from batch.intake.survey import HeadingColumn, flat
+from batch.intake.vocabulary import vocabulary
+from batch.intake.wording import words
+
+MARKED = frozenset("✓✔☑√●•■✅")
+CROSSED = frozenset("✗✘✖☒❌")
+CROSS = frozenset("xX×+*")  # says yes where nothing else does
+EMPTY = re.compile(r"[\s\-–—_./☐□]*")
+MOST_WORDS = 5  # of the heading of such a column: judgement, no source
+# What a row has that is to be sized, as a heading: "Order?", "To be quoted", "Heated", "In scope", "Elektrisch"
+WANTED = re.compile(
+    r"(?:to (?:be )?)?(?:quote|order|buy|price|bid|supply|install|build|use)d?|incl(?:ude[ds]?)?"
+    r"|in(?:cluded)? (?:scope|bid|quote|order|contract)"
+    r"|status|ok|(?:\w+ )?scope|replaced?|to be replaced"
+    r"|(?:heat(?:ed|ing|ers?)?|electric(?:al)?(?: heat(?:ing|er)?s?)?|elec) ?(?:y n|yes no|reqd|required|needed)?"
+    r"|req(?:uire)?d|needed|wanted|approved|active|in (?:use|service)|selected|y n|yes no|this (?:order|phase|project)|new"
+    r"|(?:zu )?(?:bestellen|anbieten|liefern)|angebot|bestellung|lieferumfang|(?:wird )?ben[oö]tigt|erforderlich|aktiv|beheizt"
+    r"|elektrisch|neu|ersetzen|austauschen|ja nein"
+    r"|[aà] (?:commander|chiffrer|fournir)|commande|devis|fourniture|compris|inclus|requis|n[eé]cessaire|actif|chauff[eé]e?|[eé]lectrique"
+    r"|neu[fv]e?|nouveau|remplacer|oui non"
+    r"|pedir|cotizar|suministrar|pedido|incluido|requerido|necesario|activo|calefactad[oa]|el[eé]ctric[oa]|nuevo|reemplazar|s[ií] no"
+    r"|da (?:ordinare|quotare|fornire)|ordinare|quotare|incluso|richiesto|necessario|attivo|riscaldat[oa]|elettric[oa]|nuovo|sostituire"
+    r"|te (?:bestellen|leveren|offreren)|bestellen|offerte|inbegrepen|nodig|benodigd|actief|verwarmd|nieuw|vervangen|ja nee"
+    r"|do (?:zam[oó]wienia|wyceny|dostawy)|zam[oó]wi[cć]|wyceni[cć]|w zakresie|wymagan[aey]|aktywn[aey]|ogrzewan[aey]|elektryczn[aey]"
+    r"|now[aey]|wymieni[cć]|tak nie"
+    r"|a (?:encomendar|cotar|fornecer)|encomendar|cotar|inclu[ií]do|necess[aá]rio|ativo|aquecid[oa]|el[eé]tric[oa]|novo|substituir"
+    r"|sim n[aã]o"
+    r"|skal (?:bestilles|leveres|tilbydes)|bestilles?|tilbud|inkluderet|inkludert|n[oø]dvendigt?|aktivt?|opvarmet|oppvarmet|elektrisk"
+    r"|nyt?"
+    r"|ska (?:best[aä]llas|levereras|offereras)|best[aä]lls?|offert|ing[aå]r|beh[oö]vs|uppv[aä]rmd|nytt?"
+    r"|objednat|nacenit|dodat|zahrnuto|pot[rř]eba|nutn[eé]|aktivn[ií]|vyt[aá]p[eě]n[aáoé]|elektrick[yýaáeé]|nov[yýaáeé]",
+    re.IGNORECASE,
+)
+# What is there already, or bought, or how a tank is heated that has no electric heater; a row so marked may not be wanted
+THERE = re.compile(
+    r"(?:already )?(?:installed|ordered|bought|purchased|delivered|received|in place|on site|paid|done)"
+    r"|(?:to )?(?:keep|kept|stays?|remains?)|bereits (?:bestellt|geliefert|eingebaut)"
+    r"|bestellt|geliefert|eingebaut|vorhanden|d[eé]j[aà] (?:command[eé]|livr[eé]|en place)e?|command[eé]e?|livr[eé]e?|en place"
+    r"|ya (?:pedido|comprado|instalado)|comprado|entregado|gi[aà] (?:ordinato|fornito|installato)|ordinato|consegnato|besteld"
+    r"|geleverd|aanwezig"
+    r"|zam[oó]wione|dostarczone|zamontowane|encomendado|entregue|instalado|bestilt|levert?|best[aä]llt|levererat|objedn[aá]no|dod[aá]no"
+    r"|(?:natural )?gas|(?:hot|warm) ?water|heat pump|hei[sß]+wasser|warmwasser|erdgas|gaz|eau chaude|agua caliente|acqua calda"
+    r"|[aá]gua quente"
+    r"|warm water|ciep[lł]a woda|varmt? ?vand|varmtvatten|varmt ?vann|hork[aá] voda|plyn",
+    re.IGNORECASE,
+)
+
+
+def asked_by_marks(columns: Sequence[HeadingColumn], lines: Sequence[Line]) -> None:
+    """Puts in doubt the rows that such columns leave out. `columns`: those that nothing of a heater is read from."""
+    for column in columns:
+        heading = " ".join(words(column.text))
+        if not heading or len(words(column.text)) > MOST_WORDS:
+            continue
+        wanted = bool(WANTED.fullmatch(heading))
+        if wanted or _not_built(column.text, heading):
+            _marked(lines, column, wanted=wanted)
+
+
+def _not_built(text: str, heading: str) -> bool:
+    """Does a heading say what its rows are that are not built, or not by an electric heater: "By others", "Delete", "Steam"?"""
+    if THERE.fullmatch(heading):
+        return True
+    counted = any(concepts_of(word) & {"number", "power", "volts", "amps", "size"} for word in words(text))
+    return not counted and not is_heater(text) and (bool(read_row_words(text).fate) or says_no_heat(text))
+
+
+def _marked(lines: Sequence[Line], column: HeadingColumn, *, wanted: bool) -> None:
+    rows = [line for line in lines if line.kind in (DATA, DOUBT)]
+    cells = {line.index: next((value for at, value in line.cells if at == column.index), None) for line in rows}
+    ticked = any(isinstance(value, str) and set(value.strip()) & MARKED for value in cells.values())
+    read = {index: _yes(value, ticked) for index, value in cells.items()}
+    if any(value is None for value in read.values()) or not (any(read.values()) or any(_denies(value) for value in cells.values())):
+        return
+    for line in rows:
+        said = read[line.index]
+        denied = _denies(cells[line.index])
+        if line.kind == DATA and ((wanted and said is False and (denied or any(read.values()))) or (not wanted and said)):
+            what = f'"{flat(cells[line.index])[:20]}"' if cells[line.index] is not None else "nothing"
+            line.kind, line.at, line.why = DOUBT, column.index, f'{what} under "{column.text.strip()[:40]}"'
+
+
+def _yes(value: object, ticked: bool) -> bool | None:
+    """What a mark says; a blank cell says no. None where it is none: a date, a sentence, a number but for 1 and 0."""
+    if value is None or isinstance(value, bool):
+        return bool(value)
+    if (number := figure(value)) is not None:
+        return bool(number) if number in (0, 1) else None
+    text = flat(value).strip() if isinstance(value, str) else "?"
+    if EMPTY.fullmatch(text) or set(text) <= CROSSED or _denies(value):
+        return False
+    if set(text) <= CROSS:
+        return not ticked
+    return True if set(text) <= MARKED or vocabulary()["yes"].whole(text) else None
+
+
+def _denies(value: object) -> bool:
+    """Does a cell say no in so many words, or by a mark?"""
+    if isinstance(value, bool):
+        return not value
+    text = flat(value).strip() if isinstance(value, str) else ""
+    return bool(text) and (set(text) <= CROSSED or bool(vocabulary()["no"].whole(text)))
