@@ -12,7 +12,7 @@ PACKAGE = ROOT / "batch"
 
 # Lowest first. A module may import from its own layer and the ones before it.
 LAYERS: tuple[frozenset[str], ...] = (
-    frozenset({"counted_words", "errors", "file_names", "program", "toml_text"}),
+    frozenset({"counted_words", "errors", "file_names", "held_once", "program", "toml_text"}),
     frozenset({"whole_file"}),
     frozenset({"map_beside"}),
     frozenset({"findings", "sheets", "systems", "units"}),

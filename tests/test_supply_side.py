@@ -577,6 +577,15 @@ def test_ways_keep_their_numbers() -> None:
     assert end.last_way == 5
 
 
+def test_the_device_of_a_way_is_no_smaller_than_one_that_it_feeds() -> None:
+    """54.127 A with 25 %: 60 A; the stock has 70 A alone for the panel feeders, so their ways take 70 A too."""
+    listed = [part(part="B-70", kind="breaker", rating_a=70.0, poles=3, volts_v=600.0, sccr_ka=65.0)]
+    banks = [bank(tank=tag, quantity=6) for tag in ("T-1", "T-2")]
+    [project_of] = size_job(of([source()], banks, hung(), projects=project(device_kind="breaker"), stock=listed)).projects
+    ahead = {one.bank.tank: panel.panel_feeder_device.rating_a for one in project_of.banks for panel in one.design.panels}
+    assert {way.tank: way.device.rating_a for way in project_of.feeders[0].end.ways} == ahead == {"T-1": 70.0, "T-2": 70.0}
+
+
 def test_a_stock_part_behind_a_stiff_source_is_held() -> None:
     listed = [part(part="PDB-1", kind="power distribution block", rating_a=175.0, volts_v=600.0, poles=3, sccr_ka=10.0)]
     result = size_job(of([source(**STIFF)], bank(quantity=6), hung(), stock=listed))

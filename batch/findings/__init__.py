@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 
 from batch.counted_words import filled
 from batch.errors import SpecificationError
@@ -16,6 +17,7 @@ from batch.findings.reading import READING
 from batch.findings.record import Effect, Finding, Harm, Kind, Remark, Remarks, Severity, remark
 from batch.findings.revising import REVISING
 from batch.findings.supply_side import SUPPLY_SIDE
+from batch.held_once import held_once
 
 SHEET = "sheet"  # a field that is a name as the workbook has it, which may end in a space
 
@@ -35,6 +37,7 @@ def _catalogue(*groups: tuple[Kind, ...]) -> dict[str, Kind]:
 CATALOGUE: dict[str, Kind] = _catalogue(READING, ELECTRICAL, SUPPLY_SIDE, EARTHING, CONTROLS, HEAT, REVISING, FILLING, MONEY)
 
 
+@lru_cache(maxsize=4096)  # many banks are said the same of
 def word(said: Remark) -> str:
     """The message of a remark: its kind's template with the fields filled in."""
     try:
@@ -53,4 +56,6 @@ def find(said: Remark, citations: Mapping[str, str] | None = None, /, **where: s
         basis = kind.basis.format_map(citations or {})
     except KeyError as gap:
         raise SpecificationError(f"finding {said.code}: its basis names {gap}, which the rule set does not have") from None
-    return Finding(kind, word(said), basis=basis, **where)
+    if "seen" in where:
+        where["seen"] = held_once(where["seen"])
+    return Finding(kind, word(said), basis=held_once(basis), **where)

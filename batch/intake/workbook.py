@@ -28,6 +28,7 @@ MOST_CELLS_TOGETHER = 24_000_000  # of all sheets as they are laid out: some 200
 MOST_SHEETS = 1000
 SPARSE = 20  # a sheet with fewer than one row in so many filled, and a row beyond the usual, is read row by row
 TEXT_ENDINGS = (".csv", ".tsv", ".tab", ".txt")
+HELD, MOST_HELD = frozenset((str, float)), 50_000  # kinds of cells of which equal ones are held once, and so many at a time
 WIDE = 300  # columns; a wider sheet is looked at for cells that stand far from the others
 
 
@@ -267,7 +268,17 @@ def _calamine(data: bytes):
 
 
 def _sheet_rows(book, name: str) -> list[list[object]]:
-    return _call(lambda: book.get_sheet_by_name(name).to_python(skip_empty_area=False))
+    return _held(_call(lambda: book.get_sheet_by_name(name).to_python(skip_empty_area=False)))
+
+
+def _held(rows: list[list[object]]) -> list[list[object]]:
+    """The rows with equal texts, and equal figures, held once: most cells of a long list hold what many others do."""
+    known: dict[object, object] = {}
+    for row in rows:
+        row[:] = [known.setdefault(cell, cell) if cell and cell.__class__ in HELD else cell for cell in row]
+        if len(known) > MOST_HELD:
+            known.clear()
+    return rows
 
 
 def _call(step):

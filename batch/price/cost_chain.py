@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from decimal import ROUND_HALF_UP, Decimal
 
+from batch.held_once import held_once
 from batch.money_results import Chain, Rates
 
 
@@ -24,7 +25,8 @@ def chain(*, material: float, other: float, shop_h: float, field_h: float, freig
     contingency = _of(direct, rates.contingency_pct)
     overhead = _of(_sum(direct, contingency), rates.overhead_pct)
     full = _sum(direct, contingency, overhead)
-    return Chain(tax, freight, shop, field, direct, contingency, overhead, full, price_of(full, rates.markup_pct, rates.profit_pct))
+    price = price_of(full, rates.markup_pct, rates.profit_pct)
+    return held_once(Chain(tax, freight, shop, field, direct, contingency, overhead, full, price))
 
 
 def price_of(full: float | None, markup_pct: float | None, profit_pct: float | None) -> float | None:

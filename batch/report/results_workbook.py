@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from itertools import chain, islice
 from pathlib import Path
 
@@ -12,6 +12,7 @@ from batch.errors import SpecificationError
 from batch.report.code_names import code_names, define_names
 from batch.report.data_sheet import write_data
 from batch.report.findings_sheet import link_findings, point
+from batch.report.kept_rows import KeptRows
 from batch.report.print_sets import PrintSet, first_pages, leave_out, set_named, summary_pages
 from batch.report.read_first import NAME as READ_FIRST
 from batch.report.read_first import Contents, write_read_first
@@ -45,8 +46,10 @@ IN_ONE_CURRENCY = {  # columns whose totals would add several currencies
         "builds", "parts", "material", "other", "tax", "freight", "shop", "field", "direct", "contingency", "overhead", "full", "price",
     ),
 }  # fmt: skip
-LOOKED_BACK_AT = (*SUMMED_UP, "findings", "code_basis")  # kept until the end; the others are let go as they are written
-LINKED_FROM = {"panels": ("project", "tank", "bank", "feeder", "findings")}  # of these no more than leads to findings
+LOOKED_BACK_AT: dict[str, tuple[str, ...]] = {  # kept until the end, with these columns or whole; the others are let go as they are written
+    **dict.fromkeys((*SUMMED_UP, "code_basis"), ()),
+    "panels": ("project", "tank", "bank", "feeder", "findings"),  # no more than leads to findings
+}
 CURRENCY = "currency"  # unit of a column of money, where the job names none
 
 
@@ -119,7 +122,7 @@ class _Writer:
             for key in IN_ONE_CURRENCY["buy_list"]:
                 self._sheets["buy_list"] = _without_total(self._sheets["buy_list"], key)
         self._asked_rows = rows
-        self._rows: dict[str, list[dict]] = {}
+        self._rows: dict[str, list] = {}
         self._placed: dict[str, Placed] = {}
         self._contents: list[Contents] = []
         self._left_out: list[str] = []
@@ -241,13 +244,13 @@ class _Writer:
         """One declared sheet; left out, and said so, where the job has no row for it."""
         sheet = self._sheets[id]
         rows = self._rows[id] if id in self._rows else self._rows_of(self._result, id)
+        note = None
         if id in LOOKED_BACK_AT:
-            rows = self._rows[id] = list(rows)
-        elif id in LINKED_FROM:
-            rows = self._noted(id, rows)
+            self._rows[id] = kept = KeptRows(LOOKED_BACK_AT[id])
+            note = kept.keep
         known: dict[str, Placed | Planned] = {**self._whole, **self._ahead}
         writer = ScheduleWriter(
-            self._book, sheet, self._footer, us=self._us, names=self._names, open_all=self._paper.unfolded, ahead=known
+            self._book, sheet, self._footer, us=self._us, names=self._names, open_all=self._paper.unfolded, ahead=known, note=note
         )
         placed = writer.write(rows)
         if id in self._ahead and [(one.name, one.rows) for one in placed] != [(self._ahead[id].name, self._ahead[id].rows)]:
@@ -261,13 +264,6 @@ class _Writer:
             self._whole[id] = placed[0]
         self._spread += placed
         self._contents += [Contents(one.name, _counted(sheet, one.rows), sheet.help) for one in placed]
-
-    def _noted(self, id: str, rows: Iterable[dict]) -> Iterator[dict]:
-        """The rows as they pass; of each what leads to its findings is kept."""
-        kept, keys = self._rows.setdefault(id, []), LINKED_FROM[id]
-        for row in rows:
-            kept.append({key: row[key] for key in keys})
-            yield row
 
     def _drawings(self) -> None:
         """The schematics, where the project has panel types; what draws them is loaded only then."""

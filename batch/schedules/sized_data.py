@@ -140,7 +140,14 @@ def data_text(
         "types": [[project.project.project, kind.type, list(kind.tags)] for project in result.projects for kind in project.types],
     }
     # A workbook takes _x0041_ in a text for the letter A (ECMA-376 part 1, 22.9.2.19), so that mark is written another way.
-    return json.dumps(data, separators=(",", ":")).replace("_x", "\\u005fx")
+    return _worded(data, 2).replace("_x", "\\u005fx")
+
+
+def _worded(data: object, deep: int) -> str:
+    """The data as JSON, worded part by part `deep` levels down: all at once it takes several times the room of its text."""
+    if deep and isinstance(data, dict):
+        return "{" + ",".join([f"{json.dumps(str(key))}:{_worded(value, deep - 1)}" for key, value in data.items()]) + "}"
+    return json.dumps(data, separators=(",", ":"))
 
 
 def _sent(sent: SentList | None, received: Mapping[str, OwnCells]) -> dict[str, object] | None:

@@ -6,6 +6,7 @@ from functools import partial
 from typing import NamedTuple
 
 from batch.findings import Remarks
+from batch.held_once import held_once
 from batch.method.neutral import current_carrying
 from batch.method.terminals import default_torque
 from batch.method.voltage_drop import branch_drop
@@ -144,7 +145,7 @@ def shared_limit(design: Design, own_m: float | None) -> float:
 def no_wires(design: Design, lines: int) -> Wires:
     """What stands in a design where no conductor of the table serves."""
     settings = design.settings
-    return Wires(
+    return held_once(Wires(
         size="none serves",
         sets=1,
         lines=lines,
@@ -156,4 +157,4 @@ def no_wires(design: Design, lines: int) -> Wires:
         required_size="",
         raceway="",
         fill_pct=None,
-    )
+    ))

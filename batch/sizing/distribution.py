@@ -7,6 +7,7 @@ from functools import partial
 from operator import itemgetter
 
 from batch.findings import Remarks
+from batch.held_once import held_once
 from batch.method.distribution_unit import bus_rating, device_use_pct, way_frame
 from batch.method.line_currents import Loads, line_currents
 from batch.method.neutral import current_carrying, neutral_load
@@ -63,7 +64,7 @@ def _way(
     for one in banks:
         own, own_running = bank_loads(one.design, supply, one.starts)
         loads, running = loads.plus(own), running.plus(own_running)
-    lines = line_currents(loads, supply.system)
+    lines = held_once(line_currents(loads, supply.system))
     required_a = minimum_feeder_rating(lines.maximum, settings.margin_pct, rules).value
     largest = max((panel.panel_feeder_device.rating_a for one in banks for panel in groups(one.design)), default=0.0)
     tank = banks[0].tank
@@ -89,7 +90,7 @@ def _way(
         tag=tag,
         feeder=feeder.feeder,
         tank=banks[0].bank.tank,
-        banks=tuple(one.label for one in banks),
+        banks=held_once(tuple(one.label for one in banks)),
         lines=lines,
         connected_kw=sum(one.design.connected_kw for one in banks),
         required_a=required_a,
@@ -101,10 +102,10 @@ def _way(
         frame_a=frame.value if frame else None,
         use_pct=device_use_pct(required_a, device.rating_a) if device else None,
         fault_ka=None,
-        basis=(
+        basis=held_once((
             "phasor sum of the control panel", rules.clause("feeder_conductors"), *(device.basis if device else ()),
             *(wired.wires.basis if wired.wires else ()),
-        ),
+        )),
         number=number,
     )  # fmt: skip
 

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from msgspec.structs import replace
 
+from batch.held_once import held_once
 from batch.records import Supply
 from batch.results import BankDesign, Device, Needed, PanelDesign, Wires
 from batch.sizing.placing import groups
@@ -55,14 +56,15 @@ def fuses_of(device: Device, poles: Iterable[int]) -> Device:
     if device.kind != "fuse" and device.poles > 1:
         return device
     if not counts[-1]:
-        return replace(device, poles=0, words="none: grounded line")
+        return held_once(replace(device, poles=0, words="none: grounded line"))
     made = made_of(device)
     if device.kind != "fuse" or not made:  # a breaker of one pole; a fuse that no class has
-        return replace(device, poles=counts[-1])
+        return held_once(replace(device, poles=counts[-1]))
     if len(counts) == 1:
-        return replace(device, poles=counts[0], words=in_holder(made, counts[0]))
+        return held_once(replace(device, poles=counts[0], words=in_holder(made, counts[0])))
     each = " or ".join(map(str, counts))
-    return replace(device, poles=counts[-1], words=f"{each} fuses, {made}, in a holder of as many poles, none in the grounded line")
+    words = f"{each} fuses, {made}, in a holder of as many poles, none in the grounded line"
+    return held_once(replace(device, poles=counts[-1], words=words))
 
 
 def _panel(panel: PanelDesign, terminal: str) -> PanelDesign:
@@ -102,4 +104,4 @@ def _parts(part: Needed, counts: dict[str, list[int]]) -> Iterator[Needed]:
 
 def with_white(wires: Wires) -> Wires:
     """Conductors of which one is the grounded line: white or gray, as large as the others."""
-    return replace(wires, grounded=1) if wires.lines > 1 else wires
+    return held_once(replace(wires, grounded=1)) if wires.lines > 1 else wires

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 from math import ceil, inf
 from typing import NamedTuple
 
@@ -10,6 +11,7 @@ from msgspec.structs import replace
 
 from batch.findings import Remarks
 from batch.heat_results import ENOUGH, MARGINAL, NEVER, NOT_JUDGED, SHORT, TankHeat, over_pct
+from batch.held_once import held_once
 from batch.method.common_point_wye import ungrounded_wye
 from batch.records import Bank, Tank
 from batch.results import BankRow
@@ -92,7 +94,7 @@ class _Judging:
         given = self.tank
         return TankHeat(
             verdict=verdict,
-            why=why,
+            why=held_once(why),
             tag=self.tag,
             tank=given,
             banks=len(self.rows),
@@ -187,6 +189,7 @@ class _Judging:
             self.said.add("heat-generous", "operating_c", installed=words["installed"], need=words["need"])
 
 
+@lru_cache
 def _basis(evaporates: bool, draught: bool, agitated: bool) -> tuple[str, ...]:
     laws = ["stored heat of liquid, shell and load; half the losses while heating up, or the integrated time where that asks for more"]
     if evaporates:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from batch.findings import Remarks
+from batch.held_once import held_once
 from batch.method.line_currents import Lines, Loads, line_currents, rotated
 from batch.records import Bank, Supply
 from batch.results import BankDesign, PanelDesign, PanelRow
@@ -70,7 +71,7 @@ def bank_loads(design: BankDesign, supply: Supply, starts: Sequence[int]) -> tup
 
 def panel_lines(panel: PanelDesign, supply: Supply, start: int) -> Lines:
     """Design current of a panel in the feeder's lines."""
-    return line_currents(rotated(panel.loads, start, supply.system), supply.system)
+    return held_once(line_currents(rotated(panel.loads, start, supply.system), supply.system))
 
 
 def lines_of_terminals(terminals: str, start: int, supply: Supply) -> str:

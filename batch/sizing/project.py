@@ -11,6 +11,7 @@ from batch.control_results import TankControl
 from batch.errors import RuleSetError
 from batch.findings import Finding, Remark, Remarks, Severity, find, remark
 from batch.heat_results import TankHeat
+from batch.held_once import held_once
 from batch.method.line_currents import Lines
 from batch.price.job_costs import cost_job
 from batch.records import Bank, Feeder, Job, PowerSource, Project, Settings, Supply, Tank
@@ -376,9 +377,9 @@ class _ProjectSizer:
 
     def _bank_row(self, one: LabelledBank, sized: DesignedBank) -> BankRow:
         bank = one.bank
-        found = self._say_all(one.said, bank, tank=bank.tank, bank=one.label, feeder=one.feeder or bank.feeder or "")
         read = self.said_of_rows.get((bank.origin.sheet, bank.origin.row), ())
-        return BankRow(bank, sized.tank, sized.feeder, sized.supply, one.label, sized.design, sized.starts, sized.panels, (*read, *found))
+        found = *read, *self._say_all(one.said, bank, tank=bank.tank, bank=one.label, feeder=one.feeder or bank.feeder or "")
+        return BankRow(bank, sized.tank, sized.feeder, sized.supply, one.label, sized.design, held_once(sized.starts), sized.panels, found)
 
     def _say_all(self, said: Iterable[Remark], record: Written, **where: str) -> list[Finding]:
         return [self._say(each, record, **where) for each in said]
@@ -392,7 +393,7 @@ class _ProjectSizer:
             sheet=origin.sheet, cell=origin.cell(said.about),
             seen="" if seen is None else f"{seen:g}" if isinstance(seen, float) else str(seen),
         )  # fmt: skip
-        finding = replace(finding, message=self.wording.of(finding.message)) if self.wording else finding
+        finding = replace(finding, message=held_once(self.wording.of(finding.message))) if self.wording else finding
         self.findings.append(finding)
         if feeder and not tank:
             self.of_feeders.setdefault(feeder, []).append(finding)

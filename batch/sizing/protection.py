@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from batch.findings import Remarks
+from batch.held_once import held_once
 from batch.method.line_currents import ROOT3
 from batch.method.overcurrent import AMPS_DIGITS, is_standard_rating, largest_taken_as_meant, standard_rating
 from batch.method.subdivided_heaters import largest_device
@@ -106,11 +107,11 @@ def describe_device(
         made_for = f"{part.volts_v:g} V" + (f", {part.sccr_ka:g} kA" if part.sccr_ka else "")
         words = in_holder(f"{part.part} ({made_for})", poles) if kind == "fuse" else f"{part.part} ({kind}, {poles}-pole, {made_for})"
         each = f"{part.part} ({kind}, {made_for})"
-        return Device(rating_a, kind, words, poles, part.sccr_ka, (f"stock part {part.part}",), part.part, each)
+        return held_once(Device(rating_a, kind, words, poles, part.sccr_ka, (f"stock part {part.part}",), part.part, each))
     cited = rules.overcurrent(kind, rating_a)
     if cited is None:
         said.add("beyond-table", "power_kw", what=f"{sentence(kind)} class", value=amps(rating_a), table="the classes of the rule set")
-        return Device(rating_a, kind, kind, poles, None, each=kind)
+        return held_once(Device(rating_a, kind, kind, poles, None, each=kind))
     made, each = cited.value, ""
     if kind == "fuse":
         if made.volts is not None and supply.volts_v > made.volts:
@@ -119,7 +120,7 @@ def describe_device(
         words, each = in_holder(f"{made.words.removesuffix(' fuse')}, {ratings}", poles), f"{made.words}, {ratings}"
     else:
         words = f"{made.words}, {poles}-pole, {_breaker_volts(poles, supply, to_neutral, rules)}"
-    return Device(rating_a, kind, words, poles, made.interrupting_ka, (cited.citation,), each=each)
+    return held_once(Device(rating_a, kind, words, poles, made.interrupting_ka, (cited.citation,), each=each))
 
 
 def in_holder(fuse: str, poles: int) -> str:

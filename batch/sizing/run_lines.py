@@ -8,6 +8,7 @@ from types import MappingProxyType
 from msgspec.structs import replace
 
 from batch.counted_words import few
+from batch.held_once import held_once
 from batch.material_lines import BANK, CABLE, CONDUCTORS, FEEDER, FIELD, GROUNDED, RACEWAY, Owner, Stretch
 from batch.money_records import Pricing
 from batch.records import Supply
@@ -172,10 +173,10 @@ def _run(
             dyed = finder.colours.dyed(wires, times(on, wires.sets), count, supply, owner.tank)
         for number, one in enumerate(dyed):
             of = circuits if role in (CONDUCTORS[0], CABLE) and not number else 0
-            stretch = Stretch(kind, *ends, feeder, of, one.many, length_m, ends_m, pct)
+            stretch = held_once(Stretch(kind, *ends, feeder, of, one.many, length_m, ends_m, pct))
             unknown = _why(stretch)
             quantity = 0.0 if unknown else (length_m or 0.0) * one.many + 2 * (ends_m or 0.0) * one.many
-            quantity *= 1 + (pct or 0.0) / 100.0
+            quantity = held_once(quantity * (1 + (pct or 0.0) / 100.0))
             why = "; ".join(filter(None, (unknown, one.why)))
             yield Material(kind, role, one.part, one.words, quantity, "m", None, None, sold_by=finder.unit, why=why,
                            owner=owner, each=quantity, place=FIELD, stretch=stretch)  # fmt: skip

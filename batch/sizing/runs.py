@@ -9,6 +9,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from batch.findings import Remarks
+from batch.held_once import held_once
 from batch.method.ampacity import adjustment, ambient_correction, carries, corrected_ampacity, parallel_from, terminal_ampacity
 from batch.method.grounding import equipment_ground
 from batch.method.overcurrent import protects, small_conductor_allows
@@ -185,7 +186,7 @@ def _wires(
     letters = _method(run.installation, settings)
     company = _company(run, chosen.sets, rules)
     terminal, corrected = _at_terminals(run, chosen.size, settings, rules), _where_it_runs(run, chosen, settings, rules)
-    return Wires(
+    return held_once(Wires(
         size=chosen.size,
         sets=chosen.sets,
         lines=run.lines,
@@ -202,7 +203,7 @@ def _wires(
         shares=run.shares,
         grouping=company.value,
         ampacity_a=None if terminal is None or corrected is None else min(terminal.value, corrected.value) * chosen.sets,
-    )
+    ))
 
 
 def _basis(

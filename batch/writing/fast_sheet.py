@@ -16,8 +16,6 @@ from datetime import date, datetime, time
 from itertools import islice, repeat
 from math import isfinite
 from operator import itemgetter
-from shutil import copyfileobj
-from tempfile import SpooledTemporaryFile
 from typing import NamedTuple
 
 from xlsxwriter.format import Format
@@ -25,11 +23,11 @@ from xlsxwriter.utility import xl_col_to_name, xl_range
 from xlsxwriter.worksheet import Worksheet
 
 from batch.errors import SpecificationError
+from batch.writing.packed import PackedBytes
 from batch.writing.parts import PartText, escape
 from batch.writing.text_fit import lines, row_height
 
 CHUNK = 1000  # rows worded together
-SPOOL = 8 * 1024 * 1024  # bytes of one sheet kept in memory
 CACHE = 50_000  # distinct values of a column remembered before starting afresh
 LAST_ROW = 1_048_576  # rows a sheet can hold (ECMA-376 part 1, 18.3.1.73, as common programs limit it)
 LONGEST = 32_767  # characters a cell can hold
@@ -260,7 +258,7 @@ class ScheduleSheet(Worksheet):
 
     def __init__(self) -> None:
         super().__init__()
-        self._spool: SpooledTemporaryFile[bytes] | None = None
+        self._rows: PackedBytes | None = None
         self._first_prepared = 0
         self._last_prepared = -1
         self._prepared_span = 0
@@ -279,20 +277,20 @@ class ScheduleSheet(Worksheet):
         Each row is a mapping or a sequence that `Cells.at` picks from. A sheet takes prepared rows once, below all others;
         rows beyond the last one that a sheet can hold are left in `rows` for the next sheet.
         """
-        spool = self._spooled()
+        kept = self._keeper()
         names = [xl_col_to_name(at) for at in range(len(columns))]
         ends = [f'<c r="{name}' for name in names[1:]] + ["</row>"]
         makers = [_Column(spec, end, self.str_table) for spec, end in zip(columns, ends, strict=True)]
         row, source = first_row, iter(rows)
         while chunk := list(islice(source, min(CHUNK, LAST_ROW - row))):
-            spool.write("".join(_worded(chunk, row + 1, makers)).encode("ascii"))
+            kept.write("".join(_worded(chunk, row + 1, makers)).encode("ascii"))
             row += len(chunk)
         self._prepared(first_row, row, len(columns))
         return row - first_row
 
     def store_texts(self, first_row: int, columns: int, rows: Iterable[TextRow]) -> int:
         """The same for rows of plain text in up to `columns` columns, whose looks and heights differ from row to row."""
-        spool, row, source = self._spooled(), first_row, iter(rows)
+        kept, row, source = self._keeper(), first_row, iter(rows)
         names = [xl_col_to_name(at) for at in range(columns)]
         index_of, usual = self.str_table._get_shared_string_index, row_height(1)
         styles: dict[Format, str] = {}
@@ -306,20 +304,22 @@ class ScheduleSheet(Worksheet):
                     style = styles.get(look) or styles.setdefault(look, look._get_xf_index())
                     out.append(f'<c r="{name}{number}" s="{style}"{shown}')
                 out.append("</row>" if cells else "")
-            spool.write("".join(out).encode("ascii"))
+            kept.write("".join(out).encode("ascii"))
             row += len(chunk)
         self._prepared(first_row, row, columns)
         return row - first_row
 
-    def _spooled(self) -> SpooledTemporaryFile[bytes]:
+    def _keeper(self) -> PackedBytes:
         """Where the prepared rows of this sheet wait."""
-        if self._spool is not None:
+        if self._rows is not None:
             raise SpecificationError(f"sheet {self.name}: prepared rows are given twice")
-        self._spool = SpooledTemporaryFile(max_size=SPOOL)  # noqa: SIM115 - closed when the sheet is put together
-        return self._spool
+        self._rows = PackedBytes()
+        return self._rows
 
     def _prepared(self, first: int, beyond: int, columns: int) -> None:
         """Where the prepared rows stand: from `first` to the one before `beyond`."""
+        if self._rows is not None:
+            self._rows.end()
         if beyond > first:
             self._first_prepared, self._last_prepared, self._prepared_span = first, beyond - 1, columns
             self._check_dimensions(first, 0)
@@ -338,7 +338,7 @@ class ScheduleSheet(Worksheet):
             column["name"] = attribute(column["name"])
 
     def _write_rows(self) -> None:
-        if self._last_prepared < 0 or self._spool is None:
+        if self._last_prepared < 0 or self._rows is None:
             super()._write_rows()
             return
         last: int = self.dim_rowmax
@@ -347,12 +347,11 @@ class ScheduleSheet(Worksheet):
             super()._write_rows()
         self.dim_rowmax = last
         if isinstance(self.fh, PartText):
-            self.fh.take(self._spool)
+            self.fh.take(self._rows)
             return
         self.fh.flush()
-        self._spool.seek(0)
-        copyfileobj(self._spool, self.fh.buffer, 1 << 20)
-        self._spool.close()
+        self.fh.buffer.writelines(self._rows.plain())
+        self._rows.close()
 
     def _calculate_spans(self) -> None:
         super()._calculate_spans()

@@ -3,20 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from io import BytesIO, StringIO
+from io import StringIO
 from pathlib import Path
-from typing import IO
 from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile, ZipInfo
 
 from xlsxwriter.packager import Packager
 from xlsxwriter.sharedstrings import SharedStrings
 
-from batch.ooxml.deflate import packer
 from batch.program import VERSION
+from batch.writing.packed import PIECE, PackedBytes, pack_part
 
-PIECE = 1 << 20  # bytes copied at once
-STRINGS, KEPT_TOGETHER = "xl/sharedStrings.xml", 1 << 12  # the part of all texts, and so many of their pieces at a time
+STRINGS = "xl/sharedStrings.xml"  # the part of all texts
 _APPLICATION, _VERSION = re.compile("(<Application>)[^<]*<"), re.compile("(<AppVersion>)[^<]*<")
 LARGE = 1 << 30  # bytes from which on a part is packed in the long form (ZIP64)
 
@@ -27,39 +24,43 @@ def escape(text: str) -> str:
 
 
 class PartText(StringIO):
-    """A part's text as the stock writer words it, and prepared rows, already bytes, in between."""
+    """A part's text as the stock writer words it, and prepared rows, packed already, in between."""
 
     def __init__(self) -> None:
         super().__init__()
-        self._before: list[IO[bytes]] = []
+        self._before: list[bytes | PackedBytes] = []
 
-    def take(self, rows: IO[bytes]) -> None:
-        """Prepared rows go here; they are read, and closed, when the part is packed."""
-        self._keep()
-        self._before.append(rows)
+    def take(self, rows: PackedBytes) -> None:
+        """Prepared rows go here; they are closed when the part is packed."""
+        self._before += [self._worded(), rows]
 
-    def _keep(self) -> None:
-        """What was worded so far becomes bytes: as text it takes several times the room."""
-        self._before.append(BytesIO(self.getvalue().encode()))
+    def _worded(self) -> bytes:
+        """What was worded so far, which is then no longer kept as text: that takes several times the room."""
+        text = self.getvalue().encode()
         self.seek(0)
         self.truncate()
+        return text
 
-    def streams(self) -> list[IO[bytes]]:
+    def stretches(self) -> list[bytes | PackedBytes]:
         """What the part is made of, in order."""
-        return [*self._before, BytesIO(self.getvalue().encode())]
+        self._before.append(self._worded())
+        return self._before
 
 
 class LongText(PartText):
-    """A part that may be tens of megabytes long, worded in many small pieces."""
+    """A part that may be tens of megabytes long, packed as it is worded."""
 
     def __init__(self) -> None:
         super().__init__()
-        self._worded = 0
+        self._packed = PackedBytes()
+        self._before = [self._packed]
+        self._since = 0
 
     def write(self, text: str, /) -> int:
-        self._worded += 1
-        if self._worded % KEPT_TOGETHER == 0:
-            self._keep()
+        self._since += len(text)
+        if self._since > PIECE:
+            self._packed.write(self._worded())
+            self._since = len(text)
         return super().write(text)
 
 
@@ -122,27 +123,12 @@ class PathPackager(Packager):
         self.filenames.clear()
 
     def _pack_text(self, part: PartText, name: str) -> None:
-        streams = part.streams()
-        with self._package.open(name, "w", force_zip64=sum(map(_size, streams)) > LARGE) as packed:
-            packed._compressor = packer(bare=True)  # type: ignore[attr-defined]  # zipfile has no way to ask for another library
-            for stream in streams:
-                stream.seek(0)
-                for piece in _pieces(stream):
-                    packed.write(piece)
-                stream.close()
+        stretches = part.stretches()
+        length = sum(len(one) if isinstance(one, bytes) else one.length for one in stretches)
+        pack_part(self._package, name, stretches, long=length > LARGE)
 
 
 def _as_number(version: str) -> str:
     """ "0.2.0" as the part has it, XX.YYYY (ECMA-376 part 1, 22.2.2.3; from memory): "00.0200"."""
     major, minor, patch = (int(part) for part in version.split("."))
     return f"{major:02d}.{minor:02d}{patch:02d}"
-
-
-def _size(stream: IO[bytes]) -> int:
-    stream.seek(0, 2)
-    return stream.tell()
-
-
-def _pieces(stream: IO[bytes]) -> Iterator[bytes]:
-    while piece := stream.read(PIECE):
-        yield piece

@@ -38,7 +38,8 @@ LINKED_ON = frozenset({("panel_types", "type")})  # and those that do on one she
 
 class ScheduleWriter:
     """Writes one declared sheet, as several where it has more than `room` rows. `names`: values on Code basis that formulas may use;
-    `open_all`: its outline groups stand open; `ahead`: the sheets, by id, on whose columns its formulas may rest.
+    `open_all`: its outline groups stand open; `ahead`: the sheets, by id, on whose columns its formulas may rest; `note`: is shown
+    every row as it is written.
     """
 
     def __init__(
@@ -52,7 +53,9 @@ class ScheduleWriter:
         room: int = LAST_ROW - DATA,
         open_all: bool = False,
         ahead: Mapping[str, Placed | Planned] | None = None,
+        note: Callable[[dict], object] | None = None,
     ) -> None:
+        self._note = note
         self._declared, sheet = sheet, extended(sheet)
         self._book, self._sheet, self._footer, self._us, self._room = book, sheet, footer, us, room
         self._titles = [column.title(us) for column in sheet.columns]
@@ -184,6 +187,9 @@ class ScheduleWriter:
             totals.add(chunk)
             self._keeper.mark(chunk)
             self._rest(chunk)
+            if self._note is not None:
+                for row in chunk:
+                    self._note(row)
             yield from chunk
             room -= len(chunk)
             chunk = list(islice(source, min(CHUNK, room)))
