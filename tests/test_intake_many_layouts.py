@@ -103,3 +103,20 @@ BATHS = [
 ])  # fmt: skip
 def test_a_sentence_names_rows_by_place_by_compounds_and_by_an_equals_sign(tmp_path: Path, sentence: str, asked: list[str]) -> None:
     assert [one.tank for one in listed(tmp_path, *BATHS, [], [sentence]).unread] == asked
+
+
+def test_rows_of_a_list_whose_powers_are_all_odd_are_each_told(tmp_path: Path) -> None:
+    for folder, powers in (("one", [-9, "#REF!", "1.2E+01"]), ("two", ["#REF!", "#NAME?", "#VALUE!"])):
+        (tmp_path / folder).mkdir()
+        job = listed(tmp_path / folder, EACH, *[[f"T-{at}", 2, power, 480, 3] for at, power in enumerate(powers, start=1)])
+        told = {one.cell for one in job.findings if one.code in ("cell-negative", "cell-not-number")}
+        assert told == {f"C{at}" for at, power in enumerate(powers, start=2) if power != "1.2E+01"}
+        assert [one.power_kw for one in job.banks] == [12] * (folder == "one")
+
+
+def test_a_column_of_lost_links_says_nothing_against_the_supply_of_all(tmp_path: Path) -> None:
+    rows = [["T-1", 3, 12, "#REF!"], ["T-2", 2, 9, "#REF!"]]
+    title = [["Supply to all tanks: 480 V / 3 ph / 60 Hz"], [], EACH[:4]]
+    assert read(listed(tmp_path, *title, *rows)) == [("T-1", 3, 12, 480, 3), ("T-2", 2, 9, 480, 3)]
+    (tmp_path / "some").mkdir()
+    assert {"T-1", "T-2"} <= {one.tank for one in listed(tmp_path / "some", *title, ["T-0", 3, 12, 240], *rows).unread}
