@@ -106,7 +106,7 @@ def test_a_sentence_names_rows_by_place_by_compounds_and_by_an_equals_sign(tmp_p
 
 
 def test_rows_of_a_list_whose_powers_are_all_odd_are_each_told(tmp_path: Path) -> None:
-    for folder, powers in (("one", [-9, "#REF!", "1.2E+01"]), ("two", ["#REF!", "#NAME?", "#VALUE!"])):
+    for folder, powers in (("one", [-9, "#REF!", "1.2E+01"]), ("two", ["#REF!", "#NUM!", "#VALUE!"])):
         (tmp_path / folder).mkdir()
         job = listed(tmp_path / folder, EACH, *[[f"T-{at}", 2, power, 480, 3] for at, power in enumerate(powers, start=1)])
         told = {one.cell for one in job.findings if one.code in ("cell-negative", "cell-not-number")}
