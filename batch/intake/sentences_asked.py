@@ -55,6 +55,7 @@ NOW = re.compile(  # "T-3 is now 18"
 )
 TOTAL = re.compile(r"\b(?:total\w*|totaa?l\w*|(?:ins)?gesamt\w*|summe|razem|[łl][aą]cznie|celkem|samlet)\b", re.IGNORECASE)
 OF_A_SYSTEM = {120.0: 115.0, 208.0: 200.0, 240.0: 230.0, 480.0: 460.0, 600.0: 575.0}  # of equipment: ANSI C84.1, from memory
+PUT_TOGETHER = re.compile(r"\w(?:b(?:ad|[äa]e?der)|becken|wannen?|heizer|heizung)(?:e?[sn])?\b", re.IGNORECASE)  # "Spülbäder"
 EQUALS = re.compile(r"\s[=≙]\s")  # "T-5 = T-4"
 IS = re.compile(r"\b(?:is|are|means?|ist|sind|est|sont|es|son|è|sono|jest|er|[äa]r|gives?|shows?)\b|=", re.IGNORECASE)
 
@@ -143,7 +144,7 @@ def _out(part: str, rows: RowsNamed) -> bool:
     if _by_others(part):
         return True
     beside = other_equipment(part) or hits("accessories", part)
-    return read_row_words(part).fate == SAID_OUT and not beside and bool(rows.baths_in(part))
+    return read_row_words(part).fate == SAID_OUT and not beside and PUT_TOGETHER.search(part) is not None and bool(rows.baths_in(part))
 
 
 def _sendings(part: str) -> list[re.Match[str]]:
