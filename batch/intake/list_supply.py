@@ -87,8 +87,8 @@ def fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, 
             plan.why[f"fixed.{key}"] = f'"{text[:80]}" in {cell_of(row, column)}'
     for key in PAIR & plan.columns.keys() & plan.fixed.keys():
         at = plan.columns[key].index
-        cells = [row[at] for row in region.grid.rows[region.start : last + 1] if at < len(row) and row[at] not in ("", None)]
-        if cells and all(broken(cell) for cell in cells):  # a column whose links are all lost says nothing against the sentence
+        under = [row[at] for row in region.grid.rows[region.start : last + 1] if at < len(row) and row[at] not in ("", None)]
+        if under and all(broken(cell) for cell in under):  # a column whose links are all lost says nothing against the sentence
             del plan.columns[key]
     if not PAIR & (plan.columns.keys() | plan.fixed.keys()):
         _only_supply(plan, region, around, last)
