@@ -78,3 +78,45 @@ def test_the_map_asks_for_the_figure_and_takes_the_value_that_it_offers(tmp_path
     assert "what the volts are?" in line and "as { Volts = 480 }" in line
     (tmp_path / "map.toml").write_text(asked.replace(line, "3 = { Volts = 400 }"), encoding="utf-8")
     assert read(batch.check(path, column_map=tmp_path / "map.toml").job)[1] == ("T-2", 3, 9, 400, 3)
+
+
+BATHS = [
+    ["Tank", "Bath", "Qty", "kW each", "Volts", "Ph"],
+    ["T-1", "Spülbad", 2, 9, 400, 3], ["T-2", "Spülbad", 2, 9, 400, 3], ["T-3", "Entfettung", 3, 12, 400, 3],
+    ["T-4", "Nickel", 3, 12, 400, 3], ["T-5", "Chrome", 2, 6, 400, 3],
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("sentence", "asked"), [
+    ("Die beiden Spülbäder entfallen", ["T-1", "T-2"]),
+    ("Die beiden Spülbäder werden nicht beheizt.", ["T-1", "T-2"]),
+    ("Das Nickelbad bekommt 4 Heizer.", ["T-4"]),
+    ("Die Nickelheizer werden beigestellt", ["T-4"]),
+    ("The last tank is cancelled.", ["T-5"]),
+    ("Die letzten beiden Becken entfallen.", ["T-4", "T-5"]),
+    ("le dernier bac est annulé", ["T-5"]),
+    ("The first two tanks are by others.", ["T-1", "T-2"]),
+    ("T-5 = T-4", ["T-5"]),
+    ("T-4 is existing tank, new heater", []),
+    ("The T-4 tank is existing, heater is new", []),
+    ("The last tank stands beside the door.", []),
+])  # fmt: skip
+def test_a_sentence_names_rows_by_place_by_compounds_and_by_an_equals_sign(tmp_path: Path, sentence: str, asked: list[str]) -> None:
+    assert [one.tank for one in listed(tmp_path, *BATHS, [], [sentence]).unread] == asked
+
+
+def test_rows_of_a_list_whose_powers_are_all_odd_are_each_told(tmp_path: Path) -> None:
+    for folder, powers in (("one", [-9, "#REF!", "1.2E+01"]), ("two", ["#REF!", "#NUM!", "#VALUE!"])):
+        (tmp_path / folder).mkdir()
+        job = listed(tmp_path / folder, EACH, *[[f"T-{at}", 2, power, 480, 3] for at, power in enumerate(powers, start=1)])
+        told = {one.cell for one in job.findings if one.code in ("cell-negative", "cell-not-number")}
+        assert told == {f"C{at}" for at, power in enumerate(powers, start=2) if power != "1.2E+01"}
+        assert [one.power_kw for one in job.banks] == [12] * (folder == "one")
+
+
+def test_a_column_of_lost_links_says_nothing_against_the_supply_of_all(tmp_path: Path) -> None:
+    rows = [["T-1", 3, 12, "#REF!"], ["T-2", 2, 9, "#REF!"]]
+    title = [["Supply to all tanks: 480 V / 3 ph / 60 Hz"], [], EACH[:4]]
+    assert read(listed(tmp_path, *title, *rows)) == [("T-1", 3, 12, 480, 3), ("T-2", 2, 9, 480, 3)]
+    (tmp_path / "some").mkdir()
+    assert {"T-1", "T-2"} <= {one.tank for one in listed(tmp_path / "some", *title, ["T-0", 3, 12, 240], *rows).unread}

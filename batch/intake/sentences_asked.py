@@ -14,7 +14,7 @@ from functools import lru_cache
 from batch.intake.changes_told import now_said
 from batch.intake.facts import SUPERSCRIPTS, note_of
 from batch.intake.grid import Grid
-from batch.intake.heading_sense import EACH, TANK, names_a_tank
+from batch.intake.heading_sense import EACH, TANK, names_a_heater, names_a_tank
 from batch.intake.legends import codes, explains, headed_for_notes
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line
 from batch.intake.list_rows import QUOTED
@@ -55,6 +55,8 @@ NOW = re.compile(  # "T-3 is now 18"
 )
 TOTAL = re.compile(r"\b(?:total\w*|totaa?l\w*|(?:ins)?gesamt\w*|summe|razem|[łl][aą]cznie|celkem|samlet)\b", re.IGNORECASE)
 OF_A_SYSTEM = {120.0: 115.0, 208.0: 200.0, 240.0: 230.0, 480.0: 460.0, 600.0: 575.0}  # of equipment: ANSI C84.1, from memory
+PUT_TOGETHER = re.compile(r"\w(?:b(?:ad|[äa]e?der)|becken|wannen?|heizer|heizung)(?:e?[sn])?\b", re.IGNORECASE)  # "Spülbäder"
+EQUALS = re.compile(r"\s[=≙]\s")  # "T-5 = T-4"
 IS = re.compile(r"\b(?:is|are|means?|ist|sind|est|sont|es|son|è|sono|jest|er|[äa]r|gives?|shows?)\b|=", re.IGNORECASE)
 
 
@@ -86,7 +88,7 @@ def ask_sentences(one: Studied, others: Sequence[Studied], sentences: Iterable[t
             named = told
         else:
             named = _named(bare, rows)
-            told = [(part, some) for part, some in named if _sends_on(part, rows) or touches(rows.without_names(part)) or _by_others(part)]
+            told = [(part, some) for part, some in named if _sends_on(part, rows) or touches(rows.without_names(part)) or _out(part, rows)]
         last = {index: part for part, some in told for index in some if POWERS.search(part)}  # of what was issued and what is
         settled = {line.index for line in heated if line.index in last and _as_it_stands(line, rows.without_names(last[line.index]))}
         for part, some in told:
@@ -133,12 +135,26 @@ def _count_of_heaters(text: str) -> str:
 
 def _by_others(part: str) -> bool:
     """Does a sentence say of heaters that somebody else buys them, or that they are out: "rinse tanks: heater by plant"?"""
-    return saying("bought").search(part) is not None or bool(heater_word(part) and read_row_words(part).fate and not hits("spare", part))
+    of_heaters = heater_word(part) or names_a_heater(part)
+    return saying("bought").search(part) is not None or bool(of_heaters and read_row_words(part).fate and not hits("spare", part))
+
+
+def _out(part: str, rows: RowsNamed) -> bool:
+    """Does it say so, or take baths out that it names by what is in them: "die beiden Spülbäder entfallen"?"""
+    if _by_others(part):
+        return True
+    beside = other_equipment(part) or hits("accessories", part)
+    return read_row_words(part).fate == SAID_OUT and not beside and PUT_TOGETHER.search(part) is not None and bool(rows.baths_in(part))
+
+
+def _sendings(part: str) -> list[re.Match[str]]:
+    """Where a sentence may send to another row: "same as", "see", "="."""
+    return [match for form in (saying("same"), saying("refers"), EQUALS) for match in form.finditer(part)]
 
 
 def _sends_on(part: str, rows: RowsNamed) -> bool:
     """Does a sentence that names a row send to another: "T-2 like T-1", "T-2: see T-3"?"""
-    for match in (*saying("same").finditer(part), *saying("refers").finditer(part)):
+    for match in _sendings(part):
         first, behind = rows.named_in(part[: match.start()]) or rows.baths_in(part[: match.start()]), rows.named_in(part[match.end() :])
         if first and behind - first:
             return True
@@ -151,7 +167,8 @@ def _ask(lines: Sequence[Line], text: str, rows: RowsNamed, why: str) -> None:
     for line in lines:
         if line.kind == DATA and not _read_by(line, text) and (sends or not _as_it_stands(line, rows.without_names(text))):
             line.kind, line.why = DOUBT, why
-            line.open = () if sends or read_row_words(text).fate or otherwise_heated(text) else figures_spoken_of(text)
+            counted = ("quantity",) if _count_of_heaters(text) else ()
+            line.open = () if sends or read_row_words(text).fate or otherwise_heated(text) else figures_spoken_of(text) or counted
 
 
 def otherwise_heated(text: str) -> bool:
@@ -189,7 +206,7 @@ def _named(text: str, rows: RowsNamed) -> list[tuple[str, set[int]]]:
     found: list[tuple[str, set[int]]] = []
     for part in ENDS.split(text):
         first = OF_ANOTHER.sub(" ", part)
-        if (other := next((one for name in ("same", "refers") for one in saying(name).finditer(part) if one.start()), None)) is not None:
+        if (other := next((one for one in _sendings(part) if one.start()), None)) is not None:
             first = part[: other.start()]
         some = rows.named_in(first) or rows.named_in(part) or rows.baths_in(first)
         found.append((part, some))
