@@ -39,7 +39,9 @@ from tests.test_rows_not_sized import HEADINGS, READABLE, checked, of_sheets
 def test_the_sentence_says_what_the_bid_is() -> None:
     """Two tanks of 3 x 6 and 2 x 9 kW, both single circuits."""
     banks = [bank(), bank(tank="T-2", quantity=2, power_kw=9.0, connection=None)]
-    assert bid_sentence(size(banks).projects) == "2 tanks with 5 heaters, 36 kW connected, in 0 heater panels on 1 feeder; no price."
+    assert bid_sentence(size(banks).projects) == "2 tanks with 5 heaters, 36 kW connected, in 2 single-circuit banks on 1 feeder; no price."
+    panels = bid_sentence(size([*banks, bank(tank="T-3", quantity=6)]).projects)
+    assert panels.endswith(", in 1 heater panel and 2 single-circuit banks on 1 feeder; no price.")
 
 
 def test_what_is_missing_and_what_has_no_price_is_said() -> None:
@@ -236,13 +238,14 @@ def test_the_first_page_names_the_customer_what_is_asked_and_each_project_s_mone
     for one in result.projects:
         own = bid_totals(result.money, {one.project.project})
         [words] = [words for words in said if f"full cost at least {own.cost:,.0f}" in words or f"full cost {own.cost:,.0f}" in words]
-        assert f"aterial {'at least ' if own.open else ''}{own.material:,.0f}" in words and " types; " in words
+        assert f"aterial {'at least ' if own.open else ''}{own.material:,.0f}" in words and " types and 1 single-circuit bank; " in words
     at = next(row for row in page.iter_rows(max_row=60) if str(row[2].value).startswith("question"))
     assert at[0].value == len(ask(result)) >= 1 and at[1].hyperlink is not None
 
 
 NUMBERS = re.compile(
-    r"(\d+) tanks; (\d+) heaters; (\d+) kW; (\d+) heater panels of (\d+) types; material (?:at least )?([\d,]+); ([\d,.]+) h in the shop, "
+    r"(\d+) tanks; (\d+) heaters; (\d+) kW; (\d+) heater panels of (\d+) types and (\d+) single-circuit banks?; "
+    r"material (?:at least )?([\d,]+); ([\d,.]+) h in the shop, "
     r"([\d,.]+) h on site; full cost (?:at least )?([\d,]+); price (?:at least )?([\d,.]+) USD; margin [\d.]+ %; (\d+|no) lines? open"
 )
 

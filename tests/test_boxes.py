@@ -254,3 +254,13 @@ def test_boxes_say_what_a_nameplate_asks() -> None:
     assert panel["sccr"].startswith("SCCR ____ kA, builder to mark; at least ")
     assert panel["supplies"].startswith("480 V, wye grounded") and panel["frequency"] == "3-phase, 60 Hz"
     assert (panel["disconnects"], panel["fed_from"], other["fed_from"]) == (1, "feeder F-1", "T-1/HCP")
+
+
+def test_what_stands_in_a_box_is_counted_in_words_and_its_wire_in_the_unit_it_is_bought_by() -> None:
+    """Of one panel type and one control panel: on Boxes the feet, and the plurals, of the lines of Materials."""
+    result = six_in_delta()
+    panel, other = rows(result, "boxes")
+    [wire] = lines(result, "control wire")
+    assert f"{wire.amount:g} ft control wire" in panel["parts"] and " m control wire" not in panel["parts"]
+    assert "6 branch fuse holders" in other["parts"] and "12 block jumpers" in other["parts"] and "1 enclosure" in other["parts"]
+    assert "auxiliary contacts," in panel["parts"]  # which is a plural as it stands

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
+from batch.origin import Origin
 from batch.schedules import rows
 from batch.sizing.project import size_job
 from tests.job_builder import bank, feeder, job, project, tank
@@ -40,3 +43,14 @@ def test_plastic_tanks_of_a_project_are_one_line_with_their_tags() -> None:
     [line] = lines_of("control-no-backup", 4)
     assert line["message"].startswith("T-F-1, T-F-2, T-F-3, T-F-4: The tank is of polypropylene, and one contactor that welds")
     assert line["count"] == 4
+
+
+def test_a_line_of_rows_without_a_cell_points_at_none() -> None:
+    """Feeders that no sheet lists stand in no cell; of those that one lists the first is named with their number."""
+    banks = [bank(feeder=f"F-{number}", tank=f"T-{number}") for number in (1, 2)]
+    feeders = [feeder(feeder=f"F-{number}", fault_ka=None) for number in (1, 2)]
+    said = [row for row in rows(size_job(job(banks, feeders)), "findings") if row["code"] == "fault-unknown"]
+    assert [row["where"].endswith(" … (2 rows)") for row in said] == [True]
+    nowhere = [replace(one, origin=Origin()) for one in feeders]
+    said = [row for row in rows(size_job(job(banks, nowhere)), "findings") if row["code"] == "fault-unknown"]
+    assert [row["where"] for row in said] == [""] and said[0]["count"] == 2

@@ -81,3 +81,33 @@ def test_of_a_thread_what_was_written_is_taken(tmp_path: Path) -> None:
         sheet.write_comment("A1", shown)
     [grid] = open_workbook(path.read_bytes(), path.name).grids
     assert grid.comments[0, 0].split() == ["not", "needed", "agreed"]
+
+
+OWN = ["Tank", "Quantity", "Power (kW)", "Volts", "Phases"]
+
+
+@pytest.mark.parametrize(
+    ("heading", "cell"),
+    [("Order", "no"), ("Status", "by others"), ("Steam", "x"), ("Notes", "240 V, 1 ph")],
+)  # fmt: skip
+def test_a_short_list_under_our_own_headings_is_heard_like_any_other(tmp_path: Path, heading: str, cell: str) -> None:
+    rows = [[*OWN, heading], *([*row, cell if row is T2 else "yes" if heading == "Order" else ""] for row in ROWS)]
+    assert heaters(read_sheets(tmp_path, {"Heaters": rows})) == [T1, T3]
+
+
+@pytest.mark.parametrize("looks", ["struck", "commented"])
+def test_looks_of_a_short_list_under_our_own_headings(tmp_path: Path, looks: str) -> None:
+    out = io.BytesIO()
+    with xlsxwriter.Workbook(out, {"in_memory": True}) as workbook:
+        sheet = workbook.add_worksheet("Heaters")
+        gone = workbook.add_format({"font_strikeout": True})
+        for at, row in enumerate([OWN, *ROWS]):
+            sheet.write_row(at, 0, row, gone if looks == "struck" and row is T2 else None)
+        if looks == "commented":
+            sheet.write_comment("A3", "not needed")
+    assert heaters(read_bytes(tmp_path, out.getvalue())) == [T1, T3]
+
+
+@pytest.mark.parametrize("sentence", ["All heaters 240 V", "Typical for 2 lines"])
+def test_a_sentence_below_such_a_list(tmp_path: Path, sentence: str) -> None:
+    assert not heaters(read_sheets(tmp_path, {"Heaters": [OWN, *ROWS, [], [sentence]]}))

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 
 from batch.intake.requirements import topics, topics_of
 from batch.records import Job
+from batch.sheets import INPUTS
 from tests.intake_book import book, codes, read_bytes, said
 from tests.test_lists import HEAD, ONE
 
@@ -36,6 +38,18 @@ def test_every_requirement_is_said_with_its_cell(where: str, tmp_path: Path) -> 
     for at, (note, about) in enumerate(NOTES.items(), first):
         assert note[:40] in found[f"A{at}"] and about in found[f"A{at}"]
     assert len(job.banks) == 2 and "row-banner" not in codes(job)
+
+
+def test_the_cells_that_a_requirement_is_sent_to_are_there() -> None:
+    """ "Sheath on the Heaters sheet": a column of that heading stands on the sheet of that name."""
+    headings = {sheet.name: {column.heading for column in sheet.columns} for sheet in INPUTS}
+    named = [
+        (sheet, heading)
+        for topic in topics()
+        for words, sheet in re.findall(r"(?:^|, and |and |or )?([A-Z][^()]*?) on the (\w+) sheet", topic.where)
+        for heading in re.split(r", | and | or ", words)
+    ]
+    assert len(named) > 20 and [(sheet, heading) for sheet, heading in named if heading not in headings[sheet]] == []
 
 
 def test_a_sheath_that_a_note_says_of_all_is_taken_where_no_row_says_another(tmp_path: Path) -> None:

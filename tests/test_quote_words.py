@@ -230,7 +230,8 @@ def test_what_is_of_the_whole_project_is_named_in_a_customer_s_words(tmp_path: P
     """Spare fuses, what Other costs says to be an item of the scope, freight, and the rest without the shop's own words."""
     shown = [place.words for place in quote_project(batch.check(job(tmp_path, _rules)), by=by).offer.positions]
     general = next(words for words in shown if "spare fuses" in words)
-    assert all(words in general for words in ("drawings", "freight", "labels and small parts", "other work"))
+    assert all(words in general for words in ("drawings", "freight", "labels, small parts and other work"))
+    assert not any(" and labels and small parts" in words for words in shown)  # of a feeder: wiring, labels and small parts
     assert "the whole project" not in "; ".join(shown) and "SHOPWORDS" not in "; ".join(shown)
 
 

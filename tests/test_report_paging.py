@@ -10,12 +10,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from openpyxl.utils import column_index_from_string, range_boundaries
+from openpyxl.worksheet.worksheet import Worksheet
 
 import batch
 from batch.schedules import RESULTS
 from batch.sheets import Sheet, changes
 from batch.writing.paging import Pager
 from batch.writing.paper import MOST_BREAKS, STRIP, Scaled
+from batch.writing.text_fit import digits, length
 from tests.make_samples import HERE
 from tests.sample_results import FINDINGS, LOOKED_AT, SMALL, opened
 
@@ -157,4 +159,24 @@ def test_strips_of_all_that_prints_name_their_rows(tmp_path: Path) -> None:
 def test_every_result_sheet_says_what_names_its_rows(sheet: Sheet) -> None:
     """Columns may come to more than a page in another job; then they print again."""
     assert sheet.names_at_left > 0 or sheet.id == "changes", sheet.id  # Changes has a writer of its own, with its number
-    assert sum(column.width for column in sheet.columns[: sheet.names_at_left] if not column.group) < STRIP * 0.75
+    names = sheet.columns[: sheet.names_at_left]
+    assert sum(column.width for column in names) < STRIP * 0.75
+    assert not any(column.group for column in names)  # unfolded, it would be printed again on every strip and leave no room
+
+
+@pytest.mark.parametrize("name", LOOKED_AT)
+def test_the_line_below_a_title_is_not_cut_off_at_the_edge_of_its_strip(name: str) -> None:
+    book, judged = opened(name), 0
+    for sheet_name, (_, strips) in in_strips(book).items():
+        sheet, first = book[sheet_name], strips[0].rpartition("!")[2].replace("$", "")
+        _, _, last, _ = range_boundaries(first)
+        if isinstance(words := sheet["A2"].value, str):
+            judged += 1
+            assert digits(length(words)) <= sum(width_of(sheet, at) for at in range(1, last + 1)) + 0.01, sheet_name
+    assert judged > 3
+
+
+def width_of(sheet: Worksheet, at: int) -> float:
+    """Digits of a column; none of one that is folded away."""
+    found = next((one for one in sheet.column_dimensions.values() if one.min and one.min <= at <= one.max), None)
+    return 8.43 if found is None else 0.0 if found.hidden else found.width

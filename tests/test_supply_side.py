@@ -483,7 +483,7 @@ CASES["two-wires"] = (
 CASES["fuse-disconnect"] = (
     _fused_panels,
     "device_kind",
-    "1 bank of separate heaters with one disconnect ahead of several sets of branch fuses.",
+    "1 bank of separate heaters with one disconnect ahead of several sets of branch fuses: T-1/1.",
 )
 CASES["disconnect-sight"] = (
     _out_of_sight,

@@ -117,7 +117,7 @@ SUPPLY_SIDE: tuple[Kind, ...] = (
           "Take the fuse out and run the line through, or use breakers that open all lines together.", harm=SHOCK),
     _hold("grounded-pair", "Fuses in a pair with the grounded line", "{feeder}: the pair {pair} of {source} holds the grounded line {line}, and each of its lines is counted with a fuse; {free} has none.", "{grounded_line}",
           "Put the feeder on the pair without it, or use breakers that open both lines.", harm=SHOCK),
-    _caution("fuse-disconnect", "One disconnect for several sets of fuses", "{count} {banks} of separate heaters with one disconnect ahead of several sets of branch fuses.", "{fuse_disconnect}",
+    _caution("fuse-disconnect", "One disconnect for several sets of fuses", "{count} {banks} of separate heaters with one disconnect ahead of several sets of branch fuses: {which}.", "{fuse_disconnect}",
           "Ask the authority having jurisdiction, or use breakers or a switch a circuit. Fuses stand in dead-front disconnecting holders, which are no load switches: open the disconnect first.", harm=SHOCK),
     _note("hundred-pct-wires", "Conductors by 100 %", "Power, temperature-controlled cycling and a marked minimum of {marked} are stated: the conductors to this heater go by 100 % of its load, its OCPDs by the margin; {how}.", "{hundred_pct}, {subdivided_feed}",
           "Check that all three hold on site."),

@@ -11,11 +11,12 @@ from msgspec import Struct, field
 
 from batch.intake.cells import Outcome, reader
 from batch.intake.counts import read_count
-from batch.intake.facts import with_volts
+from batch.intake.facts import LINE_AND_NEUTRAL, with_volts
 from batch.intake.grid import Broken, Shown, worded
 from batch.intake.list_columns import LIST, MOST_POWER_KW, USUAL_VOLTS, of_shown_unit
 from batch.intake.list_words import ditto, nothing_word, phase_word, words
 from batch.intake.numbers import speak
+from batch.intake.plain_figures import plainly
 from batch.intake.supply_notation import read_supply
 from batch.intake.survey import Region
 from batch.units import spelled
@@ -168,6 +169,7 @@ def number_of(cell: object) -> float | None:
 
 
 def _volts(cell: object, unit: str) -> float:
+    cell = plainly("volts_v", cell) if type(cell) is str else cell
     number = number_of(cell)
     if number is not None and not re.search(r"[^\d.,\s]", worded(cell)):
         number = number * 1000 if unit.casefold() == "kv" or number < 2 else number
@@ -177,15 +179,19 @@ def _volts(cell: object, unit: str) -> float:
 
 
 def _phases(cell: object, unit: str) -> float:
+    cell = plainly("phases", cell) if type(cell) is str else cell
     if isinstance(cell, (int, float)):
         return 1.0 if cell in (1, 3) else 0.0
     if number_of(cell) in (1, 3) and worded(cell).strip().isdigit():
+        return 1.0
+    if LINE_AND_NEUTRAL.fullmatch(worded(cell).strip()):
         return 1.0
     said = read_supply(worded(cell))
     return 1.0 if said is not None and said.phases in (1, 2, 3) else 0.0
 
 
 def _quantity(cell: object, unit: str) -> float:
+    cell = plainly("quantity", cell) if type(cell) is str else cell
     number = number_of(cell)
     if isinstance(cell, (int, float)) and number is not None:
         if not isfinite(number):
@@ -198,6 +204,7 @@ def _quantity(cell: object, unit: str) -> float:
 
 
 def _power(cell: object, unit: str) -> float:
+    cell = plainly("power_kw", cell) if type(cell) is str else cell
     number = number_of(cell)
     if isinstance(cell, (int, float)) and number is not None:
         if number <= 0:

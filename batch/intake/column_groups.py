@@ -28,6 +28,19 @@ ORDINAL = re.compile(
     r"\s*(?:\b(?:bank|group|set|type|gruppe|satz|groupe|grupo|gruppo|groep|grupa)\b\s*)?[(#]?\b(?:[1-9]|[A-D]|I{1,3})\b\)?\s*\Z",
     re.IGNORECASE,
 )
+CHOICE = re.compile(  # over groups of which not all are built, or at once: options, seasons, makers, years, what was and what is to be
+    r"\b(?:option\w*|altern\w*|variant\w*|base bid|opci[oó]n\w*|opzion\w*|opcj\w*|op[cç][aã]o|optie|tilvalg|tillval|opsjon|summer"
+    r"|winter|sommer|[eé]t[eé]"
+    r"|hiver|verano|invierno|estate|inverno|zomer|lato|zima|ver[aã]o|vendor|supplier|maker|lieferant|fournisseur|proveedor|fornitore"
+    r"|leverancier"
+    r"|dostawca|fornecedor|leverand[oø]r|leverant[oö]r|dodavatel|before|after|vorher|nachher|avant|apr[eè]s|antes|despu[eé]s|prima"
+    r"|dopo|voor|przed"
+    r"|depois|f[oø]r|efter|etter|as found|as left|design|calculated|required|soll|backup|stand-?by|steam|dampf|vapeur|vapor|vapore"
+    r"|stoom|gas"
+    r"|(?:19|20)\d\d|(?:phase|case|stage|scenario|ausbaustufe|tranche|fase|etapa?|etap) ?(?:\d|[A-D]\b|I+\b))(?!\w)",
+    re.IGNORECASE,
+)
+ALT = re.compile(r"alt\.?", re.IGNORECASE)  # of alternates in English, of what was in German, beside what is new
 AN_ISSUE = re.compile(r"\b(?:rev|issue|index|ind\.|ausgabe)", re.IGNORECASE)
 BLANK_UNCHANGED = re.compile(
     r"\bblank\b[^.]{0,40}(?:=|means?|is|for)\s*(?:no change|unchanged|as before|same)"
@@ -109,8 +122,11 @@ def _sorted(columns: Sequence[HeadingColumn], groups: list[list[HeadingColumn]],
     current = 0
     former: bool | None = False
     issues = sum(bool(AN_ISSUE.search(name)) or age == FORMER for name, age in zip(names, said, strict=True))
+    choice = any(CHOICE.search(name) for name in names) or (any(ALT.fullmatch(name) for name in names) and NOW not in said)
     if chained and issues == len(groups):  # original, Rev A, Rev B: the last governs
         current, former = len(groups) - 1, True
+    elif choice and not (FORMER in said and NOW in said) and issues < len(groups):
+        former = None
     elif any(said):
         now = [at for at, one in enumerate(said) if one == NOW] or [at for at, one in enumerate(said) if one != FORMER]
         former = True if len(now) == 1 and FORMER in said else None

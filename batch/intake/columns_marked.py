@@ -62,12 +62,14 @@ THERE = re.compile(
 def asked_by_marks(columns: Sequence[HeadingColumn], lines: Sequence[Line]) -> None:
     """Puts in doubt the rows that such columns leave out. `columns`: those that nothing of a heater is read from."""
     for column in columns:
-        heading = " ".join(words(column.text))
-        if not heading or len(words(column.text)) > MOST_WORDS:
-            continue
-        wanted = bool(WANTED.fullmatch(heading))
-        if wanted or _not_built(column.text, heading):
-            _marked(lines, column, wanted=wanted)
+        if says_which(column.text):
+            _marked(lines, column, wanted=bool(WANTED.fullmatch(" ".join(words(column.text)))))
+
+
+def says_which(text: str) -> bool:
+    """May marks below a heading say which rows count?"""
+    heading = " ".join(words(text))
+    return bool(heading) and len(words(text)) <= MOST_WORDS and (bool(WANTED.fullmatch(heading)) or _not_built(text, heading))
 
 
 def _not_built(text: str, heading: str) -> bool:
@@ -83,7 +85,9 @@ def _marked(lines: Sequence[Line], column: HeadingColumn, *, wanted: bool) -> No
     cells = {line.index: next((value for at, value in line.cells if at == column.index), None) for line in rows}
     ticked = any(isinstance(value, str) and set(value.strip()) & MARKED for value in cells.values())
     read = {index: _yes(value, ticked) for index, value in cells.items()}
-    if any(value is None for value in read.values()) or not (any(read.values()) or any(_denies(value) for value in cells.values())):
+    counted = any(figure(value) is not None for value in cells.values() if not isinstance(value, bool))
+    said_so = any(read.values()) or any(_denies(value) for value in cells.values())
+    if any(value is None for value in read.values()) or (counted and not wanted) or not said_so:
         return
     for line in rows:
         said = read[line.index]

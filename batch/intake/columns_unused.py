@@ -7,6 +7,7 @@ import re
 from collections.abc import Sequence
 
 from batch.intake.columns_marked import asked_by_marks
+from batch.intake.counts_beside import asked_by_counts
 from batch.intake.facts import figure
 from batch.intake.grid import worded
 from batch.intake.heading_sense import concepts_of
@@ -15,6 +16,7 @@ from batch.intake.list_columns import NEEDED
 from batch.intake.list_words import ditto, is_heater, of_changes, says_no_heat
 from batch.intake.one_a_line import NEW_POWER
 from batch.intake.plan import ListPlan
+from batch.intake.remarks_against import asked_by_remarks
 from batch.intake.survey import HeadingColumn, Region, flat
 from batch.intake.tags import how_many, read_tags, typical
 from batch.intake.verdict import close
@@ -67,7 +69,9 @@ def asked_by_unused(plan: ListPlan, lines: Sequence[Line], region: Region | None
     _there_already(plan, lines, region.columns if region is not None else ())
     _written_twice(plan, lines)
     _of_several_tanks(plan, lines)
+    asked_by_counts(plan, lines, region.columns if region is not None else (), region.grid if region is not None else None)
     _tags_revised(lines)
+    asked_by_remarks(plan, lines)
 
 
 def _cells(lines: Sequence[Line], at: int) -> dict[int, str]:

@@ -15,6 +15,7 @@ from batch.intake.counts import read_count
 from batch.intake.grid import Broken, shown
 from batch.intake.list_columns import FOREIGN_POWER, LEAST_VOLTS, LIST, MOST_POWER_KW, MOST_VOLTS
 from batch.intake.numbers import speak
+from batch.intake.plain_figures import plainly
 from batch.intake.supply_notation import SupplyFacts, read_supply
 from batch.units import Unit, find_unit, spelled
 
@@ -86,7 +87,8 @@ def read_cell(key: str, cell: object, index: int, unit: str = "", decimal: str =
     seen = shown(cell)
     text = cell.strip() if isinstance(cell, str) and type(cell) is not Broken else ""
     if text and key not in ("tank", "notes", "description", "status"):
-        cell = text = VULGAR.sub(lambda match: f"{match[1] or ''} {FRACTIONS[match[2]]}".strip(), FORMER.sub("", FOOTNOTE.sub("", text)))
+        text = VULGAR.sub(lambda match: f"{match[1] or ''} {FRACTIONS[match[2]]}".strip(), FORMER.sub("", FOOTNOTE.sub("", text)))
+        cell = text = plainly(key, text)
     if key in ("power_kw", "total_kw"):
         return _power(key, cell, index, unit=unit, decimal=decimal, seen=seen)
     if key == "volts_v":
@@ -238,6 +240,7 @@ def one_likely(key: str, cell: object, index: int, unit: str) -> tuple[str, Fact
     """Of a power with two meanings the mark and the reading that is a heater's, where only one is."""
     if not isinstance(cell, str) or type(cell) is Broken:
         return None
-    both = [(mark, fact) for mark in ".," if (fact := read_cell(key, cell, index, unit, mark)) is not None and type(fact.value) is float]
+    read = [(mark, fact) for mark in ".," if (fact := read_cell(key, cell, index, unit, mark)) is not None]
+    both = [(mark, fact) for mark, fact in read if type(fact.value) is float or fact.fault == "cell-out-of-range"]
     likely = [one for one in both if isinstance(one[1].value, float) and LEAST_POWER_KW <= one[1].value <= MOST_POWER_KW]
     return likely[0] if len(both) == 2 and both[0][1].value != both[1][1].value and len(likely) == 1 else None

@@ -208,7 +208,8 @@ class LineReader(SaidOfRow):
         if described and told is not None and self.plan.given and {"power_kw", "quantity"} & described_facts(text).facts.keys():
             return False
         line.text, line.at = text, at
-        line.kind = NOTE if len(text) > 90 or text.lstrip().startswith(("*", "NOTE", "Note", "1)", "1.")) else BANNER
+        noted = at not in self._tanks_above and text.lstrip().startswith(("*", "NOTE", "Note", "1)", "1."))
+        line.kind = NOTE if noted or len(text) > 90 else BANNER
         if line.kind == BANNER:
             self._banner(line, text, at)
         return True

@@ -1,4 +1,4 @@
-"""Columns of powers that number the heaters of a tank: "Heater 1 kW | Heater 2 kW", each cell the power of one heater."""
+"""Columns of powers that number the heaters of a tank: "Heater 1 kW | Heater 2 kW", or by letters, each cell the power of one heater."""
 
 from __future__ import annotations
 
@@ -11,7 +11,9 @@ from batch.intake.plan import Also, ColumnPlan
 from batch.intake.survey import HeadingColumn, flat
 
 NUMBERED = re.compile(
-    r"(?P<what>[^\W\d_]{2,}[^\d]{0,12}?)\s*[#(]?(?P<number>\d{1,2})\)?\s*[,(/–-]?\s*(?P<unit>k\s?W|W|watts?)\)?\.?", re.IGNORECASE
+    r"(?P<what>[^\W\d_]{2,}[^\d]{0,12}?)\s*[#(]?(?P<number>\d{1,2}|(?<![^\W\d_])[A-F](?![^\W\d_]))\)?\s*[,(/–-]?\s*"
+    r"(?P<unit>k\s?W|W|watts?)\)?\.?",
+    re.IGNORECASE,
 )
 WHY = "each cell is the power of the heater of that number"
 LEAST = 2  # such columns
@@ -21,7 +23,7 @@ def numbered(texts: Sequence[str]) -> list[int]:
     """The places of headings that number heaters from 1 on, "Heater 1 kW", "Heater 2 kW"; [] where they are sizes, "3 kW", "6 kW"."""
     found = [(at, match) for at, text in enumerate(texts) if (match := NUMBERED.fullmatch(text.strip())) is not None]
     names = {match["what"].strip(" #.-").casefold() for _, match in found}
-    numbers = [int(match["number"]) for _, match in found]
+    numbers = [int(one) if (one := match["number"]).isdecimal() else ord(one.upper()) - ord("A") + 1 for _, match in found]
     if len(found) < LEAST or len(names) != 1 or numbers != list(range(1, len(found) + 1)):
         return []
     word = next(iter(names))

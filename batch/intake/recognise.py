@@ -9,6 +9,7 @@ from msgspec import Struct, field
 from batch.findings import Finding, find, remark
 from batch.intake.cell_profiles import number_of
 from batch.intake.cells import squeezed
+from batch.intake.form_or_list import says_more
 from batch.intake.grid import Grid
 from batch.intake.head import Head, find_head
 from batch.intake.headings import Matcher
@@ -97,7 +98,9 @@ def own_form(grid: Grid, matcher: Matcher) -> bool:
     needed = [column.key for column in HEATERS.columns if column.required]
     own = [key for key in needed if any(heading.rank == 0 for heading in head.by_key.get(key, ()))]
     power = head.by_key.get("power_kw")
-    return len(own) >= LEAST_OWN and (power is None or "power_kw" in own) and not _summed_as_they_stand(grid, head)
+    return len(own) >= LEAST_OWN and (power is None or "power_kw" in own) and not (
+        _summed_as_they_stand(grid, head) or says_more(grid, head)
+    )
 
 
 def _summed_as_they_stand(grid: Grid, head: Head) -> bool:

@@ -17,6 +17,7 @@ from batch.intake.list_columns import HEATER_MARK, NEEDED
 from batch.intake.list_words import ditto, is_heater, other_equipment, says_who
 from batch.intake.remark_words import read_row_words
 from batch.intake.row_cells import RowCells
+from batch.intake.stages import MACHINE
 from batch.intake.supply_notation import read_supply, supply_in_text
 from batch.intake.survey import flat
 from batch.intake.tank_words import SAME_AS, tank_named
@@ -33,6 +34,7 @@ FED_FROM = re.compile(
     re.IGNORECASE,
 )
 OF_A_LINE = re.compile(r"\b(?:hoist|crane|conveyor|monorail)\s+lines?\b", re.IGNORECASE)  # of tanks, and no machine
+LEAST_FIGURES = 2  # cells with numbers, of a row that is heaters
 OF_A_BANK = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases"})
 OPENS_WITH_TAG = re.compile(r"\s*((?=[^\W\d_])[\w./-]*\d[\w./-]*)\s*(?:[,:;]\s|[-–]\s)")
 # Words that lead to the tank a row is for: "for tank T-205", "in cuve 4"
@@ -137,10 +139,23 @@ class RowReferences(RowCells):
         machine = (machine_in(own) or other_equipment(own)) and not is_heater(text)
         self.banner_fate = (said_words.fate, text) if said_words.fate else (OF_MACHINES, text) if machine else self.title_fate
         named = tank_named(text)
-        if named.by_word and not named.doubt:
+        of_column = len(named.tags) == 1 and named.start == 0 and "tank" in self.by_index.get(at, ())  # "T1 - rinse", under "Tank"
+        if (named.by_word and not named.doubt) or of_column:
             self.banner["tank"] = Fact(named.text, at, text, source="banner")
+        elif at in self._tanks_above and said is None and not (machine or said_words.fate or MACHINE.search(text)):
+            self.banner["tank"] = Fact(text, at, text, source="banner")
         elif not named.tags and (match := TAG.search(text)):
             self.banner["tank"] = Fact((match[1] or match[2]), at, text, source="banner")
+
+    @cached_property
+    def _tanks_above(self) -> frozenset[int]:
+        """The column of the tanks, where no row with figures fills it: what stands in it alone names the tank of the rows below."""
+        tank = self.plan.columns.get("tank")
+        if tank is None or self.plan.given:
+            return frozenset()
+        rows = [row for row in self._rows() if sum(isinstance(cell, (int, float)) for cell in row) >= LEAST_FIGURES]
+        blank = bool(rows) and all(row[tank.index] in ("", None) for row in rows if tank.index < len(row))
+        return frozenset({tank.index}) if blank else frozenset()
 
     def _tagged_otherwise(self, line: Line) -> bool:
         """Does a row have another mark where the banner named its tank: "TK5" below "TK4 | Rinse", which then was a row and no banner?"""

@@ -35,6 +35,10 @@ OF_SOMETHING_ELSE = re.compile(
     re.IGNORECASE,
 )
 POWERS = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE)
+OF_CONTROLS = re.compile(
+    r"\b(?:control|steuer|commande|mando|ausiliari|stuur|steruj|styre|ovl[aá]d)\w*|\bmotors?\b|\blight(?:s|ing)?\b", re.IGNORECASE
+)
+OF_A_SYSTEM = {120.0: 115.0, 208.0: 200.0, 240.0: 230.0, 480.0: 460.0, 600.0: 575.0}  # of equipment: ANSI C84.1, from memory
 SAYS = re.compile(r"\d|[^\W_]{2}")  # anything, when the tags are taken out
 QUOTED = re.compile(  # words for what is asked for
     r"\b(?:quot\w*|bid|price|offer|order|supply|furnish|buy|anbieten|angebot|liefern|cotizar|ofertar|suministrar|chiffrer|fournir|proposer"

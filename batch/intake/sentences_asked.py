@@ -25,7 +25,7 @@ from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import read_row_words
 from batch.intake.remarks_on_power import OF_A_POWER
 from batch.intake.rows_named import RowsNamed
-from batch.intake.said_in_notes import OF_SOMETHING_ELSE, POWERS, figures_agree
+from batch.intake.said_in_notes import OF_A_SYSTEM, OF_CONTROLS, OF_SOMETHING_ELSE, POWERS, figures_agree
 from batch.intake.said_in_notes import QUOTED as ASKED_FOR
 from batch.intake.sentence_words import forms, saying
 from batch.intake.study import Studied
@@ -41,9 +41,6 @@ MARK = re.compile(r"\s*(\*{1,3}|†|‡|[¹²³⁰⁴-⁹]{1,2})[)⁾]?\s*[=:–
 ENDS = re.compile(r"(?<=[^\d\s.])\.\s+|;\s+|\n")
 WHOLE = re.compile(r"(?<![\w.,])\d{1,2}(?![\w.,]*\d|\s*(?:k?W|V|ph))")
 VOLTS = re.compile(r"(?<![\d.,])(\d{3})(?:\s*Y?\s*/\s*(\d{3}))?\s*(?:V\b|VAC\b|volts?\b)", re.IGNORECASE)
-OF_CONTROLS = re.compile(
-    r"\b(?:control|steuer|commande|mando|ausiliari|stuur|steruj|styre|ovl[aá]d)\w*|\bmotors?\b|\blight(?:s|ing)?\b", re.IGNORECASE
-)
 PERCENT = re.compile(r"(?<![±\w.,])\+?\s*\d{1,3}\s*%")
 BEFORE = re.compile(  # the two words before a word for heaters
     r"(?:(?<![\w.,/-])(?P<far>\d{1,2}|[^\W\d_]+)\s+)?(?<![\w.,/-])(?P<near>\d{1,2}|[^\W\d_]+)\s+\Z"
@@ -54,7 +51,6 @@ NOW = re.compile(  # "T-3 is now 18"
     re.IGNORECASE,
 )
 TOTAL = re.compile(r"\b(?:total\w*|totaa?l\w*|(?:ins)?gesamt\w*|summe|razem|[łl][aą]cznie|celkem|samlet)\b", re.IGNORECASE)
-OF_A_SYSTEM = {120.0: 115.0, 208.0: 200.0, 240.0: 230.0, 480.0: 460.0, 600.0: 575.0}  # of equipment: ANSI C84.1, from memory
 PUT_TOGETHER = re.compile(r"\w(?:b(?:ad|[äa]e?der)|becken|wannen?|heizer|heizung)(?:e?[sn])?\b", re.IGNORECASE)  # "Spülbäder"
 EQUALS = re.compile(r"\s[=≙]\s")  # "T-5 = T-4"
 IS = re.compile(r"\b(?:is|are|means?|ist|sind|est|sont|es|son|è|sono|jest|er|[äa]r|gives?|shows?)\b|=", re.IGNORECASE)
@@ -84,7 +80,7 @@ def ask_sentences(one: Studied, others: Sequence[Studied], sentences: Iterable[t
         bare = _without_mark(text)
         why = f'"{text[:LONGEST]}" in {cell_of(row, column)}'
         if mark and mark in marked:
-            told = [(part, marked[mark]) for part in ENDS.split(bare) if touches(rows.without_names(part)) or TOTAL.search(part)]
+            told = [(part, marked[mark]) for part in ENDS.split(bare) if _touches_marked(rows.without_names(part))]
             named = told
         else:
             named = _named(bare, rows)
@@ -121,6 +117,12 @@ def touches(text: str) -> bool:
     sized = POWERS.search(text) or (VOLTS.search(text) and not OF_CONTROLS.search(text)) or saying("phases").search(text)
     by_word = any(saying(name).search(text) for name in ("counts", "changes", "otherwise_heated"))
     return bool(sized or by_word or NOW.search(text) or _count_of_heaters(text) or _of_the_tank(text))
+
+
+def _touches_marked(text: str) -> bool:
+    """The same of a sentence whose mark a row bears: a total of it, or spares among its heaters, "* includes one spare", as well."""
+    spare = hits("spare", text) and not saying("in_store").search(text) and not ASKED_FOR.search(text)
+    return touches(text) or TOTAL.search(text) is not None or bool(spare)
 
 
 def _count_of_heaters(text: str) -> str:
@@ -231,6 +233,7 @@ def _ask_all(one: Studied, heated: Sequence[Line], text: str, volts: Set[float],
 def _lines() -> re.Pattern[str]:
     """Ways to say that there are several lines with the same tanks, or that the figures are those of one or of both."""
     lines, several, alike = (forms(name) for name in ("lines", "several", "alike"))
+    and_more = rf"-|–|&|/|\+|,|{forms('joined')}"
     is_so = r"(?:is|are|ist|sind|est|sont|es|son|[èe]|sono|jest|s[ąa]|s[ãa]o|er|[äa]r|je|jsou|=)"
     some = (
         rf"{several}\s+{alike}\s+(?:\w+\s+)?{lines}",
@@ -238,6 +241,10 @@ def _lines() -> re.Pattern[str]:
         rf"{several}\s+of\s+(?:each|these|such|every)\s+{lines}",
         rf"{lines}\s+\w{{1,3}}\s+{is_so}\s+(?:an?\s+|the\s+)?{alike}",
         rf"{forms('figures')}\b.{{0,24}}?\b{forms('for_one')}\s+{lines}",
+        rf"{lines}\s+\w{{1,3}}\s*(?:{and_more})\s*(?:{lines}\s+)?\w{{1,3}}\W{{1,3}}(?:\w+\s+)?{alike}",  # "Lines A and B (identical)"
+        rf"{forms('typical')}\W+(?:\w+\s+){{0,2}}?(?:{several}\s+{lines}|{lines}\s+\w{{1,3}}\s*(?:{and_more})\s*\w{{1,3}})",
+        rf"{forms('typical')}\W+(?:\w+\s+)?{forms('every')}\s+{lines}",
+        rf"[x×*]\s*{several}\s*\(?\s*(?:{several}\s+)?{lines}",  # "x 2 lines", "all x2 (two lines)"
     )
     return re.compile(rf"(?<!\w)(?:{'|'.join(some)})(?!\w)", re.IGNORECASE)
 

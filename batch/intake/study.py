@@ -44,7 +44,7 @@ from batch.intake.supply_codes import supply_by_codes
 from batch.intake.supply_groups import of_no_one_row, supply_of_groups
 from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions, runs
 from batch.intake.tank_words import sentence_of_a_tank
-from batch.intake.tanks_served import counted_per_tank, tanks_described
+from batch.intake.tanks_served import tanks_described, tanks_told
 from batch.intake.texts_beside import TurnedRow, around_table, texts_around
 from batch.intake.told_by_figures import phases_by_amps, power_by_amps, power_by_kva, unlabelled_sums
 from batch.intake.turned import TAG_BELOW, TURNED, blocks, tag_below, turned_over
@@ -289,7 +289,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     supply_by_poles(plan, region, data, around)
     supply_by_codes(plan, region.grid, data, around)
     said_for_all(plan, around)
-    counted_per_tank(plan, around)
+    tanks_told(plan, around, region, data)
     plan.title_out = title_out(region, around)
     plan.of_heaters = says_heaters(region, around)
     one_a_line(plan, region, data, around)

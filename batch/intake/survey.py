@@ -16,6 +16,7 @@ from batch.intake.prose import like_data
 from batch.intake.unit_words import heads_rows_below, is_unit
 
 MOST_ROWS_OF_HEADINGS = 3
+LEAST_GROUPS = 2  # headings merged over several columns, each with columns of its own below
 LONGEST_UNIT = 20  # characters of a unit with a word beside it
 UNITS_ALONE_SCORE, LEAST_SCORE = 0.5, 2.0  # of headings: units alone, and two columns that matter
 WEIGHT = {
@@ -181,6 +182,9 @@ def _headed(grid: Grid, top: int, row: int) -> bool:
     """Do most cells of a row that looks like units stand below a heading of their own, and not side by side under a common one?"""
     below = [at for at, _ in cells_of(grid.rows[row])]
     own = {at for line in range(top, row) for at, value in cells_of(grid.rows[line]) if isinstance(value, str)}
+    over = {at for first, left, last, right in grid.merged if top <= first and last < row for at in range(left + 1, right + 1)}
+    if len(over.intersection(below)) >= LEAST_GROUPS:  # "Qty | kW ea" below each of "SS heaters" and "Ti heaters"
+        return False
     return 2 * sum(at in own for at in below) >= len(below)
 
 

@@ -37,6 +37,11 @@ _BEHIND_HEATER = re.compile(  # "Badheizer B01 Beize"
 _CODE = re.compile(rf"\A\s*(?P<run>{_OWN_CODE}(?:{_LINK}{_OWN_CODE})*)(?=\s|:|,|;|\Z)")
 
 
+_LAST_BY_DASH = re.compile(r"(?P<before>.+?)\s+[–-]\s+\d{1,2}")
+_TIMES = re.compile(r"\s*(?:[x×*@]\s*\d|(?:pcs?|off|nos?|ea|stk|st|szt|uds?|pz)\b)", re.IGNORECASE)
+WORDS_TO_HEATER = 3  # behind a number that counts heaters: judgement, no source
+
+
 class TankNamed(Struct, frozen=True):
     """The tags, "" where no tank is named; `doubt` where several are, and nothing links them."""
 
@@ -61,8 +66,9 @@ def tank_named(text: str) -> TankNamed:
         word = match["word"]
         if "tank" in concepts_of(folded(word)):
             own = _WRITTEN.fullmatch(match[0])  # "TK11" is called so, and not "TK 11"
-            at = match.span()
-            found.append(TankNamed((match[0],), *at, True) if own else _named(word, match["run"], *at))
+            run = _before_count(match, text)
+            at = match.start(), match.start("run") + len(run)
+            found.append(TankNamed((match[0],), *match.span(), True) if own else _named(word, run, *at))
     if not found:
         found = [TankNamed((match[0],), match.start(), match.end(), True) for match in _TANK_CODE.finditer(text) if match.start()]
     if found:
@@ -83,6 +89,17 @@ def tank_named(text: str) -> TankNamed:
         doubt = f'"{text[:60]}" names several tanks' if any(one["run"] not in (None, *tags) for one in served) else ""
         return TankNamed(tags, code.start("run"), code.end("run"), doubt=(said.doubt if said is not None else "") or doubt)
     return TankNamed()
+
+
+def _before_count(match: re.Match[str], text: str) -> str:
+    """The tags of a match without a number behind a dash that counts heaters: "Tank 1 - 2 heaters", "Tank 4 - 3 x 9 kW"; not of "Tanks"."""
+    counted = _LAST_BY_DASH.fullmatch(match["run"])
+    if counted is None or match["word"][-1:].casefold() == "s":
+        return match["run"]
+    rest = text[match.end() :]
+    words = [folded(word) for word in re.findall(r"[^\W\d_]+", rest)[:WORDS_TO_HEATER]]
+    heaters = re.match(r"\s+[^\W\d_]", rest) and any("heater" in concepts_of(word) for word in words)
+    return counted["before"] if heaters or _TIMES.match(rest) else match["run"]
 
 
 def sentence_of_a_tank(text: str) -> bool:

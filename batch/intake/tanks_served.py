@@ -17,6 +17,7 @@ from batch.intake.list_columns import HEATER_MARK, TANK_TAG
 from batch.intake.list_words import is_heater, meanings, names_a_place, total_word
 from batch.intake.plan import ListPlan
 from batch.intake.survey import Region, cells_of, flat
+from batch.intake.tank_in_title import tank_of_title
 from batch.intake.tank_words import tank_named
 from batch.intake.texts_beside import cell_of
 
@@ -34,6 +35,12 @@ LEAST_NAMED = 3  # rows in which a cell is a tank by its word: judgement, no sou
 LINE_AND_NUMBER = re.compile(r"\d{1,2}\.\d{1,2}")
 LEAST_SERVED, LONGEST_TANK = 2, 6  # rows for that, and letters before the tag: judgement, no source
 LEAST_SEVERAL = 2  # tanks with several lines each, for a word above them to tell tanks from tags: judgement, no source
+
+
+def tanks_told(plan: ListPlan, around: Sequence[tuple[int, int, str]], region: Region, data: Sequence[int]) -> None:
+    """What stands beside a list of the tanks of its rows: that numbers are of each, or the one tank of all."""
+    counted_per_tank(plan, around)
+    tank_of_title(plan, region, data)
 
 
 def counted_per_tank(plan: ListPlan, around: Sequence[tuple[int, int, str]]) -> None:

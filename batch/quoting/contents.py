@@ -18,7 +18,7 @@ CALLED = {
     HEATERS: "immersion heaters",
 }  # fmt: skip
 SMALL = "rails, wiring ducts and markers of the panels"
-OTHER_PARTS, OTHER_WORK = "labels and small parts", "other work"
+OTHER_PARTS, OTHER_WORK = ("labels", "small parts"), "other work"
 
 
 def contents(lines: Iterable[Material], freight: bool = False) -> str:
@@ -29,7 +29,7 @@ def contents(lines: Iterable[Material], freight: bool = False) -> str:
             found.update(dict.fromkeys(_called(line)))
     if SUPPLIES in found:
         found.pop(CALLED[RACEWAYS], None)  # comes with it
-    last = [words for words in (OTHER_PARTS, OTHER_WORK) if words in found]
+    last = [words for words in (*OTHER_PARTS, OTHER_WORK) if words in found]
     named = [words for words in found if words not in last]
     every = [*named, *([FREIGHT] if freight and FREIGHT not in named else []), *last]
     return listed(every, len(every)) if every else ""
@@ -40,5 +40,5 @@ def _called(line: Material) -> Iterable[str]:
         return (SMALL,)
     items = [item for item in scope_items(line) if item]
     if not items or items == [PANELS]:
-        return (OTHER_PARTS if line.sort == "part" else OTHER_WORK,)
+        return OTHER_PARTS if line.sort == "part" else (OTHER_WORK,)
     return [CALLED.get(item, item) for item in items]

@@ -11,7 +11,7 @@ from batch.material_lines import OPEN
 from batch.money_results import NO_MONEY, Money
 from batch.price.bid_totals import as_printed, bid_totals
 from batch.price.open_lines import Lacking, lacking
-from batch.results import JobResult, ProjectResult
+from batch.results import BankRow, JobResult, ProjectResult
 from batch.schedules.hanging import astray_on, astray_words, makes_up, missing_on_feeder, missing_words, not_sized_by_feeder
 from batch.unsized_results import NotSized
 
@@ -26,22 +26,28 @@ HURTING = frozenset(harm.word for harm in Harm if harm.hurts)
 
 
 def bid_sentence(projects: Sequence[ProjectResult], beside: Sequence[NotSized] = (), money: Money = NO_MONEY) -> str:
-    """ "8 tanks with 30 heaters, 132 kW connected, in 5 heater panels on 3 feeders; no price. Not in it: …". `beside`: rows not sized that
-    belong to none of the projects.
+    """ "8 tanks with 30 heaters, 132 kW connected, in 5 heater panels and 1 single-circuit bank on 3 feeders; no price. Not in it: …".
+    `beside`: rows not sized that belong to none of the projects.
     """
     banks = [row for project in projects for row in project.banks]
     tanks = len({(project.project.project, row.bank.tank.casefold()) for project in projects for row in project.banks})
     heaters, kw = sum(row.bank.quantity for row in banks), sum(row.design.connected_kw for row in banks)
-    panels = sum(len(row.panels) for row in banks)
     feeders = sum(len(project.feeders) for project in projects)
     what = f"{counted(tanks, 'tank')} with {counted(heaters, 'heater')}, {kw:,.6g} kW connected"
-    where = f"in {counted(panels, 'heater panel')} on {counted(feeders, 'feeder')}"
+    where = f"in {_built(banks)} on {counted(feeders, 'feeder')}"
     missing = [*(row for project in projects for row in project.not_sized), *beside]
     price = price_words(projects, money, missing)
     without = "; ".join(filter(None, (missing_words(missing), "" if price == NO_PRICE else _by_others(projects))))
     on_hold = [row.design.connected_kw for row in banks if row.hold is not None]
     held = f" On hold: {len(on_hold):,} of {counted(len(banks), 'bank')}, {sum(on_hold):,.6g} of {kw:,.6g} kW." if on_hold else ""
     return f"{what}, {where}; {price}.{held}{f' Not in it: {without}.' if without else ''}"
+
+
+def _built(banks: Sequence[BankRow], types: str = "") -> str:
+    """ "5 heater panels of 4 types and 1 single-circuit bank": what heaters are switched in. `types` counts those of panels."""
+    panels, single = sum(len(row.panels) for row in banks), sum(row.design.single_circuit is not None for row in banks)
+    parts = [counted(panels, "heater panel") + types] if panels or not single else []
+    return " and ".join([*parts, *([counted(single, "single-circuit bank")] if single else [])])
 
 
 def for_whom(projects: Iterable[ProjectResult]) -> str:
@@ -325,10 +331,10 @@ def project_row(projects: Sequence[ProjectResult], money: Money) -> str:
     """
     banks = [row for project in projects for row in project.banks]
     tanks = len({(project.project.project, row.bank.tank.casefold()) for project in projects for row in project.banks})
-    panels, types = sum(len(row.panels) for row in banks), sum(len(project.types) for project in projects)
+    types = counted(sum(len(project.types) for project in projects), "type")
     parts = [counted(tanks, "tank"), counted(sum(row.bank.quantity for row in banks), "heater")]
     parts.append(f"{sum(row.design.connected_kw for row in banks):,.6g} kW")
-    parts.append(f"{counted(panels, 'heater panel')} of {counted(types, 'type')}")
+    parts.append(_built(banks, f" of {types}"))
     names = {project.project.project for project in projects}
     whole, exact = as_printed(money, names), bid_totals(money, names)
     if whole is None or exact is None or not whole.given:

@@ -25,7 +25,7 @@ TABLE = (  # heading, key on Heat, number format, role
     ("at most (kW)", "high_kw", "two_figures", "calculation"),
     ("Installed (kW)", "installed_kw", "kw", "input"),
     ("One branch out (kW)", "one_out_kw", "kw", "calculation"),
-    ("Installed over need (%)", "over_pct", "percent", "calculation"),
+    ("Installed / need (%)", "over_pct", "percent", "calculation"),
     ("Hours to heat up (h)", "hours_h", "two_figures", "result"),
     ("Verdict", "verdict", "prose", "result"),
     ("Would do", "would_do", "prose", "result"),

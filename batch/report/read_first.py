@@ -83,7 +83,7 @@ HOW = (
         "On paper",
         "What is folded away or hidden is not printed. Wide sheets print in strips, each with the row's tags at its left; the headings "
         "repeat on every page. Wiring prints type by type. The columns Basis and Assumed stay on the screen, of Findings also Value seen "
-        "and Code, and so do the ways from row to row (the word see). "
+        "and Code, and so do the ways from design to money and parts (the word see). "
         "A workbook sized with --print manager, estimator or all prints as a whole for that reader: sheets of no use to him are hidden (a "
         "right click on a tab shows them). "
         "Sized without, all are in sight and the estimator's print; the others say so beside their titles.",

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import lru_cache
+from math import ceil
 from typing import NamedTuple
 
 from batch.box_results import Enclosure
 from batch.control_results import ControlSupply, TankControl
+from batch.counted_words import plural
 from batch.findings import Finding
+from batch.material_lines import METRES
 from batch.results import BankRow, JobResult, Needed, PanelDesign, PanelRow, ProjectResult
+from batch.rules import load
 from batch.schedules.designations import PanelMarks, marks_of
 from batch.schedules.hanging import banks_of_tanks, short_of_fault
 from batch.schedules.label_list import needed_at_control, needed_words, unfinished_feeder
@@ -27,6 +31,8 @@ from batch.schedules.schedule import (
     text,
 )
 from batch.sizing.labels import natural
+
+CLOSE = 1e-9
 
 
 class FedBy(NamedTuple):
@@ -129,18 +135,22 @@ def _metals(at: BoxLine) -> str:
 
 
 def _bill(at: BoxLine) -> str:
-    return _counted(at.parts)
+    return _counted(at.parts, load(at.project.rule_set).marking.length)
 
 
 @lru_cache(maxsize=512)
-def _counted(parts: tuple[Needed, ...]) -> str:
-    """ "1 disconnect, 3 panel feeder fuse, ...": by what the parts do."""
-    count: dict[str, float] = {}
+def _counted(parts: tuple[Needed, ...], length: str) -> str:
+    """ "1 disconnect, 3 panel feeder fuses, 132 ft control wire ...": by what the parts do, wire in the unit `length` that it is bought by."""
+    count: dict[tuple[str, str], float] = {}
     for need in parts:
-        unit = "" if need.unit == "ea" else f" {need.unit}"
-        role = f"{unit} {need.role}".strip()
-        count[role] = count.get(role, 0) + need.quantity
-    return ", ".join(f"{quantity:g} {role}" for role, quantity in count.items())
+        count[need.role, need.unit] = count.get((need.role, need.unit), 0) + need.quantity
+    return ", ".join(_so_many(quantity, *what, length) for what, quantity in count.items())
+
+
+def _so_many(quantity: float, role: str, unit: str, length: str) -> str:
+    if unit in METRES:
+        return f"{ceil(quantity * METRES[unit] / METRES[length] - CLOSE):,} {length} {role}"
+    return f"{quantity:g} {role if quantity <= 1 or role.endswith('s') else plural(role)}"
 
 
 def _sccr(at: BoxLine) -> str:

@@ -111,7 +111,7 @@ HEAT = Schedule(
               total="sum", help="What its banks deliver at the feeder's volts; one on hold no more than its heaters are rated for."),
         calculated("one_out_kw", "With one branch out", "kW", "kw", "row.one_out_kw",
                    help="The same with the one branch open that costs most; a bank on a single circuit is out as a whole."),
-        calculated("over_pct", "Installed over need", "%", "percent", "row.over_pct",
+        calculated("over_pct", "Installed / need", "%", "percent", "row.over_pct", also=("Installed over need",),
                    formula='IFERROR(ROUNDDOWN(ROUND(100*[installed_kw]/[need_kw],6),1),"")', help="100 is just the need; enough is 100 and the margin. Rounded down to a tenth."),
         selected("hours_h", "Hours to heat up", "h", "two_figures", "row.hours",
                  help="With what is installed, integrated against the losses on the way, rounded up; blank: never."),

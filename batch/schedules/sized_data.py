@@ -30,6 +30,7 @@ from batch.sizing.previous_decisions import BankKey, FeederKey, PreviousBank, Pr
 FORMAT = 2  # of the text; a reader that knows only lower ones says so
 FORMER = (1,)  # that are read too; 1 has one start a bank, from which its panels go on in rotation
 LONGEST = 30_000  # characters of one cell, of the 32,767 that it can hold
+TOGETHER = 1000  # items of a list that are worded at once
 LIST = 10_000  # more panels than one type has
 MOST_ROWS = 1 << 20  # of a sheet (ECMA-376 part 1, 18.3.1.73, as common programs have it)
 MOMENT = "moment"
@@ -140,13 +141,16 @@ def data_text(
         "types": [[project.project.project, kind.type, list(kind.tags)] for project in result.projects for kind in project.types],
     }
     # A workbook takes _x0041_ in a text for the letter A (ECMA-376 part 1, 22.9.2.19), so that mark is written another way.
-    return _worded(data, 2).replace("_x", "\\u005fx")
+    return _worded(data).replace("_x", "\\u005fx")
 
 
-def _worded(data: object, deep: int) -> str:
-    """The data as JSON, worded part by part `deep` levels down: all at once it takes several times the room of its text."""
-    if deep and isinstance(data, dict):
-        return "{" + ",".join([f"{json.dumps(str(key))}:{_worded(value, deep - 1)}" for key, value in data.items()]) + "}"
+def _worded(data: object) -> str:
+    """The data as JSON, worded part by part: all at once it takes several times the room of its text."""
+    if isinstance(data, dict):
+        return "{" + ",".join([f"{json.dumps(str(key))}:{_worded(value)}" for key, value in data.items()]) + "}"
+    if isinstance(data, list) and len(data) > TOGETHER:
+        parts = (data[at : at + TOGETHER] for at in range(0, len(data), TOGETHER))
+        return "[" + ",".join([json.dumps(some, separators=(",", ":"))[1:-1] for some in parts]) + "]"
     return json.dumps(data, separators=(",", ":"))
 
 

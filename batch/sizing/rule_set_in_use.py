@@ -40,4 +40,4 @@ def _say_own(rules: RuleSet, said: Remarks) -> None:
 
 
 def _first(words: Sequence[str]) -> str:
-    return "; ".join(words[:NAMED]) + (" …" if len(words) > NAMED else "")
+    return "; ".join(words[:NAMED]) + ("; and more" if len(words) > NAMED else "")

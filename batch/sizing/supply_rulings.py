@@ -56,7 +56,7 @@ def judge_project(on: Sequence[DesignedBank], settings: Settings, rules: RuleSet
         and needs_disconnect_ahead_of_fuses(one.supply.system, one.supply.volts_v, rules).value
     ]  # fmt: skip
     if fused:
-        said.add("fuse-disconnect", "device_kind", count=len(fused), banks="bank" if len(fused) == 1 else "banks")
+        said.add("fuse-disconnect", "device_kind", count=len(fused), banks="bank" if len(fused) == 1 else "banks", which=_tags(fused))
     for one in on:
         if _wires_not_marked(one):
             one.said.add("two-wires", "")

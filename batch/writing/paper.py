@@ -105,13 +105,18 @@ def print_strips(worksheet: ScheduleSheet, cuts: Sequence[tuple[int, int]], keys
 
 
 def strips(
-    widths: Sequence[float], keys: int, pages: Callable[[Sequence[tuple[int, int]]], int] = len, room: float = STRIP
+    widths: Sequence[float],
+    keys: int,
+    pages: Callable[[Sequence[tuple[int, int]]], int] = len,
+    room: float = STRIP,
+    least: float = 0.0,
 ) -> list[tuple[int, int]]:
-    """First and last column of each strip: as few as fit into `room`, then as even as columns allow without more of `pages`."""
+    """First and last column of each strip: as few as fit into `room`, then as even as columns allow without more of `pages`, and without a
+    first one narrower than `least`, which what stands above it needs."""
     best = _filled(widths, keys, room)
     while room > 1:
         closer = _filled(widths, keys, room - 1)
-        if closer != best and (len(closer) != len(best) or pages(closer) > pages(best)):
+        if closer != best and (len(closer) != len(best) or pages(closer) > pages(best) or sum(widths[: closer[0][1] + 1]) < least):
             break
         best, room = closer, room - 1
     return best

@@ -19,7 +19,7 @@ from batch.writing.fast_sheet import CHUNK, LAST_ROW, Cells, Stored
 from batch.writing.formulas import SUBTOTAL, far_columns, needed, own_keys, pieces
 from batch.writing.live import Keeper
 from batch.writing.paging import POINTS, Pager
-from batch.writing.paper import LEGIBLE, SPARE, STRIP, Footer, Scaled, print_scaled, print_setup, print_strips, strips
+from batch.writing.paper import LEGIBLE, SPARE, STRIP, WIDER, Footer, Scaled, print_scaled, print_setup, print_strips, strips
 from batch.writing.placed import BAND, DATA, HEADING, HELP, TITLE, TOTALS, Placed, Planned, referred
 from batch.writing.sheet_frame import band, cover, fitted_width, head_of, head_style, heading_height, table_name, words
 from batch.writing.styles import BAND_WORDS
@@ -29,6 +29,7 @@ TITLE_PT, ONE_LINE = 24.0, row_height(1)
 TOGETHER = {"wiring": ("project", "type")}  # lists that print type by type
 TEXT = ("text", "choice", "date")  # kinds of columns that wrap
 FOLDED_WIDEST = 100.0  # digits of a column in a closed group
+HELP_WIDENS = 12.0  # digits at most by which a column grows for the line of help above it
 MOST_OF = (100, 90, 75)  # per cent of the rows that room left on a page is shared out for
 WRITTEN_ON = frozenset({"questions"})  # sheets that people answer on paper: words are not spread at the cost of the size of type
 SHOWN_ELSEWHERE = frozenset({"panel_labels", "control_labels"})  # lists whose rows another sheet prints
@@ -94,7 +95,10 @@ class ScheduleWriter:
         if gap:
             raise SpecificationError(f"sheet {self._sheet.name}: rows and columns do not agree on {', '.join(sorted(map(str, gap)))}")
         tall = self._fit(begun)
-        self._cuts = strips(self._in_sight()[: self._printed], self._named, lambda cuts: self._pages(cuts, tall))
+        self._cuts = strips(
+            self._in_sight()[: self._printed], self._named, lambda cuts: self._pages(cuts, tall), least=digits(length(self._help()))
+        )
+        self._under_help()
         self._columns = [self._cells(at, width, self._formulas) for at, width in enumerate(self._widths)]
         placed: list[Placed] = []
         source = chain(begun, source)
@@ -118,7 +122,8 @@ class ScheduleWriter:
             measure = {words: length(words, bold) for words in dict.fromkeys(said)}.__getitem__
             longest = max(reversed(said), key=measure)
             if not column.becomes and not column.formula:  # what is typed or follows an edit may be longer than what stands there
-                self._widths[at] = fitted_width(min(column.width, digits(measure(longest))), self._titles[at])
+                room = digits(measure(longest)) * (WIDER if column.key in LINKED else 1.0)  # a link is cut off where it does not fit
+                self._widths[at] = fitted_width(min(column.width, room), self._titles[at])
             if lines(longest, self._widths[at] - INDENT, bold) > 1:
                 wrapped[at] = sorted(said, key=measure)
         if not self._sheet.open_group and self._sheet.id not in TOGETHER:  # one keeps to the first screen, the other to large type
@@ -212,8 +217,7 @@ class ScheduleWriter:
         sheet, styles = self._sheet, self._book.styles
         name = self._book.tab_name(sheet.name if number == 1 else f"{sheet.name} {number}")
         worksheet = self._book.add_worksheet(name)
-        taken = any(column.becomes for column in sheet.columns)
-        head_of(self._book, worksheet, name, f"{sheet.help} {SHADED}" if taken else sheet.help)
+        head_of(self._book, worksheet, name, self._help())
         heads = [head_style(self._book, column) for column in sheet.columns]
         for at, width in enumerate(self._widths):
             worksheet.set_column(at, at, width, None, self._outline(at))
@@ -262,6 +266,17 @@ class ScheduleWriter:
             pager.settle()
             print_scaled(worksheet, pager.paper, pager.breaks)
         return placed
+
+    def _help(self) -> str:
+        """The line of help below the title."""
+        return f"{self._sheet.help} {SHADED}" if any(column.becomes for column in self._sheet.columns) else self._sheet.help
+
+    def _under_help(self) -> None:
+        """Widens the last column of the first of several strips, where the line of help would be cut off at its edge by little."""
+        last, seen = self._cuts[0][1], self._in_sight()
+        short = digits(length(self._help())) - sum(seen[: last + 1])
+        if len(self._cuts) > 1 and 0.0 < short <= HELP_WIDENS:
+            self._widths[max(at for at in range(last + 1) if seen[at])] += short
 
     def _in_sight(self) -> list[float]:
         """Widths of all columns, nought for those that are folded away: they take no room on paper either."""

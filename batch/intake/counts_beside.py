@@ -1,0 +1,168 @@
+"""Counts beside those that are read, by which a row would be another: numbers of lines, heaters installed for more than are in duty, a
+least and a greatest power, a number in a cell merged over several tanks, sub-totals with a name of their own, rows that are examples."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from functools import lru_cache
+
+from batch.intake.facts import figure
+from batch.intake.grid import Grid, worded
+from batch.intake.heading_sense import EACH, concepts_of
+from batch.intake.line_kinds import BANNER, DATA, DOUBT, TOTAL, UNHEATED, Line
+from batch.intake.list_words import basis_of
+from batch.intake.plan import ListPlan
+from batch.intake.sentence_words import forms
+from batch.intake.survey import HeadingColumn, flat
+from batch.intake.verdict import close
+from batch.intake.vocabulary import vocabulary
+from batch.intake.wording import words
+
+LEAST_SUMMED = 2  # rows that a sub-total is of
+TAG_HEAD = re.compile(r"\D*")
+MANY = (  # plural words for what a row's heaters may be multiplied by
+    r"lines|systems|sets|plants|trains|machines|linien|anlagen|stra(?:ß|ss)en|s[äa]tze|lignes|cha[îi]nes|jeux|l[íi]neas|plantas|juegos"
+    r"|impianti|lijnen|installaties|linii|zestawy|linhas|conjuntos|linjer|s[æe]t|sett|linky|sady"
+)
+NUMBER = (
+    r"(?:no|nos|nr|number|qty|quantity|anzahl|nombre|nb|n[°º]|n[úu]m(?:ero)?|cantidad|aantal|liczba|ilo[śs][ćc]|quantidade|antall?|po[čc]et|#)"
+)
+INSTALLED = re.compile(
+    r"\b(?:install\w*|instal\w*|eingebaut|verbaut|montiert|montad\w*|mont[ée]e?s?|ge[iï]nstalleerd|zainstalowan\w*|zamontowan\w*|nainstalov\w*)",
+    re.IGNORECASE,
+)
+LEAST = re.compile(r"\bm[ií]n(?:im\w*|dest\w*)?\b", re.IGNORECASE)
+GREATEST = re.compile(r"\bm[aá](?:x|ks)\w*", re.IGNORECASE)
+SHOWN = re.compile(r"\W*(?:e\.?\s?g\.|z\.\s?B\.|p\.\s?ex\.|p\.\s?ej\.|bijv\.|np\.|f\.\s?eks\.|t\.\s?ex\.|nap[rř]\.|ad es\.)", re.IGNORECASE)
+
+
+def asked_by_counts(plan: ListPlan, lines: Sequence[Line], columns: Sequence[HeadingColumn], grid: Grid | None) -> None:
+    """Puts such rows in doubt. `lines`: those that nobody has answered for; `columns`: every one with a heading."""
+    free = [column for column in columns if column.index not in {one.index for key, one in plan.columns.items() if key != "total_kw"}]
+    for column in free:
+        if _multiplies(column.text) and "tanks" not in plan.columns:
+            _times(lines, column)
+    _installed(plan, lines, free)
+    _between(plan, lines, free)
+    if grid is not None:
+        _merged_over(plan, lines, grid)
+    _sums(lines)
+    _examples(lines)
+
+
+def _doubt(line: Line, at: int, why: str) -> None:
+    if line.kind == DATA:
+        line.kind, line.at, line.why = DOUBT, at, why
+
+
+@lru_cache(maxsize=1)
+def _heading_of_lines() -> re.Pattern[str]:
+    times = r"multiplier|mult|times|repeats?|multiplikator|faktor|multiplicateur|multiplicador|moltiplicatore|mno[żz]nik|n[áa]sobitel"
+    return re.compile(rf"{NUMBER}\W*(?:of|de|d'|di|der)?\W*(?:{forms('lines')}|{MANY})|{MANY}|{times}", re.IGNORECASE)
+
+
+def _multiplies(text: str) -> bool:
+    """Does a heading count lines, systems or sets, and no more than that: "Lines", "No. of lines"? "Line" says which."""
+    return _heading_of_lines().fullmatch(text.strip(" .:")) is not None
+
+
+def _figures(lines: Sequence[Line], at: int) -> dict[int, float]:
+    """The numbers of a column by the row's index."""
+    found = ((line.index, figure(value)) for line in lines for column, value in line.cells if column == at)
+    return {index: number for index, number in found if number is not None}
+
+
+def _times(lines: Sequence[Line], column: HeadingColumn) -> None:
+    """Whether a row's heaters are those of one line or of all is not said."""
+    counted = _figures(lines, column.index)
+    for line in lines:
+        if (many := counted.get(line.index, 0)) > 1 and many == int(many):
+            _doubt(line, column.index, f'{many:g} under "{column.text.strip()[:40]}", whose heaters may be more than the row counts,')
+
+
+def _installed(plan: ListPlan, lines: Sequence[Line], free: Sequence[HeadingColumn]) -> None:
+    """Rows in which more heaters are built in than the number that was read, by as many as are spare."""
+    counts = [column for column in free if not any("power" in concepts_of(word) for word in words(column.text))]
+    there = next((column for column in counts if INSTALLED.search(column.text)), None)
+    spare = next((one for one in counts if one is not there and any("spare" in concepts_of(word) for word in words(one.text))), None)
+    if there is None or spare is None:
+        return
+    built, beside = _figures(lines, there.index), _figures(lines, spare.index)
+    total = plan.columns.get("total_kw")
+    rows = [line for line in lines if line.figure("quantity") and line.index in built]
+    if total is not None and total.index == there.index and all(
+        built[line.index] == (line.figure("quantity") or 0) + beside.get(line.index, 0) for line in rows
+    ):  # a number of heaters, and no power
+        del plan.columns["total_kw"]
+        for line in lines:
+            line.facts.pop("total_kw", None)
+    for line in lines:
+        count, more, whole = line.figure("quantity"), beside.get(line.index), built.get(line.index)
+        if count and more and whole == count + more:
+            _doubt(line, there.index, f'{whole:g} under "{there.text.strip()[:30]}", {more:g} of them under "{spare.text.strip()[:30]}",')
+
+
+def _between(plan: ListPlan, lines: Sequence[Line], free: Sequence[HeadingColumn]) -> None:
+    """Rows that have a least and a greatest power: which of the two the heaters are is not said."""
+    power = plan.columns.get("power_kw") or plan.columns.get("total_kw")
+    heading = power.heading if power is not None else ""
+    other = GREATEST if LEAST.search(heading) else LEAST if GREATEST.search(heading) else None
+    for column in free:
+        if other is None or not other.search(column.text) or not any("power" in concepts_of(word) for word in words(column.text)):
+            continue
+        figures = _figures(lines, column.index)
+        for line in lines:
+            one = line.figure("power_kw") or line.figure("total_kw")
+            if one and (another := figures.get(line.index)) and another != one:
+                _doubt(line, column.index, f'{another:g} under "{column.text.strip()[:30]}" and {one:g} under "{heading[:30]}"')
+
+
+def _merged_over(plan: ListPlan, lines: Sequence[Line], grid: Grid) -> None:
+    """A number in one cell that is merged over the rows of several tanks: whether each has it, or all together, is not said."""
+    power = plan.columns.get("power_kw")
+    each = power is not None and basis_of(power.heading) == EACH
+    keys = ("quantity", "total_kw") if each else ("quantity", "total_kw", "power_kw")
+    columns = {plan.columns[key].index for key in keys if key in plan.columns}
+    for top, left, bottom, _ in grid.merged if not plan.turned else ():
+        over = [line for line in lines if top <= line.index <= bottom and line.kind in (DATA, DOUBT, UNHEATED)] if left in columns else []
+        tanks = {worded(line.value("tank")).strip() for line in over if line.value("tank") is not None}
+        if len(tanks) > 1 and len(over) > 1:
+            for line in over:
+                _doubt(line, left, f"a number in a cell that is merged over rows {top + 1} to {bottom + 1}")
+
+
+def _sums(lines: Sequence[Line]) -> None:
+    """A row whose number and power are the sums of those above it, and whose name is of another kind: a sub-total, it may be."""
+    above: list[Line] = []
+    for line in lines:
+        if line.kind in (BANNER, TOTAL):
+            above = []
+            continue
+        count, power = line.figure("quantity"), line.figure("power_kw")
+        if line.kind not in (DATA, DOUBT) or not count or not power:
+            continue
+        head = _head(line)
+        whole = sum(one.figure("power_kw") or 0 for one in above)
+        together = sum((one.figure("power_kw") or 0) * (one.figure("quantity") or 0) for one in above)
+        summed = len(above) >= LEAST_SUMMED and head not in map(_head, above)
+        if summed and count == sum(one.figure("quantity") or 0 for one in above) and (close(power, whole) or close(power, together)):
+            rows = f"rows {above[0].index + 1} to {above[-1].index + 1}"
+            _doubt(line, line.facts["power_kw"].index, f"{count:g} and {power:g}, which are the sums of {rows},")
+            above = []
+        else:
+            above.append(line)
+
+
+def _head(line: Line) -> str:
+    match = TAG_HEAD.match(worded(line.value("tank")).strip())
+    return match[0].casefold() if match is not None else ""
+
+
+def _examples(lines: Sequence[Line]) -> None:
+    """Rows that say that they are examples, as the first of a form: "e.g. T-100", "Example"."""
+    for line in lines:
+        for at, value in line.cells:
+            text = flat(value) if isinstance(value, str) else ""
+            if text and (SHOWN.match(text) or vocabulary()["example"].whole(text.strip(" ():.*"))):
+                _doubt(line, at, f'"{text[:40]}"')
