@@ -120,3 +120,22 @@ def test_a_column_of_lost_links_says_nothing_against_the_supply_of_all(tmp_path:
     assert read(listed(tmp_path, *title, *rows)) == [("T-1", 3, 12, 480, 3), ("T-2", 2, 9, 480, 3)]
     (tmp_path / "some").mkdir()
     assert {"T-1", "T-2"} <= {one.tank for one in listed(tmp_path / "some", *title, ["T-0", 3, 12, 240], *rows).unread}
+
+
+def test_a_form_of_one_tank_a_sheet_with_its_heaters_in_one_line(tmp_path: Path) -> None:
+    def form(tank: str, *heaters: object) -> list[list[object]]:
+        line = [part for pair in zip(["No. of heaters", "kW each", "Volts", "Phase"], heaters, strict=True) for part in pair]
+        return [["HEATER INQUIRY"], [], ["Tank no.", tank], ["Process", "Alkaline cleaner"], ["Length in", 96], [], line]
+
+    job = read_bytes(tmp_path, book({"Tank 1": form("1", 3, 9, 480, 3), "Tank 2": form("2", 1, 3, 240, 1), "Tank 3": form("3", 2, "?", 480, 3)}))
+    assert read(job) == [("1", 3, 9, 480, 3), ("2", 1, 3, 240, 1)] and [one.tank for one in job.unread] == ["3"]
+
+
+def test_a_sign_over_phases_and_an_installed_power_under_a_heat_balance(tmp_path: Path) -> None:
+    head = [["Bath", None, "Heat balance", None, "Heaters"], ["No.", "Solution", "Loss kW", "Inst. kW", "no.", "kW", "V", "~"]]
+    rows = [[1, "degrease", 24.5, 30, 2, 15, 400, 3], [2, "pickle", 8.1, 12, 2, 6, 400, 3], [3, "phosphate", 33, 40, 4, 9, 400, 3],
+            [4, "oil", 2.3, 3, 1, 3, 230, 1]]  # fmt: skip
+    merged = {"S": ["A1:B1", "C1:D1", "E1:H1"]}
+    job = read_bytes(tmp_path, book({"S": [*head, *rows]}, merged=merged))
+    assert read(job) == [("1", 2, 15, 400, 3), ("2", 2, 6, 400, 3), ("4", 1, 3, 230, 1)]
+    assert any("40 kW" in one.message for one in job.findings if one.code == "row-disagrees")
