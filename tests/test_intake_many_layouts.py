@@ -127,7 +127,8 @@ def test_a_form_of_one_tank_a_sheet_with_its_heaters_in_one_line(tmp_path: Path)
         line = [part for pair in zip(["No. of heaters", "kW each", "Volts", "Phase"], heaters, strict=True) for part in pair]
         return [["HEATER INQUIRY"], [], ["Tank no.", tank], ["Process", "Alkaline cleaner"], ["Length in", 96], [], line]
 
-    job = read_bytes(tmp_path, book({"Tank 1": form("1", 3, 9, 480, 3), "Tank 2": form("2", 1, 3, 240, 1), "Tank 3": form("3", 2, "?", 480, 3)}))
+    tanks = {"Tank 1": form("1", 3, 9, 480, 3), "Tank 2": form("2", 1, 3, 240, 1), "Tank 3": form("3", 2, "?", 480, 3)}
+    job = read_bytes(tmp_path, book(tanks))
     assert read(job) == [("1", 3, 9, 480, 3), ("2", 1, 3, 240, 1)] and [one.tank for one in job.unread] == ["3"]
 
 
