@@ -140,3 +140,18 @@ def test_a_sign_over_phases_and_an_installed_power_under_a_heat_balance(tmp_path
     job = read_bytes(tmp_path, book({"S": [*head, *rows]}, merged=merged))
     assert read(job) == [("1", 2, 15, 400, 3), ("2", 2, 6, 400, 3), ("4", 1, 3, 230, 1)]
     assert any("40 kW" in one.message for one in job.findings if one.code == "row-disagrees")
+
+
+LINES = ["Tina", "Cant. por línea", "No. de líneas", "Total pzas", "kW c/u", "Voltaje"]
+OF_LINES = [["T1", 2, 3, 6, 12, "440 V 3F"], ["T2", 1, 3, 3, 6, "440 V 3F"], ["T3", 3, 1, 3, 15, "440 V 3F"]]
+
+
+def test_heaters_of_all_lines_are_counted_where_the_total_is_number_times_lines_in_every_row(tmp_path: Path) -> None:
+    title = ["Líneas A, B y C son iguales salvo lo indicado."]
+    job = listed(tmp_path, title, [], LINES, *OF_LINES, ["T4", 2, "2 ó 3", None, 12, "440 V 3F"])
+    assert read(job) == [("T1", 6, 12, 440, 3), ("T2", 3, 6, 440, 3), ("T3", 3, 15, 440, 3)]
+    assert [one.tank for one in job.unread] == ["T4"]
+
+
+def test_a_total_that_is_not_number_times_lines_is_asked_about(tmp_path: Path) -> None:
+    assert not listed(tmp_path, LINES, *OF_LINES, ["T4", 2, 3, 5, 12, "440 V 3F"]).banks
