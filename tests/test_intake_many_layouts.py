@@ -120,3 +120,38 @@ def test_a_column_of_lost_links_says_nothing_against_the_supply_of_all(tmp_path:
     assert read(listed(tmp_path, *title, *rows)) == [("T-1", 3, 12, 480, 3), ("T-2", 2, 9, 480, 3)]
     (tmp_path / "some").mkdir()
     assert {"T-1", "T-2"} <= {one.tank for one in listed(tmp_path / "some", *title, ["T-0", 3, 12, 240], *rows).unread}
+
+
+def test_a_form_of_one_tank_a_sheet_with_its_heaters_in_one_line(tmp_path: Path) -> None:
+    def form(tank: str, *heaters: object) -> list[list[object]]:
+        line = [part for pair in zip(["No. of heaters", "kW each", "Volts", "Phase"], heaters, strict=True) for part in pair]
+        return [["HEATER INQUIRY"], [], ["Tank no.", tank], ["Process", "Alkaline cleaner"], ["Length in", 96], [], line]
+
+    tanks = {"Tank 1": form("1", 3, 9, 480, 3), "Tank 2": form("2", 1, 3, 240, 1), "Tank 3": form("3", 2, "?", 480, 3)}
+    job = read_bytes(tmp_path, book(tanks))
+    assert read(job) == [("1", 3, 9, 480, 3), ("2", 1, 3, 240, 1)] and [one.tank for one in job.unread] == ["3"]
+
+
+def test_a_sign_over_phases_and_an_installed_power_under_a_heat_balance(tmp_path: Path) -> None:
+    head = [["Bath", None, "Heat balance", None, "Heaters"], ["No.", "Solution", "Loss kW", "Inst. kW", "no.", "kW", "V", "~"]]
+    rows = [[1, "degrease", 24.5, 30, 2, 15, 400, 3], [2, "pickle", 8.1, 12, 2, 6, 400, 3], [3, "phosphate", 33, 40, 4, 9, 400, 3],
+            [4, "oil", 2.3, 3, 1, 3, 230, 1]]  # fmt: skip
+    merged = {"S": ["A1:B1", "C1:D1", "E1:H1"]}
+    job = read_bytes(tmp_path, book({"S": [*head, *rows]}, merged=merged))
+    assert read(job) == [("1", 2, 15, 400, 3), ("2", 2, 6, 400, 3), ("4", 1, 3, 230, 1)]
+    assert any("40 kW" in one.message for one in job.findings if one.code == "row-disagrees")
+
+
+LINES = ["Tina", "Cant. por línea", "No. de líneas", "Total pzas", "kW c/u", "Voltaje"]
+OF_LINES = [["T1", 2, 3, 6, 12, "440 V 3F"], ["T2", 1, 3, 3, 6, "440 V 3F"], ["T3", 3, 1, 3, 15, "440 V 3F"]]
+
+
+def test_heaters_of_all_lines_are_counted_where_the_total_is_number_times_lines_in_every_row(tmp_path: Path) -> None:
+    title = ["Líneas A, B y C son iguales salvo lo indicado."]
+    job = listed(tmp_path, title, [], LINES, *OF_LINES, ["T4", 2, "2 ó 3", None, 12, "440 V 3F"])
+    assert read(job) == [("T1", 6, 12, 440, 3), ("T2", 3, 6, 440, 3), ("T3", 3, 15, 440, 3)]
+    assert [one.tank for one in job.unread] == ["T4"]
+
+
+def test_a_total_that_is_not_number_times_lines_is_asked_about(tmp_path: Path) -> None:
+    assert not listed(tmp_path, LINES, *OF_LINES, ["T4", 2, 3, 5, 12, "440 V 3F"]).banks
