@@ -218,8 +218,9 @@ def _named(text: str, rows: RowsNamed) -> list[tuple[str, set[int]]]:
 def _ask_all(one: Studied, heated: Sequence[Line], text: str, volts: Set[float], why: str) -> bool:
     """A sentence that names no row, and is about them all; whether it is."""
     some: list[Line] = []
-    lines = _of_several_lines(text) and "lines" not in one.plan.why
-    if _other_volts(text, volts) or lines or _out_by_colour(text) or _changes_all(text) or _all_out(text):
+    if _of_several_lines(text) and "lines" in one.plan.why:  # the number is that of all lines
+        return False
+    if _other_volts(text, volts) or _of_several_lines(text) or _out_by_colour(text) or _changes_all(text) or _all_out(text):
         some = list(heated)
     elif one.plan.power == EACH and _of_the_tank(text):
         some = [line for line in heated if (count_of(line) or 0) > 1]
