@@ -99,3 +99,35 @@ def test_a_remark_that_agrees_or_is_of_something_else_asks_nothing(tmp_path: Pat
 def test_a_note_by_its_mark_that_counts_a_spare(tmp_path: Path) -> None:
     rows = [list(T1), ["T2", "3**", 6, 480, 3], list(T3), [], ["** includes one spare"]]
     assert heaters(read_list(tmp_path, HEAD, *rows)) == [T1, T3]
+
+
+@pytest.mark.parametrize(
+    ("column", "heading"), [("Sides", "Heaters per side"), ("Circuits", "Heaters per circuit"), ("Seiten", "Heizer je Seite")]
+)
+def test_heaters_of_each_side_of_a_tank_are_asked_about(tmp_path: Path, column: str, heading: str) -> None:
+    head = ["Tank", column, heading, "kW each", "Volts", "Ph"]
+    job = read_list(tmp_path, head, ["T1", 2, 3, 9, 480, 3], ["T2", 1, 2, 6, 480, 3])
+    assert heaters(job) == [("T2", 2, 6, 480, 3)]
+
+
+@pytest.mark.parametrize("heading", ["Heaters per tank", "Qty / Anzahl", "No. of heaters", "Heizer je Becken", "Qty/tank"])
+def test_heaters_of_each_tank_are_not(tmp_path: Path, heading: str) -> None:
+    assert heaters(read_list(tmp_path, ["Tank", heading, *HEAD[2:]], *(list(row) for row in ROWS))) == list(ROWS)
+
+
+def test_fewer_operating_than_installed(tmp_path: Path) -> None:
+    head = ["Tank", "Heaters installed", "Heaters operating", *HEAD[2:]]
+    assert heaters(read_list(tmp_path, head, ["T1", 3, 2, 9, 480, 3], ["T2", 1, 1, 6, 480, 3])) == [T2]
+
+
+def test_one_of_two_described_rows_is_not_its_total(tmp_path: Path) -> None:
+    job = read_list(tmp_path, ["Tank", "Heaters", "Total kW", "Supply"], ["T1", "2 x 9 kW", 18, "480/3"], ["T2", "1 x 6 kW", 12, "480/3"])
+    assert heaters(job) == [T1]
+
+
+@pytest.mark.parametrize(
+    "note", ["Note 1: heater by owner", "Note 1: heaters by others.", "Note 1: existing heater, keep", "Note 1: two identical lines"]
+)
+def test_a_note_by_its_number_is_about_the_rows_that_bear_it(tmp_path: Path, note: str) -> None:
+    rows = [list(T1), ["T2 - see note 1", *T2[1:]], list(T3), [], [note]]
+    assert heaters(read_list(tmp_path, HEAD, *rows)) == [T1, T3]

@@ -16,6 +16,7 @@ from batch.price.questions import NOT_PRICED, ask, question_kinds
 from batch.quoting.awaited import follows
 from batch.quoting.offer import CustomerOffer, quote_project
 from batch.quoting.positions import BY
+from tests.make_samples import HERE
 from tests.samples import book, plant_iec, small
 
 Tables = dict[str, list[dict[str, object]]]
@@ -241,3 +242,14 @@ def test_what_the_customer_supplies_is_not_named_as_ours(tmp_path: Path) -> None
 
     shown = {place.tag: place.words for place in quote_project(batch.check(job(tmp_path, theirs))).offer.positions}
     assert "supply to" not in shown["Supply F-1"] and "distribution unit" in shown["Supply F-1"] and "spare" not in shown["General"]
+
+
+def test_tanks_of_a_row_that_is_left_out_are_all_named_and_sent_to_its_question() -> None:
+    """Two rows of the sample list stand for several tanks, and whether their heaters are in each is asked."""
+    result = batch.check(HERE / "customer-list.xlsx")
+    [project] = result.projects
+    several = ["Z-204 to Z-206", "Z-208 & Z-209"]
+    assert [lost.tank for lost in project.not_sized] == [several[0], "Z-207", several[1], "N-13"]
+    offer = quote_project(result).offer
+    [number] = [at for at, one in enumerate(ask(result), 1) if {stop.tank for stop in one.stops} == set(several)]
+    assert {place.tag: place.awaits for place in offer.positions if place.tag in several} == dict.fromkeys(several, (number,))

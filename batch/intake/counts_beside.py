@@ -32,6 +32,13 @@ INSTALLED = re.compile(
     r"\b(?:install\w*|instal\w*|eingebaut|verbaut|montiert|montad\w*|mont[ée]e?s?|ge[iï]nstalleerd|zainstalowan\w*|zamontowan\w*|nainstalov\w*)",
     re.IGNORECASE,
 )
+PER = re.compile(r"(?:\b(?:per|par|por|je|pro|na|pr)\b\.?\s+|(?<=\w)/(?=\w))(?P<what>[^\W\d_]{3,})", re.IGNORECASE)
+RUNNING = re.compile(
+    r"\b(?:operating|running|duty|working|in (?:use|operation)|betrieb\w*|en service|en marche|en servicio|in funzione|in bedrijf"
+    r"|pracuj\w*)\b",
+    re.IGNORECASE,
+)
+STEM = 4  # letters by which a word is known again in the plural
 LEAST = re.compile(r"\bm[ií]n(?:im\w*|dest\w*)?\b", re.IGNORECASE)
 GREATEST = re.compile(r"\bm[aá](?:x|ks)\w*", re.IGNORECASE)
 SHOWN = re.compile(r"\W*(?:e\.?\s?g\.|z\.\s?B\.|p\.\s?ex\.|p\.\s?ej\.|bijv\.|np\.|f\.\s?eks\.|t\.\s?ex\.|nap[rř]\.|ad es\.)", re.IGNORECASE)
@@ -44,6 +51,7 @@ def asked_by_counts(plan: ListPlan, lines: Sequence[Line], columns: Sequence[Hea
         if _multiplies(column.text) and "tanks" not in plan.columns and "lines" not in plan.why:
             _times(lines, column)
     _installed(plan, lines, free)
+    _per_something(plan, lines, columns)
     _between(plan, lines, free)
     if grid is not None:
         _merged_over(plan, lines, grid)
@@ -86,6 +94,13 @@ def _installed(plan: ListPlan, lines: Sequence[Line], free: Sequence[HeadingColu
     counts = [column for column in free if not any("power" in concepts_of(word) for word in words(column.text))]
     there = next((column for column in counts if INSTALLED.search(column.text)), None)
     spare = next((one for one in counts if one is not there and any("spare" in concepts_of(word) for word in words(one.text))), None)
+    quantity = plan.columns.get("quantity")
+    if there is not None and spare is None and quantity is not None and RUNNING.search(quantity.heading):
+        built = _figures(lines, there.index)
+        for line in lines:
+            if (running := line.figure("quantity")) and (all_of_them := built.get(line.index, 0)) > running:
+                said = f'{all_of_them:g} under "{there.text.strip()[:30]}" and {running:g} under "{quantity.heading[:30]}"'
+                _doubt(line, there.index, said)
     if there is None or spare is None:
         return
     built, beside = _figures(lines, there.index), _figures(lines, spare.index)
@@ -101,6 +116,23 @@ def _installed(plan: ListPlan, lines: Sequence[Line], free: Sequence[HeadingColu
         count, more, whole = line.figure("quantity"), beside.get(line.index), built.get(line.index)
         if count and more and whole == count + more:
             _doubt(line, there.index, f'{whole:g} under "{there.text.strip()[:30]}", {more:g} of them under "{spare.text.strip()[:30]}",')
+
+
+def _per_something(plan: ListPlan, lines: Sequence[Line], columns: Sequence[HeadingColumn]) -> None:
+    """Numbers of heaters of each side, circuit or panel of a tank: how many it has in all is said nowhere."""
+    quantity, tank = plan.columns.get("quantity"), plan.columns.get("tank")
+    match = PER.search(quantity.heading) if quantity is not None else None
+    parts = words(match["what"]) if match is not None else ()
+    if quantity is None or not parts or concepts_of(parts[0]) & {"tank", "heater", "each", "power", "number", "count"}:
+        return
+    stem = parts[0][:STEM]
+    if tank is not None and any(word.startswith(stem) for word in words(tank.heading)):
+        return  # "heaters per station" of a list of stations
+    beside = next((one for one in columns if one.index != quantity.index and any(word.startswith(stem) for word in words(one.text))), None)
+    many = _figures(lines, beside.index) if beside is not None else {}
+    for line in lines:
+        if line.figure("quantity") and many.get(line.index) != 1:
+            _doubt(line, quantity.index, f'"{quantity.heading[:40]}", of which the tank may have several,')
 
 
 def _between(plan: ListPlan, lines: Sequence[Line], free: Sequence[HeadingColumn]) -> None:

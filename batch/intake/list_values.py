@@ -115,8 +115,10 @@ def _in_each(
         if meant:
             uneven = f"{counted(count, 'heater')} cannot be the same number in each of {len(tags)} tanks ({why})"
             said = remark("tags-unsure", "tank", row=number, why=uneven)
-        work.say(said, fact.index, number, text, **who)
+        all_of_them = " ".join(text.split())  # all are left out, so none is to go by the name of the first
+        work.say(said, fact.index, number, text, **{**who, "tank": all_of_them})
         reasons.append("Tank: several tanks, and how many heaters in each is not said")
+        values["tank"] = all_of_them
         return []
     each = count if meant == TANK else count // len(tags)
     said = remark("tanks-in-row", "tank", row=number, tanks=", ".join(tags[:8]) + (" …" if len(tags) > 8 else ""), count=each, why=why)

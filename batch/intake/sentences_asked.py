@@ -91,7 +91,8 @@ def ask_sentences(one: Studied, others: Sequence[Studied], sentences: Iterable[t
             _ask([line for line in heated if line.index in some - settled], part, rows, why)
         asked = any(some for _, some in told)
         if not any(some for _, some in named) and not any(RowsNamed(other.lines).named_in(bare) for other in others if other is not one):
-            asked = _ask_all(one, heated, bare, volts, why)
+            about = [line for line in heated if line.index in marked[mark]] if mark and mark in marked else heated
+            asked = _ask_all(one, about, bare, volts, why)
         if asked:
             heard.add((row, column))
     return heard
@@ -122,7 +123,7 @@ def touches(text: str) -> bool:
 def _touches_marked(text: str) -> bool:
     """The same of a sentence whose mark a row bears: a total of it, or spares among its heaters, "* includes one spare", as well."""
     spare = hits("spare", text) and not saying("in_store").search(text) and not ASKED_FOR.search(text)
-    return touches(text) or TOTAL.search(text) is not None or bool(spare)
+    return touches(text) or TOTAL.search(text) is not None or _by_others(text) or bool(spare)
 
 
 def _count_of_heaters(text: str) -> str:

@@ -183,7 +183,7 @@ def _headed(grid: Grid, top: int, row: int) -> bool:
     below = [at for at, _ in cells_of(grid.rows[row])]
     own = {at for line in range(top, row) for at, value in cells_of(grid.rows[line]) if isinstance(value, str)}
     over = {at for first, left, last, right in grid.merged if top <= first and last < row for at in range(left + 1, right + 1)}
-    if len(over.intersection(below)) >= LEAST_GROUPS:  # "Qty | kW ea" below each of "SS heaters" and "Ti heaters"
+    if len((over - own).intersection(below)) >= LEAST_GROUPS:  # "Qty | kW ea" below each of "SS heaters" and "Ti heaters"
         return False
     return 2 * sum(at in own for at in below) >= len(below)
 

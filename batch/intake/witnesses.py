@@ -59,7 +59,7 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
         by_row_totals(verdict, plan, data)
     elif verdict.basis == EACH and described and "total_kw" in plan.columns:  # of descriptions that say it, only rows that are odd
         by_row_totals(beside := Verdict(), plan, data)
-        verdict.odd_rows |= beside.odd_rows if beside.basis == EACH else {}
+        verdict.odd_rows |= beside.odd_rows if beside.basis == EACH or not beside.against else {}
     if "power_kw" not in plan.columns and any(line.value("power_kw") is not None for line in data):
         verdict.basis = verdict.basis or EACH
     if "power_kw" not in plan.columns and "total_kw" in plan.columns:
