@@ -24,7 +24,7 @@ SETS = (
     "fourteenth", "fifteenth", "sixteenth", "seventeenth", "eighteenth", "twentieth", "twentyfirst", "twentysecond", "twentythird",
     "twentyfourth", "nineteenth", "opened", "twentyfifth", "twentysixth", "twentyseventh", "twentyeighth",
     "twentyninth", "thirtieth", "thirtyfirst", "thirtysecond", "thirtythird", "thirtyfourth", "thirtyfifth",
-    "thirtysixth", "thirtyseventh", "thirtyeighth", "thirtyninth",
+    "thirtysixth", "thirtyseventh", "thirtyeighth", "thirtyninth", "fortysecond",
 )  # fmt: skip
 BUILT_ON = [HERE / name for name in SETS]
 HEAD = ["Tank", "Qty", "kW each", "Volts", "Ph"]
