@@ -17,6 +17,7 @@ from batch.records import Job
 HEADINGS = ["Tank", "Quantity", "Power (kW)", "Volts", "Phases"]
 GOOD = ["T-1", 4, 6, 480, 1]
 NOTHING_MERGED: Mapping[str, Sequence[str]] = {}
+DOUBTS = frozenset({"row-in-doubt", "row-figures-open"})  # codes of a row in doubt
 SHEET_PART = "xl/worksheets/sheet1.xml"
 
 
@@ -148,3 +149,8 @@ def said(job: Job, code: str) -> list:
 def fates(job: Job, kind: str = "heaters") -> dict[int, str]:
     """Row number -> why it was refused ("" = it became a record) of the sheet read as `kind`."""
     return {row.row: row.refused for table in job.received if table.kind == kind for row in table.rows}
+
+
+def in_doubt(job: Job) -> bool:
+    """Is a row of the job in doubt, itself or one of its figures?"""
+    return any(one.code in DOUBTS for one in job.findings)

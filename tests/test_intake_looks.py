@@ -14,7 +14,7 @@ from batch.intake.grid import Grid
 from batch.intake.older_workbook_looks import shared_texts
 from batch.intake.workbook import open_workbook
 from batch.ooxml.struck_texts import left_of
-from tests.intake_book import ODS, codes, edited, read_bytes, zipped
+from tests.intake_book import DOUBTS, ODS, codes, edited, read_bytes, zipped
 
 
 def looks(prefix: bool = False) -> bytes:
@@ -191,5 +191,5 @@ def test_a_struck_tank_of_a_list_that_is_no_table_is_taken_out(turned: bool, tmp
 def test_a_figure_of_such_a_list_that_is_struck_or_commented_is_asked_about(turned: bool, looks: dict, tmp_path: Path) -> None:
     job = read_bytes(tmp_path, turned_or_blocks(turned, **looks))
     assert [one.tank for one in job.banks] == ["T-1", "T-3"] and [one.tank for one in job.unread] == ["T-2"]
-    said = next(one.message for one in job.findings if one.code == "row-in-doubt")
+    said = next(one.message for one in job.findings if one.code in DOUBTS)
     assert ("its cell C2 " if turned else "a cell of its block ") in said

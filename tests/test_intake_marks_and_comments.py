@@ -10,7 +10,7 @@ import xlsxwriter
 
 from batch.intake.workbook import open_workbook
 from batch.records import Job
-from tests.intake_book import read_bytes, read_sheets, said
+from tests.intake_book import DOUBTS, read_bytes, read_sheets
 from tests.test_intake_plain_lists import heaters, read_list
 
 HEAD = ["Tank", "Qty", "kW each", "Volts", "Ph"]
@@ -30,7 +30,7 @@ ROWS = (T1, T2, T3)
 def test_a_row_that_its_mark_leaves_out_is_asked_about(tmp_path: Path, heading: str, marks: tuple) -> None:
     job = read_list(tmp_path, [*HEAD, heading], *([*row, mark] for row, mark in zip(ROWS, marks, strict=True)))
     assert heaters(job) == [T1, T3]
-    assert [one.cell for one in said(job, "row-in-doubt")] in (["F3"], ["A3"])
+    assert [one.cell for one in job.findings if one.code in DOUBTS] in (["F3"], ["A3"])
 
 
 def test_a_tank_marked_as_heated_by_steam_is_asked_about(tmp_path: Path) -> None:
@@ -69,7 +69,7 @@ def test_comments_are_heard(tmp_path: Path, cell: str, words: str, left: list) -
 
 def test_a_comment_in_doubt_is_quoted_without_who_wrote_it(tmp_path: Path) -> None:
     job = commented(tmp_path, "B4", "Ann:\nask the plant", author="Ann")
-    assert 'B4 has the comment "ask the plant", which' in said(job, "row-in-doubt")[0].message
+    assert 'B4 has the comment "ask the plant", which' in next(one.message for one in job.findings if one.code in DOUBTS)
 
 
 def test_of_a_thread_what_was_written_is_taken(tmp_path: Path) -> None:

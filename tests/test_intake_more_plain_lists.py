@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.intake_book import read_sheets
+from tests.intake_book import in_doubt, read_sheets
 from tests.test_intake_plain_lists import HEAD, Heaters, codes, heaters, read_list
 
 ASSETS = [
@@ -394,7 +394,7 @@ STATES = [["Asset", "Tank", "State", "Qty", "kW each", "Volts", "Ph"]]
 def test_a_state_unlike_that_of_most_rows_is_asked_about(state: str, tmp_path: Path) -> None:
     rows = [[f"H-{at}", f"T-{at}", "OPERATING", 2, 6, 480, 3] for at in range(1, 5)]
     job = read_list(tmp_path, *STATES, *rows, ["H-5", "T-5", state, 2, 6, 480, 3])
-    assert [bank.tank for bank in job.banks] == ["T-1", "T-2", "T-3", "T-4"] and "row-in-doubt" in codes(job)
+    assert [bank.tank for bank in job.banks] == ["T-1", "T-2", "T-3", "T-4"] and in_doubt(job)
 
 
 @pytest.mark.parametrize("state", ["operating", "OPERATING, gasket worn", "OK", "burned out, replace same", "added"])

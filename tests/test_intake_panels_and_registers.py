@@ -9,7 +9,8 @@ import pytest
 from batch.intake.columns_told_apart import counts_those_there
 from batch.intake.list_words import meanings
 from batch.intake.panel_sides import mirrored
-from tests.test_intake_plain_lists import codes, heaters, read_list
+from tests.intake_book import in_doubt
+from tests.test_intake_plain_lists import heaters, read_list
 
 TITLE = [["PANEL HP-2"], ["480Y/277 V, 3PH, 4W"]]
 SIDES = ["CKT", "DESCRIPTION", "TRIP", "P", "kVA A", "kVA B", "kVA C", "PH", "kVA A", "kVA B", "kVA C", "P", "TRIP", "DESCRIPTION", "CKT"]
@@ -37,7 +38,7 @@ def test_a_panel_with_the_kva_of_each_phase_on_both_sides(tmp_path: Path) -> Non
 @pytest.mark.parametrize("loads", [(4, 4, 4), (6, 6, None), (0, 0, 0)])
 def test_a_circuit_whose_kva_are_not_its_kilowatts_is_asked_about(loads: tuple, tmp_path: Path) -> None:
     job = read_list(tmp_path, *TITLE, SIDES, *panel("TK-1 HTRS (2) @ 9 KW", loads))
-    assert [one.tank for one in job.unread] == ["TK-1"] and "row-in-doubt" in codes(job)
+    assert [one.tank for one in job.unread] == ["TK-1"] and in_doubt(job)
 
 
 def test_headings_the_same_from_both_sides() -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from batch.records import Job
-from tests.intake_book import read_sheets, said
+from tests.intake_book import in_doubt, read_sheets, said
 
 Heaters = tuple[str, int, float, float, int]  # tank, number, kW of each, volts, phases
 
@@ -226,7 +226,7 @@ ASKED = {
 
 @pytest.mark.parametrize("name", ASKED)
 def test_what_may_mean_more_is_asked(name: str, tmp_path: Path) -> None:
-    assert "row-in-doubt" in codes(read_list(tmp_path, *ASKED[name]))
+    assert in_doubt(read_list(tmp_path, *ASKED[name]))
 
 
 def test_a_tag_in_remarks_that_has_its_own_row_asks_nothing(tmp_path: Path) -> None:
@@ -292,9 +292,9 @@ def test_a_line_that_says_that_its_heaters_are_gone(tmp_path: Path) -> None:
 def test_a_line_below_the_list_that_orders_a_heater_is_asked(tmp_path: Path) -> None:
     line = "Also need one for the lab tank, tag LAB-1: one heater 1.5 kW, 120 V single phase."
     job = read_list(tmp_path, HEAD[:-1], ["T-1", 3, 9, 480, 3], ["T-2", 1, 9, 480, 3], [], [line])
-    assert len(job.banks) == 2 and "row-in-doubt" in codes(job)
+    assert len(job.banks) == 2 and in_doubt(job)
     job = read_list(tmp_path, HEAD[:-1], ["T-1", 3, 9, 480, 3], ["T-2", 1, 9, 480, 3], [], ["Line 2 comes next year"])
-    assert len(job.banks) == 2 and "row-in-doubt" not in codes(job)
+    assert len(job.banks) == 2 and not in_doubt(job)
 
 
 def test_amps_of_one_heater_are_held_against_its_power_where_another_row_is_open(tmp_path: Path) -> None:

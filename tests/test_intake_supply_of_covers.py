@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from batch.records import Job
-from tests.intake_book import codes, said
+from tests.intake_book import DOUBTS, codes, said
 from tests.test_lists import listed
 
 ROWS: list[Sequence[object]] = [["Tank", "Qty", "kW each"], ["T-1", 3, 6], ["T-2", 2, 9]]
@@ -43,7 +43,8 @@ def test_two_covers_that_differ_are_asked_about(tmp_path: Path) -> None:
     one, other = "All heaters 480 V 3 phase", "All heaters are 240 V, 3 phase"
     assert len(with_sheets(tmp_path, Cover=one, Notes=one).banks) == 2
     job = with_sheets(tmp_path, Cover=one, Notes=other)
-    assert job.banks == () and [other in each.message and one in each.message for each in said(job, "row-in-doubt")] == [True] * 2
+    doubts = [each.message for each in job.findings if each.code in DOUBTS]
+    assert job.banks == () and [other in each and one in each for each in doubts] == [True] * 2
 
 
 def test_a_list_that_says_its_supply_takes_none_of_a_cover(tmp_path: Path) -> None:

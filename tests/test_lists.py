@@ -24,7 +24,7 @@ SETS = (
     "fourteenth", "fifteenth", "sixteenth", "seventeenth", "eighteenth", "twentieth", "twentyfirst", "twentysecond", "twentythird",
     "twentyfourth", "nineteenth", "opened", "twentyfifth", "twentysixth", "twentyseventh", "twentyeighth",
     "twentyninth", "thirtieth", "thirtyfirst", "thirtysecond", "thirtythird", "thirtyfourth", "thirtyfifth",
-    "thirtysixth", "thirtyseventh", "thirtyeighth", "thirtyninth",
+    "thirtysixth", "thirtyseventh", "thirtyeighth", "thirtyninth", "fortysecond",
 )  # fmt: skip
 BUILT_ON = [HERE / name for name in SETS]
 HEAD = ["Tank", "Qty", "kW each", "Volts", "Ph"]
@@ -79,6 +79,7 @@ PROVOKED: dict[str, list[Sequence[object]]] = {
     "list-read": [HEAD, ONE],
     "row-taken-out": [[*HEAD, "Remarks"], ONE, ["T-2", 3, 9, 480, 3, "DELETED"]],
     "row-in-doubt": [[*HEAD, "Remarks"], ONE, ["T-2", 3, 9, 480, 3, "future"]],
+    "row-figures-open": [[*HEAD, "Remarks"], ONE, ["T-2", 3, 9, 480, 3, "voltage to be confirmed"]],
     "note-asks": [["1. GFCI 30 mA on all heater branches"], [], HEAD, ONE],
     "notes-of-heaters": [HEAD, ONE, [], ["The second heater is a standby."]],
     "notes-aside": [HEAD, ONE, [], ["1. Paint all heaters blue before they leave"]],

@@ -104,7 +104,7 @@ def address(sheet: str, cell: str) -> str:
 
 def test_a_question_says_what_stood_there_and_what_was_made_of_it() -> None:
     """Not what this program's own files call it, nor which row of them it is."""
-    doubt = told("row-in-doubt", "T-9", row="4", why='"future"', line="4")
+    doubt = told("row-in-doubt", "T-9", row="4", why='"future"', what="whether it is to be built", line="4")
     assert as_we_read([doubt], address) == 'List B4 (tank T-9): "future" leaves open whether it is to be built.'
     taken = told("column-taken", sheet="List ", heading="kW ea", letter="B", column="Power", why="its heading says so", line="Power = 1")
     assert as_we_read([taken], address) == 'List B4: "kW ea" (column B) was taken for Power: its heading says so.'

@@ -96,7 +96,13 @@ LISTS: tuple[Kind, ...] = (
     hold(
         "row-in-doubt",
         "Row in doubt",
-        'Row {row} is not sized: {why} leaves open whether it is to be built. The line of the map that answers, under [table.rows]: {line} = "keep" or {line} = "leave out".',
+        'Row {row} is not sized: {why} leaves open {what}. The line of the map that answers, under [table.rows]: {line} = "keep" or {line} = "leave out".',
+        "Ask, write that line into the map that is written beside the results, and size by the map.",
+    ),
+    hold(
+        "row-figures-open",
+        "Row with a figure in doubt",
+        'Row {row} is not sized: {why} leaves open {what}. The line of the map that answers, under [table.rows]: {line} = {values}, with what is right, {line} = "keep" as it stands, or {line} = "leave out".',
         "Ask, write that line into the map that is written beside the results, and size by the map.",
     ),
     hold(

@@ -33,6 +33,9 @@ SIGNS = frozenset(
 A_WORD = re.compile(r"[^\W\d_]+")
 PERHAPS_A_WORD = 0.5  # of a fit: words without figures under "Connection" may be one of another language (judgement, no source)
 SIDES = re.compile(r"\d\W*\s*[x×*]\s*\d[\d.,]*\W*\s*[x×*]\s*\d", re.IGNORECASE)
+AS_BROKEN = re.compile(r"#(?:REF!?|N/A|VALUE!?|DIV/0!?|NAME\?|NUM!?|NULL!?)", re.IGNORECASE)  # a fault's name typed as text, as in a .csv
+TIMES_TEN = re.compile(r"\d(?:[.,]\d+)?E[+-]?\d{1,2}", re.IGNORECASE)  # "1.2E+01"
+ODD = 0.5  # of a fit: a negative power, or one typed in a notation of machines, is told row by row (judgement, no source)
 POWER_TEXT = re.compile(r"\d\s*(?:k\s?w|w|watts?|hp|btu)\b", re.IGNORECASE)
 TAG = re.compile(r"(?=.*\d)[\w./#&,+ -]{1,24}\Z")
 
@@ -67,7 +70,7 @@ def profiles(region: Region, data: Sequence[int]) -> dict[int, Profile]:
                 isinstance(value, str)
                 and (
                     value in again[index]
-                    or type(value) is Broken
+                    or broken(value)
                     or _says_nothing(value)
                     or PLACEHOLDER.match(value.strip())
                     or ditto(value)
@@ -76,6 +79,11 @@ def profiles(region: Region, data: Sequence[int]) -> dict[int, Profile]:
                 continue
             cells.append(value)
     return {index: Profile(cells) for index, cells in found.items()}
+
+
+def broken(value: object) -> bool:
+    """Does a cell hold no more than a fault of its formula, as such or typed?"""
+    return isinstance(value, str) and (type(value) is Broken or AS_BROKEN.fullmatch(value.strip()) is not None)
 
 
 @lru_cache(maxsize=4096)
@@ -200,12 +208,13 @@ def _power(cell: object, unit: str) -> float:
     number = number_of(cell)
     if isinstance(cell, (int, float)) and number is not None:
         if number <= 0:
-            return 0.0
+            return ODD if number < 0 else 0.0
         watts = unit.casefold() in ("w", "btu/h")
         return 1.0 if (number >= 50 if watts else number <= 5 * MOST_POWER_KW) else 0.7
     if SIDES.search(worded(cell)):  # "48 x 30 x 36" under "Size"
         return 0.0
-    return 1.0 if POWER_TEXT.search(worded(cell)) else 0.7 if number is not None else 0.0
+    odd = ODD if TIMES_TEN.fullmatch(worded(cell).strip()) else 0.0
+    return 1.0 if POWER_TEXT.search(worded(cell)) else 0.7 if number is not None else odd
 
 
 def _amps(cell: object, unit: str) -> float:

@@ -48,7 +48,7 @@ def asked_by_counts(plan: ListPlan, lines: Sequence[Line], columns: Sequence[Hea
     """Puts such rows in doubt. `lines`: those that nobody has answered for; `columns`: every one with a heading."""
     free = [column for column in columns if column.index not in {one.index for key, one in plan.columns.items() if key != "total_kw"}]
     for column in free:
-        if _multiplies(column.text) and "tanks" not in plan.columns:
+        if _multiplies(column.text) and "tanks" not in plan.columns and "lines" not in plan.why:
             _times(lines, column)
     _installed(plan, lines, free)
     _per_something(plan, lines, columns)

@@ -7,9 +7,10 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
-from batch.intake.heading_sense import machine_in, sense
+from batch.intake.heading_sense import concepts_of, machine_in, sense
 from batch.intake.list_words import SURELY, Meaning, basis_of, counts_pieces, meanings, words
 from batch.intake.panel_sides import LEAST_SAME, circuits_again, mirrored
+from batch.intake.wording import tokens
 
 SIDES = (  # length, width and depth of a tank, as the three columns under "Tank size" are headed
     re.compile(r"l(?:ength|g|gth|[äa]nge|ong(?:ueur)?|argo|ungh(?:ezza)?|engte)?|d[łl](?:ugo[śs][ćc])?|comprimento", re.IGNORECASE),
@@ -21,6 +22,10 @@ SIDES = (  # length, width and depth of a tank, as the three columns under "Tank
     ),
 )
 A_UNIT = re.compile(r"[(\[][^)\]]*[)\]]|\b(?:in|inch(?:es)?|ft|feet|mm|cm|m)\b\.?|[.:]", re.IGNORECASE)
+
+
+OF_PHASES = "~"  # over 3 and 1
+OF_OTHERS = frozenset({"former", "spare", "other", "machine", "each"})  # by which an installed power is none of what is to be sized
 
 
 class HeadingColumn(Struct):
@@ -40,6 +45,12 @@ class HeadingColumn(Struct):
         said = A_UNIT.sub(" ", self.lone).strip()
         return next((at for at, side in enumerate(SIDES) if side.fullmatch(said)), -1)
 
+    def _installed(self) -> bool:
+        """Is a column one of totals, "Inst. kW", though what groups it with others speaks of a need, "Heat balance"?"""
+        above = {concept for word in tokens(self.text.removesuffix(self.lone)) for concept in concepts_of(word.word)}
+        best = meanings(self.lone)[:1]
+        return bool(best) and best[0].key == "total_kw" and best[0].score >= SURELY and not above & OF_OTHERS
+
     def with_unit(self) -> str:
         """The text with the unit below it behind, where it does not name that itself."""
         named = re.search(rf"(?<!\w){re.escape(self.unit)}(?!\w)", self.text, re.IGNORECASE) if self.unit else True
@@ -49,6 +60,10 @@ class HeadingColumn(Struct):
         """The likeliest meanings of the whole text, and of the lowest line where the upper ones only group."""
         if self.side() >= 0:
             return (Meaning("", 1.0),)  # of the tank, whatever its letter says: W is no watts, and L no liters
+        if (self.lone or self.text).strip() == OF_PHASES:
+            return (Meaning("phases", SURELY),)
+        if self.spread and self._installed():
+            return meanings(self.lone)
         text = self.with_unit()
         of_unit = basis_of(self.unit) if self.unit else ""
         best: dict[str, Meaning] = {one.key: one._replace(basis=one.basis or of_unit) for one in meanings(text)}

@@ -16,6 +16,7 @@ from batch.intake.survey import HeadingColumn, Region, flat
 
 SENTENCES = re.compile(r"(?<=[.;])\s+|\n")
 CROSSES = frozenset({"x", "×", "xx", "✓", "✔", "✗", "●", "•", "*"})
+POWERS = frozenset({"power_kw", "total_kw"})
 LEAST_NAMED = 4  # letters of a heading that a sentence names
 
 
@@ -76,7 +77,7 @@ def lists_heaters(
     """Does the table list heaters?"""
     data = [line for line in lines if line.kind in (DATA, DOUBT, HIDDEN, OUT)]
     others = [line for line in lines if line.kind == OTHER]
-    powered = any(line.value(key) is not None for line in data for key in ("power_kw", "total_kw"))
+    powered = any(line.value(key) is not None for line in data for key in POWERS)
     top = region.top if region is not None else plan.heading_rows[0] - 1 if plan.heading_rows else 0
     near = [text for row, _, text in around if top - 6 <= row < top]
     headings = [column.text for column in region.columns if not says_who(column.text)] if region is not None else []
@@ -92,7 +93,9 @@ def lists_heaters(
             "no",
             "no row of it has a number, a power or volts" if not others else f"its rows are other equipment, such as {others[0].why}",
         )
-    if not powered and not named and not spoken:
+    listed = {"tank", "quantity"} <= plan.columns.keys() and ("volts_v" in plan.columns or "phases" in plan.columns)
+    odd = listed and any(line.value(key) is None and line.facts[key].seen for line in data for key in line.facts.keys() & POWERS)
+    if not powered and not named and not spoken and not odd:  # of a list whose powers are all odd, "#REF!", each row is told
         return "no", "no power of heaters stands in it"
     foreign = [line for line in data if any(line.facts[key].foreign for key in ("power_kw", "total_kw") if key in line.facts)]
     if (
@@ -103,7 +106,6 @@ def lists_heaters(
     ):
         first = next(foreign[0].facts[key] for key in ("power_kw", "total_kw") if key in foreign[0].facts)
         return "no", f"its power is in {first.foreign}, and nothing in it says heater"
-    listed = {"tank", "quantity"} <= plan.columns.keys() and ("volts_v" in plan.columns or "phases" in plan.columns)
     opening = headings[0] if headings else ""
     if machine_in(opening) and "tank" not in plan.columns and not spoken and not any(names_a_heater(text) for text in headings):
         return "no", f'its rows are those of "{opening}"'  # beside or below a list of heaters, under whose title it stands

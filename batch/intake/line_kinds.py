@@ -49,6 +49,7 @@ class Line(Struct):
     referred: bool = False  # does it say "same as" of a row that was found?
     aside: tuple[int, str, str] | None = None  # column and text of a remark that takes no row out, and why
     doubt: str = ""  # what of its description is not sure
+    open: tuple[str, ...] = ()  # keys of the figures that a row in doubt leaves open, where the doubt itself says so
 
     def value(self, key: str) -> object:
         fact = self.facts.get(key)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 
+from batch.intake.cell_profiles import broken
 from batch.intake.changes_told import FORMER_CLAUSE
 from batch.intake.line_kinds import StatedSupply, supplies_in, supply_beside
 from batch.intake.list_words import heater_word, hits, old_word, other_equipment
@@ -84,6 +85,11 @@ def fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, 
             if key == "phases" and len(said["volts_v"]) == 1:
                 plan.fixed_volts = next(iter(said["volts_v"]))
             plan.why[f"fixed.{key}"] = f'"{text[:80]}" in {cell_of(row, column)}'
+    for key in PAIR & plan.columns.keys() & plan.fixed.keys():
+        at = plan.columns[key].index
+        under = [row[at] for row in region.grid.rows[region.start : last + 1] if at < len(row) and row[at] not in ("", None)]
+        if under and all(broken(cell) for cell in under):  # a column whose links are all lost says nothing against the sentence
+            del plan.columns[key]
     if not PAIR & (plan.columns.keys() | plan.fixed.keys()):
         _only_supply(plan, region, around, last)
 

@@ -32,6 +32,7 @@ from batch.intake.table import UNIT_ROW as UNIT_FATE
 from batch.intake.tags_and_names import said_of_names
 from batch.intake.turned import TURNED, address_of
 from batch.intake.verdict import close
+from batch.intake.what_is_open import said_in_doubt
 from batch.ooxml.addresses import letters
 from batch.received_rows import StatedTotal
 from batch.sheets import HEATERS
@@ -282,7 +283,7 @@ def _line(work: Settling, line: Line) -> None:
         work.say(remark("row-still-open", row=number, why=left.why), line.at, number, line.text, **who)
         _refuse(work, line, left.why, who, left.read)
     elif line.kind == DOUBT:
-        work.say(remark("row-in-doubt", row=number, why=line.why, line=_row_key(work, number)), line.at, number, line.text, **who)
+        work.say(said_in_doubt(line, work.one.plan, number, _row_key(work, number)), line.at, number, line.text, **who)
         _refuse(work, line, f"in doubt: {by_itself(line.why)}", who)
     elif line.kind == HIDDEN:
         work.say(remark("row-hidden", row=number, line=_row_key(work, number)), line.cells[0][0], number, **who)

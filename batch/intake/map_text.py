@@ -17,6 +17,7 @@ from batch.intake.study import Studied
 from batch.intake.survey import HeadingColumn, flat
 from batch.intake.table import rows_from
 from batch.intake.table_map import BLOCKS, POWER, QUANTITY, TURNED
+from batch.intake.what_is_open import figures_open, question_words, values_asked, what_is_open
 from batch.ooxml.addresses import letters
 
 CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\ud800-\udfff]")
@@ -225,7 +226,10 @@ def _row_lines(one: Studied) -> list[str]:
         if line.kind in (DOUBT, HIDDEN):
             more = ", or keep it with values of yours, as { Quantity = 4 }" if line.doubt else ""
             why = plain(by_itself(line.why))
-            out.append(f'{name} = "{OPEN_WORD}"  # QUESTION: {why}: is it to be built? Write "keep" or "leave out"{more}')
+            keys = what_is_open(line, one.plan) if line.kind == DOUBT else ()
+            if figures_open(keys):
+                more = f", or keep it with what is right, as {values_asked(keys)}"
+            out.append(f'{name} = "{OPEN_WORD}"  # QUESTION: {why}: {question_words(keys)}? Write "keep" or "leave out"{more}')
         elif one.plan.also and line.kind == TOTAL and not total_word(line.text):
             out.append(f'{name} = "leave out"  # its figures are the sums of those above')
         elif one.plan.also and line.index in one.verdict.odd_rows:

@@ -159,6 +159,11 @@ def plain_remark(text: str) -> bool:
     return all(len(word) == 1 or not word.isalpha() for word in words(rest))
 
 
+def kept_all_the_same(text: str) -> bool:
+    """Does a text say that the heaters are in, whatever else it takes out: "existing tank, new heater"?"""
+    return bool(_kept_words(text, vocabulary()))
+
+
 def _kept_words(text: str, known: Vocabulary) -> list[Hit]:
     """Words by which a row is in all the same, "released", and not behind "not" or "until"."""
     said = [hit for hit in known["kept"].find(text) if not _not_said(text, hit.start, hit.end)]

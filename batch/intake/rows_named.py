@@ -1,5 +1,6 @@
 """The rows of a list that a note names: by the tag of their tank or the mark of their heaters, by a number behind a word for a tank or an
-item, by a run of either ("Tanks 2 to 4", "T-2, T-3"), and by the name of their bath before a word for tank or heater."""
+item, by a run of either ("Tanks 2 to 4", "T-2, T-3"), by their place ("the last two tanks"), and by the name of their bath before a word
+for tank or heater."""
 
 from __future__ import annotations
 
@@ -8,7 +9,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from batch.intake.line_kinds import Line
-from batch.intake.list_words import hits
+from batch.intake.list_words import hits, words
 from batch.intake.remark_words import plain_remark
 from batch.intake.sentence_words import forms
 from batch.intake.survey import flat
@@ -16,7 +17,7 @@ from batch.intake.survey import flat
 TANK_WORDS = (
     "tank", "bath", "station", "beh[aä]lter", "wannen?", "becken", "cuve", "bain", "cuba", "vasca", "vasche", "bad", "b[aä]der", "baden",
     "wanna", "wanny", "tanque", "tina", "kar", "kare?ne", "beholder", "v[aá]na", "v[aá]ny", "l[aá]ze[nň]", "tk", "tnk", "stage", "stn",
-    "vat", "vessel", "stufe", "stadio", "etapa",
+    "vat", "vessel", "bac", "bak", "stufe", "stadio", "etapa",
 )  # fmt: skip
 ROW_WORDS = (
     "item", "line", "pos", "position", "row", "zeile", "ligne", "poste", "fila", "riga", "regel", "poz", "pozycja", "linha",
@@ -31,7 +32,9 @@ _TO = r"\s*(?:[-–]|\.{2,3}|\b(?:to|thru|through|bis|à|a|al|t/m|tot|do|til|til
 TO = re.compile(_TO, re.IGNORECASE)
 _HEATER = r"(?:heaters?|htrs?|elements?|heiz\w*|thermoplongeurs?|resistencias?|resistenze?|verwarmers?|grza[łl]\w*)"
 _NO_FIGURE = rf"(?!\w|[.,]\d|\s*(?:[x×]|(?-i:k?W|V|A)|ph|ea|each|pcs?|stk|off|{_HEATER})\b)"  # "T-2 - 3 heaters" counts three
-_PLURAL = r"(?:e?s|e?n|e|er|i)?"  # "rinses", "rinçages", "Nickelbäder"
+_PLURAL = r"(?:e?s|e?n|e|er|i)?"  # "rinses", "rinçages"
+_PUT_TOGETHER = r"(?:[sn]?(?:b(?:ad|[äa]e?der)|becken|wanne|kar|heiz|kolbe|v[äa]rmare)\w{0,8})"  # "Nickelbad", "Nickelheizer"
+_BATH = re.compile(r"bad\Z")  # of which several are "Spülbäder"
 LEAST_NAME = 4  # letters of a tank's name that a sentence may name it by: "Nickel strike"
 SHORTEST_NAME = 3  # letters of the name of a bath that may be all that a sentence names it by: "Dye"
 LONGEST_NAME = 30  # letters of the name of a bath
@@ -62,6 +65,9 @@ class RowsNamed:
         for name, some in beside.items():
             if len(some) * 2 <= len(lines) or len(some) == 1:
                 self.baths.setdefault(name, set()).update(some)
+        self.tanks: dict[str, set[int]] = {}  # in the order of the list
+        for line in lines:
+            self.tanks.setdefault(str(line.value("tank") or line.index), set()).add(line.index)
         self.runs = ((False, _run(self.tank_words)), (True, _run("|".join(ROW_WORDS))))
 
     def _keep(self, tag: str, of_row: bool, index: int) -> None:
@@ -103,8 +109,9 @@ class RowsNamed:
         low, found = text.casefold(), set[int]()
         for name, some in self.baths.items():
             said = len(name) >= LEAST_NAME or not plain_remark(name)  # "new" names none
-            whole = rf"(?<![\w-]){re.escape(name)}{_PLURAL if len(name) >= LEAST_NAME else ''}(?![\w-])"
-            found |= some if said and name in low and re.search(whole, low) else set()
+            ends = rf"(?:{_PUT_TOGETHER}|{_PLURAL})" if len(name) >= LEAST_NAME else ""
+            whole = rf"(?<![\w-]){_BATH.sub('b(?:ad|äder|aeder)', re.escape(name))}{ends}(?![\w-])"
+            found |= some if said and name[:-2] in low and re.search(whole, low) else set()
         return found
 
     def without_names(self, text: str) -> str:
@@ -131,6 +138,11 @@ class RowsNamed:
             for match in pattern.finditer(text):
                 some = self._of(ROW_WORDS[0] if of_row else "", match["run"])
                 found += [(match.start(), match.end(), some)] if some else []
+        for match in _by_place(self.tank_words).finditer(text):
+            count = _how_many(match["several"] or "")
+            places = list(self.tanks.values())
+            some = set().union(*(places[-count:] if match["last"] else places[:count])) if len(places) > count else set()
+            found += [(match.start(), match.end(), some)] if some else []
         for match in _and_up(self.tank_words).finditer(text):  # "Tanks 7 and up"
             some = self._from("", int(match["low"]))
             found += [(match.start(), match.end(), some)] if some else []
@@ -179,6 +191,20 @@ def _run(words: str) -> re.Pattern[str]:
     before = rf"\b(?:{words})s?\.?\s*(?:nos?\.?|#|nr\.?)?\s*"
     again = rf"(?:{_AND}|{_TO})(?:(?:{words})s?\s*)?#?"
     return re.compile(rf"{before}(?P<run>\d{{1,3}}(?:{again}\d{{1,3}})+{_NO_FIGURE})", re.IGNORECASE)
+
+
+@lru_cache(maxsize=64)
+def _by_place(tank_words: str) -> re.Pattern[str]:
+    """ "The last tank", "die letzten beiden Becken", "the first two tanks"."""
+    several = rf"(?:(?P<several>{forms('several')})\s+)?"
+    place = rf"(?:(?P<last>{forms('last')})|{forms('first')})"
+    return re.compile(rf"(?<!\w){place}\s+{several}(?:{tank_words})(?:e?s|e?n)?(?!\w)", re.IGNORECASE)
+
+
+def _how_many(word: str) -> int:
+    """ "Two", "beiden", "3"; one where nothing is said."""
+    number = int(word) if word.isdecimal() else words().number(word.casefold())
+    return int(number) if number else 2 if word else 1
 
 
 @lru_cache(maxsize=64)

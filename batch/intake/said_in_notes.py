@@ -17,7 +17,7 @@ from batch.intake.note_numbers import bare_numbers, named_for_notes, notes_refer
 from batch.intake.own_notes import without_own
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
-from batch.intake.remark_words import about_what_stands_beside, read_row_words
+from batch.intake.remark_words import about_what_stands_beside, kept_all_the_same, read_row_words
 from batch.intake.rows_named import RowsNamed
 from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import cells_of, flat
@@ -131,6 +131,8 @@ def _ask(line: Line, parts: Sequence[_Told], rows: RowsNamed, *, of_sheet: bool)
         differs = any(not same and key not in agreed for key, same in found.items())
         if differs or one.others_only or _left_open(one.part, named=not one.referred):
             line.kind, line.why, line.at = DOUBT, f'"{one.text[:80]}" in {one.place}', line.at if of_sheet else one.column
+            other = tuple(key for key, same in found.items() if not same and key in ("quantity", "power_kw", "volts_v", "phases"))
+            line.open = other if differs and not read_row_words(one.part).fate else ()
             return
 
 
@@ -197,7 +199,7 @@ def _about(sentence: str, index: int, rows: RowsNamed) -> list[str]:
     named = [rows.named_in(piece) for piece in pieces]
     own = [at for at, some in enumerate(named) if index in some]
     if len(pieces) < 2 or not any(some - {index} for some in named):
-        return [sentence, *(pieces[at] for at in own)]
+        return [sentence, *(pieces[at] for at in own if not kept_all_the_same(sentence))]  # "T-4 is an existing tank, new heater"
     at = own[0] if own else 0
     last = next((on for on in range(at, len(pieces)) if SAYS.search(rows.without_names(pieces[on]))), at) if own else at
     at = last if read_row_words(pieces[last]).fate else at  # "T-2, T-3 and T-4 deleted"
@@ -218,7 +220,7 @@ def _left_open(part: str, *, named: bool = True) -> bool:
     unsure = fate == SAID_DOUBT and not hits("spare", part)
     excepted = EXCEPT.search(part) is not None and _of_what_is_quoted(part)  # "quote all except T-2"
     beside = about_what_stands_beside(part) and not any(names_a_tank(reason) for _, reason in read_row_words(part).aside)
-    taken = named and takes_out(part) and not beside  # "T-46 covers existing" is about no heater
+    taken = named and takes_out(part) and not beside and not kept_all_the_same(part)  # "T-46 covers existing" is about no heater
     return bool(taken) or fate == SAID_OUT or unsure or excepted or "?" in part
 
 

@@ -14,7 +14,7 @@ from functools import lru_cache
 from batch.intake.changes_told import now_said
 from batch.intake.facts import SUPERSCRIPTS, note_of
 from batch.intake.grid import Grid
-from batch.intake.heading_sense import EACH, TANK, names_a_tank
+from batch.intake.heading_sense import EACH, TANK, names_a_heater, names_a_tank
 from batch.intake.legends import codes, explains, headed_for_notes
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line
 from batch.intake.list_rows import QUOTED
@@ -33,6 +33,7 @@ from batch.intake.survey import flat
 from batch.intake.tank_words import OF_ANOTHER
 from batch.intake.texts_beside import cell_of
 from batch.intake.verdict import count_of
+from batch.intake.what_is_open import figures_spoken_of
 
 BEGINNING = 40  # letters by which a sentence is known again
 LONGEST = 80  # letters of a sentence that a reason quotes
@@ -50,6 +51,8 @@ NOW = re.compile(  # "T-3 is now 18"
     re.IGNORECASE,
 )
 TOTAL = re.compile(r"\b(?:total\w*|totaa?l\w*|(?:ins)?gesamt\w*|summe|razem|[łl][aą]cznie|celkem|samlet)\b", re.IGNORECASE)
+PUT_TOGETHER = re.compile(r"\w(?:b(?:ad|[äa]e?der)|becken|wannen?|heizer|heizung)(?:e?[sn])?\b", re.IGNORECASE)  # "Spülbäder"
+EQUALS = re.compile(r"\s[=≙]\s")  # "T-5 = T-4"
 IS = re.compile(r"\b(?:is|are|means?|ist|sind|est|sont|es|son|è|sono|jest|er|[äa]r|gives?|shows?)\b|=", re.IGNORECASE)
 
 
@@ -81,7 +84,7 @@ def ask_sentences(one: Studied, others: Sequence[Studied], sentences: Iterable[t
             named = told
         else:
             named = _named(bare, rows)
-            told = [(part, some) for part, some in named if _sends_on(part, rows) or touches(rows.without_names(part)) or _by_others(part)]
+            told = [(part, some) for part, some in named if _sends_on(part, rows) or touches(rows.without_names(part)) or _out(part, rows)]
         last = {index: part for part, some in told for index in some if POWERS.search(part)}  # of what was issued and what is
         settled = {line.index for line in heated if line.index in last and _as_it_stands(line, rows.without_names(last[line.index]))}
         for part, some in told:
@@ -135,12 +138,26 @@ def _count_of_heaters(text: str) -> str:
 
 def _by_others(part: str) -> bool:
     """Does a sentence say of heaters that somebody else buys them, or that they are out: "rinse tanks: heater by plant"?"""
-    return saying("bought").search(part) is not None or bool(heater_word(part) and read_row_words(part).fate and not hits("spare", part))
+    of_heaters = heater_word(part) or names_a_heater(part)
+    return saying("bought").search(part) is not None or bool(of_heaters and read_row_words(part).fate and not hits("spare", part))
+
+
+def _out(part: str, rows: RowsNamed) -> bool:
+    """Does it say so, or take baths out that it names by what is in them: "die beiden Spülbäder entfallen"?"""
+    if _by_others(part):
+        return True
+    beside = other_equipment(part) or hits("accessories", part)
+    return read_row_words(part).fate == SAID_OUT and not beside and PUT_TOGETHER.search(part) is not None and bool(rows.baths_in(part))
+
+
+def _sendings(part: str) -> list[re.Match[str]]:
+    """Where a sentence may send to another row: "same as", "see", "="."""
+    return [match for form in (saying("same"), saying("refers"), EQUALS) for match in form.finditer(part)]
 
 
 def _sends_on(part: str, rows: RowsNamed) -> bool:
     """Does a sentence that names a row send to another: "T-2 like T-1", "T-2: see T-3"?"""
-    for match in (*saying("same").finditer(part), *saying("refers").finditer(part)):
+    for match in _sendings(part):
         first, behind = rows.named_in(part[: match.start()]) or rows.baths_in(part[: match.start()]), rows.named_in(part[match.end() :])
         if first and behind - first:
             return True
@@ -153,6 +170,13 @@ def _ask(lines: Sequence[Line], text: str, rows: RowsNamed, why: str) -> None:
     for line in lines:
         if line.kind == DATA and not _read_by(line, text) and (sends or not _as_it_stands(line, rows.without_names(text))):
             line.kind, line.why = DOUBT, why
+            counted = ("quantity",) if _count_of_heaters(text) else ()
+            line.open = () if sends or read_row_words(text).fate or otherwise_heated(text) else figures_spoken_of(text) or counted
+
+
+def otherwise_heated(text: str) -> bool:
+    """Does a sentence say that something else heats a tank?"""
+    return saying("otherwise_heated").search(text) is not None
 
 
 def _read_by(line: Line, text: str) -> bool:
@@ -167,7 +191,7 @@ def _as_it_stands(line: Line, text: str) -> bool:
     own = line.figure("volts_v")
     if OF_SOMETHING_ELSE.search(text) and not (volts and own is not None and own not in volts):
         return True
-    otherwise = saying("otherwise_heated").search(text) is not None
+    otherwise = otherwise_heated(text)
     if other_equipment(text) and not heater_word(text) and not otherwise:
         return True
     if otherwise or saying("changes").search(text):
@@ -185,7 +209,7 @@ def _named(text: str, rows: RowsNamed) -> list[tuple[str, set[int]]]:
     found: list[tuple[str, set[int]]] = []
     for part in ENDS.split(text):
         first = OF_ANOTHER.sub(" ", part)
-        if (other := next((one for name in ("same", "refers") for one in saying(name).finditer(part) if one.start()), None)) is not None:
+        if (other := next((one for one in _sendings(part) if one.start()), None)) is not None:
             first = part[: other.start()]
         some = rows.named_in(first) or rows.named_in(part) or rows.baths_in(first)
         found.append((part, some))
@@ -195,6 +219,8 @@ def _named(text: str, rows: RowsNamed) -> list[tuple[str, set[int]]]:
 def _ask_all(one: Studied, heated: Sequence[Line], text: str, volts: Set[float], why: str) -> bool:
     """A sentence that names no row, and is about them all; whether it is."""
     some: list[Line] = []
+    if _of_several_lines(text) and "lines" in one.plan.why:  # the number is that of all lines
+        return False
     if _other_volts(text, volts) or _of_several_lines(text) or _out_by_colour(text) or _changes_all(text) or _all_out(text):
         some = list(heated)
     elif one.plan.power == EACH and _of_the_tank(text):
@@ -202,6 +228,7 @@ def _ask_all(one: Studied, heated: Sequence[Line], text: str, volts: Set[float],
     for line in some:
         if line.kind == DATA:
             line.kind, line.why = DOUBT, why
+            line.open = () if read_row_words(text).fate or _out_by_colour(text) else figures_spoken_of(text)
     return bool(some)
 
 

@@ -24,6 +24,7 @@ from batch.intake.heading_sense import EACH, names_a_heater
 from batch.intake.headings import BRACKETS
 from batch.intake.heater_tables import left_out_by_column, lists_heaters
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, Line
+from batch.intake.lines_multiplied import count_of_all_lines
 from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.list_rows import LineReader
 from batch.intake.list_supply import fix_supply, said_for_all, supply_by_phases
@@ -282,6 +283,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
         plan.dashes_count = dashes_count(seen[told.index].texts)
     plan.former |= was_before(columns)
     two_lines_told(plan, said)
+    count_of_all_lines(plan, taken, region, data)
     stages_of_machines(plan, region, data)
     _, not_by_size = rules_by_size(around)
     fix_supply(plan, region, of_no_one_row(plan, region.grid, not_by_size), data[-1] if data else None)

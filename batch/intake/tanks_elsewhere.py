@@ -12,6 +12,7 @@ from batch.intake.list_words import says_no_heat
 from batch.intake.names import fold
 from batch.intake.remark_words import read_row_words
 from batch.intake.table import TAKEN_OUT, WITHOUT_HEATERS, Table
+from batch.intake.what_is_open import open_words
 from batch.received_rows import ReceivedTable
 
 OF_HEATERS = frozenset({"quantity", "power_kw", "total_kw", "volts_v"})
@@ -34,7 +35,7 @@ def ask_of_tanks_elsewhere(tables: Sequence[Table], of_tanks: Sequence[Table], s
             other, why = gone.get(fold(row.values.get("tank", "")), ("", ""))
             if not why or other == table.grid.name or row.number in keep:
                 continue
-            asked = remark("row-in-doubt", "tank", row=row.number, why=why, line=str(row.number))
+            asked = remark("row-in-doubt", "tank", row=row.number, why=why, what=open_words(()), line=str(row.number))
             who = {key: str(row.values[key]) for key in ("tank", "bank") if key in row.values}
             table.findings.append(find(asked, sheet=table.grid.name, cell=table.cell("tank", row.number), seen=who.get("tank", ""), **who))
             table.refuse(row, f"in doubt: {by_itself(why)}")

@@ -103,6 +103,8 @@ def _form(grid: Grid, skip: Set[int]) -> Blocks | None:
         return None
     beside = [[_is_label(cell) and _filled(other) for cell, other in pairwise(grid.rows[line])] for line in lines]
     columns = [at for at, labels in enumerate(zip(*beside, strict=True)) if sum(labels) >= LEAST_LABELS]
+    if len(columns) < LEAST_OF_A_PAIR:  # "No. of heaters | 3 | kW each | 9 | Volts | 480" in one line, below "Tank no. | 1"
+        columns = max((_labels_across(grid.rows[line], labels) for line, labels in zip(lines, beside, strict=True)), key=len)
     if len(columns) < LEAST_OF_A_PAIR:
         return None
     pairs = []
@@ -133,6 +135,13 @@ def _form(grid: Grid, skip: Set[int]) -> Blocks | None:
     region = Region(virtual, start, start - 1, start, start, headings, turned=BLOCKS)
     places = {start + 1: {column: f"{letters(at)}{line + 1}" for (_, column), (line, at) in cells.items()}}
     return Blocks(region, places, frozenset(lines), columns[0])
+
+
+def _labels_across(row: Sequence[object], labels: Sequence[bool]) -> list[int]:
+    """The columns of labels of a tank's heaters in one line of a form, each beside its value; [] where they are fewer than three."""
+    found = [at for at, label in enumerate(labels) if label and _key(str(row[at]).split(":")[0]) in CORE]
+    apart = all(other - one > 1 for one, other in pairwise(found))
+    return found if len(found) >= LEAST_LABELS and apart else []
 
 
 def _filled(cell: object) -> bool:

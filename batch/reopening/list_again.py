@@ -165,7 +165,7 @@ class _Sheet:
             merged=tuple((down(top), left, down(bottom), right) for top, left, bottom, right in grid.merged),
             struck=frozenset((down(row), column) for row, column in grid.struck),
             left_unstruck={(down(row), column): text for (row, column), text in grid.left_unstruck.items()},
-            comments=frozenset((down(row), column) for row, column in grid.comments),
+            comments={(down(row), column): text for (row, column), text in grid.comments.items()},
         )  # fmt: skip
 
     def _down(self, row: int) -> int:
