@@ -37,6 +37,7 @@ AS_BROKEN = re.compile(r"#(?:REF!?|N/A|VALUE!?|DIV/0!?|NAME\?|NUM!?|NULL!?)", re
 TIMES_TEN = re.compile(r"\d(?:[.,]\d+)?E[+-]?\d{1,2}", re.IGNORECASE)  # "1.2E+01"
 ODD = 0.5  # of a fit: a negative power, or one typed in a notation of machines, is told row by row (judgement, no source)
 POWER_TEXT = re.compile(r"\d\s*(?:k\s?w|w|watts?|hp|btu)\b", re.IGNORECASE)
+LETTERED = re.compile(r"\d{1,3}-[A-Z]")  # "3-A", "3-B": heaters of tank 3
 TAG = re.compile(r"(?=.*\d)[\w./#&,+ -]{1,24}\Z")
 
 
@@ -197,6 +198,8 @@ def _quantity(cell: object, unit: str) -> float:
         if not isfinite(number):
             return 0.0
         return 0.0 if number > 1000 or number != int(number) else 1.0 if 0 <= number <= 60 else 0.3
+    if LETTERED.fullmatch(worded(cell).strip()):
+        return 0.0
     said = read_count(worded(cell))
     if said is not None and any(map(str.isalpha, worded(cell))) and _volts(cell, "") == 1.0:  # "690 V Drehstrom"
         return 0.0

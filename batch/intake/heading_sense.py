@@ -35,6 +35,7 @@ VOLUME = re.compile(
 PER = re.compile(r"\b(?:per|par|pro|por|pr\.?|je|na)\s+\w", re.IGNORECASE)
 MEASURED = re.compile(r"°\s?[CF]|(?<=\s)(?:l|pH|ltr|gal)\.?\s*[\])]?\s*\Z|\bdeg\.?\s?[CF]\b|\bpH\b")
 LENGTH = re.compile(r"[\[(]\s*(?:mm|cm|m|in|inch|ft)\.?\s*[\])]|\bmm\b", re.IGNORECASE)
+IN_INCHES = re.compile(r"(?<!\w)W\s*[\"″”]|(?<!\w)W\s*''")  # 'W"', the width of a tank
 A_SIDE = re.compile(r"\W*[^\W\d_]\W*(?:mm|cm|m|in|inch|ft)\W*", re.IGNORECASE)  # "A (mm)", "V, mm"
 WITH = re.compile(r"(?<!\w)(?:with|w/|incl\w*|mit|avec|con|met|z|ze|com|med|s|se)\s", re.IGNORECASE)
 WEIGHTY = frozenset({"heater", "element", "tank", "number", "power", "volts", "phase", "supply", "amps", "size", "price", "other", "total"})
@@ -196,6 +197,7 @@ class _Sense:
         self.w = not self.kw and bool(WATTS.search(text)) and not DENSITY.search(text)
         if self.w and "W" in text and not WATTS_ALONE.search(text):
             self.w = False  # the Polish word "w"
+        self.w = self.w and not IN_INCHES.search(text)
 
         if (self.kw or self.w) and re.search(r"/\s*un\b", text, re.IGNORECASE):  # "kW/un.": of each, and no nominal voltage
             self.has = {name: places for name, places in has.items() if name != "volts" or any(parts[at] != "un" for at in places)}

@@ -33,6 +33,7 @@ _QUOTED = re.compile(r"[\"“”„«]\s*([^\"“”«»]{2,24}?)\s*[\"“”»]
 OF_NOTES = re.compile(
     r"note|rem|ref|see\b|code|key|mark|comment|\bobs|anm|bem|hinweis|nota|opm|uwag|pozn|not(?:as|e)|stat|rev|act|scope|\*|#", re.IGNORECASE
 )
+NEAR_ITS_BEGIN = 6  # letters before a word of doubt; "furnish one spare" doubts no row: judgement, no source
 LONGEST_NOTE = 120  # of a note that names a word of the table: judgement, no source
 _LONGEST_TAG = 12
 _BRACKETED = re.compile(r"\(\w{1,3}\)")  # "(E)" behind a description
@@ -68,7 +69,7 @@ def legends(grid: Grid) -> dict[str, str]:
                 if hits("accessories", words) and not heater_word(words):
                     continue  # "low level cutoff by controls contractor" is about no heater
                 told = read_row_words(words)
-                opens = words.casefold().startswith(told.word.casefold())  # "HOLD - ...", not "furnish one spare"
+                opens = 0 <= words.casefold().find(told.word.casefold()) <= NEAR_ITS_BEGIN  # "HOLD - ...", "kW not final"
                 if told.fate == OUT or (told.fate and (opens or takes_out(words) or len(said) > _LEAST_EQUAL)):
                     found.setdefault(code.casefold(), words.strip())
     for code, words in (*some, *(one for group in beside for one in group if read_row_words(one[1]).fate == OUT)):

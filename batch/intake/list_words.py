@@ -6,7 +6,8 @@ import re
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from batch.intake.heading_sense import EACH, KILOWATTS, ROW, TANK, heaters_in_a_tank, of_heaters_alone, said_of_a_part, sense, tag_of_a_tank
+from batch.intake.heading_sense import EACH, IN_INCHES, KILOWATTS, ROW, TANK, heaters_in_a_tank, of_heaters_alone, said_of_a_part, sense
+from batch.intake.heading_sense import tag_of_a_tank as tag_of_a_tank
 from batch.intake.heading_words import Role
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
 from batch.intake.wording import parted
@@ -71,8 +72,12 @@ WORDS_ALONE = frozenset({"sheath", "bank", "notes", "status", "connection", "fee
 
 
 def _in_two_languages(text: str, best: dict[str, Meaning]) -> None:
-    """ "Qté / Qty", "Rép. / Tag": halves that mean the same, or of which one is no more than a number of the line."""
+    """ "Qté / Qty", "Rép. / Tag": halves that mean the same, or of which one is no more than a number of the line; "Stück Qty", one below
+    the other, where they are surely the same."""
     halves = [meanings(half) for half in text.split(" / ")] if text.count(" / ") == 1 else []
+    if not best and text.count(" ") == 1:
+        below = [meanings(half) for half in text.split()]
+        halves = below if all(some and some[0].score >= SURELY for some in below) and len({some[0].key for some in below}) == 1 else []
     tops = [some[0].key for some in halves if some]
     if len(tops) == 2 and (tops[0] == tops[1] or {*tops} & {"item", ""}):
         for one in (*halves[0], *halves[1]):
@@ -108,6 +113,8 @@ def meanings(text: str) -> tuple[Meaning, ...]:
     if _tank_or_place(text):
         best.pop("", None)
         best["tank"] = Meaning("tank", SURELY)
+    if IN_INCHES.search(text):  # 'W"', the width of a tank
+        best.pop("power_kw", None)
     if KILOWATTS.search(text):  # a unit of power stands over no words
         for key in WORDS_ALONE & best.keys():
             del best[key]

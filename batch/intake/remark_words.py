@@ -70,6 +70,7 @@ _TO_COME = re.compile(  # before a word of release: "until released", "will be r
 )
 _ASKED = re.compile(r"^[^.;\n]*\?|^\s+(?:by|on|after|from|for)\b")  # behind it: "lifted? ask", "released by Monday"
 _HOLDING = re.compile(r"\s*(?:(?:at|to|@)\s*\d|\d+\s*(?:°|º|deg|[FC]\b))", re.IGNORECASE)  # "hold at 140", "hold 140 F"; HOLD 2 is a number
+_NOT_BUILT = re.compile(r"\b(?:built|gebaut|construite|construye|costruita|gebouwd)\Z", re.IGNORECASE)
 _TO_COME_LATER = re.compile(r"(?:k[üu]nftig|zuk[üu]nftig|futur|toekomst|przysz|framtid|fremtid|budouc)", re.IGNORECASE)  # "future tank"
 _MOVED = re.compile(r"reloc|moved", re.IGNORECASE)
 _TO_A_PANEL = re.compile(
@@ -230,6 +231,7 @@ def _about_something_else(clause: str, hit: Hit, known: Vocabulary, fate: str) -
     after = [one for one in parts if one.start >= hit.end and len(tokens(clause[hit.end : one.start])) <= 1 and not _led(clause, one.start)]
     near = after[0] if after else before[-1] if before else None
     with_tank = _said(hit, clause, "removal") or _TO_COME_LATER.match(hit.word) is not None
+    with_tank = with_tank or _NOT_BUILT.search(hit.word) is not None  # "tanks not being built"
     with_tank = with_tank or (fate == DOUBT and _POWERED.search(clause) is not None)  # "tank 8 maybe 2 x 6 kW" doubts its heaters
     if near is None or (_said(near, clause, "tank") and with_tank):  # with its tank the heaters go too, or come later
         return "", True

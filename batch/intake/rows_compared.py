@@ -52,7 +52,7 @@ def _without_a_code(lines: Sequence[Line], plan: ListPlan, codes: Mapping[str, s
     heated = [line for line in lines if line.kind in (DATA, DOUBT, OUT) and line.value("power_kw") is not None]
     for at in range(plan.first, plan.last + 1) if codes else ():
         marks = {id(line): flat(value) for line in heated for column, value in line.cells if column == at and at not in used}
-        short = [mark for mark in marks.values() if len(mark) <= LONGEST_CODE]
+        short = [mark for mark in marks.values() if len(mark) <= LONGEST_CODE and not mark.isdecimal()]  # not numbers of notes
         if len(short) < max(LEAST_CODED, MOSTLY_CODED * len(heated)) or not any(mark.casefold() in codes for mark in short):
             continue
         for line in heated:

@@ -22,6 +22,7 @@ from batch.intake.tank_words import tank_named
 from batch.intake.texts_beside import cell_of
 
 _KIND = re.compile(r"([A-Za-z]{1,5})[-. _]?\d{1,5}[A-Za-z]?")
+_IN_A_PLACE = re.compile(r"[A-Za-z]{1,5}\d{1,4}[-./][A-Za-z]{0,5}-?\d{1,4}[A-Za-z]?")  # "AL2-01", "PL2-T-101": a line and its tank
 # Tags that are those of panels, halls and drawings: common practice, no source
 NO_TANKS = frozenset({"mcc", "dp", "lp", "pp", "p", "pnl", "db", "tgbt", "uv", "hv", "nshv", "q", "dwg", "pid", "iso", "bldg", "hall"})
 _EITHER = re.compile(r"postes?|partidas?|positions?|posizion[ei]|posten", re.IGNORECASE)  # of a line, or of a tank
@@ -167,7 +168,7 @@ def _tags_beside_names(tank: Taken, taken: Sequence[Taken], region: Region, seen
     """Under "Bath" names, Degrease and Rinse, and beside them tags, B01 and B02, of which none is of a heater: the tags are the tanks'."""
     names = seen[tank.index].texts
     counted = next((one for one in taken if one.key in ("quantity", "description")), None)
-    if counted is None or not names or any(_KIND.fullmatch(text) for text in names):
+    if counted is None or not names or any(_KIND.fullmatch(text) or _IN_A_PLACE.fullmatch(text) for text in names):
         return None
     used = {one.index for one in taken if one.key not in ("bank", "item")}
     for column in region.columns:
