@@ -53,5 +53,5 @@ def test_a_note_by_number_doubts_the_row_that_bears_it_and_no_other(tmp_path: Pa
 
 
 def test_heaters_go_with_tanks_that_are_not_built(tmp_path: Path) -> None:
-    job = read_list(tmp_path, HEAD, ["T-1", 2, 9, 480, 3, None], ["T-2", 2, 9, 480, 3, "scratch this, tank not being built"])
+    job = read_list(tmp_path, HEAD, ["T-1", 2, 9, 480, 3, None], ["T-2", 2, 9, 480, 3, "scratch these, tanks not being built"])
     assert [one[0] for one in heaters(job)] == ["T-1"]
