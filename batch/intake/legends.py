@@ -10,11 +10,13 @@ from collections.abc import Mapping, Sequence
 
 from batch.intake.facts import SUPERSCRIPTS, note_of
 from batch.intake.grid import Grid, worded
+from batch.intake.heading_sense import concepts_of
 from batch.intake.list_words import heater_word, hits, takes_out
 from batch.intake.note_numbers import named_for_notes, notes_referred, number_of_note, number_off
 from batch.intake.remark_words import OUT, read_row_words
 from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import cells_of, flat
+from batch.intake.wording import folded
 
 _NUMBERED = re.compile(r"^\s*(?:notes?|nota|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]?(\d{1,2}|[A-Z])[)\].:]\)?\s+(\D.{3,})$", re.IGNORECASE)
 _MARKED = re.compile(r"^\s*(\*{1,3}|†|‡|[¹²³⁰⁴-⁹]{1,2})[)⁾]?\s*([^\d*].{3,})$")  # "* by others", "¹ existing"
@@ -33,7 +35,7 @@ _QUOTED = re.compile(r"[\"“”„«]\s*([^\"“”«»]{2,24}?)\s*[\"“”»]
 OF_NOTES = re.compile(
     r"note|rem|ref|see\b|code|key|mark|comment|\bobs|anm|bem|hinweis|nota|opm|uwag|pozn|not(?:as|e)|stat|rev|act|scope|\*|#", re.IGNORECASE
 )
-NEAR_ITS_BEGIN = 6  # letters before a word of doubt; "furnish one spare" doubts no row: judgement, no source
+OF_FIGURES = frozenset({"power", "volts", "phase"})
 LONGEST_NOTE = 120  # of a note that names a word of the table: judgement, no source
 _LONGEST_TAG = 12
 _BRACKETED = re.compile(r"\(\w{1,3}\)")  # "(E)" behind a description
@@ -69,12 +71,20 @@ def legends(grid: Grid) -> dict[str, str]:
                 if hits("accessories", words) and not heater_word(words):
                     continue  # "low level cutoff by controls contractor" is about no heater
                 told = read_row_words(words)
-                opens = 0 <= words.casefold().find(told.word.casefold()) <= NEAR_ITS_BEGIN  # "HOLD - ...", "kW not final"
+                opens = _opens(words, told.word)
                 if told.fate == OUT or (told.fate and (opens or takes_out(words) or len(said) > _LEAST_EQUAL)):
                     found.setdefault(code.casefold(), words.strip())
     for code, words in (*some, *(one for group in beside for one in group if read_row_words(one[1]).fate == OUT)):
         found.setdefault(code.casefold(), words.strip())
     return found
+
+
+def _opens(text: str, word: str) -> bool:
+    """ "HOLD - ...", "kW not final": does a note begin with its word of doubt, or with a figure of the heaters and that word? "Furnish one
+    spare" doubts no row."""
+    start = text.casefold().find(word.casefold())
+    before = text[: max(0, start)].split()
+    return start == 0 or (len(before) == 1 and bool(concepts_of(folded(before[0])) & OF_FIGURES))
 
 
 def headed_for_notes(grid: Grid, heading_rows: Sequence[int], at: int) -> bool:
