@@ -10,10 +10,10 @@ One = TypeVar("One", bound=Hashable)
 
 
 def held_once(record: One) -> One:
-    """The first record equal to this one, in whose place it may stand: both are frozen. Numbers of one field are of one kind."""
+    """The first record of this kind that is equal: either may stand for the other, both being frozen, with numbers of one kind a field."""
     return _first(record)  # type: ignore[return-value]  # it gives back what it was given
 
 
-@lru_cache(maxsize=1 << 14)
+@lru_cache(maxsize=1 << 14, typed=True)  # a tuple of starts, (0, 0), equals a named one of currents, (0.0, 0.0)
 def _first(record: Hashable) -> Hashable:
     return record

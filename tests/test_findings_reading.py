@@ -89,7 +89,7 @@ PROVOKED: dict[str, tuple[bytes, str]] = {
     "heading-missing": (list_of(["T-1", 4, 480, 1], headings=["Tank", "Quantity", "Volts", "Phases"]), "A1"),
     "headings-change": (list_of(GOOD, ["Feeder", "Volts", "Phases"], ["F-1", 480, 3]), "A3"),
     "headings-anew": (list_of(GOOD, ["Tank", "Power", "Quantity", "Volts", "Phases"], ["T-2", 6, 4, 480, 1]), "A3"),
-    "rows-above": (book({"Heaters": [["all heaters 480 V"], [], HEADINGS, GOOD]}), "A1"),
+    "rows-above": (book({"Heaters": [["as agreed on the phone"], [], HEADINGS, GOOD]}), "A1"),
     "tables-side-by-side": (list_of([*GOOD, None, "T-2", *GOOD[1:]], headings=[*HEADINGS, None, *HEADINGS]), ""),
     "heading-near": (list_of([*GOOD, "A-B"], headings=[*HEADINGS, "Phaze pair"]), "F1"),
     "heading-repeated": (list_of([*GOOD, 480], headings=[*HEADINGS, "Volts (V)"]), "F1"),

@@ -11,6 +11,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from batch.held_once import held_once
+from batch.method.line_currents import Lines
 from batch.ooxml import deflate
 from batch.report.kept_rows import KeptRows
 from batch.schedules import rows
@@ -80,6 +82,13 @@ def test_equal_wires_and_devices_of_a_job_are_one() -> None:
     assert one.design is not other.design and one.design.branch.device == other.design.branch.device
     assert one.design.branch.device is other.design.branch.device
     assert one.design.branch.wires is other.design.branch.wires
+
+
+def test_equal_tuples_of_two_kinds_stay_two() -> None:
+    """Four panels that all start on line A, and four currents of nothing."""
+    currents, starts = held_once(Lines(0.0, 0.0, 0.0, 0.0)), held_once((0, 0, 0, 0))
+    assert type(currents) is Lines and type(starts) is tuple and all(type(one) is int for one in starts)
+    assert held_once((0, 0, 0, 0)) is starts
 
 
 def test_the_text_of_the_data_sheet_is_the_same_in_however_many_parts() -> None:
