@@ -197,7 +197,6 @@ class _Sense:
         self.w = not self.kw and bool(WATTS.search(text)) and not DENSITY.search(text)
         if self.w and "W" in text and not WATTS_ALONE.search(text):
             self.w = False  # the Polish word "w"
-        self.w = self.w and not IN_INCHES.search(text)
 
         if (self.kw or self.w) and re.search(r"/\s*un\b", text, re.IGNORECASE):  # "kW/un.": of each, and no nominal voltage
             self.has = {name: places for name, places in has.items() if name != "volts" or any(parts[at] != "un" for at in places)}
