@@ -94,10 +94,10 @@ def test_a_control_panel_that_no_box_takes() -> None:
     box = fit(parts, ["500"], PLASTIC, 40.0, rules=RULES, more_w=0.3 * 3 * 212 + 2 * 6 + 3 + 100)
     assert (box.size, round(box.loss_w, 1), round(box.air_c, 1)) == ("", 697.9, 95.6)
     # whole holders, each beside its contactor
-    assert box.why.startswith("60 x 36 x 16 in: its rows are 1840 mm high, the plate 1448 mm")
+    assert box.why.startswith("60 x 36 x 16 in: its rows are 72.4 in (1,840 mm) high, the plate 57.0 in (1,448 mm)")
     two = fit(parts, ["10", "500"], PLASTIC, 40.0, rules=RULES)
-    assert two.why.startswith("60 x 36 x 16 in: its rows are 1840 mm high"), "the largest entry takes its height"
-    assert "1690 mm high" in fit(parts, ["10"], PLASTIC, 40.0, rules=RULES).why  # 100 mm of entry, not 250
+    assert two.why.startswith("60 x 36 x 16 in: its rows are 72.4 in (1,840 mm) high"), "the largest entry takes its height"
+    assert "66.5 in (1,690 mm) high" in fit(parts, ["10"], PLASTIC, 40.0, rules=RULES).why  # 100 mm of entry, not 250
 
 
 def test_no_box_is_chosen_with_a_part_whose_space_nobody_knows() -> None:

@@ -130,7 +130,8 @@ def test_headings_stay_apart_and_lead_back() -> None:
     ("ours", "theirs"),
     [("OCPD used", "Protective device used"), ("Panel feeder OCPD (A)", "Panel feeder protective device (A)"),
      ("wye to neutral", "star to neutral"), ("Aluminum: terminals", "Aluminium: terminals"),
-     ("90.6 °C (195 °F)", "90.6 °C"), ("background", "background"),
+     ("90.6 °C (195 °F)", "90.6 °C"), ("195 °F (90.6 °C)", "90.6 °C"), ("15 to 20 W/in² (2.3 to 3.1 W/cm²)", "2.3 to 3.1 W/cm²"),
+     ("background", "background"),
      ("ground-detectors", "ground-detectors"), ("duct in the ground", "duct in the ground"), ("Disconnect", "Switch-disconnector"),
      ("whether each circuit disconnects", "whether each circuit disconnects"), ("Interrupting rating", "Breaking capacity"),
      ("Ground fault current", "Earth fault current"), ("an earth fault at its end", "an earth fault at its end"),
@@ -329,7 +330,7 @@ def test_papers_of_two_countries_have_each_its_units_and_paper() -> None:
 def test_a_piece_of_a_sentence_asks_in_units_of_the_country() -> None:
     """What a customer is asked in a quotation, and what stands in brackets beside a figure, as in the results."""
     assert IEC.within("Liquid depth … m or ft, Heat-up time … h") == "Liquid depth … m, Heat-up time … h"
-    assert IEC.within("air of 40 °C (104 °F)") == "air of 40 °C"
+    assert IEC.within("air of 104 °F (40 °C)") == "air of 40 °C"
     assert load("NEC 2023").wording.within("Liquid depth … m or ft") == "Liquid depth … m or ft"
 
 

@@ -444,14 +444,14 @@ KEYS = {  # finding -> sheet and column that it points at
     "heater-longer-than-tank": ("heaters", "heated_length_mm"), "heat-bank-refused": ("tanks", "tank"),
 }  # fmt: skip
 WORDS = {
-    "heat-never": "1 kW is installed; the tank loses 12 kW at 60 °C (140 °F) before any work, so it never gets there.",
+    "heat-never": "1 kW is installed; the tank loses 12 kW at 140 °F (60 °C) before any work, so it never gets there.",
     "heat-short": "It takes 4.1 h to heat up, not 2 h.",
     "heat-not-judged": "Not known for the heat check of this tank: Operating temperature.",
-    "heat-default": "Left blank, and so by default: Room temperature 20 °C (68 °F). Heat of tanks on Code basis says why.",
-    "start-frozen": "-3.9 °C (25 °F) is below the freezing point of water, 0 °C (32 °F)",
-    "volume-odd": "A volume of 2,271 L (600 gal) is stated; length x width x depth are 1,274 L (337 gal).",
-    "tank-size-unlikely": "Few process tanks are of that size: liquid depth 0.09 m (0.3 ft).",
-    "heater-longer-than-tank": "A heated length of 2,540 mm (100.0 in) is more than any side of the tank, 1,524 mm (60.0 in).",
+    "heat-default": "Left blank, and so by default: Room temperature 68 °F (20 °C). Heat of tanks on Code basis says why.",
+    "start-frozen": "25 °F (-3.9 °C) is below the freezing point of water, 32 °F (0 °C)",
+    "volume-odd": "A volume of 600 gal (2,271 L) is stated; length x width x depth are 337 gal (1,274 L).",
+    "tank-size-unlikely": "Few process tanks are of that size: liquid depth 0.3 ft (0.09 m).",
+    "heater-longer-than-tank": "A heated length of 100.0 in (2,540 mm) is more than any side of the tank, 60.0 in (1,524 mm).",
 }
 
 

@@ -172,7 +172,7 @@ def test_wires_to_the_first_control_fuses_are_told_to_be_taps(small: JobResult) 
     for control in small.projects[0].controls:
         told = " ".join(papers_of(small)[f"{control.tag}: wiring of the control panel"].notes)
         assert "DISC1:T1 to FUC1:1, DISC1:T2 to FUC2:2: taps. FUC1 and FUC2 keep them from overload" in told
-        assert "only the device ahead of the box" in told and "at most 3 m (10 ft)" in told
+        assert "only the device ahead of the box" in told and "at most 10 ft (3 m)" in told
 
 
 @pytest.mark.parametrize(("by", "said"), [("panel", True), ("others", False)])

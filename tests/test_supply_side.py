@@ -169,7 +169,7 @@ of_feeder(
 of_feeder(
     "tap-too-long",
     "tap_m",
-    "F-1-W1: 9 m (29.5 ft) is longer than a tap may be; only a conductor that the 110 A feeder OCPD itself protects serves, 1 AWG.",
+    "F-1-W1: 29.5 ft (9 m) is longer than a tap may be; only a conductor that the 110 A feeder OCPD itself protects serves, 1 AWG.",
     TWO_TANKS,
     tap_m=9.0,
 )
@@ -224,7 +224,7 @@ of_source(
 of_source(
     "secondary-too-long",
     "secondary_run_m",
-    "TX-1: 9 m (29.5 ft) of secondary conductors to F-1 is longer than they may run without an OCPD at their source.",
+    "TX-1: 29.5 ft (9 m) of secondary conductors to F-1 is longer than they may run without an OCPD at their source.",
     **OF_THIS_JOB | {"secondary_run_m": 9.0},
 )
 of_source(
@@ -488,8 +488,8 @@ CASES["fuse-disconnect"] = (
 CASES["disconnect-sight"] = (
     _out_of_sight,
     "panel_feeder_run_m",
-    "The panel of a heater of several circuits stands 20 m (65.6 ft) from its disconnect; in sight is visible and within 15.24 m "
-    "(50 ft). Lockable alone does not serve here.",
+    "The panel of a heater of several circuits stands 65.6 ft (20 m) from its disconnect; in sight is visible and within 50 ft "
+    "(15.24 m). Lockable alone does not serve here.",
 )
 for code, words in {
     "aluminum-terminals": "Aluminum conductors: every terminal that they land on must be marked for them (AL, AL-CU).",

@@ -92,7 +92,7 @@ def _tap_notes(control: TankControl) -> Iterator[str]:
     if taps and fuses:
         run = ", ".join(f"{_point(one.start_box, one.start)} to {_point(one.end_box, one.end)}" for one in taps)
         yield f"{run}: taps. {' and '.join(fuses)} keep them from overload, and only the device ahead of the box clears a short " \
-              "circuit of theirs: inside the box, as short as can be, at most 3 m (10 ft), apart from other wires and from what burns."
+              "circuit of theirs: inside the box, as short as can be, at most 10 ft (3 m), apart from other wires and from what burns."
 
 
 def _band(alike: Sequence[TankControl]) -> str:

@@ -8,7 +8,9 @@ from typing import NamedTuple
 
 ALONE = "="
 LATEST = 50_000  # texts remembered before starting afresh
-_OTHER_UNITS = re.compile(r" \(-?[\d.,]+ (?:°F|gal|in|ft|W/in²|lbf·in)\)")  # what stands in brackets beside a metric figure
+_OTHER_UNITS = r"(?:°F|gal|in|ft|W/in²|lbf·in)"
+_METRIC_BESIDE = re.compile(rf"-?[\d.,]+(?: to -?[\d.,]+)? {_OTHER_UNITS} \((-?[\d.,]+(?: to -?[\d.,]+)? (?:°C|K|L|mm|m|W/cm²|N·m))\)")
+_OTHERS_BESIDE = re.compile(rf" \(-?[\d.,]+ {_OTHER_UNITS}\)")  # what stands in brackets beside a metric figure
 _EITHER_UNIT = re.compile(r"(?<=… )(\S+) or (?:°F|gal|in|ft|ft/min|lb|lb/h|gal/h|lbf·in)(?![\w/])")  # what a question may be answered in
 _LETTER = re.compile(r"(?<![A-Za-z])[ABC](?![A-Za-z])")  # of a supply line
 _ONE_OR_MORE = r"[ABC](?:(?:, | and | or |, and )[ABC])*"
@@ -30,7 +32,7 @@ class Wording:
 
     words   phrases of ours, lower case but for abbreviations, with theirs; one after "=" is replaced where it stands alone
     kept    names with a number in them that people gave
-    metric  figures in other units, in brackets beside metric ones, are left out
+    metric  of a figure said in two units the metric one alone is left, whichever of them stands in brackets
     lines   what the supply lines A, B and C are called, by our letters: "A-B", "lines B and C"; none = as they are
     """
 
@@ -73,7 +75,9 @@ class Wording:
         return text if self._ours is None else self._ours.sub(self._word, text)
 
     def _in_its_units(self, text: str) -> str:
-        return _EITHER_UNIT.sub(r"\1", _OTHER_UNITS.sub("", text)) if self.metric else text
+        if not self.metric:
+            return text
+        return _EITHER_UNIT.sub(r"\1", _OTHERS_BESIDE.sub("", _METRIC_BESIDE.sub(r"\1", text)))
 
     def heading(self, text: str, unit: str = "") -> str:
         """A heading in these words; one that reads otherwise in some unit stands with the unit: "phases [ph]"."""

@@ -10,7 +10,7 @@ from batch.errors import SpecificationError
 from batch.findings import Remarks
 from batch.records import Tank
 from batch.rules.thermal import Liquid, TankMaterial, Thermal
-from batch.sizing.words import celsius, litres, metres, millimetres
+from batch.sizing.words import celsius, kelvins, litres, metres, millimetres
 
 NAMES = {  # cells of Tanks as a person knows them
     "operating_c": "Operating temperature", "length_m": "Length", "width_m": "Width", "depth_m": "Liquid depth", "volume_l": "Volume",
@@ -176,7 +176,7 @@ class _Settling:
         """Whether the bath is too near its boiling point to be judged; what is said of hot baths."""
         hot, distance = self.hot, self.tables.figure("boiling_distance_k").value
         if liquid.boils_c is not None and hot > liquid.boils_c - distance:
-            words = {"distance": f"{distance:g} K", "liquid": liquid.name, "boils": celsius(liquid.boils_c)}
+            words = {"distance": kelvins(distance), "liquid": liquid.name, "boils": celsius(liquid.boils_c)}
             self.said.add("bath-boils", "operating_c", operating=celsius(hot), **words)
             return True
         tested = self.tables.figure("tested_to_c").value

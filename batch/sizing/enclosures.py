@@ -22,7 +22,7 @@ from batch.sizing.control_load import coil_load
 from batch.sizing.marks import TankMarks, block_in_box
 from batch.sizing.placing import wye_points
 from batch.sizing.stock import Stock
-from batch.sizing.words import amps
+from batch.sizing.words import amps, celsius, millimetres
 from batch.used_settings import BoxPlace
 
 WALLS = {"non-metallic": "plastic", "stainless": "stainless", "steel": "steel"}
@@ -99,11 +99,11 @@ def fit(
         needed_mm = height_of_rows(tuple(_tallest(heights, on.value)), entry_mm, rules).value
         why = ""
         if needed_mm > plate[0] + WIDE:
-            why = f"{words}: its rows are {needed_mm:.0f} mm high, the plate {plate[0]:.0f} mm"
+            why = f"{words}: its rows are {millimetres(needed_mm)} high, the plate {millimetres(plate[0])}"
         elif depth_mm > frame.size.depth_mm + WIDE:
-            why = f"{words}: a part asks for {depth_mm:.0f} mm of depth"
+            why = f"{words}: a part asks for {millimetres(depth_mm)} of depth"
         elif too_warm:
-            why = f"{words}: {loss_w:.0f} W warm it to {ambient_c + rise_k:.1f} °C, above {most_c:g} °C"
+            why = f"{words}: {loss_w:.0f} W warm it to {celsius(ambient_c + rise_k)}, above {celsius(most_c)}"
         slack = rules.factor("control_wire_slack").value
         last = last._replace(rows=len(on.value), why=why, on=on.value, wire_m=slack * sum(plate) / 2 / MM)
         if not why:

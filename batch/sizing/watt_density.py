@@ -10,7 +10,7 @@ from batch.method.bath_heat import watt_density
 from batch.records import Bank, Tank
 from batch.results import BankDesign
 from batch.rules.thermal import thermal
-from batch.sizing.words import millimetres, per_square
+from batch.sizing.words import millimetres, per_square, range_per_square
 
 CLOSE = 1e-6
 TUBES_OF_THREE_PHASES = 3
@@ -52,7 +52,7 @@ def density_remarks(bank: Bank, design: BankDesign, tank: Tank | None) -> Iterat
         yield remark("tubes-assumed", "tubes_per_heater", count=tubes_of(bank))
     density = density_of(bank, design, tank)
     if liquid is not None and density is not None and density.here > density.low * (1 + CLOSE):
-        words = {"density": per_square(density.here), "low": f"{density.low:.1f}", "high": per_square(density.high), "liquid": liquid.name}
+        words = {"density": per_square(density.here), "usual": range_per_square(density.low, density.high), "liquid": liquid.name}
         yield remark("watt-density" if density.here > density.high * (1 + CLOSE) else "watt-density-upper", "heated_length_mm", **words)
     yield from _too_long(bank, tank)
 

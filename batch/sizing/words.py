@@ -1,4 +1,5 @@
-"""Quantities in words, for findings and descriptions."""
+"""Quantities in words, for findings and descriptions: US units first, metric in brackets; a metric country's words keep the brackets
+alone."""
 
 from __future__ import annotations
 
@@ -47,8 +48,13 @@ def poles_words(lines: int, neutral: bool = False) -> str:
 
 
 def celsius(value: float) -> str:
-    """ "82.2 °C (180 °F)"."""
-    return f"{round(value, 1):g} °C ({round(value * 1.8 + 32, 1):g} °F)"
+    """ "180 °F (82.2 °C)"."""
+    return f"{round(value * 1.8 + 32, 1):g} °F ({round(value, 1):g} °C)"
+
+
+def kelvins(value: float) -> str:
+    """ "9 °F (5 K)", a difference."""
+    return f"{round(value * 1.8, 1):g} °F ({round(value, 1):g} K)"
 
 
 def energy(value: float) -> str:
@@ -57,18 +63,18 @@ def energy(value: float) -> str:
 
 
 def litres(value: float) -> str:
-    """ "1,703 L (450 gal)"."""
-    return f"{value:,.0f} L ({value / 3.785411784:,.0f} gal)"
+    """ "450 gal (1,703 L)"."""
+    return f"{value / 3.785411784:,.0f} gal ({value:,.0f} L)"
 
 
 def metres(value: float) -> str:
-    """ "9.14 m (30 ft)"."""
-    return f"{round(value, 2):g} m ({round(value / FOOT, 1):g} ft)"
+    """ "30 ft (9.14 m)"."""
+    return f"{round(value / FOOT, 1):g} ft ({round(value, 2):g} m)"
 
 
 def millimetres(value: float) -> str:
-    """ "1,829 mm (72 in)"."""
-    return f"{value:,.0f} mm ({value / 25.4:,.1f} in)"
+    """ "72.0 in (1,829 mm)"."""
+    return f"{value / 25.4:,.1f} in ({value:,.0f} mm)"
 
 
 def kilowatts(value: float) -> str:
@@ -77,8 +83,13 @@ def kilowatts(value: float) -> str:
 
 
 def per_square(w_cm2: float) -> str:
-    """ "3.1 W/cm² (20 W/in²)"."""
-    return f"{w_cm2:.1f} W/cm² ({w_cm2 * 6.4516:.0f} W/in²)"
+    """ "20 W/in² (3.1 W/cm²)"."""
+    return f"{w_cm2 * 6.4516:.0f} W/in² ({w_cm2:.1f} W/cm²)"
+
+
+def range_per_square(low: float, high: float) -> str:
+    """ "15 to 20 W/in² (2.3 to 3.1 W/cm²)"."""
+    return f"{low * 6.4516:.0f} to {high * 6.4516:.0f} W/in² ({low:.1f} to {high:.1f} W/cm²)"
 
 
 def fault_current(fault_ka: float) -> str:
