@@ -359,7 +359,7 @@ def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
         if len(set(profile.texts)) >= 0.9 * profile.filled and all(len(text) <= 24 for text in profile.texts):
             if item and _named_in_texts(taken, seen):
                 return []  # "HTR IMM 12KW 480V TK-101": items 10, 20, 30 of what each text says
-            if item:
+            if item and (running(profile) or not names_a_tank(column.text)):  # 3, 4, 8 under "Pos. vasca" are places of tanks
                 return [Taken("tank", column.index, column.text, "", "", OPEN, 0.3, 0.9, "none, for these may be running numbers")]
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
     return []
