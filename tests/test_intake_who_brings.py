@@ -24,7 +24,9 @@ def test_what_the_owner_buys_or_another_trade_brings_is_not_asked_for(remark: st
     assert read_row_words(remark).fate == OUT
 
 
-@pytest.mark.parametrize("remark", ["water piping by plumber", "thermostat by plumber", "Anschluss durch Installateur", "Wasseranschluss vom Klempner"])
+@pytest.mark.parametrize("remark", [
+    "water piping by plumber", "thermostat by plumber", "Anschluss durch Installateur", "Wasseranschluss vom Klempner",
+])  # fmt: skip
 def test_what_the_plumber_does_beside_the_heater_is_no_word_about_it(remark: str) -> None:
     assert read_row_words(remark).fate != OUT
 
