@@ -85,6 +85,13 @@ def test_amps_are_odd_where_those_of_another_row_fit(fitting: int, odd: bool) ->
     assert set(weighed(lines(*[alone(7.2)] * fitting, alone(20.0)), *AMPS).odd_rows) == ({fitting} if odd else set())
 
 
+@pytest.mark.parametrize(("fitting", "odd"), [(3, True), (2, False)])
+def test_amps_of_both_heaters_are_odd_where_three_rows_have_those_of_one(fitting: int, odd: bool) -> None:
+    """Two heaters of 6 kW draw 14.4 A at 480 V: as good a column of amps, but not the one that three others are in."""
+    rows = [{**alone(amps), "quantity": 2, "total_kw": 12.0} for amps in (*[7.2] * fitting, 14.4)]
+    assert set(weighed(lines(*rows), *AMPS, "total_kw").odd_rows) == ({fitting} if odd else set())
+
+
 @pytest.mark.parametrize(("usual", "others", "decided"), [(7, 3, True), (2, 1, False)])
 def test_seven_tenths_of_usual_ratings_are_those_of_one_heater(usual: int, others: int, decided: bool) -> None:
     """7.5 kW is a rating that heaters are made in, its half is not; neither is 7.3 kW nor its half."""

@@ -207,6 +207,13 @@ def test_three_tags_in_four_make_a_heading_that_says_nothing_that_of_the_tanks(t
     assert len(job.banks) == (tags + others if read else 0) and ("list-not-read" in codes(job)) is not read
 
 
+@pytest.mark.parametrize("heading", ["Size", "Load", "Fuse"])
+def test_three_tags_in_four_make_a_heading_of_figures_that_of_the_tanks(tmp_path: Path, heading: str) -> None:
+    """No figure stands under it, and nothing else names the tanks."""
+    rows = [*([f"WA-{at}", 2, 6, 480, 3] for at in range(3)), ["soak a", 2, 9, 480, 3]]
+    assert len(listed(tmp_path, [heading, *HEAD[1:]], *rows).banks) == 4
+
+
 @pytest.mark.parametrize(("named", "others", "read"), [(3, 2, True), (4, 3, False)])
 @pytest.mark.parametrize("name", ["Becken {}", "TK-020{}"])
 def test_three_tanks_in_five_make_a_column_that_of_the_tanks(tmp_path: Path, name: str, named: int, others: int, read: bool) -> None:

@@ -212,6 +212,13 @@ def test_a_note_that_a_row_refers_to_is_set_nowhere_aside(tmp_path: Path) -> Non
     assert asked(job) == ["T-3"] and len(told) == 1 and "vendor" not in told[0]
 
 
+def test_a_numbered_note_that_asks_about_its_row_is_not_said_to_have_changed_nothing(tmp_path: Path) -> None:
+    """Its reason at the row quotes it without its number. It speaks of control power too, which a note beside the list would be told of."""
+    rows = [[*row, 2 if row[0] == "T-3" else None] for row in FIVE]
+    job = listed(tmp_path, [*HEAD, "Notes"], *rows, [None], ["1. Paint the tanks."], ["2. On hold until the control voltage is known."])
+    assert asked(job) == ["T-3"] and "note-asks" not in codes(job)
+
+
 def test_tanks_that_nobody_can_tell_are_said_to_be_open(tmp_path: Path) -> None:
     """Three tanks without a tag: which, is not known, so no row is asked about, and nobody is told that it speaks of nothing."""
     assert "notes-of-heaters" in codes(listed(tmp_path, HEAD, *FIVE, [None], ["Three tanks are future."]))

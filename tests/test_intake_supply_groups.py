@@ -48,6 +48,8 @@ TOLD: dict[str, dict[str, tuple[float, int]]] = {
     # what is not understood whole says nothing of any row
     "Heaters of more than 3 kW 400 V 3 ph, T-4 230 V 1 ph": {},
     "T-1 400 V 3 ph, and 230 V 1 ph": {},
+    "Heaters on panel MCC-A 400 V 3 ph, T-4 230 V 1 ph": {},
+    "T-1 to T-3 in 2027 400 V 3 ph, T-4 230 V 1 ph": {},
     "T-1 and T-2 400 V 3 ph, the old supply of T-4 was 230 V 1 ph": {},
     "T-1 to T-3 400 V 3 ph, T-4 230 V 1 ph?": {},
     "Filter pumps of T-1 to T-3 400 V 3 ph, T-4 230 V 1 ph": {},

@@ -748,6 +748,13 @@ def test_a_bath_called_dryer_sump_is_asked_about_while_the_columns_are() -> None
     assert '"Dryer sump"' in last.refused or "hidden" in last.refused or last.refused.startswith("asked"), last.refused
 
 
+def test_a_bath_called_dryer_sump_is_asked_about_where_no_power_is_known_yet(tmp_path: Path) -> None:
+    """No row of the list is whole, so a dryer among them cannot be told from a heated tank by what the row has."""
+    head, rest = ["Tank", "Process", "Heaters", "Volts", "Ph", "Amps"], [480, 3, 7.2]
+    job = listed(tmp_path, head, ["T-1", "Nickel", 2, *rest], ["T-2", "Soak", 3, *rest], ["T-3", "Dryer sump", 2, *rest])
+    assert [row.tank for row in job.unread] == ["T-1", "T-2", "T-3"] and "row-not-heater" not in {one.code for one in job.findings}
+
+
 @pytest.mark.parametrize(
     ("banner", "volts"), [("PANEL HP-3   600 V, 3 PH", 600.0), ("PANEL HP 3   600 V, 3 PH", None), ("4160 V, 3 PH", None)]
 )

@@ -123,7 +123,7 @@ PROJECTS = Sheet(
         _number("margin_pct", "Continuous-load margin", "%", format="percent", default="25", low=0, high=100, width=10,
                 help="Added to the current before a device or a wire is chosen. The code's 25 % is a floor.",
                 also=("margin", "current margin", "continuous-load factor", "safety margin", "current safety margin")),
-        _number("ambient_c", "Ambient", "°C", "°F", format="temperature", default="104 °F (40 °C)", low=-40, high=85, width=10,
+        _number("ambient_c", "Ambient", "°C", "°F", format="temperature", default="40 °C (104 °F)", low=-40, high=85, width=10,
                 help="Air around the wires at the tanks.", also=("ambient temperature", "ambient temp")),
         Column("terminal_c", "Terminal rating", "°C", kind="integer", format="temperature", low=60, high=90, width=10,
                default="60 up to 100 A, 75 above; IEC 70",
