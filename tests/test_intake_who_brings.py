@@ -48,7 +48,8 @@ MORE_OUT = (
     "mevcut kalacak", "outside scope", "not included",
 )  # fmt: skip
 MORE_DOUBT = (
-    "Rückfrage Kunde", "2. Bauabschnitt", "à demander au client", "da valutare", "falta dato", "sin placa", "em aberto", "dúvida", "não se usa mais",
+    "Rückfrage Kunde", "2. Bauabschnitt", "à demander au client", "da valutare", "falta dato", "sin placa", "em aberto", "dúvida",
+    "não se usa mais",
     "nog onbekend", "navraag klant", "do określenia", "brak danych", "uppgift saknas", "inte bestämt", "mangler opplysning", "formentlig",
     "chybí údaj", "není jasné", "netleşecek", "teyit edilecek", "belki", "check on site", "queried with client",
 )  # fmt: skip
