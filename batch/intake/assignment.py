@@ -15,7 +15,7 @@ from batch.intake.cell_profiles import READ_AS, TAG, Profile, fit, mostly_alike,
 from batch.intake.columns_told_apart import counts_those_there, never_both, sides
 from batch.intake.heading_sense import KVA, names_a_heater, names_a_tank, of_a_machine
 from batch.intake.list_columns import LIST, TANK_TAG
-from batch.intake.list_words import basis_of, heater_word, other_equipment, phase_word, total_word
+from batch.intake.list_words import basis_of, heater_word, other_equipment, phase_word
 from batch.intake.marks_of_tanks import column_of_marks, told_apart_by
 from batch.intake.panel_sides import OF_CIRCUITS
 from batch.intake.runs_of_figures import LEAST_STEPS, counts, running, years
@@ -349,7 +349,7 @@ def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
     for column in free:  # W9, W10 under "Nr", and one of them twice
         texts = seen[column.index].texts
         item = any(one.key == "item" and one.score >= LEAST_NAME for one in column.meanings())
-        if item and len(texts) >= LEAST_TAGGED and all(UNKNOWN_TAG.fullmatch(text) or total_word(text) for text in texts):
+        if item and len(texts) >= LEAST_TAGGED and all(UNKNOWN_TAG.fullmatch(text) for text in texts):
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
     for column in columns:
         profile = seen[column.index]
