@@ -311,7 +311,8 @@ def assign(
     tank = next((one for one in taken if one.key == "tank"), None)
     if tank is None or not told_apart_by(next(column for column in columns if column.index == tank.index), seen[tank.index]):
         used = {one.index for one in taken if one.key not in FREE} | ({tank.index} if tank is not None else set())
-        if (marks := column_of_marks([column for column in columns if column.index not in used | hidden], seen)) is not None:
+        names = seen[tank.index] if tank is not None else None
+        if (marks := column_of_marks([column for column in columns if column.index not in used | hidden], seen, names)) is not None:
             taken = [one for one in taken if one.index != marks.index and one is not tank]
             return [*taken, Taken("tank", marks.index, marks.text, "", "", LIKELY, 0.3, 1.0)]
     return taken if tank is not None else [*taken, *_untitled_tags(columns, seen, taken)]
