@@ -191,8 +191,7 @@ class LineReader(SaidOfRow):
             return True
         if len(line.cells) > 2 or any(not isinstance(value, str) or type(value) is Broken for _, value in line.cells):
             return False
-        at = line.cells[0][0]
-        text = " ".join(flat(value) for _, value in line.cells)
+        at, text = line.cells[0][0], " ".join(flat(value) for _, value in line.cells)
         if not re.search(r"[^\W\d_]", text):  # figures typed as text
             return False
         if len(line.cells) > 1 and MARK_ALONE.fullmatch(flat(line.cells[0][1])) and read_row_words(flat(line.cells[1][1])).fate:
@@ -311,6 +310,7 @@ class LineReader(SaidOfRow):
             return False
         for key in (*NEEDED[1:], "total_kw", "amps_a"):
             facts.pop(key, None)
+        self.before = {key: fact for key, fact in self.before.items() if key not in nothing}  # no mark repeats it over a dash
         line.kind, line.why = UNHEATED, f'"{facts[nothing[0]].seen if nothing[0] in facts else "0"}" heaters'
         out = next((word for _, value in line.cells if isinstance(value, str) and (word := takes_out(value))), "")
         if out:

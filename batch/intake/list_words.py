@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from batch.intake.heading_sense import EACH, IN_INCHES, KILOWATTS, ROW, TANK, heaters_in_a_tank, of_heaters_alone, said_of_a_part, sense
 from batch.intake.heading_sense import tag_of_a_tank as tag_of_a_tank
 from batch.intake.heading_words import Role
+from batch.intake.tanks_that_stay import speaks_of_staying
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
 from batch.intake.wording import parted
 from batch.intake.wording import words as words_of
@@ -238,7 +239,7 @@ def takes_out(text: str) -> str:
 def about_the_row(text: str, word: str) -> bool:
     """Does a word such as "verify" put the row in doubt? Only where it stands alone, or the text is about the heaters."""
     alone = not text.casefold().replace(word.casefold(), "", 1).strip(" .,:;()-!")
-    return not CHECKING.match(word) or alone or bool(OF_HEATERS.search(text)) or bool(heater_word(text))
+    return not CHECKING.match(word) or alone or bool(OF_HEATERS.search(text)) or bool(heater_word(text)) or speaks_of_staying(text)
 
 
 def heater_word(text: str) -> str:
@@ -350,9 +351,12 @@ def ditto(text: str) -> bool:
     return bool(low) and (low in DITTOS or bool(words()["ditto"].whole(low)))
 
 
-CHECKING = re.compile(
-    r"verif|v[ée]rif|confirm|check|pr[uü]f|pruef|[ck]ontroll?|sprawd|klär|klaer"
-    r"|tjek|sjekk|kolla|bekr[æäe]ft|ov[eě][rř]|potvr|(?:ev|bef|eks)\Z",
+CHECKING = re.compile(  # a word that may be about another thing: "check conduit", "roughly 30 ft to the panel"
+    r"(?:(?:have|has|needs?|must|will|il|faut|hay|tengo|tenho|temos|tem|devo|bisogna|muss|m[üu]ssen|moet|musz[eę]|trzeba|skal|m[åa]|m[åa]ste|f[åa]r"
+    r"|mus[ií]m\w*|nutno)\s+(?:\w+\s+){0,2})?(?:verif|v[ée]rif|confirm|check|pr[uü]f|pruef|[ck]ontroll?|sprawd|klär|klaer"
+    r"|tjek|sjekk|kolla|bekr[æäe]ft|ov[eě][rř]|potvr|(?:ev|bef|eks)\Z"
+    r"|unders[øo]|zjistit|rough|looks|assum|estim|gesch[äa]tz|sch[äa]tz|annahme|suppos|hypoth|supuest|suposi|suposto|suposta|stimat|presunt|ipotes"
+    r"|geschat|schatting|aanname|szac|oszac|za[łl]o[żz]|sk[øo]n|ansl[åa]|anslag|antag|antat|antak|uppskatt|odhad|p[řr]edpokl)",
     re.IGNORECASE,
 )
 OF_HEATERS = re.compile(

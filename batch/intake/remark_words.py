@@ -15,6 +15,7 @@ from msgspec import Struct
 from batch.intake.heading_sense import concepts_of, subjects_of
 from batch.intake.line_kinds import OFFERED
 from batch.intake.scope_words import out_of_scope
+from batch.intake.tanks_that_stay import speaks_of_staying
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
 from batch.intake.wording import composed, tokens, words
 
@@ -232,6 +233,7 @@ def _about_something_else(clause: str, hit: Hit, known: Vocabulary, fate: str) -
     near = after[0] if after else before[-1] if before else None
     with_tank = _said(hit, clause, "removal") or _TO_COME_LATER.match(hit.word) is not None
     with_tank = with_tank or _NOT_BUILT.search(hit.word) is not None  # "tanks not being built"
+    with_tank = with_tank or speaks_of_staying(clause)  # "confirm tank is staying"
     with_tank = with_tank or (fate == DOUBT and _POWERED.search(clause) is not None)  # "tank 8 maybe 2 x 6 kW" doubts its heaters
     if near is None or (_said(near, clause, "tank") and with_tank):  # with its tank the heaters go too, or come later
         return "", True
@@ -287,6 +289,9 @@ def _contrary(clause: str, hit: Hit, known: Vocabulary) -> str:
             return f'"{clause[one.start : one.end]}" says the contrary'
         if one.end <= hit.start and len(tokens(clause[one.end : hit.start])) <= 2:
             return f'"{clause[one.start : hit.end]}" says the contrary'
+    for one in known["worn"].find(clause):
+        if _covered(hit, (one,)):
+            return f'"{clause[one.start : one.end]}" is why it is renewed'
     for one in known["no"].find(clause):
         if "º" not in clause[one.start : one.end] and one.end <= hit.start and not tokens(clause[one.end : hit.start]):
             return f'"{clause[one.start : hit.end]}" says the contrary'

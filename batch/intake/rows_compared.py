@@ -11,6 +11,7 @@ from batch.intake.heading_sense import EACH
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, OFFERED, OTHER, OUT, Line
 from batch.intake.list_words import is_heater
 from batch.intake.plan import ListPlan
+from batch.intake.rows_to_renew import ask_beside_renewed
 from batch.intake.survey import flat
 from batch.ooxml.addresses import letters
 
@@ -44,6 +45,7 @@ def compare_rows(lines: Sequence[Line], plan: ListPlan, codes: Mapping[str, str]
     _alone_on_one_phase(lines, plan)
     _without_a_sign(lines, plan)
     _without_a_code(lines, plan, codes)
+    ask_beside_renewed(lines, plan)
 
 
 def _without_a_code(lines: Sequence[Line], plan: ListPlan, codes: Mapping[str, str]) -> None:
@@ -169,7 +171,9 @@ def _mixed(lines: Sequence[Line], plan: ListPlan) -> None:
     said = [line for line in data if says_heater(line) or line.referred or _repeated(line)]
     if all(line.referred for line in said) or not any(line.kind == OTHER for line in lines):  # "same as T-3" alone says no heater
         return
-    if plan.of_heaters and len(said) < LABELLED * len(data):  # a list of heaters whose rows need not say so
+    told = plan.columns.get("description")
+    headed = told is not None and is_heater(told.heading)  # under "Heater description" a row need not say so
+    if headed or (plan.of_heaters and len(said) < LABELLED * len(data)):  # nor in a list of heaters
         _strange_tags(data, plan)
         return
     named = plan.columns.get("description")

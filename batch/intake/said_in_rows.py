@@ -147,7 +147,9 @@ class SaidOfRow(RowReferences):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" names two voltages, which', at
             if at == status and (low.strip() == self.usual_state or self._only_worn(text)):
                 continue  # "open", of every order: the state that rows are in; a heater that has failed is wanted as those that work
-            if at == status and not low.strip().startswith(self.common_state) and not (plain_remark(text) or hits("kept", text)):
+            if at == status and not low.strip().startswith(self.common_state) and not (
+                plain_remark(text) or hits("kept", text) or hits("to_renew", text)
+            ):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where most rows say "{self.common_state}",', at
             said = read_row_words(text)
             if said.aside and not said.fate:

@@ -94,6 +94,10 @@ _VOLTS = re.compile(rf"(?<![\w.,])(?P<one>{_N})\s*-?\s*(?P<unit>{_V})(?![\w²³]
 _OF_A_TAG = re.compile(r"[^\W\d_]\s?[-–#№]\s?\Z")
 _FIELDS = re.compile(r"(?<=[^\W\d_]),(?=\d)")
 _RANGE = re.compile(rf"(?<![\w.,/-])(?P<one>\d{{3}})\s*(?:-|–|to|…|\.\.)\s*(?P<other>\d{{3}})\s*(?P<unit>{_V})(?!\w)", re.IGNORECASE)
+_EITHER = re.compile(  # "220 or 440 V"
+    rf"(?<![\w.,/-])(?P<one>\d{{3}})\s*(?:{_V})?\s*/?\s*(?:or|oder|ou|o|of|lub|eller|nebo)\s+(?P<other>\d{{3}})\s*(?:{_V})?(?![\w/]|[.,]\d)",
+    re.IGNORECASE,
+)
 _WIRES = re.compile(
     r"(?<![\w.,])(?P<n>[2345])\s*-?\s*(?:W|wires?|fils|hilos|fili|fios|aderig|Leiter|ledere?|ledare|vodič[eů]?|žil)(?!\w)\.?",
     re.IGNORECASE,
@@ -159,6 +163,7 @@ class _Reading:
         if not any(mark.isdigit() for mark in self.rest) and not any(mark.isalpha() for mark in self.rest):
             return None
         self._each(_TOLERANCE, lambda match: [])
+        self._each(_EITHER, self._either)
         self._each(_RANGE, self._range)
         self._each(_LINES, lambda match: [("phases", 3 if match["three"] else 1)])
         self._each(_NO_N, lambda match: [("neutral", False)])
@@ -215,6 +220,14 @@ class _Reading:
 
     def _range(self, match: re.Match[str]) -> list[tuple[str, object]]:
         return [("volts", float(match["one"])), ("volts", float(match["other"]))]
+
+    def _either(self, match: re.Match[str]) -> list[tuple[str, object]] | None:
+        """ "220 or 440 V": one of the two, and nobody's guess which, though 230 and 400 would be a pair."""
+        one, other = float(match["one"]), float(match["other"])
+        if not {one, other} <= USUAL_VOLTS or one == other:
+            return None
+        self.doubts.append(f'"{match[0].strip()}" is either of two voltages')
+        return [("volts", one), ("volts", other)]
 
     def _hertz(self, match: re.Match[str]) -> list[tuple[str, object]] | None:
         values = [number_in(match[name]) for name in ("one", "other") if match[name]]

@@ -29,7 +29,7 @@ LISTS = (
     "in_service", "plain_remark", "accessories", "services", "out_codes", "open_state", "spare", "three_phase", "one_phase", "two_phase",
     "phase", "wye", "delta", "parallel", "wire", "neutral", "no_neutral", "earth", "alternating", "direct", "current_issue", "old_issue",
     "recap", "example", "written_by", "struck_through", "means", "as_backup", "plated_metals", "sheathed", "tank_sizes", "stays", "worn",
-    "of_air",
+    "of_air", "to_renew", "is_well",
 )  # fmt: skip
 OWN = "own"  # language of what a firm's own files say
 LARGEST_FILE = 1 << 20  # bytes of a firm's own words
