@@ -340,8 +340,7 @@ def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
         if sum(tank_named(text).by_word and tank_named(text).start == 0 for text in texts) >= MOSTLY * len(texts):
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 1.0)]
     for column in free:  # TK-0210, TK-0212, and a pump's tag among them
-        texts = seen[column.index].texts
-        if not column.meanings() and _share_of(TANK_TAG, texts) >= MOSTLY:
+        if not column.meanings() and _share_of(TANK_TAG, seen[column.index].texts) >= MOSTLY:
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
     for column in free:  # under a heading that means nothing else
         texts = seen[column.index].texts
