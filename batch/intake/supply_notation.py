@@ -105,7 +105,7 @@ _WIRES = re.compile(
 _PIECE = rf"(?:{_N})\s*-?\s*(?:{_V}|Hz|{_PH}\.?|W)?"
 _CHAIN = re.compile(rf"(?<![\w.,/-]){_PIECE}(?:\s*[/–-]\s*{_PIECE}){{1,4}}(?!\w)", re.IGNORECASE)
 _SPACED = re.compile(r"(?<![\w.,/-])(?P<volts>\d{3})\s+(?P<phases>[13])\s+(?P<hertz>50|60)(?![\w.,/-])")
-_BARE = re.compile(r"(?<![\w.,/+-])(\d{3})(?![\w.,/+-])")  # "400 3~": with phases said, a figure of three places is volts
+_BARE = re.compile(r"(?<![\w.,/+-])(\d{3})(?![\w./+-]|,(?!\s))")  # "400 3~": with phases said, a figure of three places is volts
 _OF_A_NUMBER = re.compile(r"(?:[#№]|\b[^\W\d_]{3,}\.?)\s*\Z")  # "tank 480", "room 208": a word that the figure may be the number of
 _NUMBERED = re.compile(r"[1-3]\s*[/–-]\s*[^/–-]+\Z")
 _PHASE_WORD = re.compile(  # before "3/480 V" or "3 - 480 V", whose figure is none of its own
@@ -312,7 +312,8 @@ class _Reading:
         near = [one for one in self.said if one.fact == "phases"]
         between = [self.text[match.end() : one.start] if one.start >= match.end() else self.text[one.end : match.start()] for one in near]
         beside = any(not words.strip(" ,.") for words in between)
-        if not beside or float(match[1]) not in USUAL_VOLTS or _OF_A_NUMBER.search(self.text, 0, match.start()):
+        numbered = _OF_A_NUMBER.search(self.text, 0, match.start()) and not SUPPLY_WORD.search(self.text, 0, match.start())
+        if not beside or float(match[1]) not in USUAL_VOLTS or numbered:
             return None
         return [("volts", float(match[1]))]
 
