@@ -1,4 +1,4 @@
-"""Columns of a list that others went past: feeders' names with volts in them, connections in twelve languages, rivals, counts aside."""
+"""Columns of a list that others went past: feeders' names with volts in them, connections in thirteen languages, rivals, counts aside."""
 
 from __future__ import annotations
 
@@ -54,6 +54,7 @@ CONNECTIONS = {
     "pl": ("Połączenie", "gwiazda", "trójkąt", "równolegle"), "pt": ("Ligação", "estrela", "triângulo", "em paralelo"),
     "da": ("Kobling", "stjerne", "trekant", "parallelkoblet"), "no": ("Koblingsmåte", "stjerne", "trekant", "parallellkoblet"),
     "sv": ("Koppling", "stjärna", "triangel", "parallellkopplad"), "cs": ("Zapojení", "hvězda", "trojúhelník", "paralelně"),
+    "tr": ("Bağlantı", "yıldız", "üçgen", "paralel bağlı"),
 }  # fmt: skip
 
 

@@ -15,6 +15,7 @@ from batch.drawings.ladder_rows import Alike
 from batch.papers.gathering import gather_papers
 from batch.papers.grounding_wires import BY_LIST, drawn_grounds
 from batch.papers.paper_data import Paper, PaperTable
+from batch.papers.run_papers import _runs
 from batch.results import JobResult
 from batch.schedules import rows
 from batch.sizing.project import size_job
@@ -235,6 +236,13 @@ def test_panel_feeders_of_two_sizes_are_two_runs_where_nothing_stands_between_th
     found = papers_of(size_job(replace(small.job, pricing=tuple(priced))))
     runs = [row for row in found["Runs of wire and raceway"].tables[0].rows if row[1] == "T-105"]
     assert [run[3] for run in runs] == ["branch", "panel feeder", "panel feeder"] and all(run[6] == "1" for run in runs[1:])
+
+
+def test_lines_that_begin_with_circuits_begin_a_run() -> None:
+    """Two panel feeders from one place to another are two runs, each with its ground behind it."""
+    ends = {"tank": "T-1", "bank": "1", "feeder": "F-1", "run": "panel feeder", "start": "CP-1", "end": "HP-1"}
+    lines = [{**ends, "circuits": circuits} for circuits in (1, None, 1, None)]
+    assert [len(run) for run in _runs(lines)] == [2, 2]
 
 
 def test_runs_of_no_known_length_are_counted_apart() -> None:

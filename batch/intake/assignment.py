@@ -15,7 +15,7 @@ from batch.intake.cell_profiles import READ_AS, TAG, Profile, fit, mostly_alike,
 from batch.intake.columns_told_apart import counts_those_there, never_both, sides
 from batch.intake.heading_sense import KVA, names_a_heater, names_a_tank, of_a_machine
 from batch.intake.list_columns import LIST, TANK_TAG
-from batch.intake.list_words import basis_of, heater_word, other_equipment, phase_word, total_word
+from batch.intake.list_words import basis_of, heater_word, other_equipment, phase_word
 from batch.intake.marks_of_tanks import column_of_marks, told_apart_by
 from batch.intake.panel_sides import OF_CIRCUITS
 from batch.intake.runs_of_figures import LEAST_STEPS, counts, running, years
@@ -311,7 +311,8 @@ def assign(
     tank = next((one for one in taken if one.key == "tank"), None)
     if tank is None or not told_apart_by(next(column for column in columns if column.index == tank.index), seen[tank.index]):
         used = {one.index for one in taken if one.key not in FREE} | ({tank.index} if tank is not None else set())
-        if (marks := column_of_marks([column for column in columns if column.index not in used | hidden], seen)) is not None:
+        names = seen[tank.index] if tank is not None else None
+        if (marks := column_of_marks([column for column in columns if column.index not in used | hidden], seen, names)) is not None:
             taken = [one for one in taken if one.index != marks.index and one is not tank]
             return [*taken, Taken("tank", marks.index, marks.text, "", "", LIKELY, 0.3, 1.0)]
     return taken if tank is not None else [*taken, *_untitled_tags(columns, seen, taken)]
@@ -339,8 +340,7 @@ def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
         if sum(tank_named(text).by_word and tank_named(text).start == 0 for text in texts) >= MOSTLY * len(texts):
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 1.0)]
     for column in free:  # TK-0210, TK-0212, and a pump's tag among them
-        texts = seen[column.index].texts
-        if not column.meanings() and _share_of(TANK_TAG, texts) >= MOSTLY:
+        if not column.meanings() and _share_of(TANK_TAG, seen[column.index].texts) >= MOSTLY:
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
     for column in free:  # under a heading that means nothing else
         texts = seen[column.index].texts
@@ -349,7 +349,7 @@ def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
     for column in free:  # W9, W10 under "Nr", and one of them twice
         texts = seen[column.index].texts
         item = any(one.key == "item" and one.score >= LEAST_NAME for one in column.meanings())
-        if item and len(texts) >= LEAST_TAGGED and all(UNKNOWN_TAG.fullmatch(text) or total_word(text) for text in texts):
+        if item and len(texts) >= LEAST_TAGGED and all(UNKNOWN_TAG.fullmatch(text) for text in texts):
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
     for column in columns:
         profile = seen[column.index]
@@ -359,7 +359,7 @@ def _untitled_tags(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]
         if len(set(profile.texts)) >= 0.9 * profile.filled and all(len(text) <= 24 for text in profile.texts):
             if item and _named_in_texts(taken, seen):
                 return []  # "HTR IMM 12KW 480V TK-101": items 10, 20, 30 of what each text says
-            if item:
+            if item and (running(profile) or not names_a_tank(column.text)):  # 3, 4, 8 under "Pos. vasca" are places of tanks
                 return [Taken("tank", column.index, column.text, "", "", OPEN, 0.3, 0.9, "none, for these may be running numbers")]
             return [Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)]
     return []

@@ -10,7 +10,7 @@ from batch.intake.powers_named import FIGURE, POWER_UNIT
 
 PRODUCT = re.compile(
     rf"(?<![\w.,/])\(?(?P<count>\d{{1,3}})\)?\s*"
-    rf"(?:(?:no\.?|nos\.?|nr\.?|off|ea\.?|pcs?\.?|units?|heaters?)?\s*[x×*@]|ea\.?|pcs?\.?|no[rs]?\.?|nr\.?|Stk\.?|szt\.?|uds?\.?|ks\.?|units?(?:\s+of)?|of|at\b)"
+    rf"(?:(?:no\.?|nos\.?|nr\.?|off|ea\.?|pcs?\.?|units?|heaters?)?\s*[x×*@]|ea\.?|pcs?\.?|no[rs]?\.?|nr\.?|Stk\.?|szt\.?|uds?\.?|pzas?\.?|ks\.?|adet|units?(?:\s+of)?|of|at\b)"
     rf"\s*(?:@\s*)?(?={FIGURE})",
     re.IGNORECASE,
 )
@@ -47,7 +47,7 @@ LABEL = re.compile(
 )
 BRACKET = re.compile(r"(?<!\w)\((?P<count>\d{1,3})\)")
 PIECES = re.compile(
-    r"(?<![\w.,/-])(?P<count>\d{1,3})\s*(?:[x×](?!\w)|(?:ea|each|pcs?|off|nos|Stk|Stck|Stück|st|szt(?:uk[ai]?)?|uds?|un|pz|stuks|styk|stycken|ks|kus[ůyu]?|pces?|pièces?|peças?)\b\.?)",
+    r"(?<![\w.,/-])(?P<count>\d{1,3})\s*(?:[x×](?!\w)|(?:ea|each|pcs?|off|nos|Stk|Stck|Stück|st|szt(?:uk[ai]?)?|uds?|un|pz|pezz[io]|pzas?|piezas?|unidades?|adet|tane|stuks|styk|stycken|ks|kus[ůyu]?|pces?|pièces?|peças?)\b\.?)",
     re.IGNORECASE,
 )
 IN_FRONT = re.compile(  # "2 (9 kW ea)"

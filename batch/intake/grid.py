@@ -48,6 +48,7 @@ class Grid(Struct):
     struck: frozenset[tuple[int, int]] = frozenset()  # cells that are struck through, as (row, column) from 0
     left_unstruck: Mapping[tuple[int, int], str] = field(default_factory=dict)  # cells struck in part: the text without the struck words
     comments: Mapping[tuple[int, int], str] = field(default_factory=dict)  # of cells, its words; "" where they are not seen
+    named_by_file: bool = False  # a text, whose one sheet is called by the name of the file
     looks_known: bool = False  # False: of a kind of file in which what is struck, hidden in a sheet or commented is not seen
 
     def __post_init__(self) -> None:

@@ -101,6 +101,8 @@ BY_QUANTITY: dict[str, tuple[tuple[str, str], ...]] = {  # what a heading may be
     "power": (("heaters", "power_kw"),), "volts": (("heaters", "volts_v"), ("feeders", "volts_v")), "current": (("", Role.AMPS),),
     "temperature": (("tanks", "operating_c"),), "volume": (("tanks", "volume_l"),), "apparent power": (("", Role.KVA),),
 }  # fmt: skip
+COSTS_AND_NUMBERS = {Role.PRICE, Role.MAKER, Role.ORDER}  # which have no unit of power
+SHORT_FORM = 3  # letters of a heading cut to them, as P.U. and P/N: judgement, no source
 WITH_BASIS = {"power_kw", "quantity", Role.AMPS}
 ELECTRICAL = {"power_kw", "volts_v", "phases", "quantity", Role.AMPS}
 
@@ -287,6 +289,8 @@ class HeadingWords:
     def _candidate(self, name: _Name, score: float, unit: Unit | None, basis: str, how: str) -> Candidate:
         own = self.vocabulary.unit(name.text) or unit
         wanted = quantity_of(name.sheet_id, name.key)
+        if unit is not None and unit.quantity == "power" and name.key in COSTS_AND_NUMBERS and len("".join(name.parts)) <= SHORT_FORM:
+            score *= WRONG_UNIT  # "Pu (kW)" is no price, and "Pn (kW)" no part number
         if own and own.quantity != wanted:
             foreign = wanted and unit is not None and unit.quantity != wanted
             score, own = (score * WRONG_UNIT if foreign else score), None

@@ -152,7 +152,7 @@ class LineReader(SaidOfRow):
         wordy = [text for _, text in texts if not (re.search(r"\d", text) or nothing_word(text))]  # first: meanings are dear
         if len(wordy) < max(2, 0.6 * len(texts)):
             return False
-        known = [text for text in wordy if (found := meanings(text)) and found[0].score >= SURE]
+        known = [text for text in wordy if not ditto(text) and (found := meanings(text)) and found[0].score >= SURE]
         if len(known) >= max(2, 0.6 * len(texts)) and not any(
             key in NEEDED and self._readable(key, line) for key in ("power_kw", "volts_v", "quantity")
         ):

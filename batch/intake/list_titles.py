@@ -34,7 +34,7 @@ PHASE = re.compile(  # of a project, which a list may be named by: "PLATING PLAN
     r"\b(?:phase|stage|bauabschnitt|ausbaustufe|fase|etap)\s+(?:ii+|iv|[2-9]|two|zwei|deux|dos|due|twee)\b", re.IGNORECASE
 )
 ANY_PHASE = re.compile(r"\b(?:phase|stage|bauabschnitt|ausbaustufe|fase|etap)\s+(?:[iv]+|\d)\b(?!\s*[x×~])", re.IGNORECASE)
-THERE_NOW = re.compile(r"\be(?:x|ks|s)ist|\bvorh|\bbestand|\bbestehend|\bbestaand|\bistniej|\bbefintlig|\bst[aá]vaj", re.IGNORECASE)
+THERE_NOW = re.compile(r"\be(?:x|ks|s)ist|\bvorh|\bbestand|\bbestehend|\bbestaand|\bistniej|\bbefintlig|\bst[aá]vaj|\bmevcut", re.I)
 
 
 def title_out(region: Region, around: Sequence[tuple[int, int, str]]) -> str:

@@ -23,12 +23,16 @@ FIGURES = re.compile(r"\d{1,4}|\d{1,2}[.,]\d{1,2}")
 ROMAN = re.compile(r"M{0,3}(?:CM|CD|D?C{0,3})(?:XC|XL|L?X{0,3})(?:IX|IV|V?I{0,3})")
 
 
-def column_of_marks(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]) -> HeadingColumn | None:
+def column_of_marks(
+    columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], names: Profile | None = None
+) -> HeadingColumn | None:
     """The first column whose cells are all marks, where its heading is a word for a tank, for a place or for a name of the row,
     or a word unknown over the first of the free columns.
 
-    Figures alone are marks under a word for a tank or for a name; under "Position" they may be running numbers.
+    Figures alone are marks under a word for a tank or for a name; under "Position" they may be running numbers. They are none where they
+    skip some and the `names` of the tanks come again: "Soak" of two lines, under "No." 1 and 31.
     """
+    again = names is not None and not _told_apart([text for text in names.texts if not total_word(text)])
     first = min((column.index for column in columns), default=0)
     for column in columns:
         if OF_KINDS.search(column.text) or names_a_heater(column.text):
@@ -38,7 +42,8 @@ def column_of_marks(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile
         if not (of_tanks or opens or _names_the_row(column)):
             continue
         texts = [text for text in seen[column.index].texts if not total_word(text)]
-        if len(texts) >= LEAST_MARKS and _told_apart(texts) and _marks(texts, of_tanks):
+        figures = of_tanks or (again and _skipping(texts))
+        if len(texts) >= LEAST_MARKS and _told_apart(texts) and _marks(texts, figures):
             return column
     return None
 
@@ -72,7 +77,16 @@ def _told_apart(texts: Sequence[str]) -> bool:
     return changes == len(set(texts)) >= 2
 
 
-def _marks(texts: Sequence[str], of_tanks: bool) -> bool:
+def _skipping(texts: Sequence[str]) -> bool:
+    """Are they whole numbers that rise, now by more and now by less?"""
+    if not all(text.isdecimal() for text in texts):
+        return False
+    steps = {int(after) - int(before) for before, after in pairwise(texts)}
+    return len(steps) > 1 and min(steps) > 0
+
+
+def _marks(texts: Sequence[str], figures: bool) -> bool:
+    """Are they all marks? `figures`: those that are nothing else are marks too."""
     told = [text for text in texts if any(map(str.isdigit, text)) or ROMAN.fullmatch(text)]
     if len(told) < MOSTLY * len(texts):  # a word for a sum that is not known may stand among them
         return False
@@ -81,4 +95,4 @@ def _marks(texts: Sequence[str], of_tanks: bool) -> bool:
         return True
     if all(text and ROMAN.fullmatch(text) for text in texts):
         return True
-    return of_tanks and all(FIGURES.fullmatch(text) or LETTERED.fullmatch(text) for text in texts)
+    return figures and all(FIGURES.fullmatch(text) or LETTERED.fullmatch(text) for text in texts)

@@ -52,7 +52,7 @@ LEADING = frozenset(  # before a noun that says where, why or by what, and so no
 ABBREVIATED = 3  # letters of a word that is hardly more than a mark: "ev.", "bef."
 SHORT = 5  # words of a clause in which such a word is what the clause is about: judgement, no source
 _CLAUSES = re.compile(
-    r"[;,()\[\]\n]|(?<!\bex)(?<!\bexist)(?<!\bcust)(?<!\bevtl)(?<!\beventl)(?<!\bev)\.\s(?!(?:ausbaustufe|etap|bygget|trinn))|\s[–—/|-]\s|:\s|\b(?:but|aber|mais|pero|ma|maar|ale|mas|men|avšak)\b",
+    r"[;,()\[\]\n]|(?<!\bex)(?<!\bexist)(?<!\bcust)(?<!\bevtl)(?<!\beventl)(?<!\bev)\.\s(?!(?:ausbaustufe|bauabschn|etap|bygget|trinn))|\s[–—/|-]\s|:\s|\b(?:but|aber|mais|pero|ma|maar|ale|mas|men|avšak)\b",
     re.IGNORECASE,
 )
 _IF = re.compile(

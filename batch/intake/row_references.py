@@ -49,6 +49,11 @@ OTHERWISE = re.compile(
     r"|alleen|ale|tylko|mas|exceto|s[oó]|men|kun|bara|bare|jen|kromě)\b",
     re.IGNORECASE,
 )
+BUT = re.compile(  # behind a word that repeats the row above: "dito, jedoch 3,0 kW"
+    r"[\s,;:–-]*(?:but|however|only|jedoch|aber|allerdings|nur|mais|toutefois|pero|mas|por[ée]m|ma|per[òo]|maar|echter|ale|jednak|lecz|men|dog"
+    r"|imidlertid|dock|av[šs]ak|v[šs]ak|ancak|fakat)\b",
+    re.IGNORECASE,
+)
 LIKE = re.compile(r"(?:as|like|wie|comme|como|come|als|jak|jako|som)\s+(?:(?:in|for|w|we|v|ve|i)\s+)?", re.IGNORECASE)
 SAME_HEATERS = re.compile(  # "same heaters as Tank 1"
     r"(?:the\s+)?(?:same|identical|gleiche?\w*|m[êe]mes?|mism[oa]s?|igual\w*|stess\w*|(?:de)?zelfde|tak\w+ sam\w+|mesm[oa]s?|samm[ea]"
@@ -65,12 +70,19 @@ TAG = re.compile(r"\b(?:tank|bath|vessel|tk)\s*#?\s*([\w./-]*\d[\w./-]*)|\b([A-Z
 class RowReferences(RowCells):
     """The cells of a table's rows with what banners above them and rows that they name say."""
 
+    latest: Line | None = None  # the last row of heaters that was read
+
     def _tank_column(self) -> set[int]:
         return {column.index for key, column in self.plan.columns.items() if key in ("tank", "quantity")}
 
     def _remember(self, line: Line) -> None:
         """What a later row may refer to this one by: its first cell, its tag."""
+<<<<<<< HEAD
         names = {flat(worded(line.cells[0][1])).casefold(), worded(line.value("tank") or "").casefold()}  # mostly the same
+=======
+        self.latest = line
+        names = {flat(line.cells[0][1]).casefold(), worded(line.value("tank") or "").casefold()}  # mostly the same
+>>>>>>> main
         for name in names:
             if name:
                 self.named[name] = line if name not in self.named else None
@@ -115,8 +127,17 @@ class RowReferences(RowCells):
             if not match or at in self._tank_column():
                 continue
             rest = text[len(match) :].lstrip(" :.")
+<<<<<<< HEAD
             named = rf"{AS_OF}%s(?![\w-]|\.\d)"
             names = sorted((name for name in self.named if re.match(named % re.escape(name), rest, re.IGNORECASE)), key=len)
+=======
+            if BUT.match(rest) and self._but(line, at, text):
+                return
+            names = sorted(
+                (name for name in self.named if re.match(rf"\W*(?:[^\W\d_]+\.?\s)?{re.escape(name)}(?![\w-]|\.\d)", rest, re.IGNORECASE)),
+                key=len,
+            )
+>>>>>>> main
             other = self.named[names[-1]] if names else None
             if other is None or other.kind != DATA or _otherwise(rest, names[-1]):
                 continue
@@ -128,6 +149,18 @@ class RowReferences(RowCells):
                     line.facts[key] = Fact(fact.value, at, text, source="same as", basis=fact.basis, foreign=fact.foreign)
             line.referred = True
             return
+
+    def _but(self, line: Line, at: int, text: str) -> bool:
+        """ "dito, jedoch 3,0 kW, für Bad 9": the heater right above, but for what the row says itself."""
+        above = self.latest
+        if above is None or above.kind != DATA or above.index != line.index - 1 or "power_kw" not in line.facts:
+            return False
+        for key in ("volts_v", "phases", "sheath"):
+            fact = above.facts.get(key)
+            if fact is not None and fact.value is not None and (key not in line.facts or line.facts[key].value is None):
+                line.facts[key] = Fact(fact.value, at, text, source="same as", basis=fact.basis, foreign=fact.foreign)
+        line.referred = True
+        return True
 
     def _banner(self, line: Line, text: str, at: int) -> None:
         self.fresh = True

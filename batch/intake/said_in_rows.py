@@ -32,12 +32,14 @@ from batch.sheets import HEATERS
 
 STORES = re.compile(
     r"\b(?:stores?|stock|shelf|warehouse|lager|ersatz|magasin|almac[eé]n|magazzino|magazijn|magazyn|estoque|scorta"
-    r"|spares?|rechange|ricambi|repuestos?|recambios?|zapas\w*|sobressalentes?|reservedel\w*|reservdel\w*|förråd\w*|sklad\w*)\b",
+    r"|spares?|rechange|ricambi|repuestos?|recambios?|zapas\w*|sobressalentes?|reservedel\w*|reservdel\w*|förråd\w*|sklad\w*"
+    r"|depo(?:da)?|yedek\w*|ambar(?:da)?)\b",
     re.IGNORECASE,
 )
 SHELVED = re.compile(
     r"\b(?:shelf|stores?|warehouse|not connected|lager|nicht angeschlossen|magasin|non raccord\w+|almac[eé]n|magazzino|magazijn|magazyn\w*"
-    r"|armaz[eé]m|estoque|n[aã]o ligad\w+|ikke tilsluttet|ikke tilkoblet|inte ansluten|ej ansluten|förråd\w*|sklad\w*|nepřipojen\w*)\b",
+    r"|armaz[eé]m|estoque|n[aã]o ligad\w+|ikke tilsluttet|ikke tilkoblet|inte ansluten|ej ansluten|förråd\w*|sklad\w*|nepřipojen\w*"
+    r"|depoda|ambarda|rafta)\b",
     re.IGNORECASE,
 )
 ALONE = re.compile(
@@ -45,7 +47,9 @@ ALONE = re.compile(
     r"|kun|bara|endast|enbart|pouze|jen)\b",
     re.IGNORECASE,
 )
-EITHER_VOLTS = re.compile(r"(?<![\w.,])(\d{3})\s*V?\s*(?:or|oder|ou|o|of|lub|eller|nebo)\s*(\d{3})(?![.,]?\d)", re.IGNORECASE)
+EITHER_VOLTS = re.compile(
+    r"(?<![\w.,])(\d{3})\s*V?\s*(?:or|oder|ou|o|of|lub|czy|eller|nebo|veya|ya\s?da)\s*(\d{3})(?![.,]?\d)", re.IGNORECASE
+)
 PLUS_SPARE = re.compile(r"(\d{1,3})\s*\+\s*(\d{1,2})(?:\s+\D*)?")
 LONGEST_TAG = 12
 LEAST_OF_A_TANK = 2  # rows of one tank, of which one names it

@@ -49,6 +49,20 @@ _NOT_IN_IT = "|".join(
         rf"mimo (?:tuto |na[šs]i )?{_CS}",
     )
 )
+_NOT_OURS = "|".join(  # "fora do nosso escopo", "nicht unser Lieferumfang"
+    (
+        r"(?:not|outside|out of|not in|not within) (?:of )?our (?:scope|supply|package|works?)",
+        r"nicht (?:in )?unser(?:em|en)? (?:liefer|leistungs)?umfang|nicht unsere lieferung",
+        r"(?:hors|pas (?:dans )?) ?(?:de )?(?:notre|nos) (?:p[ée]rim[èe]tre|fourniture|lot|prestation)",
+        r"(?:fuera|no est[áa]n? dentro|no entra) (?:de|en) nuestr[oa] (?:alcance|suministro)",
+        r"(?:fuori|non (?:in|nel(?:la)?)|escluso) (?:dal(?:la)? )?nostr[oa] (?:fornitura|scopo)",
+        r"(?:fora|n[ãa]o (?:é|e|faz parte)) d[oa] noss[oa] (?:escopo|[âa]mbito|fornecimento)",
+        r"(?:niet (?:in )?|buiten )onze (?:levering|scope|opdracht)",
+        r"poza nasz(?:ym|[ąa]) (?:zakresem|dostaw[ąa])|nie w naszym zakresie",
+        r"(?:ikke|ej|inte|utanf[öo]r|utenfor|uden for) (?:i )?v[åo]re?s?t? (?:leveran[cs]e?n?|omfang|entreprise|[åa]tagande)",
+        r"(?:mimo|nen[íi] v) na[šs](?:i|[íi]|eho|em) (?:dod[áa]vk[uy]|rozsah|rozsahu)",
+    )
+)
 _BY_SOMEBODY = (
     r"by (?:the |their |its )?(?:[\w-]+ ){1,3}"
     r"(?:supplier|vendor|maker|manufacturer|builder|contractor|integrator|oem|mfrs?\.?|mfgr\.?)"
@@ -87,7 +101,48 @@ _BY_BUYER = "|".join(  # who buys the heating brings the heaters: "cust supplied
         r"dod[áa](?:vka)? (?:z[áa]kazn[íi]k\w*|investor\w*|objednatel\w*)",
     )
 )
-SAID = re.compile(rf"\b(?:{_NOT_IN_IT}|{_BY_SOMEBODY}|{_WITH_IT}|{_BY_BUYER})(?!\w)", re.IGNORECASE)
+_OWNER_BUYS = "|".join(  # "compra do proprietário", "Einkauf durch Betreiber": who buys for himself asks nobody for it
+    (
+        r"(?:bought|purchased|procured|purchase|procurement) by (?:the )?(?:cust(?:omer)?\.?|client|owner|end[- ]user|plant|site|landlord)",
+        r"(?:owner|customer|client)[- ](?:bought|purchased|procured|buys|purchase)",
+        r"(?:kauf|einkauf|beschaffung|bestellung) (?:durch |vom |des |der )?(?:den )?(?:kunden?|ag|auftraggebers?|betreibers?|bauherrn?)",
+        r"(?:achat|fourniture|achet[ée]e?s?) (?:par |du |de )?(?:le |l['’])?(?:client|exploitant|propri[ée]taire|ma[îi]tre d['’]ouvrage)",
+        r"(?:compra|suministro|(?:suministra|compra)d[oa]s?) (?:por |de(?:l| la)? )?(?:el |la )?"
+        r"(?:cliente|due[ñn]o|propietario|propiedad)",
+        r"(?:acquist[oi]|acquistat[oaie]|fornitur[ae]|fornit[oaie]) (?:dal? |del |a cura del )?(?:cliente|committente|propriet[àa]rio)",
+        r"(?:compra(?:d[oa]s?)?|aquisi[çc][ãa]o|fornec(?:imento|id[oa]s?)) (?:d[oa] |pel[oa] |por conta do )?"
+        r"(?:cliente|propriet[áa]rio|dono da obra)",
+        r"(?:por conta|a cargo|por parte) d[oe]l? (?:due[ñn]o|propietario|propriet[áa]rio|dono da obra)",
+        r"(?:à (?:la )?charge|aux frais) du propri[ée]taire|a (?:carico|cura) del propriet[àa]rio",
+        r"(?:inkoop|aankoop|aanschaf|levering) (?:door |van )?(?:de )?(?:klant|opdrachtgever|eigenaar|gebruiker)",
+        r"(?:zakup|dostawa) (?:przez |po stronie )?(?:klienta|inwestora|zamawiaj[ąa]cego|w[łl]a[śs]ciciela|u[żz]ytkownika)",
+        r"(?:k[øo]bt?|k[øo]bes|indk[øo]bes|innkj[øo]pes|kj[øo]pe[st]|k[öo]p[st]|inköps|leveres|levereras) (?:av |af )"
+        r"(?:kunde[nr]?|kund|bygg?herren?|eier(?:en)?|ejer(?:en)?|[äa]gare?n?)",
+        r"(?:n[áa]kup|zakoup[íi]|koup[íi]|dod[áa](?:vka)?) "
+        r"(?:z[áa]kazn[íi]k\w*|investor\w*|objednatel\w*|majitel\w*|provozovatel\w*)",
+    )
+)
+_PLUMBER = (  # whose trade water heaters are; the electrician is none of these: what he does is wire
+    r"(?:plumber|plumbing contractor|mechanical contractor|hvac contractor|heating contractor|landlord)s?"
+)
+_BY_OTHER_TRADE = "|".join(
+    (
+        rf"(?:by|from) (?:the |their )?{_PLUMBER}",
+        rf"{_PLUMBER} (?:supplies|provides|furnishes|to supply|to provide)",
+        r"(?:durch|vom|von) (?:den |dem )?(?:klempner|installateur|heizungsbauer|sanit[äa]rfirma|vermieter)",
+        r"(?:par|lot) (?:le |du )?(?:plombier|plomberie|chauffagiste|bailleur)",
+        r"(?:dall['’]|a cura dell['’]|a carico dell['’])idraulico|da idraulico",
+        r"(?:por|de(?:l)?|a cargo de(?:l)?|por cuenta de(?:l)?) (?:el )?(?:plomero|fontanero|gasfitero)",
+        r"(?:pelo|por|do|por conta do|a cargo do) (?:encanador|canalizador)",
+        r"(?:door|van) (?:de )?(?:loodgieter|verhuurder|cv-installateur)",
+        r"(?:przez|dostarcza|po stronie) (?:hydraulika?|wynajmuj[ąa]cego)",
+        r"(?:av|af) (?:r[øö]rl[äæeé]gger(?:en)?|r[öo]rmokaren?|vvs(?:[- ]?(?:firma(?:et)?|installat[øö]r(?:en)?)|['’]?(?:eren|aren))?)",
+        r"(?:dod[áa]|zajist[íi]) (?:instalat[ée]r\w*|topen[áa][řr]\w*)",
+    )
+)
+SAID = re.compile(
+    rf"\b(?:{_NOT_IN_IT}|{_BY_SOMEBODY}|{_WITH_IT}|{_BY_BUYER}|{_OWNER_BUYS}|{_BY_OTHER_TRADE}|{_NOT_OURS})(?!\w)", re.IGNORECASE
+)
 _OF_THE_HEATERS = re.compile(r"\bby .*heater", re.IGNORECASE)  # whose supplier is asked
 
 

@@ -311,7 +311,7 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
     """Reads the rows by the plan and lets the witnesses speak."""
     by_size, others = rules_by_size(around)
     supply_of_groups(plan, grid, others)
-    plan.title_out = plan.title_out or ("" if plan.given else tab_out(grid.name))
+    plan.title_out = plan.title_out or ("" if plan.given or grid.named_by_file else tab_out(grid.name))
     lines = LineReader(grid, plan).read()
     if plan.also:
         from batch.intake.further_banks import with_further_banks  # of lists with several kinds of heaters in a row

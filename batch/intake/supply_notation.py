@@ -107,6 +107,11 @@ _CHAIN = re.compile(rf"(?<![\w.,/-]){_PIECE}(?:\s*[/–-]\s*{_PIECE}){{1,4}}(?!\
 _SPACED = re.compile(r"(?<![\w.,/-])(?P<volts>\d{3})\s+(?P<phases>[13])\s+(?P<hertz>50|60)(?![\w.,/-])")
 _BARE = re.compile(r"(?<![\w.,/+-])(\d{3})(?![\w./+-]|,(?!\s))")  # "400 3~": with phases said, a figure of three places is volts
 _OF_A_NUMBER = re.compile(r"(?:[#№]|\b[^\W\d_]{3,}\.?)\s*\Z")  # "tank 480", "room 208": a word that the figure may be the number of
+_OF_ALL = re.compile(  # no such word: "all 480 3 phase", "everything is 208 3 ph" (trade words, common practice, no source)
+    r"\b(?:all|each|every(?:thing)?|both|are|is|runs?|alles?|sind|ist|tout(?:es)?|tous|sont|tod[oa]s?|tutt[oiae]|sono|tudo|alle[nt]?|zijn|"
+    r"wszystkie|wszystko|v[šs]echn[yoa]|v[šs]e|allt?|[äe]r)\s*\Z",
+    re.IGNORECASE,
+)
 _NUMBERED = re.compile(r"[1-3]\s*[/–-]\s*[^/–-]+\Z")
 _PHASE_WORD = re.compile(  # before "3/480 V" or "3 - 480 V", whose figure is none of its own
     rf"(?:\b(?:{_PH}|phasen?|v|volts?|voltage|all|are|is|be|at|on|for|with|heaters?|htrs?|elements?|units?|power|service|alle|sind|mit|f[üu]r"
@@ -305,6 +310,8 @@ class _Reading:
     def _of_a_word(self, start: int) -> bool:
         """May a figure be the number of the word before it, a building's or a line's?"""
         before = self.text[:start]
+        if _OF_ALL.search(before):
+            return False
         return _OF_A_NUMBER.search(before) is not None and SUPPLY_WORD.search(before) is None and _PHASE_WORD.search(before) is None
 
     def _beside_phases(self, match: re.Match[str]) -> list[tuple[str, object]] | None:
@@ -312,8 +319,7 @@ class _Reading:
         near = [one for one in self.said if one.fact == "phases"]
         between = [self.text[match.end() : one.start] if one.start >= match.end() else self.text[one.end : match.start()] for one in near]
         beside = any(not words.strip(" ,.") for words in between)
-        numbered = _OF_A_NUMBER.search(self.text, 0, match.start()) and not SUPPLY_WORD.search(self.text, 0, match.start())
-        if not beside or float(match[1]) not in USUAL_VOLTS or numbered:
+        if not beside or float(match[1]) not in USUAL_VOLTS or self._of_a_word(match.start()):
             return None
         return [("volts", float(match[1]))]
 

@@ -69,7 +69,7 @@ def read_text_table(data: bytes, name: str) -> TextTable:
     cells = _laid_out(rows, name)
     said += more
     said.insert(0, remark("text-table", letters=letters, mark=mark, rows=sum(not blank(row) for row in cells)))
-    return TextTable(Grid(_sheet_name(name), cells, looks_known=True), tuple(said))
+    return TextTable(Grid(_sheet_name(name), cells, named_by_file=True, looks_known=True), tuple(said))
 
 
 def _sheet_name(name: str) -> str:

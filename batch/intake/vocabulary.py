@@ -1,4 +1,4 @@
-"""Words of the trade in twelve languages, as data: headings, totals, what takes a row out, units, small numbers.
+"""Words of the trade in thirteen languages, as data: headings, totals, what takes a row out, units, small numbers.
 
 The files of `batch/intake/languages` hold them, one a language. A firm's own words are a file of the same form, or a folder
 of such files, and are added to these. Loaded when first asked for: a list in the program's own form needs none of them.
@@ -22,7 +22,7 @@ from batch.units import Unit, spelled
 if TYPE_CHECKING:
     from batch.intake.heading_words import Candidate, HeadingWords
 
-LANGUAGES = ("en", "de", "fr", "es", "it", "nl", "pl", "pt", "da", "no", "sv", "cs")
+LANGUAGES = ("en", "de", "fr", "es", "it", "nl", "pl", "pt", "da", "no", "sv", "cs", "tr")
 LISTS = (
     "fillers", "totals", "out", "doubt", "yes", "no", "ditto", "unknown", "nothing", "not_heated", "heaters", "other_equipment",
     "materials", "other_parts", "instead", "kept", "per_heater", "per_tank", "total", "pieces", "dozen", "tanks", "to", "and",
@@ -172,6 +172,8 @@ class Vocabulary:
     def is_total(self, text: str) -> bool:
         """Does the text begin or end with a word for a total? "TOTAL LINE 2", "Summe:", "page total"."""
         text = composed(text)
+        if self["ditto"].whole(text):  # "som over" is "as above", though "som" is a sum in Dutch
+            return False
         hits = self["totals"].find(text)
         return bool(hits) and (not words(text[: hits[0].start]) or not words(text[hits[-1].end :]))
 

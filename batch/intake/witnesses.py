@@ -337,12 +337,18 @@ def _by_words(votes: dict[str, list[str]], around: Sequence[tuple[int, int, str]
     seen: set[str] = set()
     said = ((row, column, sentence) for row, column, text in around for sentence in SENTENCES.split(text))
     for row, column, text in said:
-        if text in seen or not OF_POWER.search(text) or len(text) > LONGEST_SENTENCE:
+        if text in seen or len(text) > LONGEST_SENTENCE or not (OF_POWER.search(text) or _said_of_each(text)):
             continue
         seen.add(text)
         each, tank = hits("per_heater", text), [hit for hit in hits("per_tank", text) if " " in hit.word or "/" in hit.word]
         if bool(each) != bool(tank):
             votes[EACH if each else TANK].append(f'"{text[:80]}" in {cell_of(row, column)}')
+
+
+def _said_of_each(text: str) -> bool:
+    """Do the last words of a title say that what stands below is of one heater: "Heater upgrade, per heater"?"""
+    ends = [hit for hit in hits("per_heater", text) if " " in hit.word and not text[hit.end :].strip(" ).:")]
+    return any(text[: hit.start].rstrip().endswith((",", "(", ":", "-", "–", "—")) for hit in ends)
 
 
 def _by_stated(votes: dict[str, list[str]], data: Sequence[Line], around: Sequence[tuple[int, int, str]]) -> None:

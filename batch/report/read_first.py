@@ -313,7 +313,9 @@ def _legend(page: Page) -> None:
     page.fit((typed_in, WIDTHS[WORDS]))
     page.row += 1
     for word, words in STATUS_WORDS:
-        page.text(0, word, {**STYLES["plain"], **STYLES[(WORD_STYLES | EDITED_STYLE)[word]]})
+        look = {**STYLES["plain"], **STYLES[(WORD_STYLES | EDITED_STYLE)[word]]}
+        page.text(0, word, look)
+        page.sheet.write_blank(page.row, 1, None, page.styles.of(look))  # the longest word runs on into it
         page.text(WORDS, words, "wrap")
         page.fit((words, WIDTHS[WORDS]))
         page.row += 1

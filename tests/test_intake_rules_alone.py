@@ -1,0 +1,52 @@
+"""Rules of the reader one by one, where several of them hold a list together and none is missed there alone."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from batch.intake.grid import Grid
+from batch.intake.heading_sense import EACH
+from batch.intake.legends import legends
+from batch.intake.list_supply import leaves_open
+from batch.intake.plan import ColumnPlan, ListPlan
+from batch.intake.rows_themselves import by_singular
+from batch.intake.verdict import Verdict
+from tests.test_intake_asked_elsewhere import tanks
+from tests.test_intake_plain_lists import codes, read_list
+
+
+@pytest.mark.parametrize(
+    ("sentence", "open_"),
+    [("All 9 kW heaters: 480 V, 3 phase", True), ("All heaters except T-4: 480 V, 3 phase", True), ("All heaters 480 V, 3 phase", False)],
+)
+def test_a_supply_of_heaters_of_a_power_is_not_that_of_all(sentence: str, open_: bool) -> None:
+    assert leaves_open(sentence) == open_
+
+
+@pytest.mark.parametrize(
+    ("heading", "basis"), [("Heater kW", EACH), ("Total heater kW", ""), ("Heater kW per tank", ""), ("Heaters kW", "")]
+)
+def test_one_heater_in_a_heading_is_not_one_where_it_speaks_of_a_total(heading: str, basis: str) -> None:
+    plan = ListPlan("List", (1,), 0, 3, 2, 4, columns={"power_kw": ColumnPlan("power_kw", 2, heading)})
+    by_singular(verdict := Verdict(), plan)
+    assert verdict.basis == basis
+
+
+def test_the_number_of_a_note_is_not_the_code_that_the_note_explains() -> None:
+    """ "1." counts the notes; heaters of item 1 are no existing ones for it."""
+    assert set(legends(Grid("List", [["1. (E) = EXISTING, TO REMAIN"]]))) == {"(e)", "e"}
+
+
+def test_a_supply_that_stands_over_some_rows_is_not_that_of_those_above_it(tmp_path: Path) -> None:
+    rows = [["T-1", 2, 6], ["T-2", 3, 9], ["", "", "", "480 V, 3 ph"], ["T-3", 1, 6]]
+    job = read_list(tmp_path, ["Immersion heaters"], ["Tank", "Heaters", "kW each"], *rows)
+    assert tanks(job) == ["T-3"] and [row.tank for row in job.unread] == ["T-1", "T-2"]
+
+
+def test_marks_of_a_table_of_heater_types_are_no_tanks(tmp_path: Path) -> None:
+    """It counts none and describes none; which tank has which stands elsewhere."""
+    types = [["Tag", "kW", "Volts", "Ph"], ["H-A", 6, 480, 3], ["H-B", 9, 480, 3]]
+    job = read_list(tmp_path, ["Tank", "Type", "Qty"], ["T-1", "H-A", 2], ["T-2", "H-B", 3], [], *types)
+    assert not job.banks and not job.unread and "list-other" in codes(job)
