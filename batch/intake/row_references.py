@@ -77,12 +77,8 @@ class RowReferences(RowCells):
 
     def _remember(self, line: Line) -> None:
         """What a later row may refer to this one by: its first cell, its tag."""
-<<<<<<< HEAD
-        names = {flat(worded(line.cells[0][1])).casefold(), worded(line.value("tank") or "").casefold()}  # mostly the same
-=======
         self.latest = line
-        names = {flat(line.cells[0][1]).casefold(), worded(line.value("tank") or "").casefold()}  # mostly the same
->>>>>>> main
+        names = {flat(worded(line.cells[0][1])).casefold(), worded(line.value("tank") or "").casefold()}  # mostly the same
         for name in names:
             if name:
                 self.named[name] = line if name not in self.named else None
@@ -127,17 +123,10 @@ class RowReferences(RowCells):
             if not match or at in self._tank_column():
                 continue
             rest = text[len(match) :].lstrip(" :.")
-<<<<<<< HEAD
-            named = rf"{AS_OF}%s(?![\w-]|\.\d)"
-            names = sorted((name for name in self.named if re.match(named % re.escape(name), rest, re.IGNORECASE)), key=len)
-=======
             if BUT.match(rest) and self._but(line, at, text):
                 return
-            names = sorted(
-                (name for name in self.named if re.match(rf"\W*(?:[^\W\d_]+\.?\s)?{re.escape(name)}(?![\w-]|\.\d)", rest, re.IGNORECASE)),
-                key=len,
-            )
->>>>>>> main
+            named = rf"{AS_OF}%s(?![\w-]|\.\d)"
+            names = sorted((name for name in self.named if re.match(named % re.escape(name), rest, re.IGNORECASE)), key=len)
             other = self.named[names[-1]] if names else None
             if other is None or other.kind != DATA or _otherwise(rest, names[-1]):
                 continue
