@@ -149,7 +149,7 @@ class LineReader(SaidOfRow):
         texts = [(at, flat(value)) for at, value in line.cells if isinstance(value, str)]
         if len(texts) < 2 or len(texts) < len(line.cells):
             return False
-        wordy = [text for _, text in texts if not re.search(r"\d", text)]  # first: what a text means is dear to find out
+        wordy = [text for _, text in texts if not (re.search(r"\d", text) or nothing_word(text))]  # first: meanings are dear
         if len(wordy) < max(2, 0.6 * len(texts)):
             return False
         known = [text for text in wordy if not ditto(text) and (found := meanings(text)) and found[0].score >= SURE]

@@ -23,6 +23,7 @@ from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import about_what_stands_beside, asks, plain_remark, read_row_words
 from batch.intake.remarks_on_power import speaks_against
 from batch.intake.row_references import LIKE, RowReferences
+from batch.intake.spares_told import only_shelved_spares
 from batch.intake.survey import flat
 from batch.intake.turned import its_cell
 from batch.intake.verdict import close
@@ -172,7 +173,7 @@ class SaidOfRow(RowReferences):
             if at in self._optional() and (said.fate != SAID_DOUBT or low.strip() in OPEN):
                 continue  # what is open there is that cell, not the row
             named = at in self._tank_column() and ("tank" not in self.by_index[at] or not open_behind_tag(text))
-            if unsure and line.kind == DATA and not named and not read_quantity(text):
+            if unsure and line.kind == DATA and not named and not (read_quantity(text) or only_shelved_spares(text)):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
         if line.kind in (DATA, DOUBT) and not heated:
             self._equipment(line, texts, remarks)
