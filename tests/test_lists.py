@@ -25,6 +25,7 @@ SETS = (
     "twentyfourth", "nineteenth", "opened", "twentyfifth", "twentysixth", "twentyseventh", "twentyeighth",
     "twentyninth", "thirtieth", "thirtyfirst", "thirtysecond", "thirtythird", "thirtyfourth", "thirtyfifth",
     "thirtysixth", "thirtyseventh", "thirtyeighth", "thirtyninth", "fortyfirst", "fortysecond",
+    "fortythird", "fortyfourth", "fortyfifth",
 )  # fmt: skip
 BUILT_ON = [HERE / name for name in SETS]
 HEAD = ["Tank", "Qty", "kW each", "Volts", "Ph"]
