@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from batch.intake.descriptions import read_description
+from batch.intake.heading_sense import names_an_oven
 from batch.intake.remark_words import DOUBT, OUT, read_row_words
 from batch.intake.vocabulary import vocabulary
 from tests.test_intake_whose_and_upkeep import listed
@@ -111,6 +112,10 @@ def test_an_oven_is_no_bath_though_the_column_counts_heaters(tmp_path: Path, nam
     rows = [["B1", "Zn", 2, 6], ["B2", "Ni", 3, 9], ["B3", name, 1, 20], ["B4", "Cu", 1, 4.5], ["B5", "Ag", 2, 3]]
     job = listed(tmp_path, ["Tank", "Solution", "No. of heaters", "kW each", "Volts", "Ph"], *([*row, *SUPPLY] for row in rows))
     assert "B3" not in [bank.tank for bank in job.banks] and len(job.banks) == len(rows) - 1
+
+
+def test_a_sump_of_a_dryer_is_no_dryer() -> None:
+    assert names_an_oven("Forno di asciugatura") and names_an_oven("Drying oven") and not names_an_oven("Dryer sump")
 
 
 @pytest.mark.parametrize(("heading", "key"), [
