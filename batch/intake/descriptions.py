@@ -29,7 +29,8 @@ from batch.units import between, spelled
 LONGEST = 400
 CLOSE = 0.005  # powers agree within half of a per cent: "13.5 kW total (3 x 4.5 kW)" may be rounded
 _DENSITY = re.compile(rf"(?:{_F})\s*(?:W|watts?)\s*(?:/|per)\s*(?:in|sq|cm|cm2|cm²|in²|in2|dm)[\w².]*(?:\s*in\.?)?", re.IGNORECASE)
-_STROKE = r"/(?!\x00{3})"  # behind a power: "9 kW/m", and not that of "3kW/208V", of which the supply has been read
+_PIECE = r"\s?(?:ea|each|pcs?|pce|piece|htr|heater|stk|stck|st[üu]ck|st|pza|pz|pi[èe]ce|ud|un|szt|ks)\b"  # "6 kW/pc"
+_STROKE = rf"/(?!\x00{{3}}|{_PIECE})"  # behind a power: "9 kW/m", and not that of "3kW/208V", of which the supply has been read
 _POWER = re.compile(rf"(?<![\w.,/])(?P<number>{_F})\s*-?\s*(?P<unit>{_POWER_UNIT})(?![\w²³]|{_STROKE})\.?", re.IGNORECASE)
 _NEXT_POWER = re.compile(rf"\s?(?:{_F})\s*-?\s*(?:{_POWER_UNIT})(?![\w²³]|{_STROKE})", re.IGNORECASE)
 _EQUATION = re.compile(
@@ -268,6 +269,8 @@ class _Reading:
         """What the words beside a power say it is of; behind it first, then before it."""
         behind = re.split(r"[\d;\0]", self.rest[match.end() : match.end() + NEAR])[0]
         before = re.split(r"[\d;,\0)×]", self.rest[max(match.start() - NEAR, 0) : match.start()])[-1]
+        if re.match(rf"/{_PIECE}", behind, re.IGNORECASE):
+            return "each"
         known = vocabulary()
         for words_beside in (behind.split(",")[0], before):
             for name, basis in (("per_tank", "per tank"), ("per_heater", "each"), ("total", "total")):

@@ -6,6 +6,7 @@ import re
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
+from batch.intake.bidders import of_a_bidder
 from batch.intake.heading_sense import EACH, IN_INCHES, KILOWATTS, ROW, TANK, heaters_in_a_tank, of_heaters_alone, said_of_a_part, sense
 from batch.intake.heading_sense import tag_of_a_tank as tag_of_a_tank
 from batch.intake.heading_words import Role
@@ -91,6 +92,8 @@ def meanings(text: str) -> tuple[Meaning, ...]:
     """The columns that a heading may mean, the likeliest first."""
     if not text.strip() or len(text) > 200 or text.endswith(FILLED_IN) or says_who(text):  # columns that this program filled in are its own
         return ()
+    if of_a_bidder(text):
+        return (Meaning("", 1.0),)
     text = parted(text)
     best: dict[str, Meaning] = {}
     for one in words().heading_candidates(text):

@@ -9,6 +9,7 @@ from functools import cached_property
 
 from batch.intake.described import described
 from batch.intake.facts import Fact
+from batch.intake.fewer_wanted import asks_for_heaters
 from batch.intake.grid import Broken, worded
 from batch.intake.heading_sense import EACH, machine_in, of_a_machine
 from batch.intake.legends import explains
@@ -20,7 +21,8 @@ from batch.intake.row_cells import RowCells
 from batch.intake.stages import MACHINE
 from batch.intake.supply_notation import read_supply, supply_in_text
 from batch.intake.survey import flat
-from batch.intake.tank_words import SAME_AS, tank_named
+from batch.intake.tank_words import SAME_AS, sentence_of_a_tank, tank_named
+from batch.intake.volts_settled import settle_volts
 
 BOTH = re.compile(r"\s+(?:plus|and|und|et|y|e|en|i|og|och|a)\s+(?=\(?\d)|\s*[+&;]\s*(?=\(?\d)", re.IGNORECASE)
 OF_MACHINES = "machines"  # fate of the rows below a banner that names pumps: asked about, but for those that say heater themselves
@@ -54,6 +56,13 @@ BUT = re.compile(  # behind a word that repeats the row above: "dito, jedoch 3,0
     re.IGNORECASE,
 )
 LIKE = re.compile(r"(?:as|like|wie|comme|como|come|als|jak|jako|som)\s+(?:(?:in|for|w|we|v|ve|i)\s+)?", re.IGNORECASE)
+SAME_HEATERS = re.compile(  # "same heaters as Tank 1"
+    r"(?:the\s+)?(?:same|identical|gleiche?\w*|m[êe]mes?|mism[oa]s?|igual\w*|stess\w*|(?:de)?zelfde|tak\w+ sam\w+|mesm[oa]s?|samm[ea]"
+    r"|stejn\w+)\b"
+    r"(?=.*\b(?:as|to|wie|que|di|de|como|als|jak|jako|som)\b)",
+    re.IGNORECASE,
+)
+AS_OF = r"\W*(?:[^\W\d_]+\.?\s){0,3}"  # "same | as item 1"
 CLAUSES = re.compile(r"\s[–—-]\s|,\s|\s\|\s|\s{3,}")
 MARK = re.compile(r"([A-Za-z]{1,4})[-. ]?\d{1,4}[A-Za-z]?(?!\w)")
 TAG = re.compile(r"\b(?:tank|bath|vessel|tk)\s*#?\s*([\w./-]*\d[\w./-]*)|\b([A-Z]{1,4}-?\d{1,4}[A-Z]?)\b", re.IGNORECASE)
@@ -70,7 +79,7 @@ class RowReferences(RowCells):
     def _remember(self, line: Line) -> None:
         """What a later row may refer to this one by: its first cell, its tag."""
         self.latest = line
-        names = {flat(line.cells[0][1]).casefold(), worded(line.value("tank") or "").casefold()}  # mostly the same
+        names = {flat(worded(line.cells[0][1])).casefold(), worded(line.value("tank") or "").casefold()}  # mostly the same
         for name in names:
             if name:
                 self.named[name] = line if name not in self.named else None
@@ -97,6 +106,14 @@ class RowReferences(RowCells):
             self._down(one)
         return lines[1:]
 
+    def _marked(self, line: Line) -> bool:
+        """Has a row the mark of a heater of its own, of which it gives no power: "HE-212A", nameplate illegible? Or does a sentence ask for
+        some, and not say which?"""
+        bank = line.facts.get("bank")
+        text = flat(line.cells[0][1])
+        asked = self.plan.free and sentence_of_a_tank(text) and asks_for_heaters(text)
+        return asked or (bank is not None and not bank.source and HEATER_MARK.fullmatch(bank.seen.strip()) is not None)
+
     @abstractmethod
     def _down(self, line: Line) -> None:
         """What stands above and holds for a row too; `list_rows` knows it."""
@@ -110,15 +127,15 @@ class RowReferences(RowCells):
             match = next((one for count in (3, 2, 1) if (one := _opening(text, count)) and ditto(one)), "")
             if not match and (like := LIKE.match(text)) is not None and self.named.get(text[like.end() :].casefold()) is not None:
                 match = like[0]  # "as T-1", and nothing else
+            if not match and (same := SAME_HEATERS.match(text)) is not None:
+                match = same[0]
             if not match or at in self._tank_column():
                 continue
             rest = text[len(match) :].lstrip(" :.")
             if BUT.match(rest) and self._but(line, at, text):
                 return
-            names = sorted(
-                (name for name in self.named if re.match(rf"\W*(?:[^\W\d_]+\.?\s)?{re.escape(name)}(?![\w-]|\.\d)", rest, re.IGNORECASE)),
-                key=len,
-            )
+            named = rf"{AS_OF}%s(?![\w-]|\.\d)"
+            names = sorted((name for name in self.named if re.match(named % re.escape(name), rest, re.IGNORECASE)), key=len)
             other = self.named[names[-1]] if names else None
             if other is None or other.kind != DATA or _otherwise(rest, names[-1]):
                 continue
@@ -206,7 +223,9 @@ class RowReferences(RowCells):
         return ((at, flat(text)) for head in heads for at, text in enumerate(head) if isinstance(text, str) and at not in self.by_index)
 
     def _said_in_remarks(self, line: Line) -> None:
-        """A supply in a row's own words goes before what a title or a banner says of all."""
+        """A supply in a row's own words goes before what a title or a banner says of all, and settles a cell of two voltages."""
+        remarks = {column.index for key, column in self.plan.columns.items() if key in ("notes", "status")}
+        settle_volts(line, [(at, flat(value)) for at, value in line.cells if at in remarks and isinstance(value, str)])
         if "volts_v" in line.facts and "phases" in line.facts:
             return
         used = {column.index for key, column in self.plan.columns.items() if key not in ("notes", "status")} | self.of_machines

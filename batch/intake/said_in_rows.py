@@ -6,9 +6,10 @@ import re
 from functools import cached_property
 
 from batch.intake.cells import NONE, OPEN
-from batch.intake.changes_told import not_changed, now_said
+from batch.intake.changes_told import not_changed, now_said, to_become
 from batch.intake.described import described
 from batch.intake.facts import Fact, note_of
+from batch.intake.fewer_wanted import fewer_wanted
 from batch.intake.grid import worded
 from batch.intake.heading_sense import EACH, beside_in, machine_in, names_a_machine, names_an_oven, of_heaters_alone
 from batch.intake.legends import code_of_cell, codes, headed_for_notes
@@ -22,6 +23,7 @@ from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import about_what_stands_beside, asks, plain_remark, read_row_words
 from batch.intake.remarks_on_power import speaks_against
 from batch.intake.row_references import LIKE, RowReferences
+from batch.intake.spares_told import only_shelved_spares
 from batch.intake.survey import flat
 from batch.intake.turned import its_cell
 from batch.intake.verdict import close
@@ -171,7 +173,7 @@ class SaidOfRow(RowReferences):
             if at in self._optional() and (said.fate != SAID_DOUBT or low.strip() in OPEN):
                 continue  # what is open there is that cell, not the row
             named = at in self._tank_column() and ("tank" not in self.by_index[at] or not open_behind_tag(text))
-            if unsure and line.kind == DATA and not named and not read_quantity(text):
+            if unsure and line.kind == DATA and not named and not (read_quantity(text) or only_shelved_spares(text)):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
         if line.kind in (DATA, DOUBT) and not heated:
             self._equipment(line, texts, remarks)
@@ -254,7 +256,7 @@ class SaidOfRow(RowReferences):
         for at, text in texts if power and line.kind == DATA else ():
             if at in used or (own is not None and self._of_several(line, text, power)):
                 continue
-            if not_changed(text, power) or speaks_against(text, count, self._of_the_power):
+            if not_changed(text, power) or to_become(text, power, count) or speaks_against(text, count, self._of_the_power):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where the row says {power:g} kW,', at
             said = described(now_said(text))
             other, several = said.facts.get("power_kw"), said.facts.get("quantity")
@@ -278,7 +280,7 @@ class SaidOfRow(RowReferences):
             beside = other_equipment(text) or beside_in(text) or hits("accessories", text) or hits("spare", text) or POWERED.search(text)
             apart = beside or OF_SOME.search(text) or note_of(text)
             said = described(now_said(REFERENCE.sub("", text))).facts if not apart else {}
-            if said.keys() == {"quantity"} and said["quantity"] != fact.value:
+            if (said.keys() == {"quantity"} and said["quantity"] != fact.value) or 0 < fewer_wanted(text) < fact.value:
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where the row says {fact.value},', at
 
     @cached_property

@@ -17,6 +17,7 @@ from batch.intake.cells import squeezed
 from batch.intake.column_groups import Groups, further, groups_of, together, unchanged_word, with_former
 from batch.intake.columns_unused import asked_by_unused
 from batch.intake.counts_named import dashes_count
+from batch.intake.counts_of_spares import those_installed
 from batch.intake.free_lines import bare_rows, free_text
 from batch.intake.grid import Grid
 from batch.intake.heading_letters import as_they_stand, with_letters_told
@@ -245,8 +246,7 @@ def data_lines(region: Region) -> list[int]:
 
 
 def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None = None) -> Studied:
-    if around is None:
-        around = texts_around(region.grid, region.top, region.end, region.start)
+    around = texts_around(region.grid, region.top, region.end, region.start) if around is None else around
     data = data_lines(region)
     seen = profiles(region, data)
     hidden = hidden_columns(region.grid)
@@ -257,7 +257,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     columns = groups.first if groups is not None else [column for column in region.columns if column.index not in apart]
     if groups is not None:
         seen = together(groups, seen, unchanged_word([text for _, _, text in around]))
-    lettered = as_bought(with_letters_told(columns, said))
+    lettered = those_installed(as_bought(with_letters_told(columns, said)), seen)
     taken = as_they_stand(assign(lettered, seen, hidden, [region.grid.rows[line] for line in data]), columns)
     taken = tanks_described(taken, region, seen)
     if any(one.key == "power_kw" and one.sure == OPEN for one in taken):

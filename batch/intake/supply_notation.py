@@ -105,7 +105,7 @@ _WIRES = re.compile(
 _PIECE = rf"(?:{_N})\s*-?\s*(?:{_V}|Hz|{_PH}\.?|W)?"
 _CHAIN = re.compile(rf"(?<![\w.,/-]){_PIECE}(?:\s*[/–-]\s*{_PIECE}){{1,4}}(?!\w)", re.IGNORECASE)
 _SPACED = re.compile(r"(?<![\w.,/-])(?P<volts>\d{3})\s+(?P<phases>[13])\s+(?P<hertz>50|60)(?![\w.,/-])")
-_BARE = re.compile(r"(?<![\w.,/+-])(\d{3})(?![\w.,/+-])")  # "400 3~": with phases said, a figure of three places is volts
+_BARE = re.compile(r"(?<![\w.,/+-])(\d{3})(?![\w./+-]|,(?!\s))")  # "400 3~": with phases said, a figure of three places is volts
 _OF_A_NUMBER = re.compile(r"(?:[#№]|\b[^\W\d_]{3,}\.?)\s*\Z")  # "tank 480", "room 208": a word that the figure may be the number of
 _OF_ALL = re.compile(  # no such word: "all 480 3 phase", "everything is 208 3 ph" (trade words, common practice, no source)
     r"\b(?:all|each|every(?:thing)?|both|are|is|runs?|alles?|sind|ist|tout(?:es)?|tous|sont|tod[oa]s?|tutt[oiae]|sono|tudo|alle[nt]?|zijn|"

@@ -110,6 +110,8 @@ def _said_in_cells(tank: Taken, taken: Sequence[Taken], region: Region, seen: Ma
 def tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profile]) -> list[Taken]:
     """Where descriptions, or banners, name the tanks, a column of running numbers or of other tags does not."""
     tank = next((one for one in taken if one.key == "tank"), None)
+    if tank is None and (placed := _placed_in_tanks(taken, region, seen)) is not None:
+        return [*taken, placed]
     if tank is None and (tags := _tags_alone(taken, region, seen)) is not None:
         return [*(one for one in taken if one is not tags), replace(tags, key="tank", sure=LIKELY)]
     if tank is not None and (tags := _tags_alone(taken, region, seen)) is not None and _runs_on(tank, seen):
@@ -149,6 +151,20 @@ def tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profi
     if any(one.key == "bank" for one in others) or items:
         return others
     return [*others, replace(tank, key="bank", sure=LIKELY)]
+
+
+def _placed_in_tanks(taken: Sequence[Taken], region: Region, seen: Mapping[int, Profile]) -> Taken | None:
+    """In a register that names no tank, "LOCATION" over TK-31 in every row that says heater: that is where the heaters hang."""
+    described = next((one for one in taken if one.key == "description"), None)
+    used = {one.index for one in taken}
+    for column in region.columns if described is not None else ():
+        if column.index in used or not names_a_place(column.text):
+            continue
+        rows = [region.grid.rows[line] for line in region.lines() if len(region.grid.rows[line]) > max(column.index, described.index)]  # type: ignore[union-attr]
+        tags = [worded(row[column.index]).strip() for row in rows if is_heater(worded(row[described.index]))]  # type: ignore[union-attr]
+        if len(tags) >= LEAST_SERVED and all(map(TANK_TAG.fullmatch, tags)):
+            return Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 1.0)
+    return None
 
 
 def _tags_of_tanks(tank: Taken, taken: Sequence[Taken], region: Region, seen: Mapping[int, Profile]) -> Taken | None:
