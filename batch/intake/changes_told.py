@@ -43,6 +43,14 @@ CHANGED_FROM = re.compile(  # "reduced from 6 kW each": the figure is the former
 FORMER_BEFORE = re.compile(  # "von 6 kW reduziert"
     rf"\b(?:von|fr[åa]n|van|fra)\s+(?P<former>{_POWER}){_UNIT}\s+{_CHANGED}\b", re.IGNORECASE
 )
+TO_BECOME = re.compile(  # "go up to 15 kW", "want 9 kW": what somebody would rather have (trade words, common practice, no source)
+    r"\b(?:go(?:ing)? (?:up|down) to|bump(?:ed)?(?: up)? to|increase to|raise to|upgrade to|upsize to|change to|make (?:it|this|them)"
+    r"|wants?|needs?|prefer(?:s|red)?|rather have|erh[öo]hen auf|auf|lieber|besser|passer [àa]|mieux|subir a|mejor|cambiar a"
+    r"|aumentare a|portare a|meglio|verhogen naar|liever|zwi[ęe]kszy[ćc] do|lepiej|aumentar para|melhor|[øo]ge til|[øo]ke til"
+    r"|h[øo]j til|h[öo]ja till|hellre|zv[ýy][šs]it na)"
+    rf"\s+(?:to\s+)?(?P<new>{_POWER})\s*k\s?W\b",
+    re.IGNORECASE,
+)
 
 
 def in_place_of(text: str) -> str:
@@ -61,6 +69,13 @@ def not_changed(text: str, power_kw: float) -> bool:
     former = float(found["former"].replace(",", ".")) * (0.001 if unit == "w" else 1.0)
     same = abs(power_kw - former) <= SAME * former
     return same or (bool(found["less"]) and power_kw > former) or (bool(found["more"]) and power_kw < former)
+
+
+def to_become(text: str, power_kw: float, count: float | None) -> bool:
+    """Does a text want another power than a row has for each heater or for all of them: "go up to 15 kW" beside 12?"""
+    found = TO_BECOME.search(text)
+    new = float(found["new"].replace(",", ".")) if found is not None else power_kw
+    return all(abs(new - one) > SAME * one for one in (power_kw, power_kw * (count or 1)))
 
 
 def now_said(text: str) -> str:

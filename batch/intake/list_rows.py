@@ -11,7 +11,7 @@ from batch.intake.facts import Fact
 from batch.intake.grid import Broken, worded
 from batch.intake.headings_between import SURE, of_another_table
 from batch.intake.line_kinds import AGAIN, BANNER, DATA, DOUBT, HIDDEN, NOTE, OTHER, OUT, SPARE, TOTAL, UNHEATED, Line, supply_in
-from batch.intake.list_columns import HEATER_MARK, NEEDED
+from batch.intake.list_columns import NEEDED
 from batch.intake.list_words import ditto, hits, is_heater, meanings, nothing_word, says_none, takes_out, total_word
 from batch.intake.panel_poles import one_on_a_circuit, pole_of_another
 from batch.intake.remark_words import read_row_words
@@ -337,12 +337,6 @@ class LineReader(SaidOfRow):
             line.kind, line.why = SPARE, "nothing in the columns that are read"
         if tagged and not line.facts["tank"].source:
             self.group = {"tank": line.facts["tank"]}
-
-    @staticmethod
-    def _marked(line: Line) -> bool:
-        """Has a row the mark of a heater of its own, of which it gives no power: "HE-212A", nameplate illegible?"""
-        bank = line.facts.get("bank")
-        return bank is not None and not bank.source and HEATER_MARK.fullmatch(bank.seen.strip()) is not None
 
     def _down(self, line: Line) -> None:
         """What stands above and holds here too: a group's tag, a banner's supply, what the plan fixes."""

@@ -9,6 +9,7 @@ from functools import cached_property
 
 from batch.intake.described import described
 from batch.intake.facts import Fact
+from batch.intake.fewer_wanted import asks_for_heaters
 from batch.intake.grid import Broken, worded
 from batch.intake.heading_sense import EACH, machine_in, of_a_machine
 from batch.intake.legends import explains
@@ -20,7 +21,7 @@ from batch.intake.row_cells import RowCells
 from batch.intake.stages import MACHINE
 from batch.intake.supply_notation import read_supply, supply_in_text
 from batch.intake.survey import flat
-from batch.intake.tank_words import SAME_AS, tank_named
+from batch.intake.tank_words import SAME_AS, sentence_of_a_tank, tank_named
 from batch.intake.volts_settled import settle_volts
 
 BOTH = re.compile(r"\s+(?:plus|and|und|et|y|e|en|i|og|och|a)\s+(?=\(?\d)|\s*[+&;]\s*(?=\(?\d)", re.IGNORECASE)
@@ -104,6 +105,14 @@ class RowReferences(RowCells):
                 one.facts[key] = Fact(value, fact.index, fact.seen, source="description", basis=EACH if key == "power_kw" else "")
             self._down(one)
         return lines[1:]
+
+    def _marked(self, line: Line) -> bool:
+        """Has a row the mark of a heater of its own, of which it gives no power: "HE-212A", nameplate illegible? Or does a sentence ask for
+        some, and not say which?"""
+        bank = line.facts.get("bank")
+        text = flat(line.cells[0][1])
+        asked = self.plan.free and sentence_of_a_tank(text) and asks_for_heaters(text)
+        return asked or (bank is not None and not bank.source and HEATER_MARK.fullmatch(bank.seen.strip()) is not None)
 
     @abstractmethod
     def _down(self, line: Line) -> None:

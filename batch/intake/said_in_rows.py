@@ -6,9 +6,10 @@ import re
 from functools import cached_property
 
 from batch.intake.cells import NONE, OPEN
-from batch.intake.changes_told import not_changed, now_said
+from batch.intake.changes_told import not_changed, now_said, to_become
 from batch.intake.described import described
 from batch.intake.facts import Fact, note_of
+from batch.intake.fewer_wanted import fewer_wanted
 from batch.intake.grid import worded
 from batch.intake.heading_sense import EACH, beside_in, machine_in, names_a_machine, of_heaters_alone
 from batch.intake.legends import code_of_cell, codes, headed_for_notes
@@ -255,7 +256,7 @@ class SaidOfRow(RowReferences):
         for at, text in texts if power and line.kind == DATA else ():
             if at in used or (own is not None and self._of_several(line, text, power)):
                 continue
-            if not_changed(text, power) or speaks_against(text, count, self._of_the_power):
+            if not_changed(text, power) or to_become(text, power, count) or speaks_against(text, count, self._of_the_power):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where the row says {power:g} kW,', at
             said = described(now_said(text))
             other, several = said.facts.get("power_kw"), said.facts.get("quantity")
@@ -279,7 +280,7 @@ class SaidOfRow(RowReferences):
             beside = other_equipment(text) or beside_in(text) or hits("accessories", text) or hits("spare", text) or POWERED.search(text)
             apart = beside or OF_SOME.search(text) or note_of(text)
             said = described(now_said(REFERENCE.sub("", text))).facts if not apart else {}
-            if said.keys() == {"quantity"} and said["quantity"] != fact.value:
+            if (said.keys() == {"quantity"} and said["quantity"] != fact.value) or 0 < fewer_wanted(text) < fact.value:
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where the row says {fact.value},', at
 
     @cached_property
