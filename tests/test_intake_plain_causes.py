@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from batch.intake.descriptions import read_description
+from batch.intake.heading_sense import names_an_oven
 from batch.intake.remark_words import DOUBT, OUT, read_row_words
 from batch.intake.vocabulary import vocabulary
 from tests.test_intake_whose_and_upkeep import listed
@@ -88,3 +89,38 @@ def test_a_hall_or_mains_that_exist_are_no_heaters_that_exist(title: str) -> Non
 ])  # fmt: skip
 def test_heaters_on_a_shelf_are_asked_about(remark: str) -> None:
     assert read_row_words(remark).fate == DOUBT
+
+
+@pytest.mark.parametrize("heading", ["Vasca", "Vasca n."])
+def test_a_tag_and_a_name_under_the_plain_word_for_a_tank(tmp_path: Path, heading: str) -> None:
+    rows = [["T1 Sgrassatura", 2, 9], ["T2 Decapaggio", 1, 4.5], ["T3 Nichel", 3, 6], ["T4 Fissaggio", 1, 3]]
+    job = listed(tmp_path, [heading, "Q.tà", "kW cad.", "V", "Fasi"], *([*row, *SUPPLY] for row in rows))
+    assert [bank.tank for bank in job.banks] == ["T1", "T2", "T3", "T4"]
+
+
+def test_places_of_tanks_go_before_names_of_baths(tmp_path: Path) -> None:
+    rows = [["1.1", "Nickel", 1, 12], ["1.2", "Avfettning", 3, 4.5], ["1.3", "Nickel", 2, 6], ["1.4", "Betning", 3, 3]]
+    job = listed(tmp_path, ["Kar/pos", "Bad", "St", "kW/st", "Spänning (V)", "Faser"], *([*row, *SUPPLY] for row in rows))
+    assert [bank.tank for bank in job.banks] == ["1.1", "1.2", "1.3", "1.4"]
+
+
+@pytest.mark.parametrize("name", [
+    "Forno", "Suszarka", "Torkugn", "Tørreovn", "Tørkeovn", "Sušárna", "Étuve", "Trockenofen", "Horno", "Estufa de secagem", "Droogoven",
+    "Kurutma fırını", "Drying oven",
+])  # fmt: skip
+def test_an_oven_is_no_bath_though_the_column_counts_heaters(tmp_path: Path, name: str) -> None:
+    rows = [["B1", "Zn", 2, 6], ["B2", "Ni", 3, 9], ["B3", name, 1, 20], ["B4", "Cu", 1, 4.5], ["B5", "Ag", 2, 3]]
+    job = listed(tmp_path, ["Tank", "Solution", "No. of heaters", "kW each", "Volts", "Ph"], *([*row, *SUPPLY] for row in rows))
+    assert "B3" not in [bank.tank for bank in job.banks] and len(job.banks) == len(rows) - 1
+
+
+def test_a_sump_of_a_dryer_is_no_dryer() -> None:
+    assert names_an_oven("Forno di asciugatura") and names_an_oven("Drying oven") and not names_an_oven("Dryer sump")
+
+
+@pytest.mark.parametrize(("heading", "key"), [
+    ("N° resistenze", "quantity"), ("Nº uds.", "quantity"), ("Bac n°", "tank"), ("TQ", "tank"), ("Oss.", "notes"), ("Opm.", "notes"),
+    ("Rem.", "notes"), ("Gesamt kW", "power_kw"), ("kW styck", "power_kw"),
+])  # fmt: skip
+def test_short_headings_of_each_language(heading: str, key: str) -> None:
+    assert vocabulary().heading_candidates(heading)[0].key == key

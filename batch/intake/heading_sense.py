@@ -49,6 +49,7 @@ HOW_MANY = frozenset(
 )
 _I_ALT = re.compile(r"\bi alt\b", re.IGNORECASE)  # Danish for in all: "alt" alone is a former one in German
 LONGEST = 120
+SHORT_WORD = 2  # letters of "di", "de" and the like
 SHORTEST_CUT = 3  # letters of a word cut short
 
 
@@ -122,6 +123,12 @@ def names_a_tank(text: str) -> bool:
 def machine_in(text: str) -> str:
     """The word of a text that names a pump, a rectifier or another machine; "" where none does."""
     return next((word for word in words(text) if "machine" in concepts_of(word)), "")
+
+
+def names_an_oven(text: str) -> bool:
+    """Is a text the name of an oven or a dryer and nothing else, "Forno di asciugatura"? "Dryer sump" is a tank."""
+    said = [word for word in words(text) if len(word) > SHORT_WORD]
+    return bool(said) and all("oven" in concepts_of(word) for word in said)
 
 
 def names_a_machine(text: str) -> bool:

@@ -19,6 +19,7 @@ FEW = 0.15  # of the cells with figures, "Rinse 2" among names: judgement, no so
 LEAST_NAMED = 0.6  # of a heading that means a number of the line or a description: judgement, no source
 OF_KINDS = re.compile(r"\b(?:t[iy]p\w*|kind|model\w*|art|druh|rodzaj)\b", re.IGNORECASE)
 LETTERED = re.compile(r"[^\W\d_]{1,5}[-./ ]?\d{1,4}[^\W\d_]?|\d{1,4}[-./ ]?[^\W\d_]{1,3}|0\d{1,3}")
+PLACES = re.compile(r"pos|posn?|position(?:en)?|posi[cz]ion[ei]?|posicao|positie|poz|pozycja|pozice|posisjon")  # folded
 FIGURES = re.compile(r"\d{1,4}|\d{1,2}[.,]\d{1,2}")
 ROMAN = re.compile(r"M{0,3}(?:CM|CD|D?C{0,3})(?:XC|XL|L?X{0,3})(?:IX|IV|V?I{0,3})")
 
@@ -60,8 +61,8 @@ def told_apart_by(column: HeadingColumn, profile: Profile) -> bool:
 
 
 def _says_tank(text: str) -> bool:
-    """Is every word of a heading one for a tank or a number: "Baño", "Tank no."?"""
-    said = [concepts_of(word) for word in words(text)]
+    """Is every word of a heading one for a tank, its number or its place: "Baño", "Tank no.", "Pos. vasca"?"""
+    said = [concepts_of(word) for word in words(text) if not PLACES.fullmatch(word)]
     return any("tank" in one for one in said) and all(one & {"tank", "number"} for one in said)
 
 

@@ -11,7 +11,7 @@ from batch.intake.described import described
 from batch.intake.facts import Fact, note_of
 from batch.intake.fewer_wanted import fewer_wanted
 from batch.intake.grid import worded
-from batch.intake.heading_sense import EACH, beside_in, machine_in, names_a_machine, of_heaters_alone
+from batch.intake.heading_sense import EACH, beside_in, machine_in, names_a_machine, names_an_oven, of_heaters_alone
 from batch.intake.legends import code_of_cell, codes, headed_for_notes
 from batch.intake.line_kinds import DATA, DOUBT, OFFERED, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED, USUAL_VOLTS
@@ -215,7 +215,7 @@ class SaidOfRow(RowReferences):
                 continue  # "low level cutoff required", "anodize (start-up heat)": nothing that the row's power could be of
             beside = POWERED.search(text) is None and any(other != text and POWERED.search(other) for _, other in texts)
             if word and at not in remarks and self.counts_heaters and self._names_its_bath(line):
-                if names_a_machine(text) or heats_air(text):
+                if names_a_machine(text) or heats_air(text) or names_an_oven(text):
                     line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()}), though the row counts heaters,', at
                 else:
                     line.aside = (at, text, f'"{word.lower()}" is taken for what the bath is called: the row counts heaters')

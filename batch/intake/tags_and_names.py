@@ -10,7 +10,7 @@ from batch.intake.heading_sense import concepts_of
 from batch.intake.list_words import names_a_place
 from batch.intake.stages import MACHINE, STAGE
 from batch.intake.vocabulary import vocabulary
-from batch.intake.wording import folded
+from batch.intake.wording import folded, words
 
 LEAST, MOSTLY = 3, 0.6  # cells of that form, and their part of the column: judgement, no source
 MOST_SHOWN = 3
@@ -44,7 +44,9 @@ def tags_before_names(texts: Sequence[str], heading: str) -> dict[str, tuple[str
     found = {text: pair for text in texts if (pair := tag_and_name(text)) is not None}
     many = sum(text in found for text in texts)
     tags = {tag.casefold() for tag, _ in found.values()}
-    of_machines = any(form.search(heading) for form in (STAGE, MACHINE, _STATION))
+    said = [concepts_of(word) & {"tank", "number"} for word in words(heading) if len(word) > 1]
+    plain = bool(said) and all(said)  # "Vasca", "Vasca n.": of a tank, though the sumps of washers are so called
+    of_machines = not plain and any(form.search(heading) for form in (STAGE, MACHINE, _STATION))
     return found if len(found) >= LEAST and many >= MOSTLY * len(texts) and len(tags) == len(found) and not of_machines else {}
 
 
