@@ -51,9 +51,9 @@ def test_one_of_several_that_has_failed_leaves_open_how_many_are_wanted(remark: 
     assert remarked(tmp_path, remark, quantity=1) == ["T-1", "T-2", "T-3"]
 
 
-@pytest.mark.parametrize("remark", ["one dead, change all", "ein Stab defekt, alle tauschen", "one bad, change both"])
+@pytest.mark.parametrize("remark", ["one dead, change all 3", "ein Stab defekt, alle tauschen"])
 def test_one_that_has_failed_and_all_are_changed(remark: str, tmp_path: Path) -> None:
-    assert remarked(tmp_path, remark) == ["T-1", "T-2", "T-3"]
+    assert remarked(tmp_path, remark, quantity=3) == ["T-1", "T-2", "T-3"]
 
 
 @pytest.mark.parametrize("remark", ["low megger", "failed megger", "Isolation schlecht", "aislamiento bajo", "nízká izolace"])
