@@ -95,7 +95,7 @@ _OF_A_TAG = re.compile(r"[^\W\d_]\s?[-–#№]\s?\Z")
 _FIELDS = re.compile(r"(?<=[^\W\d_]),(?=\d)")
 _RANGE = re.compile(rf"(?<![\w.,/-])(?P<one>\d{{3}})\s*(?:-|–|to|…|\.\.)\s*(?P<other>\d{{3}})\s*(?P<unit>{_V})(?!\w)", re.IGNORECASE)
 _EITHER = re.compile(  # "220 or 440 V"
-    rf"(?<![\w.,/-])(?P<one>\d{{3}})\s*(?:{_V})?\s*/?\s*(?:or|oder|ou|o|of|lub|eller|nebo)\s+(?P<other>\d{{3}})\s*(?:{_V})?(?![\w/]|[.,]\d)",
+    rf"(?<![\w.,/-])(?P<one>\d{{3}})\s*(?:{_V})?\s*/?\s*(?:or|oder|ou|o|of|lub|eller|nebo|veya|bzw\.?|resp\.?)\s+(?P<other>\d{{3}})\s*(?:{_V})?(?![\w/]|[.,]\d)",
     re.IGNORECASE,
 )
 _WIRES = re.compile(
