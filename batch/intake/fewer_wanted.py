@@ -34,12 +34,15 @@ _SAME = re.compile(
     r"|mesm[oa]s?|samma|samme|stejn\w*|ayn[ıi])\b",
     re.IGNORECASE,
 )
+_ALL = re.compile(  # "one dead, change all 3"
+    r"\b(?:all|alles?n?|tou(?:s|tes)|tod[oa]s|tutt[ei]|allemaal|wszystkie|alla|v[šs]echn[ya]|hepsi\w*)\b", re.IGNORECASE
+)
 
 
 def fewer_wanted(text: str) -> int:
-    """How many heaters a short remark wants, or says are lost; 0 where it says neither."""
+    """How many heaters a short remark wants, or says are lost; 0 where it says neither, or wants them all."""
     found = _FEWER.search(text)
-    if found is None:
+    if found is None or _ALL.search(text):
         return 0
     said = (found["wanted"] or found["lost"]).casefold()
     return int(said) if said.isdecimal() else next(number for number, words in _NUMBERS.items() if re.fullmatch(words, said, re.IGNORECASE))
