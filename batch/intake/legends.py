@@ -35,7 +35,11 @@ _QUOTED = re.compile(r"[\"“”„«]\s*([^\"“”«»]{2,24}?)\s*[\"“”»]
 OF_NOTES = re.compile(
     r"note|rem|ref|see\b|code|key|mark|comment|\bobs|anm|bem|hinweis|nota|opm|uwag|pozn|not(?:as|e)|stat|rev|act|scope|\*|#", re.IGNORECASE
 )
-OF_FIGURES = frozenset({"power", "volts", "phase"})
+OF_FIGURES = frozenset({"power", "volts", "phase", "count"})
+_LINKS = frozenset({  # between the figures of a note and what is said of them
+    "is", "are", "and", "&", "/", "ist", "sind", "und", "est", "sont", "et", "es", "son", "y", "è", "e", "ed", "sono", "é", "são", "zijn",
+    "en", "jest", "są", "i", "er", "og", "är", "och", "je", "jsou", "a", "ve",
+})  # fmt: skip
 LONGEST_NOTE = 120  # of a note that names a word of the table: judgement, no source
 _LONGEST_TAG = 12
 _BRACKETED = re.compile(r"\(\w{1,3}\)")  # "(E)" behind a description
@@ -80,11 +84,11 @@ def legends(grid: Grid) -> dict[str, str]:
 
 
 def _opens(text: str, word: str) -> bool:
-    """ "HOLD - ...", "kW not final": does a note begin with its word of doubt, or with a figure of the heaters and that word? "Furnish one
-    spare" doubts no row."""
+    """ "HOLD - ...", "kW not final", "Volts and kW are preliminary": does a note begin with its word of doubt, or with figures of the
+    heaters and that word? "Furnish one spare" doubts no row."""
     start = text.casefold().find(word.casefold())
-    before = text[: max(0, start)].split()
-    return start == 0 or (len(before) == 1 and bool(concepts_of(folded(before[0])) & OF_FIGURES))
+    before = [one for one in text[: max(0, start)].split() if one.casefold() not in _LINKS]
+    return start == 0 or (bool(before) and all(concepts_of(folded(one)) & OF_FIGURES for one in before))
 
 
 def headed_for_notes(grid: Grid, heading_rows: Sequence[int], at: int) -> bool:

@@ -16,6 +16,7 @@ from msgspec import Struct
 from batch.intake.list_columns import MOST_VOLTS as MOST_HEATER_VOLTS
 from batch.intake.list_columns import USUAL_VOLTS
 from batch.intake.supply_figures import EXACT_ENOUGH, LEAST_BARE_VOLTS, current_of, is_pair, meaning_of, number_in, volts_in
+from batch.intake.supply_wording import EITHER_PHASES, OF_ALL
 from batch.intake.wording import composed
 
 PHASES_OR_COUNT = "may be phases, or a count"  # of "3 x 400 V" in a sentence: settled where the count stands elsewhere
@@ -107,11 +108,6 @@ _CHAIN = re.compile(rf"(?<![\w.,/-]){_PIECE}(?:\s*[/–-]\s*{_PIECE}){{1,4}}(?!\
 _SPACED = re.compile(r"(?<![\w.,/-])(?P<volts>\d{3})\s+(?P<phases>[13])\s+(?P<hertz>50|60)(?![\w.,/-])")
 _BARE = re.compile(r"(?<![\w.,/+-])(\d{3})(?![\w./+-]|,(?!\s))")  # "400 3~": with phases said, a figure of three places is volts
 _OF_A_NUMBER = re.compile(r"(?:[#№]|\b[^\W\d_]{3,}\.?)\s*\Z")  # "tank 480", "room 208": a word that the figure may be the number of
-_OF_ALL = re.compile(  # no such word: "all 480 3 phase", "everything is 208 3 ph" (trade words, common practice, no source)
-    r"\b(?:all|each|every(?:thing)?|both|are|is|runs?|alles?|sind|ist|tout(?:es)?|tous|sont|tod[oa]s?|tutt[oiae]|sono|tudo|alle[nt]?|zijn|"
-    r"wszystkie|wszystko|v[šs]echn[yoa]|v[šs]e|allt?|[äe]r)\s*\Z",
-    re.IGNORECASE,
-)
 _NUMBERED = re.compile(r"[1-3]\s*[/–-]\s*[^/–-]+\Z")
 _PHASE_WORD = re.compile(  # before "3/480 V" or "3 - 480 V", whose figure is none of its own
     rf"(?:\b(?:{_PH}|phasen?|v|volts?|voltage|all|are|is|be|at|on|for|with|heaters?|htrs?|elements?|units?|power|service|alle|sind|mit|f[üu]r"
@@ -164,6 +160,7 @@ class _Reading:
             return None
         self._each(_TOLERANCE, lambda match: [])
         self._each(_EITHER, self._either)
+        self._each(EITHER_PHASES, lambda match: [("phases", 1), ("phases", 3)])
         self._each(_RANGE, self._range)
         self._each(_LINES, lambda match: [("phases", 3 if match["three"] else 1)])
         self._each(_NO_N, lambda match: [("neutral", False)])
@@ -310,7 +307,7 @@ class _Reading:
     def _of_a_word(self, start: int) -> bool:
         """May a figure be the number of the word before it, a building's or a line's?"""
         before = self.text[:start]
-        if _OF_ALL.search(before):
+        if OF_ALL.search(before):
             return False
         return _OF_A_NUMBER.search(before) is not None and SUPPLY_WORD.search(before) is None and _PHASE_WORD.search(before) is None
 
