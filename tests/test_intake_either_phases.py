@@ -39,7 +39,7 @@ def test_a_row_with_either_phases_in_its_remark_is_asked_about(tmp_path: Path) -
     ("note", "sized"),
     [
         ("3. KW IS PRELIMINARY. OWNER TO CONFIRM BEFORE RELEASE.", False), ("3. VOLTS AND KW ARE TO BE CONFIRMED.", False),
-        ("3. FURNISH ONE SPARE.", True), ("3. QTY OF BOXES TO BE CONFIRMED.", True),
+        ("3. FURNISH ONE SPARE.", True), ("3. COLOUR OF THE BOX TO BE CONFIRMED.", True),
     ],
 )  # fmt: skip
 def test_a_numbered_note_that_figures_are_preliminary_is_about_its_rows(tmp_path: Path, note: str, sized: bool) -> None:
