@@ -10,6 +10,7 @@ from batch.intake.grid import Grid
 from batch.intake.heading_sense import EACH
 from batch.intake.legends import legends
 from batch.intake.list_supply import leaves_open
+from batch.intake.list_words import heats_air, sonic_bath
 from batch.intake.plan import ColumnPlan, ListPlan
 from batch.intake.rows_themselves import by_singular
 from batch.intake.verdict import Verdict
@@ -50,3 +51,9 @@ def test_marks_of_a_table_of_heater_types_are_no_tanks(tmp_path: Path) -> None:
     types = [["Tag", "kW", "Volts", "Ph"], ["H-A", 6, 480, 3], ["H-B", 9, 480, 3]]
     job = read_list(tmp_path, ["Tank", "Type", "Qty"], ["T-1", "H-A", 2], ["T-2", "H-B", 3], [], *types)
     assert not job.banks and not job.unread and "list-other" in codes(job)
+
+
+@pytest.mark.parametrize(("name", "bath"), [("Hot dip dry-off rinse", True), ("Dry-off", False), ("Dry off stage", False)])
+def test_a_rinse_called_dry_off_is_a_bath(name: str, bath: bool) -> None:
+    """The heater of a dry-off heats air."""
+    assert sonic_bath(name, "dry-off") == bath and heats_air(name) != bath

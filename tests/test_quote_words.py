@@ -211,12 +211,12 @@ def test_a_length_is_asked_for_from_where_to_where(tmp_path: Path) -> None:
     assert asked.words == "Please tell us of tank T-104: the distance from the control panel to the heater panels."
 
 
-def test_a_wall_that_was_taken_stands_in_millimetres_and_inches(tmp_path: Path) -> None:
+def test_a_wall_that_was_taken_stands_in_inches_and_millimetres(tmp_path: Path) -> None:
     def without(tables: Tables) -> None:
         row_of(tables, "tanks", "T-101")["wall_mm"] = None
 
     [told] = [words for words in quote_project(batch.check(job(tmp_path, without))).offer.assumptions if words.startswith("heat of")]
-    assert re.fullmatch(r"heat of tank T-101 compared with wall (\d+) mm \((\d+\.\d) in\)", told)
+    assert re.fullmatch(r"heat of tank T-101 compared with wall (\d+\.\d) in \((\d+) mm\)", told)
 
 
 def _rules(tables: Tables) -> None:

@@ -47,6 +47,7 @@ FOREIGN = re.compile(r"(?<![\w/])(hp|btu\s?/?\s?hr?|ps|cv|mbh)(?!\w)", re.IGNORE
 UNIT_NAMES: dict[Unit, str] = {}
 for _name, _one in EXACT.items():
     UNIT_NAMES.setdefault(_one, _name)
+RINSE = re.compile(r"\b(?:rins|enjuag|rin[çc]ag|risciacq|enx[áa]g|spoel|p[łl]uk|sk[öo]lj|skyll|oplach)|sp[üu]l|durula", re.IGNORECASE)
 MAKES_SOUND = re.compile(r"\b(?:gen[eé]r\w*|transd\w*|schwing\w*|trasdutt\w*|tank liner|power supply|przetw\w*|měnič\w*)\b", re.IGNORECASE)
 
 
@@ -328,13 +329,14 @@ def nothing_word(text: str) -> bool:
 
 
 def sonic_bath(text: str, word: str) -> bool:
-    """Is "ultrasonic" said of a bath, "ultrasonic wash", and not of what makes the sound?"""
-    return word.casefold().startswith("ultra") and MAKES_SOUND.search(text) is None
+    """Is "ultrasonic" said of a bath, "ultrasonic wash", and not of what makes the sound? Or "dry-off" of a rinse, "dip dry-off rinse"?"""
+    said = word.casefold()
+    return (said.startswith("ultra") and MAKES_SOUND.search(text) is None) or (said.startswith("dry") and RINSE.search(text) is not None)
 
 
 def heats_air(text: str) -> bool:
     """Is a row that of a heater in air, "heater air duct dryer", "étuve (air)": it would burn out in a bath, and a bath's in air."""
-    return bool(other_equipment(text)) and bool(hits("of_air", text))
+    return bool(other_equipment(text)) and bool(hits("of_air", text)) and RINSE.search(text) is None
 
 
 def says_no_heat(text: str) -> bool:

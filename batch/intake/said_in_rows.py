@@ -256,7 +256,8 @@ class SaidOfRow(RowReferences):
         for at, text in texts if power and line.kind == DATA else ():
             if at in used or (own is not None and self._of_several(line, text, power)):
                 continue
-            if not_changed(text, power) or to_become(text, power, count) or speaks_against(text, count, self._of_the_power):
+            rather = to_become(text, power, count) and not self._remarks_govern
+            if not_changed(text, power) or rather or speaks_against(text, count, self._of_the_power):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where the row says {power:g} kW,', at
             said = described(now_said(text))
             other, several = said.facts.get("power_kw"), said.facts.get("quantity")

@@ -1,5 +1,4 @@
-"""Quantities in words, for findings and descriptions: US units first, metric in brackets; a metric country's words keep the brackets
-alone."""
+"""Quantities in words, for findings and descriptions: feet, gallons and °F first, with metric in brackets."""
 
 from __future__ import annotations
 
