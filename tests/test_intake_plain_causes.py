@@ -23,7 +23,7 @@ def test_a_sign_with_kilowatts_is_no_price_and_no_part_number() -> None:
     assert vocabulary().heading_candidates("P/N")[0].key == "maker"
 
 
-@pytest.mark.parametrize("heading", ["Pos. vasca", "Pos. Bad", "Pos. cuve", "Tank pos."])
+@pytest.mark.parametrize("heading", ["Pos. vasca", "Pos. Bad", "Pos. cuve", "Tank pos.", "Item tank"])
 def test_figures_with_gaps_under_places_of_tanks_are_tanks(tmp_path: Path, heading: str) -> None:
     head = [heading, "Descrizione", "Q.tà", "kW/cad", "V", "Fasi"]
     rows = [[3, "Sgrassatura", 2, 8], [4, "Sgrassatura", 2, 8], [8, "Decapaggio", 1, 4], [15, "Zinco", 3, 6]]

@@ -10,7 +10,7 @@ from batch.intake.grid import Grid
 from batch.intake.heading_sense import EACH
 from batch.intake.legends import legends
 from batch.intake.list_supply import leaves_open
-from batch.intake.list_words import heats_air, sonic_bath
+from batch.intake.list_words import bath_by_name, heats_air
 from batch.intake.plan import ColumnPlan, ListPlan
 from batch.intake.rows_themselves import by_singular
 from batch.intake.verdict import Verdict
@@ -56,4 +56,21 @@ def test_marks_of_a_table_of_heater_types_are_no_tanks(tmp_path: Path) -> None:
 @pytest.mark.parametrize(("name", "bath"), [("Hot dip dry-off rinse", True), ("Dry-off", False), ("Dry off stage", False)])
 def test_a_rinse_called_dry_off_is_a_bath(name: str, bath: bool) -> None:
     """The heater of a dry-off heats air."""
-    assert sonic_bath(name, "dry-off") == bath and heats_air(name) != bath
+    assert bath_by_name(name, "dry-off") == bath and heats_air(name) != bath
+
+
+@pytest.mark.parametrize(("other", "asked"), [(["X", "Steam coil", 1, 6], True), (["P-1", "Filter pump", 1, 1.5], False)])
+def test_equipment_tagged_unlike_the_tanks_is_no_bath_though_heaters_are_counted(tmp_path: Path, other: list[object], asked: bool) -> None:
+    rows = [["T-1", "Soak", 2, 9], ["T-2", "Nickel", 3, 9], ["T-3", "Etch", 1, 6], ["T-4", "Rinse", 1, 6], other]
+    job = read_list(tmp_path, ["Tank", "Process", "Heaters", "kW each", "Volts", "Ph"], *([*row, 480, 3] for row in rows))
+    assert tanks(job) == ["T-1", "T-2", "T-3", "T-4"] and len(job.unread) == asked
+
+
+@pytest.mark.parametrize(("said_above", "power"), [("Where they differ the remark governs.", 9.0), ("See the remarks.", None)])
+def test_another_power_in_a_remark_is_taken_only_where_the_sheet_says_that_it_counts(
+    tmp_path: Path, said_above: str, power: float | None
+) -> None:
+    """A remark without a word of change, so that no rule about changes asks first."""
+    head = ["Tank", "Heaters", "kW each", "Volts", "Ph", "Remarks"]
+    job = read_list(tmp_path, [said_above], head, ["T-1", 2, 12, 480, 3, ""], ["T-2", 2, 12, 480, 3, "9 kW each"])
+    assert [one.power_kw for one in job.banks] == [12.0, *([power] if power else [])]

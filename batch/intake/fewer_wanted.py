@@ -1,53 +1,55 @@
-"""Remarks by which fewer of a row's heaters are wanted than it has, "replace one only", "need 1", "1 bad"; and those that ask for heaters
-without saying which. Trade words: common practice, no source."""
+"""Remarks by which fewer of a row's heaters are wanted than it has, "replace one only", "need 1", "1 bad"; and sentences that ask for
+heaters without saying which."""
 
 from __future__ import annotations
 
 import re
 
-_NUMBERS = {
-    1: "one|eine?[nrs]?|une?|un[ao]?|uno|[ée]en|jede?n|jedn[aou]|um|uma|bir|én|ett?",
-    2: "two|zwei|deux|d[oó]s|due|twee|dwa|dwie|dois|duas|dva|dv[ěe]|tv[åa]|iki|both",
-    3: "three|drei|trois|tres|tre|drie|trzy|tr[êe]s|t[řr]i|üç",
-    4: "four|vier|quatre|cuatro|quattro|cztery|quatro|[čc]ty[řr]i|fire|fyra|dört",
-    5: "five|f[üu]nf|cinq|cinco|cinque|vijf|pi[ęe][ćc]|p[ěe]t|fem|be[şs]",
-}  # fmt: skip
-_ANY = "|".join([r"\d{1,2}", *_NUMBERS.values()])
-_WANT = (
-    r"needs?|wants?|requires?|replace|renew|order|buy|quote|brauch(?:t|en)|ben[öo]tig(?:t|en)|ersetzen|tauschen|besoin de|remplacer|changer"
-    r"|necesitan?|reemplazar|cambiar|servono|serve|sostituire|cambiare|nodig|vervangen|potrzeba|wymieni[ćc]|precisa(?:mos)?(?: de)?|trocar"
-    r"|substituir|beh[öo]ver|byt(?:a|te)?|trenger|skift(?:e)?|udskift(?:es)?|pot[řr]eba|vym[ěe]nit|de[ğg]i[şs]tir"
-)
-_LOST = (
-    r"bad|dead|burnt?(?: out)?|burned(?: out)?|failed|broken|shorted|grounded|open|out|gone|defekt|kaputt|durchgebrannt"
-    r"|grill[ée]e?|mort[eo]?|quemad[oa]|fundid[oa]|averiad[oa]|bruciat[oa]|guast[oa]|rott[oa]|stuk|kapot|uszkodzon[aey]|spalon[aey]|queimad[oa]"
-    r"|trasig|sönder|ødelagt|vadn[ýeá]|sp[áa]len[ýeé]|ar[ıi]zal[ıi]"
-)
-_THING = r"(?:\s+(?:of them|heaters?|htrs?|elements?|heizer|r[ée]sistances?|resistencias?|resistenze?))?"
-_FEWER = re.compile(
-    rf"\b(?:only\s+)?(?:{_WANT})\s+(?:only\s+|nur\s+|s[óo]lo\s+|solo\s+)?(?P<wanted>{_ANY})(?![\w.,/%]*\d){_THING}(?:\s+(?:only|alone))?\s*[.!]?\Z"
-    rf"|\A\W*(?:only\s+|nur\s+)?(?P<lost>{_ANY}){_THING}\s+(?:is\s+|are\s+|ist\s+|est\s+)?(?:{_LOST})\b",
+from batch.intake.list_words import ditto, hits, is_heater
+from batch.intake.tank_words import SAME
+from batch.intake.vocabulary import vocabulary
+
+ALONE = re.compile(
+    r"\b(?:only|alone|nur|seulement|uniquement|s[oó]lo|solamente|soltanto|alleen|tylko|apenas|somente"
+    r"|kun|bara|endast|enbart|pouze|jen)\b",
     re.IGNORECASE,
 )
-_SAME = re.compile(
-    rf"\b(?:{_WANT}|same|ditto|likewise|gleich\w*|dito|m[êe]mes?|idem|mism[oa]s?|iguale?s?|stess[oaie]|zelfde|hetzelfde|tak[aie]\w* sam\w*"
-    r"|mesm[oa]s?|samma|samme|stejn\w*|ayn[ıi])\b",
+EVERY = (  # in each language; "both" is all of two only
+    r"all|alles?n?|s[äa]mtliche|tous|toutes|tod[oa]s|tutt[ie]|allemaal|wszystkie|samtlige|alla|samtliga|v[šs]echn[ay]|hepsi\w*"
+)
+_EVERY = re.compile(rf"\b(?:{EVERY})\b", re.IGNORECASE)  # "one dead, change all 3"
+_BOTH = re.compile(r"both|beide|amb[oa]s|entramb[ie]|oba|obie|begge|b[åa]da|ob[ěe]", re.IGNORECASE)
+_NEED = re.compile(  # trade words, common practice, no source; what is to be renewed is data of each language
+    r"\b(?:needs?|wants?|requires?|brauch(?:t|en)|ben[öo]tig(?:t|en)|besoin de|necesitan?|servono|serve|nodig|potrzeba"
+    r"|precisa(?:mos)?(?: de)?|beh[öo]ver|trenger|pot[řr]eba)\Z",
     re.IGNORECASE,
 )
-_ALL = re.compile(  # "one dead, change all 3"
-    r"\b(?:all|alles?n?|tou(?:s|tes)|tod[oa]s|tutt[ei]|allemaal|wszystkie|alla|v[šs]echn[ya]|hepsi\w*)\b", re.IGNORECASE
-)
+_IS = re.compile(r"(?:is|are|ist|sind|est|sont|of|them)\b\s*", re.IGNORECASE)
 
 
 def fewer_wanted(text: str) -> int:
-    """How many heaters a short remark wants, or says are lost; 0 where it says neither, or wants them all."""
-    found = _FEWER.search(text)
-    if found is None or _ALL.search(text):
+    """How many heaters a short remark wants, or says have failed; 0 where it says neither, or wants them all."""
+    said = ALONE.sub(" ", text).strip(" .!").split()
+    if not said or _EVERY.search(text):
         return 0
-    said = (found["wanted"] or found["lost"]).casefold()
-    return int(said) if said.isdecimal() else next(number for number, words in _NUMBERS.items() if re.fullmatch(words, said, re.IGNORECASE))
+    behind = " ".join(word for word in said[1:] if not (is_heater(word) or _IS.fullmatch(word)))
+    if (failed := _number(said[0])) and any(hit.start == 0 for hit in hits("worn", behind)):
+        return failed
+    while len(said) > 1 and (is_heater(said[-1]) or _IS.fullmatch(said[-1])):
+        said.pop()
+    return _number(said[-1]) if _wants(" ".join(said[:-1])) else 0
 
 
 def asks_for_heaters(text: str) -> bool:
-    """Does a sentence about a tank ask for something: "Tank 2 needs two of the same"?"""
-    return _SAME.search(text) is not None
+    """Does a sentence about a tank ask for something: "Tank A2 needs two of the same"?"""
+    words = text.split()
+    return SAME.search(text) is not None or any(ditto(word) for word in words) or any(map(_wants, words))
+
+
+def _number(word: str) -> int:
+    return int(word) if word.isdecimal() else vocabulary().number(word) or (2 if _BOTH.fullmatch(word) else 0)
+
+
+def _wants(text: str) -> bool:
+    """Does a text end in a word that wants something, "please replace", "we need"?"""
+    return _NEED.search(text) is not None or any(hit.end == len(text) for hit in hits("to_renew", text))

@@ -5,13 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from batch.intake.fewer_wanted import ALONE
 from batch.intake.grid import Grid, worded
 from batch.intake.heading_sense import machine_in, names_a_heater
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OTHER, OUT, Line
 from batch.intake.list_words import heater_word, hits, other_equipment, out_code, says_no, says_who, without_power, words
 from batch.intake.plan import ListPlan
 from batch.intake.remark_words import read_row_words
-from batch.intake.said_in_rows import ALONE
 from batch.intake.survey import HeadingColumn, Region, flat
 
 SENTENCES = re.compile(r"(?<=[.;])\s+|\n")

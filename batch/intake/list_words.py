@@ -328,7 +328,7 @@ def nothing_word(text: str) -> bool:
     return low in ("0", "-", "--", "---", "–", "—", ".", "/") or any(words()[name].whole(low) for name in ("nothing", "no", "not_heated"))
 
 
-def sonic_bath(text: str, word: str) -> bool:
+def bath_by_name(text: str, word: str) -> bool:
     """Is "ultrasonic" said of a bath, "ultrasonic wash", and not of what makes the sound? Or "dry-off" of a rinse, "dip dry-off rinse"?"""
     said = word.casefold()
     return (said.startswith("ultra") and MAKES_SOUND.search(text) is None) or (said.startswith("dry") and RINSE.search(text) is not None)

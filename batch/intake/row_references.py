@@ -21,7 +21,7 @@ from batch.intake.row_cells import RowCells
 from batch.intake.stages import MACHINE
 from batch.intake.supply_notation import read_supply, supply_in_text
 from batch.intake.survey import flat
-from batch.intake.tank_words import SAME_AS, sentence_of_a_tank, tank_named
+from batch.intake.tank_words import SAME, SAME_AS, sentence_of_a_tank, tank_named
 from batch.intake.volts_settled import settle_volts
 
 BOTH = re.compile(r"\s+(?:plus|and|und|et|y|e|en|i|og|och|a)\s+(?=\(?\d)|\s*[+&;]\s*(?=\(?\d)", re.IGNORECASE)
@@ -57,10 +57,7 @@ BUT = re.compile(  # behind a word that repeats the row above: "dito, jedoch 3,0
 )
 LIKE = re.compile(r"(?:as|like|wie|comme|como|come|als|jak|jako|som)\s+(?:(?:in|for|w|we|v|ve|i)\s+)?", re.IGNORECASE)
 SAME_HEATERS = re.compile(  # "same heaters as Tank 1"
-    r"(?:the\s+)?(?:same|identical|gleiche?\w*|m[êe]mes?|mism[oa]s?|igual\w*|stess\w*|(?:de)?zelfde|tak\w+ sam\w+|mesm[oa]s?|samm[ea]"
-    r"|stejn\w+)\b"
-    r"(?=.*\b(?:as|to|wie|que|di|de|como|als|jak|jako|som)\b)",
-    re.IGNORECASE,
+    rf"(?:the\s+)?{SAME.pattern}(?=.*\b(?:as|to|wie|que|di|de|como|als|jak|jako|som)\b)", re.IGNORECASE
 )
 AS_OF = r"\W*(?:[^\W\d_]+\.?\s){0,3}"  # "same | as item 1"
 CLAUSES = re.compile(r"\s[–—-]\s|,\s|\s\|\s|\s{3,}")

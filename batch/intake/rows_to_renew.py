@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from batch.intake.fewer_wanted import EVERY
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line
 from batch.intake.plan import ListPlan
 from batch.intake.survey import flat
@@ -32,9 +33,8 @@ _ONE = (  # in each language: a number of one, and a word for what has failed
     r"\b(?:jeden|jedna|jedno|1)\s+(?:[^\W\d_]+\s+){0,2}?(?:vadn\w|sp[áa]len\w|porouchan\w|p[řr]ep[áa]len\w)\b",
 )
 ONE_FAILED = re.compile("|".join(_ONE), re.IGNORECASE)
-OF_ALL = re.compile(  # "one dead, change all 3"
-    r"\b(?:all|both|set|alle|beide|s[äa]mtliche|tous|toutes|les deux|todos|todas|amb[oa]s|los dos|las dos|tutt[ie]|entramb[ie]|allemaal"
-    r"|wszystkie|oba|obie|obydwa|os dois|as duas|begge|samtlige|alla|b[åa]da|samtliga|v[šs]echn[ay]|ob[ěe])\b",
+OF_ALL = re.compile(  # "one dead, change all 3", "change both"
+    rf"\b(?:{EVERY}|both|set|beide|les deux|amb[oa]s|los dos|las dos|entramb[ie]|oba|obie|obydwa|os dois|as duas|begge|b[åa]da|ob[ěe])\b",
     re.IGNORECASE,
 )
 

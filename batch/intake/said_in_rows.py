@@ -9,14 +9,14 @@ from batch.intake.cells import NONE, OPEN
 from batch.intake.changes_told import not_changed, now_said, to_become
 from batch.intake.described import described
 from batch.intake.facts import Fact, note_of
-from batch.intake.fewer_wanted import fewer_wanted
+from batch.intake.fewer_wanted import ALONE, fewer_wanted
 from batch.intake.grid import worded
 from batch.intake.heading_sense import EACH, beside_in, machine_in, names_a_machine, names_an_oven, of_heaters_alone
 from batch.intake.legends import code_of_cell, codes, headed_for_notes
 from batch.intake.line_kinds import DATA, DOUBT, OFFERED, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED, USUAL_VOLTS
 from batch.intake.list_titles import THERE_NOW
-from batch.intake.list_words import about_the_row, heats_air, hits, is_heater, nothing_word, other_equipment, out_code, sonic_bath
+from batch.intake.list_words import about_the_row, bath_by_name, heats_air, hits, is_heater, nothing_word, other_equipment, out_code
 from batch.intake.list_words import without_power as no_power_in
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
@@ -24,6 +24,7 @@ from batch.intake.remark_words import about_what_stands_beside, asks, plain_rema
 from batch.intake.remarks_on_power import speaks_against
 from batch.intake.row_references import LIKE, RowReferences
 from batch.intake.spares_told import only_shelved_spares
+from batch.intake.supply_wording import OR
 from batch.intake.survey import flat
 from batch.intake.turned import its_cell
 from batch.intake.verdict import close
@@ -43,14 +44,7 @@ SHELVED = re.compile(
     r"|depoda|ambarda|rafta)\b",
     re.IGNORECASE,
 )
-ALONE = re.compile(
-    r"\b(?:only|alone|nur|seulement|uniquement|s[oó]lo|solamente|soltanto|alleen|tylko|apenas|somente"
-    r"|kun|bara|endast|enbart|pouze|jen)\b",
-    re.IGNORECASE,
-)
-EITHER_VOLTS = re.compile(
-    r"(?<![\w.,])(\d{3})\s*V?\s*(?:or|oder|ou|o|of|lub|czy|eller|nebo|veya|ya\s?da)\s*(\d{3})(?![.,]?\d)", re.IGNORECASE
-)
+EITHER_VOLTS = re.compile(rf"(?<![\w.,])(\d{{3}})\s*V?\s*{OR}\s*(\d{{3}})(?![.,]?\d)", re.IGNORECASE)
 PLUS_SPARE = re.compile(r"(\d{1,3})\s*\+\s*(\d{1,2})(?:\s+\D*)?")
 LONGEST_TAG = 12
 LEAST_OF_A_TANK = 2  # rows of one tank, of which one names it
@@ -219,7 +213,7 @@ class SaidOfRow(RowReferences):
                     line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()}), though the row counts heaters,', at
                 else:
                     line.aside = (at, text, f'"{word.lower()}" is taken for what the bath is called: the row counts heaters')
-            elif word and at not in remarks and (beside or sonic_bath(text, word) or self._may_heat(line, at, text)):
+            elif word and at not in remarks and (beside or bath_by_name(text, word) or self._may_heat(line, at, text)):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
             elif word and at not in remarks:
                 line.kind, line.why, line.at = OTHER, f'"{text[:60]}"' + f" ({word.lower()})" * (text.strip().lower() != word.lower()), at

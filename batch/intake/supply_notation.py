@@ -16,7 +16,7 @@ from msgspec import Struct
 from batch.intake.list_columns import MOST_VOLTS as MOST_HEATER_VOLTS
 from batch.intake.list_columns import USUAL_VOLTS
 from batch.intake.supply_figures import EXACT_ENOUGH, LEAST_BARE_VOLTS, current_of, is_pair, meaning_of, number_in, volts_in
-from batch.intake.supply_wording import EITHER_PHASES, OF_ALL
+from batch.intake.supply_wording import EITHER_PHASES, OF_ALL, OR
 from batch.intake.wording import composed
 
 PHASES_OR_COUNT = "may be phases, or a count"  # of "3 x 400 V" in a sentence: settled where the count stands elsewhere
@@ -96,7 +96,7 @@ _OF_A_TAG = re.compile(r"[^\W\d_]\s?[-–#№]\s?\Z")
 _FIELDS = re.compile(r"(?<=[^\W\d_]),(?=\d)")
 _RANGE = re.compile(rf"(?<![\w.,/-])(?P<one>\d{{3}})\s*(?:-|–|to|…|\.\.)\s*(?P<other>\d{{3}})\s*(?P<unit>{_V})(?!\w)", re.IGNORECASE)
 _EITHER = re.compile(  # "220 or 440 V"
-    rf"(?<![\w.,/-])(?P<one>\d{{3}})\s*(?:{_V})?\s*/?\s*(?:or|oder|ou|o|of|lub|eller|nebo|veya|bzw\.?|resp\.?)\s+(?P<other>\d{{3}})\s*(?:{_V})?(?![\w/]|[.,]\d)",
+    rf"(?<![\w.,/-])(?P<one>\d{{3}})\s*(?:{_V})?\s*/?\s*{OR}\s+(?P<other>\d{{3}})\s*(?:{_V})?(?![\w/]|[.,]\d)",
     re.IGNORECASE,
 )
 _WIRES = re.compile(

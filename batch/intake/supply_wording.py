@@ -9,7 +9,8 @@ OF_ALL = re.compile(  # before a figure that is no number of a thing: "all 480 3
     r"wszystkie|wszystko|v[šs]echn[yoa]|v[šs]e|allt?|[äe]r)\s*\Z",
     re.IGNORECASE,
 )
-_OR = r"(?:or|oder|ou|o|of|lub|eller|nebo|veya|/)"
+OR = r"(?:or|oder|ou|o|of|lub|czy|eller|nebo|veya|ya\s?da|bzw\.?|resp\.?)"
+_OR = rf"(?:{OR}|/)"
 _PHASE = r"(?:phases?|phasen|phasig\w*|phs?|fases?|fas[ei]?|fasig\w*|fazy?|faz[oeí]?\w*|f[aá]z\w*|enfas\w*|trefas\w*|monof\w+|trif\w+|ø|~)"
 EITHER_PHASES = re.compile(  # "1 or 3 phase": one of the two, and nobody's guess which
     rf"(?<![\w.,/-])(?:1|single|one|ein|een)[-\s]?{_PHASE}?\s*{_OR}\s*(?:3|three|drei|drie)[-\s]?{_PHASE}\b"

@@ -23,6 +23,11 @@ _NAMED = re.compile(
     rf"(?<![\w-])(?P<word>[^\W\d_]{{1,12}})\.?\s*(?:(?:no|nr|n[°ºo]|num|č(?:ís)?)\b\.?\s*|#\s*)?(?P<run>{_TAG}(?:{_LINK}{_TAG})*)(?![\w])",
     re.IGNORECASE,
 )
+SAME = re.compile(  # what another tank has (trade words, common practice, no source)
+    r"\b(?:same|identical|likewise|gleiche?\w*|m[êe]mes?|mism[oa]s?|igual\w*|stess\w*|(?:de|het)?zelfde|tak\w+ sam\w+|mesm[oa]s?|samm[ea]"
+    r"|stejn\w+|ayn[ıi])\b",
+    re.IGNORECASE,
+)
 SAME_AS = re.compile(r"\b(?:same as|as in|like|idem|wie|comme|come|como|zoals|jak w|som|jako)\b", re.IGNORECASE)  # another tank follows
 OF_ANOTHER = re.compile(rf"{SAME_AS.pattern}[^,;]*", re.IGNORECASE)
 _OWN_CODE = r"(?:TK|TQ|TNK|CU|VA|BT|BAD|B|T|C|V|W)-?\d{1,4}[A-Z]?"

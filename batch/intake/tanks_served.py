@@ -155,13 +155,15 @@ def tanks_described(taken: list[Taken], region: Region, seen: Mapping[int, Profi
 
 def _placed_in_tanks(taken: Sequence[Taken], region: Region, seen: Mapping[int, Profile]) -> Taken | None:
     """In a register that names no tank, "LOCATION" over TK-31 in every row that says heater: that is where the heaters hang."""
-    described = next((one for one in taken if one.key == "description"), None)
+    described = next((one.index for one in taken if one.key == "description"), -1)
+    if described < 0:
+        return None
     used = {one.index for one in taken}
-    for column in region.columns if described is not None else ():
+    for column in region.columns:
         if column.index in used or not names_a_place(column.text):
             continue
-        rows = [region.grid.rows[line] for line in region.lines() if len(region.grid.rows[line]) > max(column.index, described.index)]  # type: ignore[union-attr]
-        tags = [worded(row[column.index]).strip() for row in rows if is_heater(worded(row[described.index]))]  # type: ignore[union-attr]
+        rows = [region.grid.rows[line] for line in region.lines() if len(region.grid.rows[line]) > max(column.index, described)]
+        tags = [worded(row[column.index]).strip() for row in rows if is_heater(worded(row[described]))]
         if len(tags) >= LEAST_SERVED and all(map(TANK_TAG.fullmatch, tags)):
             return Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 1.0)
     return None
