@@ -46,6 +46,11 @@ def asks_for_heaters(text: str) -> bool:
     return SAME.search(text) is not None or any(ditto(word) for word in words) or any(map(_wants, words))
 
 
+def names_a_number(text: str) -> bool:
+    """Is one of the words of a text a number?"""
+    return any(_number(word.strip(".,;:")) for word in text.split())
+
+
 def _number(word: str) -> int:
     return int(word) if word.isdecimal() else vocabulary().number(word) or (2 if _BOTH.fullmatch(word) else 0)
 

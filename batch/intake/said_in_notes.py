@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from batch.intake.changes_told import FORMER_FIGURE, now_said
 from batch.intake.described import described
+from batch.intake.fewer_wanted import fewer_wanted, names_a_number
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_tank
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line, supply_in
@@ -103,8 +104,9 @@ def asked_by_notes(
                 if row != index or sheet:
                     about = _about_row(sentence, index, rows, own=index in referred)
                     told.setdefault(index, []).extend(_Told(column, text, place, part, index in referred) for part in about)
-            if here and _of_these_alone(rows.without_names(sentence)):
-                for index in {line.index for line in heated} - here:
+            rest = rows.without_names(sentence)
+            if here and _of_these_alone(rest):  # "T-2: quote 2 only" is about how many of these
+                for index in here if names_a_number(rest) else {line.index for line in heated} - here:
                     told.setdefault(index, []).append(_Told(column, text, place, sentence, False, True))
     for line in heated:
         if line.kind == DATA:
@@ -129,7 +131,8 @@ def _ask(line: Line, parts: Sequence[_Told], rows: RowsNamed, *, of_sheet: bool)
     agreed = {key for found in figures for key, same in found.items() if same}  # the last of a list of changes
     for one, found in zip(parts, figures, strict=True):
         differs = any(not same and key not in agreed for key, same in found.items())
-        if differs or one.others_only or _left_open(one.part, named=not one.referred):
+        fewer = 0 < fewer_wanted(rows.without_names(one.part).strip(" :,-")) < (line.figure("quantity") or 0)
+        if differs or fewer or one.others_only or _left_open(one.part, named=not one.referred):
             line.kind, line.why, line.at = DOUBT, f'"{one.text[:80]}" in {one.place}', line.at if of_sheet else one.column
             other = tuple(key for key, same in found.items() if not same and key in ("quantity", "power_kw", "volts_v", "phases"))
             line.open = other if differs and not read_row_words(one.part).fate else ()

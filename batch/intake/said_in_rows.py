@@ -251,7 +251,7 @@ class SaidOfRow(RowReferences):
             if at in used or (own is not None and self._of_several(line, text, power)):
                 continue
             rather = to_become(text, power, count) and not self._remarks_govern
-            if not_changed(text, power) or rather or speaks_against(text, count, self._of_the_power):
+            if not_changed(text, power) or rather or speaks_against(text, count, self._of_the_power, power):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where the row says {power:g} kW,', at
             said = described(now_said(text))
             other, several = said.facts.get("power_kw"), said.facts.get("quantity")

@@ -38,6 +38,7 @@ from batch.intake.passed_over import ask_passed_over
 from batch.intake.phases_explained import two_lines_told
 from batch.intake.plan import ColumnPlan, ListPlan, Question
 from batch.intake.plan_questions import ask_of_plan
+from batch.intake.remarks_stay import remarks_stay
 from batch.intake.said_in_notes import asked_by_notes
 from batch.intake.size_matrix import Matrix, banks, matrix_of, settle_sums
 from batch.intake.stages import stages_of_machines, stages_under_banners
@@ -258,7 +259,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     if groups is not None:
         seen = together(groups, seen, unchanged_word([text for _, _, text in around]))
     lettered = those_installed(as_bought(with_letters_told(columns, said)), seen)
-    taken = as_they_stand(assign(lettered, seen, hidden, [region.grid.rows[line] for line in data]), columns)
+    taken = remarks_stay(as_they_stand(assign(lettered, seen, hidden, [region.grid.rows[line] for line in data]), columns))
     taken = tanks_described(taken, region, seen)
     if any(one.key == "power_kw" and one.sure == OPEN for one in taken):
         used = {one.index for one in taken}
@@ -268,8 +269,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     plan = ListPlan(
         region.grid.name,
         tuple(range(region.top + 1, region.row + 2)),
-        region.first,
-        region.last,
+        *(region.first, region.last),
         *(region.start + 1, region.end + 1),
         {one.key: _column(one) for one in taken},
         turned=region.turned,
