@@ -37,7 +37,7 @@ def test_a_remark_that_makes_the_power_that_of_all_is_asked_about(tmp_path: Path
 
 @pytest.mark.parametrize(
     ("text", "count", "power", "against"),
-    [("9 kW in total", 3, 9, True), ("27 kW in total", 3, 9, False), ("9 kW in total", 1, 9, False), ("9 kW each, 27 in total", 3, 9, False)],
+    [("9 kW in total", 3, 9, True), ("27 kW in total", 3, 9, False), ("9 kW in total", 1, 9, False), ("9 kW each, 27 in all", 3, 9, False)],
 )
 def test_a_total_is_held_against_the_power_of_each_of_several(text: str, count: int, power: float, against: bool) -> None:
     assert speaks_against(text, count, "kW each", power) == against
