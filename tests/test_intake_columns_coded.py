@@ -51,8 +51,8 @@ def test_who_furnishes_is_heard_though_most_heaters_are_the_buyers(tmp_path: Pat
 
 @pytest.mark.parametrize(
     "legend",
-    [[["C = contractor"], ["O = owner"]], [["C", "contractor furnishes it"], ["O", "by the owner, not in this order"]],
-     [["C", "new heater, furnish"], ["D", "replace it, same rating"], ["O", "Demolish"]]],
+    [[["C = contractor"], ["O = owner"]], [[None, "C", "new heater, furnish it"], [None, "O", "by the owner, skip"]],
+     [[None, "C", "new heater, furnish"], [None, "D", "replace it, same rating"], [None, "O", "Demolish"]]],
 )  # fmt: skip
 def test_legends_with_a_line_for_each_code_are_heard(tmp_path: Path, legend: list[list[object]]) -> None:
     assert under(tmp_path, "Furn.", ["C", "O", "C", "C"], [None], *legend) == ["T-1", "T-4", "T-5"]
@@ -75,7 +75,7 @@ def test_neither_yes_nor_no_is_asked_and_does_not_silence_the_others(tmp_path: P
 def test_yes_beside_a_remark_that_takes_the_row_out_is_asked_about(tmp_path: Path) -> None:
     rows = [[*row, "No" if row[0] == "T-4" else "Yes", "deleted by addendum 2" if row[0] == "T-2" else None] for row in ROWS]
     job = listed(tmp_path, [*HEAD, "In scope", "Remarks"], *rows)
-    assert tanks(job) == ["T-1", "T-5"] and any(one.row == 3 for one in job.unread)
+    assert tanks(job) == ["T-1", "T-5"] and [one.tank for one in job.unread] == ["T-2", "T-4"]
 
 
 def test_a_change_of_the_number_is_asked_about_unless_the_number_is_its_outcome(tmp_path: Path) -> None:

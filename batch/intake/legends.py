@@ -81,7 +81,7 @@ def legends(grid: Grid) -> dict[str, str]:
                 opens = _opens(words, read.word)
                 if read.fate == OUT or (read.fate and (opens or takes_out(words) or len(said) > _LEAST_EQUAL)):
                     found.setdefault(code.casefold(), words.strip())
-    told = (one for group in beside for one in group if read_row_words(one[1]).fate == OUT or BUYER.fullmatch(one[1].strip(" .")))
+    told = (one for group in beside for one in group if read_row_words(one[1]).fate or BUYER.fullmatch(one[1].strip(" .")))
     for code, words in (*some, *told):
         found.setdefault(code.casefold(), words.strip())
     return found
