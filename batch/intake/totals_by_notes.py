@@ -76,17 +76,12 @@ def _bases(star: str, text: str) -> dict[str, str]:
     return {star: "", **found} if REST in found else {mark: basis for mark, basis in found.items() if basis}
 
 
-def told_of_marked(
-    verdict: Verdict, lines: Sequence[Line], notes: Sequence[tuple[int, int, str]], noted: Set[int], heading: str
-) -> None:
+def told_of_marked(verdict: Verdict, lines: Sequence[Line], notes: Sequence[tuple[int, int, str]], noted: Set[int]) -> None:
     """Below a heading that says each, rows of several heaters that bear a note's number or star, where the note says that the power is the
     total: "2. kW given for this tank is the sum of its heaters".
 
-    noted    the columns that a heading says are of notes, in which a bare number is that of one
-    heading  what the heading of the power says
+    noted  the columns that a heading says are of notes, in which a bare number is that of one
     """
-    if verdict.basis != EACH or heading != EACH:
-        return
     told = {mark: text for _, _, text in notes if (mark := _mark_of(text)) and says_total(text)}
     for line in lines if told else ():
         fact = line.facts.get("power_kw")
