@@ -93,7 +93,8 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
     _odd_amps(verdict, plan, data)
     each_of_others(verdict, plan, several)
     of_each = heading == verdict.basis == EACH or (plan.given and plan.power == EACH)  # a map says what the heading does
-    told_of_marked(verdict, data if of_each else (), around, columns_of_notes(grid, plan.heading_rows))
+    if of_each and around:
+        told_of_marked(verdict, data, around, columns_of_notes(grid, plan.heading_rows))
     shared_by_notes(verdict, lines, around, plan.columns["tank"].heading if "tank" in plan.columns else "")
     return verdict
 
