@@ -60,7 +60,8 @@ def test_below_each_the_number_of_a_note_makes_a_power_the_tanks(tmp_path: Path)
     [
         ("* kW shown is the total", True), ("2. Leistung ist die Summe aller Heizer", True), ("* Total kW is limited by the feeder", False),
         ("* kW is not the total", False), ("* kW is the total, preliminary", False), ("* kW is the total of each heater", False),
-        ("* kW is the total. See T-4", False), ("* total 24 kW", False), ("2. Total kW is that of the total tank", False), ("* total load", False), ("2. total", False),
+        ("* kW is the total. See T-4", False), ("* total 24 kW", False), ("* total load", False), ("2. total", False),
+        ("2. Total kW is that of the total tank", False),
     ],
 )  # fmt: skip
 def test_a_note_that_says_no_more_than_that_the_power_is_the_total(note: str, so: bool) -> None:
