@@ -153,7 +153,8 @@ def _of_heaters_alone(sentence: str, rows: RowsNamed) -> bool:
     for only in ONLY.finditer(sentence):
         for hit in hits("heaters", sentence):
             between = sentence[min(hit.end, only.end()) : max(hit.start, only.start())].strip()
-            if (not between or (len(between) <= ARTICLE and between.isalpha())) and not rows.named_in(sentence[min(hit.start, only.start()) :]):
+            beside = not between or (len(between) <= ARTICLE and between.isalpha())
+            if beside and not rows.named_in(sentence[min(hit.start, only.start()) :]):
                 return True
     return False
 
