@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from itertools import pairwise
 
 from batch.intake.grid import Broken
@@ -11,6 +12,7 @@ from batch.intake.heading_sense import machine_in, names_a_heater
 from batch.intake.line_kinds import AGAIN, BANNER, DOUBT, NOTE, SPARE, UNHEATED, Line, supply_in
 from batch.intake.list_columns import CATALOGUE_KW, USUAL_VOLTS
 from batch.intake.list_words import hits, is_heater, meanings, nothing_word, other_equipment, total_word
+from batch.intake.sentence_words import forms
 from batch.intake.survey import flat, like_data
 from batch.intake.tank_words import tank_named
 
@@ -38,6 +40,8 @@ def speaks(cells: Sequence[tuple[int, object]]) -> str:
     texts = [flat(value) for _, value in cells if isinstance(value, str) and type(value) is not Broken]
     figures = [float(value) for _, value in cells if isinstance(value, (int, float)) and not isinstance(value, bool) and value > 0]
     heated = next((text for text in texts if is_heater(text)), "")
+    if len(cells) == len(texts) == 1 and _as_another().fullmatch(texts[0]):
+        return texts[0]
     if any(total_word(text) for text in texts) or (not heated and any(other_equipment(text) or machine_in(text) for text in texts)):
         return ""
     for text in texts:
@@ -50,6 +54,13 @@ def speaks(cells: Sequence[tuple[int, object]]) -> str:
     if texts and _sized(figures, texts):
         return next((text for text in texts if not nothing_word(text)), texts[0])
     return ""
+
+
+@lru_cache(maxsize=1)
+def _as_another() -> re.Pattern[str]:
+    """ "T-2 same as T-1" in one cell: a tank whose heaters are those of another, and no heading of the rows below it."""
+    tag = r"(?:[^\W\d_]+\.?\s+)?[\w./-]*\d[\w./-]*"
+    return re.compile(rf"\s*{tag}\s*[:,–—-]?\s+{forms('same')}\s+{tag}\W*", re.IGNORECASE)
 
 
 def heaters_named(rows: Iterable[Sequence[tuple[int, object]]]) -> bool:

@@ -15,6 +15,7 @@ from msgspec import Struct
 from batch.intake.heading_sense import concepts_of, subjects_of
 from batch.intake.line_kinds import OFFERED
 from batch.intake.scope_words import out_of_scope
+from batch.intake.sentence_words import saying
 from batch.intake.tanks_that_stay import speaks_of_staying
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
 from batch.intake.wording import composed, tokens, words
@@ -37,7 +38,7 @@ BEHIND = 2  # words between "existing" and what it is about: judgement, no sourc
 LEADING = frozenset(  # before a noun that says where, why or by what, and so not what was removed
     {"per", "see", "on", "in", "to", "for", "at", "from", "if", "with"}
     | {"by", "until", "due", "because", "after", "before", "without", "when", "under"}
-    | {"laut", "gemass", "siehe", "auf", "im", "zu", "fur", "mit", "bei", "bis"}
+    | {"laut", "gemass", "siehe", "auf", "im", "durch", "zu", "fur", "mit", "bei", "bis"}
     | {"wegen", "nach", "vor", "ohne", "von", "durch", "am", "an", "wenn"}
     | {"selon", "voir", "sur", "dans", "pour", "avec", "par", "jusqu", "apres", "avant", "sans", "si", "au", "aux", "cause"}
     | {"segun", "ver", "en", "para", "con", "por", "hasta", "despues", "antes"}
@@ -49,6 +50,7 @@ LEADING = frozenset(  # before a noun that says where, why or by what, and so no
     | {"pa", "ved", "vid", "af", "av", "iht", "enligt", "grund"}
     | {"viz", "pro", "pred", "podle", "pri", "od", "kvuli", "dle"}
 )
+MEASURE = re.compile(r"\d(?:[\d/., -]*\d)?\s*(?:in\.|ft\.|[\"″”])(?=\s+[^\W\d_])", re.IGNORECASE)  # "1 in. coupling": no end
 ABBREVIATED = 3  # letters of a word that is hardly more than a mark: "ev.", "bef."
 SHORT = 5  # words of a clause in which such a word is what the clause is about: judgement, no source
 _CLAUSES = re.compile(
@@ -117,7 +119,11 @@ class RowWords(Struct, frozen=True):
 def read_row_words(text: str) -> RowWords:
     """What a remark, a status or a description says of whether its row is to be built."""
     text = composed(text)[:LONGEST]
+    for aside_of_rows in (MEASURE, saying("papers_wanted")):
+        text = aside_of_rows.sub(lambda match: " " * len(match[0]), text)
     known = vocabulary()
+    if renewed := saying("renewed").fullmatch(text.strip(" .!")):
+        return RowWords(aside=((renewed[0], "its heaters come in place of others"),))
     if not known["out"].find(text) and not known["doubt"].find(text) and not out_of_scope(text):
         return RowWords()
     aside: list[tuple[str, str]] = []
@@ -253,6 +259,8 @@ def _subject(clause: str, hit: Hit) -> str:
     # a word that leads on is no subject: "para" is steam, and "for"
     others = [at for at, one in enumerate(seen) if one.word not in LEADING and not hit.start <= one.start < hit.end]
     places = [at for at in others if "beside" in subjects_of(seen[at].word)]
+    if (last := words(clause[hit.start : hit.end])[-1:]) and last[0] in LEADING:  # "replaced by" steam: what comes in its stead
+        places = [at for at in places if seen[at].end <= hit.start]
     for at in places:
         one = seen[at]
         if one.end <= hit.start and not _led(clause, one.start):

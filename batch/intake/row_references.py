@@ -126,8 +126,8 @@ class RowReferences(RowCells):
                 match = like[0]  # "as T-1", and nothing else
             if not match and (same := SAME_HEATERS.match(text)) is not None:
                 match = same[0]
-            if not match or at in self._tank_column():
-                continue
+            if not match or "tank" in self.by_index.get(at, ()) or (at in self._tank_column() and read_row_words(text).fate):
+                continue  # "same as T-1 (spare)" is no number
             rest = text[len(match) :].lstrip(" :.")
             if BUT.match(rest) and self._but(line, at, text):
                 return

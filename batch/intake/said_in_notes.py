@@ -60,6 +60,7 @@ MOST_LEFT = 1  # word beside: "please quote tanks 1 and 3 only": judgement, no s
 BESIDE = 2  # cells of a row: a note's number, and the note
 SENTENCE = 3  # words that may say something of a row
 LONGEST_LABEL = 24  # letters of a cell that names the row which the sentence beside it is about: judgement, no source
+ARTICLE = 3  # letters at most: "uniquement les thermoplongeurs"
 OF_A_POWER = re.compile(r"(?<=W)[\s,]+each\b", re.IGNORECASE)  # "three heaters of 18 kW each" is not about all rows
 
 
@@ -105,7 +106,7 @@ def asked_by_notes(
             for index in _of_other_volts(sentence, heated) if not here else ():
                 told.setdefault(index, []).append(_Told(column, text, place, sentence, False, True))
             rest = rows.without_names(sentence)
-            if here and _of_these_alone(rest):  # "T-2: quote 2 only" is about how many of these
+            if here and _of_these_alone(rest) and not _of_heaters_alone(sentence, rows):  # "T-2: quote 2 only" is about how many of these
                 for index in here if names_a_number(rest) else {line.index for line in heated} - here:
                     told.setdefault(index, []).append(_Told(column, text, place, sentence, False, True))
     for line in heated:
@@ -155,6 +156,17 @@ def _of_these_alone(rest: str) -> bool:
     left = [word for word in WORDS.findall(QUOTED.sub(" ", ONLY.sub(" ", rest))) if not (heater_word(word) or names_a_tank(word))]
     beside = hits("spare", rest) or hits("accessories", rest) or hits("materials", rest)
     return bool(ONLY.search(rest)) and _of_what_is_quoted(rest) and len(left) <= MOST_LEFT and not beside
+
+
+def _of_heaters_alone(sentence: str, rows: RowsNamed) -> bool:
+    """ "T-2 and T-4 - quote heaters only": of the tanks named before it nothing but the heaters, which says nothing of other tanks."""
+    for only in ONLY.finditer(sentence):
+        for hit in hits("heaters", sentence):
+            between = sentence[min(hit.end, only.end()) : max(hit.start, only.start())].strip()
+            beside = not between or (len(between) <= ARTICLE and between.isalpha())
+            if beside and not rows.named_in(sentence[min(hit.start, only.start()) :]):
+                return True
+    return False
 
 
 def _of_what_is_quoted(sentence: str) -> bool:

@@ -8,6 +8,7 @@ from functools import cached_property
 from batch.intake.cells import NONE, OPEN
 from batch.intake.changes_told import not_changed, now_said, to_become
 from batch.intake.described import described
+from batch.intake.equipment_beside import named_beside
 from batch.intake.facts import Fact, note_of
 from batch.intake.fewer_wanted import ALONE, OF_SOME, fewer_wanted
 from batch.intake.grid import worded
@@ -151,7 +152,7 @@ class SaidOfRow(RowReferences):
                 line.kind, line.why, line.at = DOUBT, f'"{offered[:60]}", and "{text[:60]}",', at
                 return
             if said.fate == SAID_OUT and not said.alone and _could_be_sized(line):
-                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at  # "mezzanine removed" may be no word about the heaters
+                line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at  # "vestibule removed" may be no word about the heaters
                 continue
             if said.fate == SAID_OUT:
                 line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
@@ -187,7 +188,10 @@ class SaidOfRow(RowReferences):
             text = _before_aside(text) if self.plan.free else text
             word = (other_equipment(text) or machine_in(text)) if at not in figures else ""
             of_heater = self.plan.of_heaters and self._whole(line)
-            if word and at in remarks and (placed(text, word, of_heater=of_heater) or (of_heater and said_of_the_tank(text))):
+            surely = of_heater or (self._whole(line) and self._tagged_as_others(line))
+            if word and at in remarks and (placed(text, word, of_heater=surely) or (surely and named_beside(text))):
+                continue  # "near the dryer", "hood fan interlock", "replaces steam coil"
+            if word and at in remarks and of_heater and said_of_the_tank(text):
                 continue
             if not word and at not in figures and at not in remarks and at not in self._tank_column() and not powered:
                 word = beside_in(text)  # "cable 4G2.5, 50 m" among heaters that are ordered

@@ -17,8 +17,8 @@ PLACED = re.compile(  # words that say where a tank stands: "last tank before dr
     r"|(?:stay|keep|well) (?:off|away from|out of)"
     r"|vor|nach|neben|hinter|avant|apr[eè]s|devant"
     r"|derri[eè]re|pr[eè]s d[eu]|antes del?|despu[eé]s del?|delante del?|detr[aá]s del?|junto al?|prima d[ei]l?|dopo|davanti a|dietro"
-    r"|v[oó][oó]r|achter|naast|przed|obok|za|antes d[oae]|depois d[oae]|ao lado d[oae]|f[øo]r|efter|etter|ved siden av|f[öo]re|bredvid"
-    r"|innan|p[rř]ed|vedle)\s+(?:the|d(?:er|em|en|as|ie)|l[aeo']|il|het|de|den|det)?\s*\Z",
+    r"|v[oó][oó]r|achter|naast|przed|obok|za|antes d[oae]|depois d[oae]|ao lado d[oae]|før|efter|etter|ved siden av|f[öo]re|bredvid"
+    r"|innan|p[rř]ed|vedle)\s+(?:the|d(?:er|em|en|as|ie)|l[aeo']|il|het|de|den|det)?\s*(?:[\w-]+\s+)?\Z",  # "near EOT crane"
     re.IGNORECASE,
 )
 

@@ -9,6 +9,7 @@ from math import sqrt
 
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import EACH, ROW, TANK
+from batch.intake.legends import columns_of_notes
 from batch.intake.line_kinds import DATA, DOUBT, OUT, TOTAL, Line
 from batch.intake.list_words import heater_word, hits
 from batch.intake.plan import ListPlan
@@ -18,7 +19,7 @@ from batch.intake.rows_named import RowsNamed
 from batch.intake.rows_themselves import by_own_words, by_singular
 from batch.intake.survey import flat
 from batch.intake.texts_beside import cell_of
-from batch.intake.totals_by_notes import by_stars, shared_by_notes
+from batch.intake.totals_by_notes import by_stars, shared_by_notes, told_of_marked
 from batch.intake.turned import cell_in
 from batch.intake.usual_ratings import by_catalogue, by_marks, by_rating, each_of_others
 from batch.intake.verdict import Verdict, close, close_amps, count_of, plain, power_of, tanks_named, total_of
@@ -91,6 +92,9 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
     against_the_basis(verdict, plan)
     _odd_amps(verdict, plan, data)
     each_of_others(verdict, plan, several)
+    of_each = heading == verdict.basis == EACH or (plan.given and plan.power == EACH)  # a map says what the heading does
+    if of_each and around:
+        told_of_marked(verdict, data, around, columns_of_notes(grid, plan.heading_rows))
     shared_by_notes(verdict, lines, around, plan.columns["tank"].heading if "tank" in plan.columns else "")
     return verdict
 

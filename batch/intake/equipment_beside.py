@@ -1,0 +1,40 @@
+"""Remarks on a heater that name other equipment beside it: what it replaces, what it is interlocked with, what it has to keep clear of."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from batch.intake.heading_sense import machine_in
+from batch.intake.list_words import is_heater, other_equipment
+from batch.intake.sentence_words import forms, saying
+from batch.intake.wording import words
+
+CLAUSES = re.compile(r"[;,.()\[\]\n]|\s[–—-]\s")
+MOST_WORDS = 6  # of a clause that says no more than that: judgement, no source
+POWER = re.compile(r"\d\s*(?:k\s?W|hp|PS|CV|kVA)\b|\d{3,5}\s*W(?:atts?)?\b", re.IGNORECASE)
+
+
+def named_beside(text: str) -> bool:
+    """Is all the other equipment of a remark heat that the heater replaces, or what it is interlocked or coordinated with?
+
+    Said of a row that is a heater by its figures: "steam coil replaces it" and "replaced by steam coil" say the contrary, a power may be
+    the machine's own, and a remark that names heaters beside the machine, "interlock with heater", is perhaps the machine's.
+    """
+    if POWER.search(text) or "?" in text or is_heater(text):
+        return False
+    rest = _replaced().sub(" ", text)
+    rest = "; ".join(clause for clause in CLAUSES.split(rest) if not _gets_along(clause))
+    return rest != text and not other_equipment(rest) and not machine_in(rest)
+
+
+@lru_cache(maxsize=1)
+def _replaced() -> re.Pattern[str]:
+    """ "Replaces the old steam coil", of which no other heat may stand behind a "by"."""
+    between = rf"(?:(?:{forms('there_before')}|\d)\s+|l['’]\s*)"
+    heat = rf"{forms('other_heat')}(?:\s+(?:d[ei]|a|[àa] la)\s+{forms('other_heat')})?"  # "serpentina de vapor"
+    return re.compile(rf"(?<!\w){forms('in_place_of')}\s+{between}*{heat}(?!\w)", re.IGNORECASE)
+
+
+def _gets_along(clause: str) -> bool:
+    return saying("gets_along").search(clause) is not None and len(words(clause)) <= MOST_WORDS
