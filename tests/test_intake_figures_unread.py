@@ -31,7 +31,7 @@ def test_a_figure_that_is_none_of_the_rows_is_asked_about(tmp_path: Path, remark
      "two each end", "2 per side", "1 per tank", "2-wire", "12/24", "5 ft leads", "65 °C", "316L", "panel LP-2", "like tank 5", "was 2 off",
      "2 of them new", "120 V control", "calc 8.2 kW", "6 kW -> 9 kW", "1.5 kW = idle heat", "(2)", "pf 1.0", "in plant 2",
      "due soon", "nove",
-     "no lid", "not on emergency power please", "Pos. 2 und 4", "45824", "ratio 1:1"],
+     "no lid", "not on emergency power please", "not failed, preventive", "Pos. 2 und 4", "45824", "ratio 1:1"],
 )  # fmt: skip
 def test_a_figure_of_something_else_asks_nothing(tmp_path: Path, remark: str) -> None:
     """Days, lengths, references, what was, what stands beside, and the row's own figures and those that follow of them."""
@@ -54,8 +54,11 @@ def test_figures_that_stand_in_other_cells_of_the_row_or_in_names_of_tanks_are_k
 
 @pytest.mark.parametrize(
     ("remark", "line"),
-    [("240", "what the volts are. "), ("same as T-1 but 15 kW", "open what the power is. "), ("OK with 2", "how many heaters there are and ")],
-)
+    [
+        ("240", "what the volts are. "), ("same as T-1 but 15 kW", "open what the power is. "),
+        ("OK with 2", "how many heaters there are and what the power is"),
+    ],
+)  # fmt: skip
 def test_what_is_asked_fits_the_figure(tmp_path: Path, remark: str, line: str) -> None:
     job = remarked(tmp_path, "Remarks", remark)
     assert any(line in one.message for one in job.findings if one.code == "row-figures-open")  # type: ignore[attr-defined]

@@ -12,7 +12,7 @@ from batch.intake.fewer_wanted import ALONE, OF_SOME
 from batch.intake.grid import Grid, worded
 from batch.intake.line_kinds import DATA, DOUBT, Line
 from batch.intake.list_columns import OF_A_SYSTEM, USUAL_VOLTS
-from batch.intake.list_words import heater_word
+from batch.intake.list_words import heater_word, hits
 from batch.intake.note_numbers import number_of_note
 from batch.intake.plan import ListPlan
 from batch.intake.remark_words import plain_remark
@@ -114,7 +114,8 @@ def _unread(value: object, line: Line, at: int, notes: Set[str], tags: Set[str])
     text = flat(value)
     if isinstance(value, str) and len(text) > 1 and vocabulary()["no"].whole(text.strip(" .!")):
         return "which is no more than no,"
-    if isinstance(value, str) and DENIES.match(text) and len(text.split()) <= MOST_DENYING and not plain_remark(text):
+    denied = DENIES.match(text) is not None and len(text.split()) <= MOST_DENYING
+    if denied and not (plain_remark(text) or hits("worn", text)):  # "not failed" is no doubt
         return "which denies something,"
     one = unread_figure(text, line, at, tags) if text.strip() not in notes else ""
     return f"with a figure ({one}) that is none of the row's, which" if one else ""
