@@ -328,6 +328,13 @@ def nothing_word(text: str) -> bool:
     return low in ("0", "-", "--", "---", "–", "—", ".", "/") or any(words()[name].whole(low) for name in ("nothing", "no", "not_heated"))
 
 
+@lru_cache(maxsize=4096)
+def names_baths(heading: str) -> bool:
+    """Does a heading say that its column names baths, or what is in the tanks: "Bath", "Contents"?"""
+    of_tanks = (one for one in words().heading_candidates(heading) if one.sheet_id == "tanks" and one.score >= SURELY)
+    return any(one.key in ("liquid", "tank") for one in of_tanks)
+
+
 def bath_by_name(text: str, word: str) -> bool:
     """Is "ultrasonic" said of a bath, "ultrasonic wash", and not of what makes the sound? Or "dry-off" of a rinse, "dip dry-off rinse"?"""
     said = word.casefold()

@@ -135,7 +135,7 @@ def read_row_words(text: str) -> RowWords:
         start = end
     if found and _kept_words(text, known):
         found = _kept(text, found, known, aside)
-    if found and all(OFFERED.match(word) for _, word in found) and (taken := _accepted(text)):
+    if found and all(OFFERED.match(word) for _, word in found) and (taken := accepted(text)):
         aside += [(word, f'"{taken}" says that it is bought') for _, word in found]
         found = []
     fates = {fate for fate, _ in found}
@@ -145,7 +145,7 @@ def read_row_words(text: str) -> RowWords:
     return RowWords(fate, word, fate != OUT or _says_little_else(text, known), tuple(aside))
 
 
-def _accepted(text: str) -> str:
+def accepted(text: str) -> str:
     """The word by which an option is bought: "Alternate 2: ACCEPTED", "optie 1 - besteld"; "" where it is not, or not yet."""
     said = list(ACCEPTED.finditer(text))
     unsure = "?" in text or any(_not_said(text, *match.span()) or NOT_YET.search(text[: match.start()]) for match in said)

@@ -15,9 +15,10 @@ from batch.intake.heading_sense import EACH, machine_in, of_a_machine
 from batch.intake.legends import explains
 from batch.intake.line_kinds import DATA, DOUBT, OF_A_PANEL, Line, StatedSupply, supply_in
 from batch.intake.list_columns import HEATER_MARK, NEEDED
-from batch.intake.list_words import ditto, is_heater, other_equipment, says_who
+from batch.intake.list_words import ditto, is_heater, names_baths, other_equipment, says_who
 from batch.intake.remark_words import read_row_words
 from batch.intake.row_cells import RowCells
+from batch.intake.sentence_words import saying
 from batch.intake.stages import MACHINE
 from batch.intake.supply_notation import read_supply, supply_in_text
 from batch.intake.survey import flat
@@ -208,6 +209,16 @@ class RowReferences(RowCells):
     def of_parts(self) -> frozenset[int]:
         """The columns that ask who does what stands beside the heaters, "Wiring by": "others" there takes no heater out."""
         return frozenset(at for at, text in self._headings() if says_who(text))
+
+    @cached_property
+    def of_baths(self) -> frozenset[int]:
+        """The columns that no column of ours is and whose heading says that they name baths, "Bath", "Contents"."""
+        return frozenset(at for at, text in self._headings() if names_baths(text))
+
+    def _named_so(self, at: int, text: str) -> bool:
+        """Is "descale" what a bath is called, and no work on its heaters?"""
+        of_bath = at in self.of_baths or "liquid" in self.by_index.get(at, ())
+        return of_bath and saying("descales").match(text) is not None
 
     def _texts(self, line: Line) -> list[tuple[int, str]]:
         """The cells of a row that are words about it, by their columns."""

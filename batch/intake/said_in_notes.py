@@ -16,6 +16,7 @@ from batch.intake.line_kinds import DATA, DOUBT, OUT, Line, supply_in
 from batch.intake.list_supply import EXCEPT, for_all
 from batch.intake.list_words import heater_word, hits, of_changes, other_equipment, takes_out
 from batch.intake.note_numbers import bare_numbers, named_for_notes, notes_referred, number_of_note, number_off
+from batch.intake.offers_taken import take_offers
 from batch.intake.own_notes import without_own
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
@@ -87,6 +88,7 @@ def asked_by_notes(
     noted   the columns that a heading says are of notes, in which a bare number is that of one
     """
     heated = [line for line in lines if line.kind in (DATA, DOUBT, OUT)]
+    take_offers(heated, notes)
     rows = RowsNamed(heated, called)
     referring = _referring(heated, noted) if not sheet or named_for_notes(sheet) else {}
     told: dict[int, list[_Told]] = {}  # by the row's index

@@ -161,6 +161,7 @@ class SaidOfRow(RowReferences):
             if at in self._optional() and (said.fate != SAID_DOUBT or low.strip() in OPEN):
                 continue  # what is open there is that cell, not the row
             named = at in self._tank_column() and ("tank" not in self.by_index[at] or not open_behind_tag(text))
+            named = named or self._named_so(at, text)
             if unsure and line.kind == DATA and not named and not (read_quantity(text) or only_shelved_spares(text)):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at
         if line.kind in (DATA, DOUBT) and not heated:
