@@ -31,7 +31,8 @@ def test_a_figure_that_is_none_of_the_rows_is_asked_about(tmp_path: Path, remark
      "two each end", "2 per side", "1 per tank", "2-wire", "12/24", "5 ft leads", "65 °C", "316L", "panel LP-2", "like tank 5", "was 2 off",
      "2 of them new", "120 V control", "calc 8.2 kW", "6 kW -> 9 kW", "1.5 kW = idle heat", "(2)", "pf 1.0", "in plant 2",
      "due soon", "nove",
-     "no lid", "not on emergency power please", "not failed, preventive", "Pos. 2 und 4", "45824", "ratio 1:1"],
+     "no lid", "not on emergency power please", "not failed, preventive", "Pos. 2 und 4", "45824", "ratio 1:1", "siehe Hinweis 1",
+     "zie opm. 1", "patrz uwaga 1", "se anm. 1"],
 )  # fmt: skip
 def test_a_figure_of_something_else_asks_nothing(tmp_path: Path, remark: str) -> None:
     """Days, lengths, references, what was, what stands beside, and the row's own figures and those that follow of them."""

@@ -9,6 +9,7 @@ import pytest
 from batch.intake.list_words import meanings
 from tests.intake_book import in_doubt
 from tests.test_intake_plain_lists import heaters, read_list
+from tests.test_lists import listed
 
 HEAD = ["Tank", "Qty", "kW each", "Volts", "Ph", "Notes"]
 
@@ -55,3 +56,12 @@ def test_a_note_by_number_doubts_the_row_that_bears_it_and_no_other(tmp_path: Pa
 def test_heaters_go_with_tanks_that_are_not_built(tmp_path: Path) -> None:
     job = read_list(tmp_path, HEAD, ["T-1", 2, 9, 480, 3, None], ["T-2", 2, 9, 480, 3, "scratch these, tanks not being built"])
     assert [one[0] for one in heaters(job)] == ["T-1"]
+
+
+@pytest.mark.parametrize("heading", ["Tag", "No.", "Ref", "Mark"])
+def test_hundreds_beside_names_of_baths_are_the_tanks(tmp_path: Path, heading: str) -> None:
+    """101 and 102 are no numbers of lines, and a heater's tag would have letters; two tanks may hold the same."""
+    baths = ["Soak", "Chromate", "Chromate", "Seal"]
+    rows = [[101 + at, bath, 1 + at % 2, 6, 480, 3] for at, bath in enumerate(baths)]
+    job = listed(tmp_path, [heading, "Bath", "Heaters", "kW each", "Volts", "Ph"], *rows)
+    assert [one.tank for one in job.banks] == ["101", "102", "103", "104"]

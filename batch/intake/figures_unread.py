@@ -13,7 +13,7 @@ from batch.intake.grid import Grid, worded
 from batch.intake.line_kinds import DATA, DOUBT, Line
 from batch.intake.list_columns import OF_A_SYSTEM, USUAL_VOLTS
 from batch.intake.list_words import heater_word, hits
-from batch.intake.note_numbers import number_of_note
+from batch.intake.note_numbers import number_of_note, without_notes
 from batch.intake.plan import ListPlan
 from batch.intake.remark_words import plain_remark
 from batch.intake.survey import cells_of, flat
@@ -157,6 +157,7 @@ def _in_figures(match: re.Match[str]) -> str:
 
 def _without_others(text: str) -> str:
     """A remark without the figures that are of something else: what was, days, names, lengths, grades, sides."""
+    text = without_notes(text)
     for form in (BEFORE, LEGEND, DAY, OF_OTHER_UNIT, REFERRED, GRADE, NAMED):
         text = form.sub(" ", now_said(text))
     return FIGURE.sub(_of_other_things, text)

@@ -30,6 +30,11 @@ def notes_referred(text: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(one.casefold() for match in _REFERS.finditer(text) for one in _FIGURE.findall(match["run"])))
 
 
+def without_notes(text: str) -> str:
+    """A text without what it says of notes: "PTFE, see note 3" -> "PTFE, see"."""
+    return _REFERS.sub(" ", text)
+
+
 @lru_cache(maxsize=4096)
 def bare_numbers(text: str) -> tuple[str, ...]:
     """The numbers of notes that stand alone in a cell of a column of notes: "1, 2, 4"."""

@@ -31,6 +31,7 @@ OF_TAGS = re.compile(
 )
 CLAUSES = re.compile(r"[.;,]\s+|\n")
 LONGEST_CLAUSE = 10  # words of one that says as a heading does what the numbers are of: judgement, no source
+_HUNDREDS = re.compile(r"[1-9]\d{2,3}")  # 101, 102: no number of a line
 LEAST_KINDS = 2
 LEAST_NAMED = 3  # rows in which a cell is a tank by its word: judgement, no source
 LINE_AND_NUMBER = re.compile(r"\d{1,2}\.\d{1,2}")
@@ -196,6 +197,7 @@ def _tags_beside_names(tank: Taken, taken: Sequence[Taken], region: Region, seen
         plain = plain or (again and len(texts) >= len(names) and OF_TAGS.fullmatch(column.text.split()[-1]) is not None)
         tags = Counter(match[1].casefold() for text in texts if (match := _KIND.fullmatch(text)) is not None)
         alike = max(tags.values(), default=0) >= MOSTLY * len(texts)  # a pump's or a generator's tag among them is another's
+        alike = alike or all(_HUNDREDS.fullmatch(text) for text in texts)  # a heater's tag would have letters
         if column.index not in used and plain and alike and not _marks_of_heaters(seen[column.index]):
             return Taken("tank", column.index, column.text, "", "", LIKELY, 0.3, 0.9)
     return None
