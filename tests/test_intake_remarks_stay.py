@@ -48,6 +48,7 @@ def test_a_total_is_held_against_the_power_of_each_of_several(text: str, count: 
     [
         ("T-2: please quote 2 only.", ["T-1", "T-4"]), ("Please quote one only of T-2", ["T-1", "T-4"]),
         ("T-2 only needs 1.", ["T-1", "T-4"]), ("Please quote T-2 only.", ["T-2"]), ("T-2 needs 3.", ["T-1", "T-2", "T-4"]),
+        ("T-2: two burned out", ["T-1", "T-4"]),
     ],
 )  # fmt: skip
 def test_a_sentence_says_how_many_of_a_tanks_heaters_are_wanted(tmp_path: Path, sentence: str, sized: list[str]) -> None:

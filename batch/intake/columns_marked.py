@@ -8,13 +8,23 @@ from collections.abc import Sequence
 
 from batch.intake.facts import figure
 from batch.intake.heading_sense import concepts_of
-from batch.intake.line_kinds import DATA, DOUBT, Line
+from batch.intake.line_kinds import DATA, DOUBT, OUT, Line
 from batch.intake.list_words import is_heater, says_no_heat
 from batch.intake.remark_words import read_row_words
 from batch.intake.survey import HeadingColumn, flat
 from batch.intake.vocabulary import vocabulary
 from batch.intake.wording import words
 
+YES_OR_NO = re.compile(  # behind the question of a heading: "Quote? Y/N", "Substituir (S/N)"
+    r" (?:y n|yes no|y or n|yes or no|j n|ja nein|o n|oui non|s n|s[ií] no|ja nee|t n|tak nie|sim n[aã]o|j n|ja nej|ja nei|a n|ano ne|e h"
+    r"|evet hay[ıi]r|x)\Z",
+    re.IGNORECASE,
+)
+WITHIN = re.compile(r"(?:in|incl(?:ude[ds]?|us\w*)?|within|enthalten|inbegriffen|compris\w*|zahrnuto|ing[åa]r)\.?", re.IGNORECASE)
+WITHOUT = re.compile(
+    r"(?:out|excl(?:ude[ds]?|us\w*)?|not incl(?:uded)?|nicht enthalten|non compris\w*|nezahrnuto|ing[åa]r (?:ej|inte"
+    r"|ikke))\.?", re.IGNORECASE
+)
 MARKED = frozenset("✓✔☑√●•■✅")
 CROSSED = frozenset("✗✘✖☒❌")
 CROSS = frozenset("xX×+*")  # says yes where nothing else does
@@ -22,7 +32,8 @@ EMPTY = re.compile(r"[\s\-–—_./☐□]*")
 MOST_WORDS = 5  # of the heading of such a column: judgement, no source
 # What a row has that is to be sized, as a heading: "Order?", "To be quoted", "Heated", "In scope", "Elektrisch"
 WANTED = re.compile(
-    r"(?:to (?:be )?)?(?:quote|order|buy|price|bid|supply|install|build|use)d?|incl(?:ude[ds]?)?"
+    r"incl(?:uded?)? (?:or )?excl(?:uded?)?|in (?:or )?out"
+    r"|(?:to (?:be )?)?(?:quote|order|buy|price|bid|supply|install|build|use)d?|incl(?:ude[ds]?)?"
     r"|in(?:cluded)? (?:scope|bid|quote|order|contract)"
     r"|status|ok|(?:\w+ )?scope|replaced?|to be replaced"
     r"|(?:heat(?:ed|ing|ers?)?|electric(?:al)?(?: heat(?:ing|er)?s?)?|elec) ?(?:y n|yes no|reqd|required|needed)?"
@@ -63,13 +74,19 @@ def asked_by_marks(columns: Sequence[HeadingColumn], lines: Sequence[Line]) -> N
     """Puts in doubt the rows that such columns leave out. `columns`: those that nothing of a heater is read from."""
     for column in columns:
         if says_which(column.text):
-            _marked(lines, column, wanted=bool(WANTED.fullmatch(" ".join(words(column.text)))))
+            _marked(lines, column, wanted=bool(WANTED.fullmatch(_question(column.text))))
+
+
+def _question(text: str) -> str:
+    """The words of a heading without the answers that it offers: "Quote? (Y/N)" -> "quote"."""
+    heading = " ".join(words(text))
+    return heading if WANTED.fullmatch(heading) else YES_OR_NO.sub("", heading)
 
 
 def says_which(text: str) -> bool:
     """May marks below a heading say which rows count?"""
-    heading = " ".join(words(text))
-    return bool(heading) and len(words(text)) <= MOST_WORDS and (bool(WANTED.fullmatch(heading)) or _not_built(text, heading))
+    heading = _question(text)
+    return bool(heading) and len(words(heading)) <= MOST_WORDS and (bool(WANTED.fullmatch(heading)) or _not_built(text, heading))
 
 
 def _not_built(text: str, heading: str) -> bool:
@@ -81,20 +98,24 @@ def _not_built(text: str, heading: str) -> bool:
 
 
 def _marked(lines: Sequence[Line], column: HeadingColumn, *, wanted: bool) -> None:
-    rows = [line for line in lines if line.kind in (DATA, DOUBT)]
+    rows = [line for line in lines if line.kind in (DATA, DOUBT, OUT)]
     cells = {line.index: next((value for at, value in line.cells if at == column.index), None) for line in rows}
     ticked = any(isinstance(value, str) and set(value.strip()) & MARKED for value in cells.values())
     read = {index: _yes(value, ticked) for index, value in cells.items()}
     counted = any(figure(value) is not None for value in cells.values() if not isinstance(value, bool))
-    said_so = any(read.values()) or any(_denies(value) for value in cells.values())
-    if any(value is None for value in read.values()) or (counted and not wanted) or not said_so:
+    denied = {index for index, value in cells.items() if _denies(value)}
+    unread = [index for index, said in read.items() if said is None]
+    both = any(read.values()) and bool(denied) and _question(column.text) != "status"  # among which a "TBD" is neither
+    if not (any(read.values()) or denied) or (counted and not wanted) or (unread and not (both and 2 * len(unread) < len(read))):
         return
     for line in rows:
         said = read[line.index]
-        denied = _denies(cells[line.index])
-        if line.kind == DATA and ((wanted and said is False and (denied or any(read.values()))) or (not wanted and said)):
+        left_out = wanted and said is False and (line.index in denied or any(read.values()))
+        at_odds = line.kind == OUT and line.at != column.index and wanted and bool(said) and bool(denied)  # "Yes" beside "deleted"
+        if at_odds or (line.kind == DATA and (left_out or said is None or (not wanted and said))):
             what = f'"{flat(cells[line.index])[:20]}"' if cells[line.index] is not None else "nothing"
-            line.kind, line.at, line.why = DOUBT, column.index, f'{what} under "{column.text.strip()[:40]}"'
+            why = f'{what} under "{column.text.strip()[:40]}"' + f", and {line.why}," * at_odds
+            line.kind, line.at, line.why = DOUBT, column.index, why
 
 
 def _yes(value: object, ticked: bool) -> bool | None:
@@ -106,6 +127,8 @@ def _yes(value: object, ticked: bool) -> bool | None:
     text = flat(value).strip() if isinstance(value, str) else "?"
     if EMPTY.fullmatch(text) or set(text) <= CROSSED or _denies(value):
         return False
+    if WITHIN.fullmatch(text):
+        return True
     if set(text) <= CROSS:
         return not ticked
     return True if set(text) <= MARKED or vocabulary()["yes"].whole(text) else None
@@ -116,4 +139,4 @@ def _denies(value: object) -> bool:
     if isinstance(value, bool):
         return not value
     text = flat(value).strip() if isinstance(value, str) else ""
-    return bool(text) and (set(text) <= CROSSED or bool(vocabulary()["no"].whole(text)))
+    return bool(text) and (set(text) <= CROSSED or bool(vocabulary()["no"].whole(text) or WITHOUT.fullmatch(text)))

@@ -6,9 +6,11 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from batch.intake.columns_coded import asked_by_codes
 from batch.intake.columns_marked import asked_by_marks
 from batch.intake.counts_beside import asked_by_counts
 from batch.intake.facts import figure
+from batch.intake.figures_unread import asked_by_figures
 from batch.intake.grid import worded
 from batch.intake.heading_sense import concepts_of
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, OUT, UNHEATED, Line
@@ -65,6 +67,8 @@ def asked_by_unused(plan: ListPlan, lines: Sequence[Line], region: Region | None
             _not_heated(lines, column)
     read = {plan.columns[key].index for key in (*NEEDED, "total_kw") if key in plan.columns}
     asked_by_marks([column for column in region.columns if column.index not in read] if region is not None else (), lines)
+    if region is not None:
+        asked_by_codes([column for column in region.columns if column.index not in read], lines, region.grid)
     _of_a_part(plan, lines, region.columns if region is not None else ())
     _there_already(plan, lines, region.columns if region is not None else ())
     _written_twice(plan, lines)
@@ -72,6 +76,7 @@ def asked_by_unused(plan: ListPlan, lines: Sequence[Line], region: Region | None
     asked_by_counts(plan, lines, region.columns if region is not None else (), region.grid if region is not None else None)
     _tags_revised(lines)
     asked_by_remarks(plan, lines)
+    asked_by_figures(plan, lines, region.grid if region is not None else None)
 
 
 def _cells(lines: Sequence[Line], at: int) -> dict[int, str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
 from msgspec import Struct, field
@@ -55,9 +55,18 @@ def note_of(text: str) -> str:
     return found.strip("()").translate(SUPERSCRIPTS).casefold()
 
 
+_WHOLE = re.compile(r"0|-?[1-9]\d{0,5}")
+
+
 def figure(value: object) -> float | None:
     """A value as a number; None where it is none."""
     return float(value) if isinstance(value, (int, float)) else None
+
+
+def with_numbers(cells: Sequence[tuple[int, object]]) -> list[tuple[int, object]]:
+    """The cells of a text's row with whole numbers as a spreadsheet would hold them; "007" stays a text, and so does "4.5", whose mark may
+    be no decimal's."""
+    return [(at, float(value) if isinstance(value, str) and _WHOLE.fullmatch(value.strip()) else value) for at, value in cells]
 
 
 class Fact(Struct, frozen=True):

@@ -24,6 +24,13 @@ _NEED = re.compile(  # trade words, common practice, no source; what is to be re
     r"|precisa(?:mos)?(?: de)?|beh[öo]ver|trenger|pot[řr]eba)\Z",
     re.IGNORECASE,
 )
+OF_SOME = re.compile(  # "one heater added", "2 of them titanium": a number of those that the row counts
+    r"\b(?:added|additional|extra|more|further|of (?:them|these|which|those)|hinzu\w*|zus[äa]tzlich\w*|weitere?\w*|davon|ajout\w*|dont"
+    r"|suppl[ée]mentaires?|en plus|a[ñn]adid\w*|agregad\w*|adicional\w*|de ell[oa]s|aggiunt\w*|in pi[ùu]|di cui|toegevoegd|bijgekomen"
+    r"|waarvan|dodan\w*|dodatkow\w*|z tego|w tym|acrescentad\w*|adicionad\w*|dos quais|das quais|tilf[øo]jet|ekstra|heraf|herav|lagt til"
+    r"|tillag\w*|varav|p[řr]id[áa]n\w*|nav[íi]c|z toho)\b",
+    re.IGNORECASE,
+)
 _IS = re.compile(r"(?:is|are|ist|sind|est|sont|of|them)\b\s*", re.IGNORECASE)
 
 

@@ -14,6 +14,7 @@ from batch.intake.heading_sense import concepts_of
 from batch.intake.list_words import heater_word, hits, takes_out
 from batch.intake.note_numbers import named_for_notes, notes_referred, number_of_note, number_off
 from batch.intake.remark_words import OUT, read_row_words
+from batch.intake.scope_words import BUYER
 from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import cells_of, flat
 from batch.intake.wording import folded
@@ -22,6 +23,8 @@ _NUMBERED = re.compile(r"^\s*(?:notes?|nota|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]
 _MARKED = re.compile(r"^\s*(\*{1,3}|†|‡|[¹²³⁰⁴-⁹]{1,2})[)⁾]?\s*([^\d*].{3,})$")  # "* by others", "¹ existing"
 _EQUAL = re.compile(r"(?<![\w=])(\w{1,6})\s*=\s*([^=]+?)(?=[\s,;|/]+\w{1,6}\s*=|$)")
 _ITEM = re.compile(r"^\s*(?:notes?\s*)?\d{1,2}[.):]\s+", re.IGNORECASE)  # the number of a note, "1. (E) = existing"
+_ALONE_EQUAL = re.compile(r"^\s*[(\[]?(\w{1,3})[)\]]?\s*=\s*([^=]{3,})$")
+WORD = re.compile(r"[^\W\d_]{3}")
 _IN_BRACKETS = re.compile(r"^\s*\((\w{1,3})\)\s*=\s*([^.;]{4,})", re.IGNORECASE)  # "(E) = existing, to remain."
 TO_SUPPLY = re.compile(
     r"\b(?:new|to be (?:bought|supplied|purchased|ordered)|this order|in scope|neu\w*|zu liefern|lieferumfang|nouveau\w*|[aà] fournir"
@@ -51,7 +54,7 @@ _CODE = re.compile(r"^\s*(?:#|notes?|nota|n\.|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\
 def legends(grid: Grid) -> dict[str, str]:
     """Code -> what it stands for, of the codes whose words take a row out or leave it open."""
     found: dict[str, str] = {}
-    beside = _in_two_cells(grid)
+    beside = [*_in_two_cells(grid), *_one_a_line(grid)]
     some = [*_scopes([one for group in beside for one in group])]
     for line in grid.lines:
         for _, value in cells_of(grid.rows[line]):
@@ -74,13 +77,24 @@ def legends(grid: Grid) -> dict[str, str]:
             for code, words in said:
                 if hits("accessories", words) and not heater_word(words):
                     continue  # "low level cutoff by controls contractor" is about no heater
-                told = read_row_words(words)
-                opens = _opens(words, told.word)
-                if told.fate == OUT or (told.fate and (opens or takes_out(words) or len(said) > _LEAST_EQUAL)):
+                read = read_row_words(words)
+                opens = _opens(words, read.word)
+                if read.fate == OUT or (read.fate and (opens or takes_out(words) or len(said) > _LEAST_EQUAL)):
                     found.setdefault(code.casefold(), words.strip())
-    for code, words in (*some, *(one for group in beside for one in group if read_row_words(one[1]).fate == OUT)):
+    told = (one for group in beside for one in group if read_row_words(one[1]).fate or BUYER.fullmatch(one[1].strip(" .")))
+    for code, words in (*some, *told):
         found.setdefault(code.casefold(), words.strip())
     return found
+
+
+def codes_explained(grid: Grid) -> frozenset[str]:
+    """The codes that the sheet says a meaning of, whatever it is."""
+    found = {code.casefold() for group in (*_in_two_cells(grid), *_one_a_line(grid)) for code, _ in group}
+    for line in grid.lines:
+        for _, value in cells_of(grid.rows[line]):
+            said = [one[1].casefold() for one in _EQUAL.finditer(flat(value))] if isinstance(value, str) else []
+            found |= set(said) if len(said) >= _LEAST_EQUAL else set()
+    return frozenset(found)
 
 
 def _opens(text: str, word: str) -> bool:
@@ -133,10 +147,25 @@ def _in_two_cells(grid: Grid) -> list[list[tuple[str, str]]]:
         cells = [(at, flat(value)) for at, value in cells_of(grid.rows[line]) if _told(value)]
         pair = cells[-2:]
         alone = len(cells) == len(cells_of(grid.rows[line])) and (len(cells) == 2 or (len(cells) == 3 and LEGEND.search(cells[0][1])))
-        if alone and pair[1][0] == pair[0][0] + 1 and re.fullmatch(r"[A-Za-z]{1,3}|\d{1,2}", pair[0][1]) and " " in pair[1][1]:
+        if alone and pair[1][0] == pair[0][0] + 1 and re.fullmatch(r"[A-Za-z]{1,3}|\d{1,2}", pair[0][1]) and WORD.search(pair[1][1]):
             if last != line - 1:
                 groups.append([])
             groups[-1].append((pair[0][1], pair[1][1]))
+            last = line
+    return [group for group in groups if len(group) >= _LEAST_EQUAL and sum(" " in words for _, words in group) >= _LEAST_EQUAL]
+
+
+def _one_a_line(grid: Grid) -> list[list[tuple[str, str]]]:
+    """Legends with a code and its words in each cell, below each other: "C = contractor", "O = owner furnishes"."""
+    groups: list[list[tuple[str, str]]] = []
+    last = -2
+    for line in grid.lines:
+        cells = [flat(value) for _, value in cells_of(grid.rows[line])]
+        match = _ALONE_EQUAL.match(cells[0]) if len(cells) == 1 else None
+        if match is not None and len(_EQUAL.findall(cells[0])) == 1:
+            if last != line - 1:
+                groups.append([])
+            groups[-1].append((match[1], match[2]))
             last = line
     return [group for group in groups if len(group) >= _LEAST_EQUAL]
 

@@ -34,6 +34,7 @@ BATH = (*(BATHS[key] for key in OF_BATH), TANK_SIZE)
 LIST: Sheet = replace(HEATERS, columns=(*HEATERS.columns, *EXTRA, *BATH))
 NEEDED = ("tank", "quantity", "power_kw", "volts_v", "phases")
 USUAL_VOLTS = frozenset({110, 115, 120, 127, 200, 208, 220, 230, 240, 277, 347, 380, 400, 415, 440, 460, 480, 500, 525, 575, 600, 690})
+OF_A_SYSTEM = {120.0: 115.0, 208.0: 200.0, 240.0: 230.0, 480.0: 460.0, 600.0: 575.0}  # of equipment: ANSI C84.1, from memory
 # Ratings in which immersion heaters are commonly made, kW: common practice, no source
 CATALOGUE_KW = frozenset(
     {0.5, 0.75, 1, 1.25, 1.5, 2, 2.25, 2.5, 3, 3.5, 4, 4.5, 5, 6, 7.5, 8, 9, 10, 12, 12.5, 13.5, 15, 18, 20, 21, 22.5, 24, 25, 27, 30, 36}

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from batch.intake.cell_comments import asked_by_comment
 from batch.intake.described import described as described_facts
-from batch.intake.facts import Fact
+from batch.intake.facts import Fact, with_numbers
 from batch.intake.grid import Broken, worded
 from batch.intake.headings_between import SURE, of_another_table
 from batch.intake.line_kinds import AGAIN, BANNER, DATA, DOUBT, HIDDEN, NOTE, OTHER, OUT, SPARE, TOTAL, UNHEATED, Line, supply_in
@@ -93,7 +93,7 @@ class LineReader(SaidOfRow):
         if self.grid.left_unstruck:  # words that are struck out of a cell are not read
             row = [self.grid.left_unstruck.get((index, at), value) for at, value in enumerate(row)]
         cells = cells_of(row, self.plan.first, self.plan.last)
-        line = Line(index, cells=cells)
+        line = Line(index, cells=with_numbers(cells) if self.grid.named_by_file else cells)
         if not cells:
             line.kind, line.why = NOTE, "blank in the columns of this table"
             return line

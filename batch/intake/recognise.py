@@ -79,6 +79,7 @@ def recognise(grids: Sequence[Grid], matchers: dict[str, Matcher], mapped: Mappi
         _by_headings([grid for grid in grids if named[grid.name] is None and grid.name not in mapped], chosen, matchers[HEATERS.id], found)
         if HEATERS.id not in chosen:
             _not_ours(grids, chosen, named)
+        _without_headings(chosen, named, matchers)
     kinds = {grid.name: sheet for sheet in INPUTS for grid in [chosen.get(sheet.id)] if grid is not None}
     for grid in grids:
         kind_of = mapped.get(grid.name) or kinds.get(grid.name)
@@ -140,6 +141,14 @@ def _not_ours(grids: Sequence[Grid], chosen: dict[str, Grid], named: dict[str, t
 
     for id, grid in list(chosen.items()):
         if any(one.heaters == "yes" for one in study(grid)):
+            del chosen[id]
+            named[grid.name] = None
+
+
+def _without_headings(chosen: dict[str, Grid], named: dict[str, tuple[Sheet, int] | None], matchers: dict[str, Matcher]) -> None:
+    """Beside a list that is no form of ours, a tab called Scope with sentences in place of our headings is the customer's own."""
+    for id, grid in list(chosen.items()):
+        if id != HEATERS.id and find_head(grid, matchers[id]).row < 0:
             del chosen[id]
             named[grid.name] = None
 

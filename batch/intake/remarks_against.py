@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from batch.intake.beside_the_heaters import of_another
 from batch.intake.described import described
-from batch.intake.heading_sense import concepts_of
 from batch.intake.line_kinds import DATA, DOUBT, Line
-from batch.intake.list_words import heater_word, hits, other_equipment
+from batch.intake.list_columns import OF_A_SYSTEM
+from batch.intake.list_words import heater_word
 from batch.intake.plan import ListPlan
-from batch.intake.said_in_notes import OF_A_SYSTEM, OF_CONTROLS, POWERS, figures_agree
+from batch.intake.said_in_notes import POWERS, figures_agree
 from batch.intake.survey import flat
 from batch.intake.verdict import close
 from batch.intake.vocabulary import vocabulary
@@ -45,7 +46,7 @@ def asked_by_remarks(plan: ListPlan, lines: Sequence[Line]) -> None:
 
 def _against(text: str, line: Line) -> str:
     """What the row says in its columns that a remark says otherwise; "" where it says nothing of that."""
-    if len(text.split()) > LONGEST or OTHER.search(text) or _of_another(text):
+    if len(text.split()) > LONGEST or OTHER.search(text) or of_another(text):
         return ""
     agreed = figures_agree(text, line)
     volts, phases, power = (line.figure(key) for key in ("volts_v", "phases", "power_kw"))
@@ -65,12 +66,6 @@ def _described_otherwise(text: str, line: Line) -> str:
         return ""
     known = (power, power * count, power / count, total or power)
     return "" if len(POWERS.findall(text)) != 1 or any(close(one, other) for one in known) else f"{power:g} kW"
-
-
-def _of_another(text: str) -> bool:
-    """Is a remark about something beside the heaters, or about those that they take the place of?"""
-    beside = OF_CONTROLS.search(text) or other_equipment(text) or hits("accessories", text) or vocabulary()["instead"].find(text)
-    return bool(beside) or any(concepts_of(word) & {"former", "size"} for word in words(text))
 
 
 def _of_the_system(text: str, volts: float) -> bool:

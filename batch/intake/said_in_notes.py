@@ -9,6 +9,7 @@ from typing import NamedTuple
 from batch.intake.changes_told import FORMER_FIGURE, now_said
 from batch.intake.described import described
 from batch.intake.fewer_wanted import fewer_wanted, names_a_number
+from batch.intake.figures_unread import counts_alone, unread_figure
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_tank
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line, supply_in
@@ -23,6 +24,7 @@ from batch.intake.remark_words import about_what_stands_beside, kept_all_the_sam
 from batch.intake.rows_named import RowsNamed
 from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import cells_of, flat
+from batch.intake.tank_words import SAME
 from batch.intake.texts_beside import cell_of
 from batch.intake.verdict import close, plain
 
@@ -37,10 +39,6 @@ OF_SOMETHING_ELSE = re.compile(
     re.IGNORECASE,
 )
 POWERS = re.compile(r"(?<![\w.,/])(\d+(?:[.,]\d+)?)\s*k\s?W\b", re.IGNORECASE)
-OF_CONTROLS = re.compile(
-    r"\b(?:control|steuer|commande|mando|ausiliari|stuur|steruj|styre|ovl[aá]d)\w*|\bmotors?\b|\blight(?:s|ing)?\b", re.IGNORECASE
-)
-OF_A_SYSTEM = {120.0: 115.0, 208.0: 200.0, 240.0: 230.0, 480.0: 460.0, 600.0: 575.0}  # of equipment: ANSI C84.1, from memory
 SAYS = re.compile(r"\d|[^\W_]{2}")  # anything, when the tags are taken out
 QUOTED = re.compile(  # words for what is asked for
     r"\b(?:quot\w*|bid|price|offer|order|supply|furnish|buy|anbieten|angebot|liefern|cotizar|ofertar|suministrar|chiffrer|fournir|proposer"
@@ -107,6 +105,8 @@ def asked_by_notes(
                 if row != index or sheet:
                     about = _about_row(sentence, index, rows, own=index in referred)
                     told.setdefault(index, []).extend(_Told(column, text, place, part, index in referred) for part in about)
+            for index in _of_other_volts(sentence, heated) if not here else ():
+                told.setdefault(index, []).append(_Told(column, text, place, sentence, False, True))
             rest = rows.without_names(sentence)
             if here and _of_these_alone(rest) and not _of_heaters_alone(sentence, rows):  # "T-2: quote 2 only" is about how many of these
                 for index in here if names_a_number(rest) else {line.index for line in heated} - here:
@@ -114,6 +114,13 @@ def asked_by_notes(
     for line in heated:
         if line.kind == DATA:
             _ask(line, told.get(line.index, []), rows, of_sheet=bool(sheet))
+
+
+def _of_other_volts(sentence: str, lines: Sequence[Line]) -> set[int]:
+    """The rows that a sentence leaves out by their volts: "quote the 480 V ones only"."""
+    supply = supply_in_text(sentence) if ONLY.search(sentence) and QUOTED.search(sentence) else None
+    volts = supply.volts if supply is not None else None
+    return {line.index for line in lines if volts and line.figure("volts_v") not in (None, volts)}
 
 
 def _about_row(sentence: str, index: int, rows: RowsNamed, *, own: bool) -> list[str]:
@@ -134,8 +141,11 @@ def _ask(line: Line, parts: Sequence[_Told], rows: RowsNamed, *, of_sheet: bool)
     agreed = {key for found in figures for key, same in found.items() if same}  # the last of a list of changes
     for one, found in zip(parts, figures, strict=True):
         differs = any(not same and key not in agreed for key, same in found.items())
-        fewer = 0 < fewer_wanted(rows.without_names(one.part).strip(" :,-")) < (line.figure("quantity") or 0)
-        if differs or fewer or one.others_only or _left_open(one.part, named=not one.referred):
+        rest = rows.without_names(one.part).strip(" :,-")
+        fewer = 0 < fewer_wanted(rest) < (line.figure("quantity") or 0)
+        named_alone = one.part == one.text and not one.referred and not SAME.search(one.text)  # "T-2: 2 needed", and nothing else
+        odd = named_alone and counts_alone(rest) and unread_figure(rest, line)
+        if differs or fewer or odd or one.others_only or _left_open(one.part, named=not one.referred):
             line.kind, line.why, line.at = DOUBT, f'"{one.text[:80]}" in {one.place}', line.at if of_sheet else one.column
             other = tuple(key for key, same in found.items() if not same and key in ("quantity", "power_kw", "volts_v", "phases"))
             line.open = other if differs and not read_row_words(one.part).fate else ()

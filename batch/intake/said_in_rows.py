@@ -10,7 +10,7 @@ from batch.intake.changes_told import not_changed, now_said, to_become
 from batch.intake.described import described
 from batch.intake.equipment_beside import named_beside
 from batch.intake.facts import Fact, note_of
-from batch.intake.fewer_wanted import ALONE, fewer_wanted
+from batch.intake.fewer_wanted import ALONE, OF_SOME, fewer_wanted
 from batch.intake.grid import worded
 from batch.intake.heading_sense import EACH, beside_in, machine_in, names_a_machine, names_an_oven, of_heaters_alone
 from batch.intake.legends import code_of_cell, codes, headed_for_notes
@@ -53,13 +53,6 @@ LEAST_ALIKE = 3  # tags that begin alike, for a row to be of the list's own kind
 TAG_HEAD = re.compile(r"\D*")
 SIZED_BY = 2  # figures of a row: a number and a power
 MOST_WORDS = 3  # of what a cell is called: judgement, no source
-OF_SOME = re.compile(  # "one heater added", "2 of them titanium": a number of those that the row counts
-    r"\b(?:added|additional|extra|more|further|of (?:them|these|which|those)|hinzu\w*|zus[äa]tzlich\w*|weitere?\w*|davon|ajout\w*|dont"
-    r"|suppl[ée]mentaires?|en plus|a[ñn]adid\w*|agregad\w*|adicional\w*|de ell[oa]s|aggiunt\w*|in pi[ùu]|di cui|toegevoegd|bijgekomen"
-    r"|waarvan|dodan\w*|dodatkow\w*|z tego|w tym|acrescentad\w*|adicionad\w*|dos quais|das quais|tilf[øo]jet|ekstra|heraf|herav|lagt til"
-    r"|tillag\w*|varav|p[řr]id[áa]n\w*|nav[íi]c|z toho)\b",
-    re.IGNORECASE,
-)
 REFERENCE = re.compile(r"\(\d{1,2}\)\s*\Z")  # "see note (1)"
 GOVERNS = re.compile(
     r"\b(?:remarks?|notes?|comments?|bemerkung(?:en)?|observations?|remarques?|observacion(?:es)?|note|osservazion[ie]|opmerking(?:en)?|uwag[ai]"

@@ -8,19 +8,22 @@ import re
 from batch.intake.vocabulary import Hit
 
 _OURS = r"(?:(?:the|this|our|your|current|present|heater|heaters|immersion|base|any) ){0,3}"
-_BID = r"(?:bid|quote|quotation|proposal|offer|tender|enquiry|inquiry|rfq|rfp|p\.?o\.?|purchase order|our price|scope of (?:supply|work))"
-_DE = r"(?:angebots?|anfrage|ausschreibung|bestellung|auftrags?|lieferumfangs?|lieferung|leistungsumfangs?)"
-_FR = r"(?:offre|devis|chiffrage|consultation|commande|march[ée]|fourniture|prestation|p[ée]rim[èe]tre)"
-_ES = r"(?:oferta|cotizaci[óo]n|presupuesto|pedido|suministro|alcance|licitaci[óo]n|solicitud)"
-_IT = r"(?:offerta|preventivo|ordine|fornitura|richiesta|gara)"
-_NL = r"(?:offerte|aanvraag|aanbieding|levering|opdracht|bestelling|bestek)"
-_PL = r"(?:ofer(?:t|ci)\w+|zapytani\w+|zam[óo]wieni\w+|wycen\w+|dostaw\w+|przetarg\w+)"
-_PT = r"(?:proposta|or[çc]amento|oferta|cota[çc][ãa]o|fornecimento|pedido|encomenda|consulta)"
+_BID = (
+    r"(?:bid|quote|quotation|proposal|offer|tender|enquiry|inquiry|rfq|rfp|p\.?o\.?|purchase order|our price|scope of (?:supply|work)"
+    r"|job|project|contract|package|works)"
+)
+_DE = r"(?:angebots?|anfrage|ausschreibung|bestellung|auftrags?|lieferumfangs?|lieferung|leistungsumfangs?|projekt(?:e?s)?|vertrags?)"
+_FR = r"(?:offre|devis|chiffrage|consultation|commande|march[ée]|fourniture|prestation|p[ée]rim[èe]tre|projet|contrat)"
+_ES = r"(?:oferta|cotizaci[óo]n|presupuesto|pedido|suministro|alcance|licitaci[óo]n|solicitud|proyecto|contrato)"
+_IT = r"(?:offerta|preventivo|ordine|fornitura|richiesta|gara|progetto|contratto|commessa)"
+_NL = r"(?:offerte|aanvraag|aanbieding|levering|opdracht|bestelling|bestek|project|contract)"
+_PL = r"(?:ofer(?:t|ci)\w+|zapytani\w+|zam[óo]wieni\w+|wycen\w+|dostaw\w+|przetarg\w+|projekt\w*|umow\w+|kontrakt\w*)"
+_PT = r"(?:proposta|or[çc]amento|oferta|cota[çc][ãa]o|fornecimento|pedido|encomenda|consulta|projeto|contrato)"
 _NORDIC = (
     r"(?:tilbudd?et|leveran[cs]en|ordren|ordern|foresp[øo]rs(?:len|elen)|f[øo]resp[øo]rgslen|offerten|anbudet|best[äe]llningen"
-    r"|f[öo]rfr[åa]gan)"
+    r"|f[öo]rfr[åa]gan|prosjektet|projektet|kontrakten)"
 )
-_CS = r"(?:nab[íi]d[kc]\w+|popt[áa]v[kc]\w+|dod[áa]v[kc]\w+|objedn[áa]v[kc]\w+|cen[ěye])"
+_CS = r"(?:nab[íi]d[kc]\w+|popt[áa]v[kc]\w+|dod[áa]v[kc]\w+|objedn[áa]v[kc]\w+|cen[ěye]|projekt\w*|smlouv\w+|zak[áa]z\w+)"
 _NOT_IN_IT = "|".join(
     (
         rf"not (?:part of|included in|to be in|to be part of|covered by|in|on|for) {_OURS}{_BID}",
@@ -112,6 +115,15 @@ _OWNER_BUYS = "|".join(  # "compra do proprietário", "Einkauf durch Betreiber":
         r"(?:acquist[oi]|acquistat[oaie]|fornitur[ae]|fornit[oaie]) (?:dal? |del |a cura del )?(?:cliente|committente|propriet[àa]rio)",
         r"(?:compra(?:d[oa]s?)?|aquisi[çc][ãa]o|fornec(?:imento|id[oa]s?)) (?:d[oa] |pel[oa] |por conta do )?"
         r"(?:cliente|propriet[áa]rio|dono da obra)",
+        r"(?:owner|customer|client|purchaser|buyer) (?:buys|brings|provides|supplies|furnishes|will (?:buy|bring|provide|supply|furnish))",
+        r"(?:stellt|liefert|kauft|besorgt) (?:der )?(?:kunde|betreiber|bauherr|ag)|(?:kunde|betreiber|bauherr"
+        r"|ag) (?:stellt|liefert|kauft|besorgt)",
+        r"(?:pone|aporta|entrega|suministra|compra|trae) el cliente|el cliente (?:l[oa]s? )?(?:pone|aporta|entrega|suministra|compra|trae)",
+        r"(?:mette|fornisce|porta|compra) il (?:cliente|committente)|il (?:cliente|committente) (?:l[ioae] )?(?:mette"
+        r"|fornisce|porta|compra)",
+        r"le client (?:l[ae]s? )?(?:fournit|ach[èe]te|apporte)|(?:klant|opdrachtgever) (?:levert|koopt)|(?:klient"
+        r"|inwestor) (?:dostarcza|kupuje)",
+        r"(?:o )?cliente (?:compra|fornece)|kunden? (?:k[øo]ber|kj[øo]per|k[öo]per|leverer|levererar)|z[áa]kazn[íi]k (?:dod[áa]|koup[íi])",
         r"(?:por conta|a cargo|por parte) d[oe]l? (?:due[ñn]o|propietario|propriet[áa]rio|dono da obra)",
         r"(?:à (?:la )?charge|aux frais) du propri[ée]taire|a (?:carico|cura) del propriet[àa]rio",
         r"(?:inkoop|aankoop|aanschaf|levering) (?:door |van )?(?:de )?(?:klant|opdrachtgever|eigenaar|gebruiker)",
@@ -139,6 +151,16 @@ _BY_OTHER_TRADE = "|".join(
         r"(?:av|af) (?:r[øö]rl[äæeé]gger(?:en)?|r[öo]rmokaren?|vvs(?:[- ]?(?:firma(?:et)?|installat[øö]r(?:en)?)|['’]?(?:eren|aren))?)",
         r"(?:dod[áa]|zajist[íi]) (?:instalat[ée]r\w*|topen[áa][řr]\w*)",
     )
+)
+BUYER = re.compile(  # the one who asks for the heaters, and anybody else who is none of those that sell them
+    r"(?:the |by |by the )?(?:owners?|cust(?:omer)?s?|clients?|purchasers?|buyers?|others?|plant|site|end[- ]users?|users?|gc|landlord"
+    r"|existing)|kunden?"
+    r"|ag|auftraggeber|bauherr|betreiber|bauseits|(?:le )?client|moa|exploitant|ma[îi]tre d['’]ouvrage|(?:el )?cliente|propietario"
+    r"|due[ñn]o|planta"
+    r"|committente|klant|opdrachtgever|eigenaar|derden|klient|inwestor|zamawiaj[ąa]cy|dono(?: da obra)?|propriet[áa]rio|bygg?herren?"
+    r"|kund|best[äa]llare"
+    r"|z[áa]kazn[íi]k|investor|objednatel|m[üu][şs]teri|i[şs]veren",
+    re.IGNORECASE,
 )
 SAID = re.compile(
     rf"\b(?:{_NOT_IN_IT}|{_BY_SOMEBODY}|{_WITH_IT}|{_BY_BUYER}|{_OWNER_BUYS}|{_BY_OTHER_TRADE}|{_NOT_OURS})(?!\w)", re.IGNORECASE

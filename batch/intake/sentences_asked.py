@@ -11,12 +11,14 @@ import re
 from collections.abc import Iterable, Sequence, Set
 from functools import lru_cache
 
+from batch.intake.beside_the_heaters import OF_CONTROLS
 from batch.intake.changes_told import now_said
 from batch.intake.facts import SUPERSCRIPTS, note_of
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import EACH, TANK, names_a_heater, names_a_tank
 from batch.intake.legends import codes, explains, headed_for_notes
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line
+from batch.intake.list_columns import OF_A_SYSTEM
 from batch.intake.list_rows import QUOTED
 from batch.intake.list_words import heater_word, hits, is_heater, other_equipment, words, words_of_all
 from batch.intake.note_numbers import notes_referred, number_of_note, number_off
@@ -25,7 +27,7 @@ from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import read_row_words
 from batch.intake.remarks_on_power import OF_A_POWER
 from batch.intake.rows_named import RowsNamed
-from batch.intake.said_in_notes import OF_A_SYSTEM, OF_CONTROLS, OF_SOMETHING_ELSE, POWERS, figures_agree
+from batch.intake.said_in_notes import OF_SOMETHING_ELSE, POWERS, figures_agree
 from batch.intake.said_in_notes import QUOTED as ASKED_FOR
 from batch.intake.sentence_words import forms, saying
 from batch.intake.study import Studied
