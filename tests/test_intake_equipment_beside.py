@@ -28,7 +28,7 @@ def sized(folder: Path, remark: str, title: str = "") -> bool:
         "coordinate with rectifier location", "abstimmen mit Gleichrichter", "replaces the old gas burner tubes", "was steam, now electric",
         "ersetzt alten Gasbrenner", "remplace le serpentin vapeur", "en lugar del serpentín de vapor", "sostituisce serpentina a vapore",
         "vervangt stoomspiraal", "substitui serpentina de vapor", "erstatter dampspiral", "ersätter ångslinga", "nahrazuje parní had",
-        "location near EOT crane", "vor dem neuen Trockner",
+        "location near EOT crane", "vor dem neuen Trockner", "under the bridge crane", "gegenüber Gleichrichter", "cerca del ventilador",
     ],
 )  # fmt: skip
 def test_equipment_beside_the_heaters_leaves_their_row_as_it_is(tmp_path: Path, remark: str) -> None:

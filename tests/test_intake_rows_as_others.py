@@ -22,7 +22,9 @@ def test_a_number_may_say_that_the_row_is_as_another(tmp_path: Path, said: str) 
     ]  # fmt: skip
 
 
-@pytest.mark.parametrize("said", ["same as T-9", "same as old line", "same as T-1 but 3", "same as T-1 (spare)", "as T-1, 1 only", "same"])
+@pytest.mark.parametrize(
+    "said", ["same as T-9", "same as old line", "same as T-1 but 3", "same as T-1 (spare)", "same as T-1, one only", "same"]
+)
 def test_a_number_that_says_more_or_names_no_row_is_asked_about(tmp_path: Path, said: str) -> None:
     job = listed(tmp_path, HEAD, FIRST, ["T-2", said], THIRD)
     assert tanks(job) == ["T-1", "T-3"] and [one.tank for one in job.unread] == ["T-2"]

@@ -14,7 +14,8 @@ BEHIND_TAG = re.compile(r".*?\d\w*(?P<sign>\s*[(\[,;]\s*|\s*[–—:-]\s*|\s+)(?
 POWERED = re.compile(r"\d\s*k\s?W\b|\d{3,5}\s*W(?:atts?)?\b", re.IGNORECASE)
 PLACED = re.compile(  # words that say where a tank stands: "last tank before dryer", "Wanne vor Trockner"
     r"\b(?:before|after|beside|behind|next to|near|opposite|ahead of|downstream of|upstream of|clear of|away from"
-    r"|(?:stay|keep|well) (?:off|away from|out of)"
+    r"|(?:stay|keep|well) (?:off|away from|out of)|above|below|under|beneath|adjacent to|close to|in front of|across from"
+    r"|gegen[üu]ber|au-dessus d[eu]|en face d[eu]|encima del?|debajo del?|cerca del?|sopra|sotto|vicino a[l]?|boven|tegenover|perto d[oae]"
     r"|vor|nach|neben|hinter|avant|apr[eè]s|devant"
     r"|derri[eè]re|pr[eè]s d[eu]|antes del?|despu[eé]s del?|delante del?|detr[aá]s del?|junto al?|prima d[ei]l?|dopo|davanti a|dietro"
     r"|v[oó][oó]r|achter|naast|przed|obok|za|antes d[oae]|depois d[oae]|ao lado d[oae]|før|efter|etter|ved siden av|f[öo]re|bredvid"
