@@ -8,6 +8,7 @@ from collections.abc import Sequence
 
 from batch.intake.columns_coded import asked_by_codes
 from batch.intake.columns_marked import asked_by_marks
+from batch.intake.columns_restated import asked_by_restated
 from batch.intake.counts_beside import asked_by_counts
 from batch.intake.facts import figure
 from batch.intake.figures_unread import asked_by_figures
@@ -15,10 +16,11 @@ from batch.intake.grid import worded
 from batch.intake.heading_sense import concepts_of
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, OUT, UNHEATED, Line
 from batch.intake.list_columns import NEEDED
-from batch.intake.list_words import ditto, is_heater, of_changes, says_no_heat
+from batch.intake.list_words import ditto, hits, is_heater, of_changes, says_no_heat
 from batch.intake.one_a_line import NEW_POWER
 from batch.intake.plan import ListPlan
 from batch.intake.remarks_against import asked_by_remarks
+from batch.intake.strays import asked_by_strays
 from batch.intake.survey import HeadingColumn, Region, flat
 from batch.intake.tags import how_many, read_tags, typical
 from batch.intake.verdict import close
@@ -32,7 +34,7 @@ ELECTRIC = re.compile(  # and no "electroclean"
     re.IGNORECASE,
 )
 HEATED_BY = re.compile(
-    r"heat(?:ing|ed(?: by)?)?(?: (?:source|type|method|medium|media|by))?|(?:method|type|source|means) of heat(?:ing)?"
+    r"heat(?:ing|ed(?: by)?)?(?: (?:source|supply|type|method|medium|media|by))?|(?:method|type|source) of heat(?:ing)?"
     r"|energy(?: source)?|fuel"
     r"|(?:be)?heizung(?:sart)?|heiz(?:medium|energie)|beheizt mit|chauffage|(?:mode|moyen|type) de chauffage|fluide chauffant|[ée]nergie"
     r"|calefacci[oó]n|(?:medio|tipo) de calefacci[oó]n|riscaldamento|(?:mezzo|tipo) di riscaldamento|aquecimento"
@@ -40,6 +42,10 @@ HEATED_BY = re.compile(
     r"|verwarming|(?:soort|wijze van) verwarming|ogrzewanie|(?:spos[óo]b|rodzaj) ogrzewania|uppv[äa]rmning|opvarmning|oppvarming|oh[řr]ev"
     r"|(?:druh|zp[ůu]sob) oh[řr]evu", re.IGNORECASE,
 )  # fmt: skip
+UNHEATED_WORD = re.compile(  # cold and ambient may be what a bath is before it is heated
+    r"heat|heiz|chauff|calef|calent|riscald|verwarm|ogrzew|grza|aquec|v[äa]rm|varme|oppvarm|opvarm|vyt[áa]p|oh[řr][ií]|[ıi]s[ıi]t",
+    re.IGNORECASE,
+)
 ELEMENT = re.compile(r"\b[eé]l[eé]ment|heizst[aä]b|člán", re.IGNORECASE)
 ELEMENTS = re.compile(  # how many of them: no length of an element, and no sentence about elements
     r"(?:(?:no|nos|nr|number|qty|quantity|anzahl|nombre|nb|n[°º]|n[úu]m(?:ero)?|cantidad|aantal|liczba|quantidade|antal|antall|počet|#)\.?\s*"
@@ -61,10 +67,12 @@ def asked_by_unused(plan: ListPlan, lines: Sequence[Line], region: Region | None
             _revised(lines, column)
         elif sum(bool(ELECTRIC.fullmatch(said)) for said in _cells(lines, column.index).values()) >= LEAST_ELECTRIC:
             _heated_otherwise(lines, column)
-    own = {column.index for key, column in plan.columns.items() if key not in ("description", "notes", "status")}
+    own = {column.index for key, column in plan.columns.items() if key not in ("description", "notes", "status", "feeder")}
     for column in region.columns if region is not None else ():
         if column.index not in own and HEATED_BY.fullmatch(column.text.strip(" .:")):
             _not_heated(lines, column)
+        elif column.index not in own:
+            _called_unheated(lines, column)
     read = {plan.columns[key].index for key in (*NEEDED, "total_kw") if key in plan.columns}
     asked_by_marks([column for column in region.columns if column.index not in read] if region is not None else (), lines)
     if region is not None:
@@ -77,6 +85,8 @@ def asked_by_unused(plan: ListPlan, lines: Sequence[Line], region: Region | None
     _tags_revised(lines)
     asked_by_remarks(plan, lines)
     asked_by_figures(plan, lines, region.grid if region is not None else None)
+    asked_by_restated(free, lines)
+    asked_by_strays(plan, lines, region.columns if region is not None else ())
 
 
 def _cells(lines: Sequence[Line], at: int) -> dict[int, str]:
@@ -130,6 +140,15 @@ def _not_heated(lines: Sequence[Line], column: HeadingColumn) -> None:
     for line in lines:
         text = next((flat(value) for at, value in line.cells if at == column.index and isinstance(value, str)), "")
         if any(sign.isalpha() for sign in text) and says_no_heat(text):
+            _doubt(line, column.index, f'"{text[:40]}" under "{column.text.strip()[:40]}", though the row counts heaters,')
+
+
+def _called_unheated(lines: Sequence[Line], column: HeadingColumn) -> None:
+    """Rows whose bath is called "Holding tank (no heater)", "Rinse - unheated", and that count heaters."""
+    for line in lines:
+        text = next((flat(value) for at, value in line.cells if at == column.index and isinstance(value, str)), "")
+        said = [hit.word for hit in hits("not_heated", text)]
+        if any(UNHEATED_WORD.search(word) for word in said):
             _doubt(line, column.index, f'"{text[:40]}" under "{column.text.strip()[:40]}", though the row counts heaters,')
 
 

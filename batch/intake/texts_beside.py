@@ -9,11 +9,13 @@ from batch.intake.grid import Grid
 from batch.intake.line_kinds import OF_A_PANEL, supply_beside, supply_in
 from batch.intake.panel_sides import circuits_again, mirrored
 from batch.intake.survey import Region, cells_of, flat
+from batch.intake.tank_words import tank_named
 from batch.ooxml.addresses import letters
 
 LEAST_OF_A_ROW = 3  # cells of a row of a table
 LEAST_LETTERS = 4  # that a sentence has more of: judgement, no source
 LEAST_MIRRORED = 3  # headings of a panel's side
+SAYS_OF_ALL = re.compile(r"=|\b\d{2,3}\s*V\b|\bx\s*\d|\d\s*x\b|\bper\b|\brev\b", re.IGNORECASE)  # "kW = total per tank", "All 240V"
 OF_A_LINE = re.compile(r"(?:line|linie|ligne|l[ií]nea|linea|lijn|linia|linha|linje|linka)\s*(?:no\.?|nr\.?|#)?\s*\w{1,3}\b", re.IGNORECASE)
 
 
@@ -71,7 +73,20 @@ def around_table(region: Region, others: Sequence[Region]) -> list[tuple[int, in
     # "LINE 2" over a further table is no line of this, and its supply is not this one's
     texts = [one for one in texts if one[0] not in below or not (OF_A_LINE.match(one[2]) or supply_in(one[2]) is not None)]
     groups = {column.text.removesuffix(column.lone).strip(): column.index for column in region.columns if column.lone and column.spread}
+    texts = [*texts, *behind_the_headings(region)]
     return [*texts, *((region.top - 1, index, text) for text, index in groups.items() if supply_beside(text) is not None)]
+
+
+def behind_the_headings(region: Region) -> list[tuple[int, int, str]]:
+    """Cells of the headings' row that head nothing, "T-2 deleted", "kW = total per tank": words about the list. Row and column from 0."""
+    found = []
+    rows = [region.grid.rows[line] for line in region.lines()]
+    for column in region.columns:
+        text = flat(column.text)
+        empty = not any(column.index < len(row) and row[column.index] not in ("", None) for row in rows)
+        if empty and len(text.split()) > 1 and (SAYS_OF_ALL.search(text) or tank_named(text).tags):
+            found.append((region.start - 1, column.index, text))
+    return found
 
 
 def _heads(grid: Grid, line: int, again: Sequence[object]) -> bool:

@@ -1,0 +1,80 @@
+"""Words that stand beside the columns of a list: under no heading, or alone below a row. They may say something of that row, or of another
+one than they stand in."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence, Set
+
+from batch.intake.figures_unread import unread_figure
+from batch.intake.grid import worded
+from batch.intake.line_kinds import BANNER, DATA, DOUBT, OUT, Line
+from batch.intake.list_words import heater_word, hits, says_no_heat
+from batch.intake.plan import ListPlan
+from batch.intake.remark_words import plain_remark, read_row_words
+from batch.intake.rows_named import RowsNamed
+from batch.intake.supply_notation import supply_in_text
+from batch.intake.survey import HeadingColumn, flat
+
+REFERS = re.compile(  # "void, see T-512", "replaced by A02": where its heaters are now (trade words, common practice, no source)
+    r"\b(?:see|replaced|supersed\w*|moved|combined|now|by|siehe|ersetzt|voir|remplac\w*|v[ée]ase|ver|sustitu\w*|vedi|sostitu\w*|zie|vervang\w*|patrz"
+    r"|zast[ąa]pion\w*|se|ersatt\w*|erstattet|viz|nahrazen\w*)\b",
+    re.IGNORECASE,
+)
+MOST_WORDS = 4  # of a remark alone below the row that it is about: judgement, no source
+RARELY = 0.5  # of the rows that have a word under no heading, for it to be a remark and no column of its own: judgement, no source
+
+
+def asked_by_strays(plan: ListPlan, lines: Sequence[Line], columns: Sequence[HeadingColumn]) -> None:
+    """Puts the rows in doubt that such words are about. `lines`: those that nobody has answered for."""
+    headed = {column.index for column in columns if column.text.strip()} | set(plan.used())
+    cells = [(line, at, flat(value)) for line in lines if line.kind in (DATA, DOUBT, OUT) for at, value in line.cells
+             if at not in headed and isinstance(value, str) and any(map(str.isalpha, value))]  # fmt: skip
+    remarks = {plan.columns[key].index for key in ("notes", "status") if key in plan.columns}
+    noted = [(line, at, flat(value)) for line in lines if line.kind in (DATA, OUT) for at, value in line.cells if at in remarks]
+    rows = RowsNamed([line for line in lines if line.kind in (DATA, DOUBT, OUT)])
+    by_index = {line.index: line for line in lines}
+    for line, at, text in (*cells, *noted):
+        others = rows.named_in(text) - {line.index} if read_row_words(text).fate and not REFERS.search(text) else set()
+        others = {index for index in others if worded(by_index[index].value("tank") or "-").casefold() in text.casefold()}
+        if others and line.index not in rows.named_in(text):  # "T-2 deleted" in the row of T-1
+            for index in others:
+                _doubt(by_index[index], at, f'"{text[:60]}" in row {line.index + 1},')
+            if line.kind == OUT and line.at == at:
+                line.kind = DATA
+                _doubt(line, at, f'"{text[:60]}", which names another row,')
+    alone = {at: sum(one == at for _, one, _ in cells) for _, at, _ in cells}
+    heaters = sum(line.kind == DATA for line in lines)
+    for line, at, text in cells:
+        if line.kind == DATA and alone[at] <= max(1, RARELY * heaters) and _unread(text, line, at):
+            _doubt(line, at, f'"{text[:60]}" under no heading')
+    _below_their_rows(plan, lines, remarks)
+
+
+def _unread(text: str, line: Line, at: int) -> bool:
+    """Is it more than a word that takes nothing out: any word that is not known, or a figure that is none of the row's?"""
+    return bool(unread_figure(text, line, at)) or not plain_remark(text) or text in ("N", "X", "x")
+
+
+def _below_their_rows(plan: ListPlan, lines: Sequence[Line], remarks: Set[int]) -> None:
+    """A line with one short cell that stands neither in the list's first column nor in that of the tanks is no heading of the rows below:
+    "(not used)", "3 now" under the bath, or the remarks, of the row above."""
+    tank = plan.columns.get("tank")
+    above: Line | None = None
+    for line in lines:
+        if line.kind == BANNER and len(line.cells) == 1 and above is not None and tank is not None:
+            at, text = line.cells[0][0], flat(line.cells[0][1])
+            inside = at not in (plan.first, tank.index) and len(text.split()) <= MOST_WORDS and not hits("spare", text)
+            if inside and (_says_of_a_row(text, above) or at in remarks):
+                _doubt(above, at, f'"{text[:60]}" in row {line.index + 1}, right below it,')
+        above = line if line.kind == DATA else above if line.kind == BANNER else None
+
+
+def _says_of_a_row(text: str, line: Line) -> bool:
+    told = read_row_words(text).fate or says_no_heat(text) or unread_figure(text, line)
+    return bool(told) or supply_in_text(text) is not None or heater_word(text) != ""
+
+
+def _doubt(line: Line, at: int, why: str) -> None:
+    if line.kind == DATA:
+        line.kind, line.at, line.why = DOUBT, at, why
