@@ -40,9 +40,19 @@ _SPARE = r"spares?|standby|reserve|ersatz|secours|r[ée]serve|rechange|repuestos
 _OF_THEM = r"(?:of which|incl(?:uding|udes|uded)?|davon|dont|di cui|de (?:las|los) cuales|waarvan|w tym|varav|dos quais|z toho)"
 PART = re.compile(rf"(?:{_OF_THEM} )?(?:{_PART})(?: {_COUNT})?|{_OF_THEM} (?:{_SPARE})(?: {_COUNT})?", re.IGNORECASE)
 RERATED = re.compile(  # "Corrected kW", "kW measured", "Upgrade to kW"
-    rf"(?:{_AGAIN}|rev|measured|derated|upgraded?(?: to)?|gemessen|mesur[ée]e?|medid[oa]|misurat[oa]|gemeten|zmierzon\w+|uppm[äa]tt)\b.*\bkw\b"
+    rf"(?:{_AGAIN}|rev|measured|derated|upgraded?(?: to)?|gemessen|mesur[ée]e?|medid[oa]|misurat[oa]|gemeten|zmierzon\w+|uppm[äa]tt)\b"
+    r".*\bkw\b"
     rf"|kw (?:{_AGAIN}|rev|measured|derated|gemessen|mesur[ée]s?|medid[oa]|misurat[oaie]|gemeten|zmierzon\w+|uppm[äa]tt)",
     re.IGNORECASE,
+)
+WANTED_COUNT = re.compile(
+    rf"(?:to (?:buy|order|supply|furnish)|bedarf|zu liefern|zu bestellen|[àa] (?:fournir|commander)|a comprar"
+    rf"|a suministrar|da fornire|da ordinare"
+    rf"|te leveren|te bestellen|do zakupu|a fornecer|att best[äa]lla)(?: {_COUNT})?",
+    re.IGNORECASE,
+)
+OTHER_HEATERS = re.compile(
+    rf"(?:aux(?:iliary)?|booster|second|other|zus[äa]tz\w*|suppl[ée]ment\w*|adicional\w*|aggiuntiv\w*|extra) (?:{_COUNT}|kw)", re.IGNORECASE
 )
 SEVERAL = re.compile(
     r"(?:(?:no|nos|number|qty|anzahl|nombre de|n[úu]mero de|aantal|liczba)(?: of| de)? )?(?:cells?|banks(?: per tank)?|stations"
@@ -55,11 +65,14 @@ def asked_by_restated(columns: Sequence[HeadingColumn], lines: Sequence[Line]) -
     for column in columns:
         heading = " ".join(words(column.text))
         counts = RESTATED.fullmatch(heading) or PART.fullmatch(heading)
+        wanted = WANTED_COUNT.fullmatch(heading) is not None
+        counts = counts or wanted or OTHER_HEATERS.fullmatch(heading)
         several = SEVERAL.fullmatch(heading) is not None
         power = RERATED.fullmatch(heading) is not None
         for line in lines if counts or several or power else ():
             number = next((figure(value) for at, value in line.cells if at == column.index and not isinstance(value, bool)), None)
-            if number is None or line.kind != DATA or number <= (1 if several else 0):
+            least = -1 if wanted else 1 if several else 0  # of those that are wanted none may be
+            if number is None or line.kind != DATA or number <= least:
                 continue
             if several or not any(close(number, known) for known in _known(line)):
                 line.kind, line.at, line.why = DOUBT, column.index, f'{number:g} under "{column.text.strip()[:40]}"'

@@ -73,6 +73,11 @@ OF_IT = re.compile(
     re.IGNORECASE,
 )
 KILOWATTS = re.compile(r"\d\s*k\s?W\b", re.IGNORECASE)
+TIMES = re.compile(r"[x×]\s*(\d{1,2})", re.IGNORECASE)
+OF_A_PART = re.compile(  # a remark that says what the power is of, and nothing else
+    r"(?:per|pro|je|par|por|na|pr\.?)\s+(?:[ée]l[ée]ment\w*|elemento|phase|fase|faz[ęe]|fas|pair|paar|paire|par|leg|pole|strang|lot)",
+    re.IGNORECASE,
+)
 WORD = re.compile(r"[^\W\d_]+")
 ENOUGH = re.compile(  # behind a number in words, by which it is one of heaters
     r"\s*(?:only|(?:is|are) (?:enough|plenty|all|needed)|will do|needed|required|wanted|nur|reich(?:t|en)|gen[üu]g(?:t|en)|n[öo]tig"
@@ -114,6 +119,8 @@ def _unread(value: object, line: Line, at: int, notes: Set[str], tags: Set[str])
     text = flat(value)
     if isinstance(value, str) and len(text) > 1 and vocabulary()["no"].whole(text.strip(" .!")):
         return "which is no more than no,"
+    if OF_A_PART.fullmatch(text.strip(" .()")):
+        return "which is what the power is of,"
     denied = DENIES.match(text) is not None and len(text.split()) <= MOST_DENYING
     if denied and not (plain_remark(text) or hits("worn", text)):  # "not failed" is no doubt
         return "which denies something,"
@@ -137,6 +144,9 @@ def unread_figure(text: str, line: Line, at: int = -1, tags: Set[str] = frozense
     if len(text.split()) > LONGEST or OF_SOME.search(text) or of_another(text) or RECKONED.search(text):
         return ""
     own = _known(line, at)
+    times = TIMES.fullmatch(text.strip())
+    if times is not None:  # "x3"
+        return "" if line.figure("quantity") == float(times[1]) else times[1]
     figures = FIGURE.findall(_without_others(WORD.sub(_in_figures, text)))
     return next((one for one in figures if one not in tags and not any(close(float(one.replace(",", ".")), known) for known in own)), "")
 

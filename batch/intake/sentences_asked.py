@@ -24,7 +24,7 @@ from batch.intake.list_words import heater_word, hits, is_heater, other_equipmen
 from batch.intake.note_numbers import notes_referred, number_of_note, number_off
 from batch.intake.plan import ListPlan
 from batch.intake.remark_words import OUT as SAID_OUT
-from batch.intake.remark_words import read_row_words
+from batch.intake.remark_words import plain_remark, read_row_words
 from batch.intake.remarks_on_power import OF_A_POWER
 from batch.intake.rows_named import RowsNamed
 from batch.intake.said_in_notes import OF_SOMETHING_ELSE, POWERS, figures_agree
@@ -37,7 +37,9 @@ from batch.intake.texts_beside import cell_of
 from batch.intake.verdict import count_of
 from batch.intake.what_is_open import figures_spoken_of
 
+SHORT = 2  # words of what a mark stands for, which may mean that the row is another: judgement, no source
 BEGINNING = 40  # letters by which a sentence is known again
+LONGEST_MEANT = 12  # words of a sentence that says of all figures what they are: judgement, no source
 LONGEST = 80  # letters of a sentence that a reason quotes
 MARK = re.compile(r"\s*(\*{1,3}|†|‡|[¹²³⁰⁴-⁹]{1,2})[)⁾]?\s*[=:–-]?\s*(?=\S)")
 ENDS = re.compile(r"(?<=[^\d\s.])\.\s+|;\s+|\n")
@@ -125,7 +127,8 @@ def touches(text: str) -> bool:
 def _touches_marked(text: str) -> bool:
     """The same of a sentence whose mark a row bears: a total of it, or spares among its heaters, "* includes one spare", as well."""
     spare = hits("spare", text) and not saying("in_store").search(text) and not ASKED_FOR.search(text)
-    return touches(text) or TOTAL.search(text) is not None or _by_others(text) or bool(spare)
+    bare = 0 < len(text.split()) <= SHORT and not (plain_remark(text) or hits("materials", text) or hits("accessories", text))  # "* steam"
+    return touches(text) or TOTAL.search(text) is not None or _by_others(text) or bool(spare) or bare
 
 
 def _count_of_heaters(text: str) -> str:
@@ -191,9 +194,9 @@ def _as_it_stands(line: Line, text: str) -> bool:
     """Do the figures of a sentence say no other than the row's own, or are they of something else?"""
     volts = _volts_in(text)
     own = line.figure("volts_v")
-    if OF_SOMETHING_ELSE.search(text) and not (volts and own is not None and own not in volts):
-        return True
     otherwise = otherwise_heated(text)
+    if OF_SOMETHING_ELSE.search(text) and not otherwise and not (volts and own is not None and own not in volts):
+        return True
     if other_equipment(text) and not heater_word(text) and not otherwise:
         return True
     if otherwise or saying("changes").search(text):
@@ -223,7 +226,8 @@ def _ask_all(one: Studied, heated: Sequence[Line], text: str, volts: Set[float],
     some: list[Line] = []
     if _of_several_lines(text) and "lines" in one.plan.why:  # the number is that of all lines
         return False
-    if _other_volts(text, volts) or _of_several_lines(text) or _out_by_colour(text) or _changes_all(text) or _all_out(text):
+    said = (_of_several_lines, _out_by_colour, _changes_all, _all_out, _otherwise_meant)
+    if _other_volts(text, volts) or any(says(text) for says in said):
         some = list(heated)
     elif one.plan.power == EACH and _of_the_tank(text):
         some = [line for line in heated if (count_of(line) or 0) > 1]
@@ -262,6 +266,11 @@ def _all_out(text: str) -> bool:
     """Does a sentence say of heaters that they are out, and nothing else: "Heaters by customer."?"""
     said = read_row_words(text)
     return said.fate == SAID_OUT and said.alone and is_heater(text) and not explains(text) and "=" not in text
+
+
+def _otherwise_meant(text: str) -> bool:
+    """Does a sentence say that the figures are those of an element or a phase, in another unit, or of each of several tanks?"""
+    return saying("meant").search(text) is not None and len(text.split()) <= LONGEST_MEANT
 
 
 def _changes_all(text: str) -> bool:

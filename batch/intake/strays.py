@@ -15,10 +15,17 @@ from batch.intake.remark_words import plain_remark, read_row_words
 from batch.intake.rows_named import RowsNamed
 from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import HeadingColumn, flat
+from batch.intake.tank_words import tank_named
 
 REFERS = re.compile(  # "void, see T-512", "replaced by A02": where its heaters are now (trade words, common practice, no source)
     r"\b(?:see|replaced|supersed\w*|moved|combined|now|by|siehe|ersetzt|voir|remplac\w*|v[ée]ase|ver|sustitu\w*|vedi|sostitu\w*|zie|vervang\w*|patrz"
     r"|zast[ąa]pion\w*|se|ersatt\w*|erstattet|viz|nahrazen\w*)\b",
+    re.IGNORECASE,
+)
+JOINS = re.compile(  # a row whose heaters are another's too, or are counted there
+    r"(?:and|&|\+|und|et|y|e|en|i|och|og|-+>|→|incl(?:uded)?\.? (?:in|with)|shared? with|shared"
+    r"|common with|enthalten in|in|inclus dans|commun|incluid[oa] en"
+    r"|compartid[oa] con|compres[oa] in|inbegrepen in|zawarte w|ing[åa]r i)\s*(?=\S*\d)",
     re.IGNORECASE,
 )
 MOST_WORDS = 4  # of a remark alone below the row that it is about: judgement, no source
@@ -37,6 +44,8 @@ def asked_by_strays(plan: ListPlan, lines: Sequence[Line], columns: Sequence[Hea
     for line, at, text in (*cells, *noted):
         others = rows.named_in(text) - {line.index} if read_row_words(text).fate and not REFERS.search(text) else set()
         others = {index for index in others if worded(by_index[index].value("tank") or "-").casefold() in text.casefold()}
+        if JOINS.match(text) and (tank_named(text).tags or rows.named_in(text) - {line.index}):
+            _doubt(line, at, f'"{text[:60]}"')  # "and T-3", "incl. in T-2"
         if others and line.index not in rows.named_in(text):  # "T-2 deleted" in the row of T-1
             for index in others:
                 _doubt(by_index[index], at, f'"{text[:60]}" in row {line.index + 1},')
