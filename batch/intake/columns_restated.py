@@ -40,9 +40,9 @@ _SPARE = r"spares?|standby|reserve|ersatz|secours|r[ée]serve|rechange|repuestos
 _OF_THEM = r"(?:of which|incl(?:uding|udes|uded)?|davon|dont|di cui|de (?:las|los) cuales|waarvan|w tym|varav|dos quais|z toho)"
 PART = re.compile(rf"(?:{_OF_THEM} )?(?:{_PART})(?: {_COUNT})?|{_OF_THEM} (?:{_SPARE})(?: {_COUNT})?", re.IGNORECASE)
 RERATED = re.compile(  # "Corrected kW", "kW measured", "Upgrade to kW"
-    rf"(?:{_AGAIN}|rev|measured|derated|upgraded?(?: to)?|gemessen|mesur[ée]e?|medid[oa]|misurat[oa]|gemeten|zmierzon\w+|uppm[äa]tt)\b"
+    rf"(?:{_AGAIN}|measured|derated|upgraded?(?: to)?|gemessen|mesur[ée]e?|medid[oa]|misurat[oa]|gemeten|zmierzon\w+|uppm[äa]tt)\b"
     r".*\bkw\b"
-    rf"|kw (?:{_AGAIN}|rev|measured|derated|gemessen|mesur[ée]s?|medid[oa]|misurat[oaie]|gemeten|zmierzon\w+|uppm[äa]tt)",
+    rf"|rev kw|kw (?:{_AGAIN}|rev|measured|derated|gemessen|mesur[ée]s?|medid[oa]|misurat[oaie]|gemeten|zmierzon\w+|uppm[äa]tt)",
     re.IGNORECASE,
 )
 WANTED_COUNT = re.compile(
@@ -60,13 +60,14 @@ SEVERAL = re.compile(
     r"|cellules|celdas|celle|cellen|komory|c[ée]lulas|celler)",
     re.IGNORECASE,
 )
+
+
 def asked_by_restated(columns: Sequence[HeadingColumn], lines: Sequence[Line]) -> None:
     """Puts such rows in doubt. `columns`: those that nothing is read from; `lines`: those that nobody has answered for."""
     for column in columns:
         heading = " ".join(words(column.text))
-        counts = RESTATED.fullmatch(heading) or PART.fullmatch(heading)
         wanted = WANTED_COUNT.fullmatch(heading) is not None
-        counts = counts or wanted or OTHER_HEATERS.fullmatch(heading)
+        counts = wanted or any(form.fullmatch(heading) for form in (RESTATED, PART, OTHER_HEATERS))
         several = SEVERAL.fullmatch(heading) is not None
         power = RERATED.fullmatch(heading) is not None
         for line in lines if counts or several or power else ():

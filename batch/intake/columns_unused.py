@@ -20,7 +20,7 @@ from batch.intake.list_words import ditto, hits, is_heater, of_changes, says_no_
 from batch.intake.one_a_line import NEW_POWER
 from batch.intake.plan import ListPlan
 from batch.intake.remarks_against import asked_by_remarks
-from batch.intake.strays import asked_by_strays
+from batch.intake.strays import LOOSE, asked_by_strays
 from batch.intake.survey import HeadingColumn, Region, flat
 from batch.intake.tags import how_many, read_tags, typical
 from batch.intake.verdict import close
@@ -85,7 +85,8 @@ def asked_by_unused(plan: ListPlan, lines: Sequence[Line], region: Region | None
     _tags_revised(lines)
     asked_by_remarks(plan, lines)
     asked_by_figures(plan, lines, region.grid if region is not None else None)
-    asked_by_restated(free, lines)
+    tight = {column.index for key, column in plan.columns.items() if key not in LOOSE}
+    asked_by_restated([column for column in region.columns if column.index not in tight] if region is not None else (), lines)
     asked_by_strays(plan, lines, region.columns if region is not None else ())
 
 

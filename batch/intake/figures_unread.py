@@ -58,12 +58,14 @@ REFERRED = re.compile(  # "Pos. 2", "row 5", "#5", "Rev 2", "like 12": a number 
     r"|uge|uke|t[ýy]den|hafta|tekening|plan|dessin|plano|disegno|rysunek"
     r"|ritning|tegning|v[ýy]kres|room|raum|salle|door|gate|col(?:umn)?|grid|po|job|order|class|klasse|iso|en|din|ph|rinse|sp[üu]le"
     r"|rin[çc]age|enjuague|risciacquo|spoeling|p[łl]ukanie|chamber|shift|schicht)\b\.?|#)"
-    r"\s*[:.#]?\s*)+[A-Z]?-?\d[\w./-]*(?![\w./-])(?!\s*(?:k?W|V)\b)(?:\s*(?:,|&|\+|and|und|et|y|e|en|i|og|och)\s*\d[\w./-]*(?![\w./-])(?!\s*(?:k?W|V)\b))*",
+    r"\s*[:.#]?\s*)+[A-Z]?-?\d[\w./-]*(?![\w./-])(?!\s*(?:k?W|V)\b)(?:\s*(?:,|&|\+|and|und|et|y|e|en|i|og"
+    r"|och)\s*\d[\w./-]*(?![\w./-])(?!\s*(?:k?W|V)\b))*",
     re.IGNORECASE,
 )
 # Behind a number of heaters, a power or a supply; before any other word it counts that (common practice, no source)
 OF_IT = re.compile(
-    r"\s*(?:\Z|[x×*]|[.,;:!)]|/|k?W\b|watts?\b|V\b|volts?\b|VAC\b|ph(?:ase)?s?\b|only\b|is\b|are\b|will\b|each\b(?!\s+\w)|total\b|needed\b"
+    r"\s*(?:\Z|[x×*]|now\b|jetzt\b|maintenant\b|ahora\b|ora\b|adesso\b|nu\b|teraz\b|agora\b|n[åu]\b|nyn[íi]\b|[.,;:!)]|/|k?W\b|watts?\b"
+    r"|V\b|volts?\b|VAC\b|ph(?:ase)?s?\b|only\b|is\b|are\b|will\b|each\b(?!\s+\w)|total\b|needed\b"
     r"|required\b|enough\b"
     r"|instead\b|and\b|or\b|pcs?\b|nur\b|reich\w*|n[öo]tig\b|gen[üu]g\w*|st(?:[üu]c)?k\b|suffi\w*|seulement\b|n[ée]cessaires?\b"
     r"|bastan?\b|solo\b|s[óo]lo\b"

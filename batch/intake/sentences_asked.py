@@ -77,7 +77,7 @@ def ask_sentences(one: Studied, others: Sequence[Studied], sentences: Iterable[t
     for row, column, text in sentences:
         taken = f'"{text[:LONGEST]}"' in used or f'"{text[:60]}' in used
         whole = one.plan.power == EACH and saying("whole_tank").search(text)
-        against = _other_volts(text, volts) or saying("changes").search(text) or whole
+        against = _other_volts(text, volts) or saying("changes").search(text) or whole or _otherwise_meant(text)
         if QUOTED.match(text) or (taken and not against):
             continue
         mark = _mark_of(text)
@@ -197,7 +197,7 @@ def _as_it_stands(line: Line, text: str) -> bool:
     otherwise = otherwise_heated(text)
     if OF_SOMETHING_ELSE.search(text) and not otherwise and not (volts and own is not None and own not in volts):
         return True
-    if other_equipment(text) and not heater_word(text) and not otherwise:
+    if other_equipment(text) and not heater_word(text) and not otherwise and len(text.split()) > SHORT:
         return True
     if otherwise or saying("changes").search(text):
         return False

@@ -4,7 +4,7 @@ one than they stand in."""
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence, Set
+from collections.abc import Mapping, Sequence, Set
 
 from batch.intake.figures_unread import unread_figure
 from batch.intake.grid import worded
@@ -15,7 +15,6 @@ from batch.intake.remark_words import plain_remark, read_row_words
 from batch.intake.rows_named import RowsNamed
 from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import HeadingColumn, flat
-from batch.intake.tank_words import tank_named
 
 REFERS = re.compile(  # "void, see T-512", "replaced by A02": where its heaters are now (trade words, common practice, no source)
     r"\b(?:see|replaced|supersed\w*|moved|combined|now|by|siehe|ersetzt|voir|remplac\w*|v[ée]ase|ver|sustitu\w*|vedi|sostitu\w*|zie|vervang\w*|patrz"
@@ -28,25 +27,31 @@ JOINS = re.compile(  # a row whose heaters are another's too, or are counted the
     r"|compartid[oa] con|compres[oa] in|inbegrepen in|zawarte w|ing[åa]r i)\s*(?=\S*\d)",
     re.IGNORECASE,
 )
+TAGGED = re.compile(r"\b[A-Z]{1,4}[-.]?\d", re.IGNORECASE)
+LOOSE = ("bank", "feeder", "amps", "notes", "status")  # what a column under no heading may be taken for by its cells
 MOST_WORDS = 4  # of a remark alone below the row that it is about: judgement, no source
 RARELY = 0.5  # of the rows that have a word under no heading, for it to be a remark and no column of its own: judgement, no source
 
 
 def asked_by_strays(plan: ListPlan, lines: Sequence[Line], columns: Sequence[HeadingColumn]) -> None:
     """Puts the rows in doubt that such words are about. `lines`: those that nobody has answered for."""
-    headed = {column.index for column in columns if column.text.strip()} | set(plan.used())
+    headed = {column.index for column in columns if column.text.strip()}
+    headed |= {one.index for key, one in plan.columns.items() if key not in LOOSE}
     cells = [(line, at, flat(value)) for line in lines if line.kind in (DATA, DOUBT, OUT) for at, value in line.cells
              if at not in headed and isinstance(value, str) and any(map(str.isalpha, value))]  # fmt: skip
     remarks = {plan.columns[key].index for key in ("notes", "status") if key in plan.columns}
     noted = [(line, at, flat(value)) for line in lines if line.kind in (DATA, OUT) for at, value in line.cells if at in remarks]
     rows = RowsNamed([line for line in lines if line.kind in (DATA, DOUBT, OUT)])
     by_index = {line.index: line for line in lines}
+    by_tag: dict[str, set[int]] = {}
+    for line in lines:
+        if line.kind in (DATA, DOUBT, OUT) and (tag := worded(line.value("tank") or "").strip().casefold()):
+            by_tag.setdefault(tag, set()).add(line.index)
     for line, at, text in (*cells, *noted):
-        others = rows.named_in(text) - {line.index} if read_row_words(text).fate and not REFERS.search(text) else set()
-        others = {index for index in others if worded(by_index[index].value("tank") or "-").casefold() in text.casefold()}
-        if JOINS.match(text) and (tank_named(text).tags or rows.named_in(text) - {line.index}):
+        others = _others_named(text, line, by_tag) if read_row_words(text).fate and not REFERS.search(text) else set()
+        if JOINS.match(text) and (TAGGED.search(text) or rows.named_in(text) - {line.index}):
             _doubt(line, at, f'"{text[:60]}"')  # "and T-3", "incl. in T-2"
-        if others and line.index not in rows.named_in(text):  # "T-2 deleted" in the row of T-1
+        if others:  # "T-2 deleted" in the row of T-1
             for index in others:
                 _doubt(by_index[index], at, f'"{text[:60]}" in row {line.index + 1},')
             if line.kind == OUT and line.at == at:
@@ -58,6 +63,14 @@ def asked_by_strays(plan: ListPlan, lines: Sequence[Line], columns: Sequence[Hea
         if line.kind == DATA and alone[at] <= max(1, RARELY * heaters) and _unread(text, line, at):
             _doubt(line, at, f'"{text[:60]}" under no heading')
     _below_their_rows(plan, lines, remarks)
+
+
+def _others_named(text: str, line: Line, by_tag: Mapping[str, Set[int]]) -> set[int]:
+    """The rows of the tanks, but for the row's own, whose tags stand in a text, letter by letter."""
+    said = {word.strip(".,;:()").casefold() for word in text.split()}
+    own = worded(line.value("tank") or "").strip().casefold()
+    named = [tag for tag in by_tag if tag in said and any(map(str.isdigit, tag)) and not tag.isdecimal()]
+    return {index for tag in named for index in by_tag[tag]} if own not in said else set()
 
 
 def _unread(text: str, line: Line, at: int) -> bool:
