@@ -177,9 +177,14 @@ def _sums(lines: Sequence[Line]) -> None:
         head = _head(line)
         whole = sum(one.figure("power_kw") or 0 for one in above)
         together = sum((one.figure("power_kw") or 0) * (one.figure("quantity") or 0) for one in above)
-        summed = len(above) >= LEAST_SUMMED and head not in map(_head, above)
+        own = line.facts.get("tank")
+        unnamed = own is None or bool(own.source)  # its tank stands in a row above: none of its own
+        summed = len(above) >= LEAST_SUMMED and (head not in map(_head, above) or (unnamed and close(power, together)))
+        named_so = bool(line.banner) and worded(line.value("tank")).strip().casefold() == line.banner.strip().casefold()
+        summed = summed or (bool(above) and named_so)
         if summed and count == sum(one.figure("quantity") or 0 for one in above) and (close(power, whole) or close(power, together)):
-            rows = f"rows {above[0].index + 1} to {above[-1].index + 1}"
+            first, last = above[0].index + 1, above[-1].index + 1
+            rows = f"rows {first} to {last}" if first < last else f"row {first}"
             _doubt(line, line.facts["power_kw"].index, f"{count:g} and {power:g}, which are the sums of {rows},")
             above = []
         else:
