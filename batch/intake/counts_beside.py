@@ -19,6 +19,7 @@ from batch.intake.verdict import close
 from batch.intake.vocabulary import vocabulary
 from batch.intake.wording import words
 
+IN_BRACKETS = re.compile(r"(\d{1,3})\s*[(\[]\s*(\d{1,2})\s*[)\]]")
 LEAST_SUMMED = 2  # rows that a sub-total is of
 TAG_HEAD = re.compile(r"\D*")
 MANY = (  # plural words for what a row's heaters may be multiplied by
@@ -55,6 +56,7 @@ def asked_by_counts(plan: ListPlan, lines: Sequence[Line], columns: Sequence[Hea
     _between(plan, lines, free)
     if grid is not None:
         _merged_over(plan, lines, grid)
+        _two_numbers(lines, grid)
     _sums(lines)
     _examples(lines)
 
@@ -162,6 +164,20 @@ def _merged_over(plan: ListPlan, lines: Sequence[Line], grid: Grid) -> None:
         if len(tanks) > 1 and len(over) > 1:
             for line in over:
                 _doubt(line, left, f"a number in a cell that is merged over rows {top + 1} to {bottom + 1}")
+
+
+def _two_numbers(lines: Sequence[Line], grid: Grid) -> None:
+    """ "2 (3)" for a count, on a sheet without a note 3: which of the two numbers it is is asked."""
+    for line in lines:
+        fact = line.facts.get("quantity")
+        match = IN_BRACKETS.fullmatch(fact.seen.strip()) if fact is not None and not fact.source else None
+        if fact is None or match is None or int(match[1]) == int(match[2]):
+            continue
+        note = re.compile(rf"\W*(?:note|n\.|anm\.|remarque|nota)?\s*{match[2]}\s*[).:=–-]", re.IGNORECASE)
+        texts = (flat(value) for at in grid.lines for value in grid.rows[at] if isinstance(value, str))
+        if not any(note.match(text) and text != fact.seen for text in texts):
+            line.open = ("quantity",) if line.kind == DATA else line.open
+            _doubt(line, fact.index, f'"{fact.seen}", which names two numbers,')
 
 
 def _sums(lines: Sequence[Line]) -> None:
