@@ -19,6 +19,7 @@ from batch.intake.verdict import close
 from batch.intake.vocabulary import vocabulary
 from batch.intake.wording import words
 
+IN_BRACKETS = re.compile(r"(\d{1,3})\s*[(\[]\s*(\d{1,2})\s*[)\]]")
 LEAST_SUMMED = 2  # rows that a sub-total is of
 TAG_HEAD = re.compile(r"\D*")
 MANY = (  # plural words for what a row's heaters may be multiplied by
@@ -55,6 +56,7 @@ def asked_by_counts(plan: ListPlan, lines: Sequence[Line], columns: Sequence[Hea
     _between(plan, lines, free)
     if grid is not None:
         _merged_over(plan, lines, grid)
+        _two_numbers(lines, grid)
     _sums(lines)
     _examples(lines)
 
@@ -164,6 +166,20 @@ def _merged_over(plan: ListPlan, lines: Sequence[Line], grid: Grid) -> None:
                 _doubt(line, left, f"a number in a cell that is merged over rows {top + 1} to {bottom + 1}")
 
 
+def _two_numbers(lines: Sequence[Line], grid: Grid) -> None:
+    """ "2 (3)" for a count, on a sheet without a note 3: which of the two numbers it is is asked."""
+    for line in lines:
+        fact = line.facts.get("quantity")
+        match = IN_BRACKETS.fullmatch(fact.seen.strip()) if fact is not None and not fact.source else None
+        if fact is None or match is None or int(match[1]) == int(match[2]):
+            continue
+        note = re.compile(rf"\W*(?:note|n\.|anm\.|remarque|nota)?\s*{match[2]}\s*[).:=–-]", re.IGNORECASE)
+        texts = (flat(value) for at in grid.lines for value in grid.rows[at] if isinstance(value, str))
+        if not any(note.match(text) and text != fact.seen for text in texts):
+            line.open = ("quantity",) if line.kind == DATA else line.open
+            _doubt(line, fact.index, f'"{fact.seen}", which names two numbers,')
+
+
 def _sums(lines: Sequence[Line]) -> None:
     """A row whose number and power are the sums of those above it, and whose name is of another kind: a sub-total, it may be."""
     above: list[Line] = []
@@ -177,9 +193,14 @@ def _sums(lines: Sequence[Line]) -> None:
         head = _head(line)
         whole = sum(one.figure("power_kw") or 0 for one in above)
         together = sum((one.figure("power_kw") or 0) * (one.figure("quantity") or 0) for one in above)
-        summed = len(above) >= LEAST_SUMMED and head not in map(_head, above)
+        own = line.facts.get("tank")
+        unnamed = own is None or bool(own.source)  # its tank stands in a row above: none of its own
+        summed = len(above) >= LEAST_SUMMED and (head not in map(_head, above) or (unnamed and close(power, together)))
+        named_so = bool(line.banner) and worded(line.value("tank")).strip().casefold() == line.banner.strip().casefold()
+        summed = summed or (bool(above) and named_so)
         if summed and count == sum(one.figure("quantity") or 0 for one in above) and (close(power, whole) or close(power, together)):
-            rows = f"rows {above[0].index + 1} to {above[-1].index + 1}"
+            first, last = above[0].index + 1, above[-1].index + 1
+            rows = f"rows {first} to {last}" if first < last else f"row {first}"
             _doubt(line, line.facts["power_kw"].index, f"{count:g} and {power:g}, which are the sums of {rows},")
             above = []
         else:

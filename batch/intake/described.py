@@ -10,6 +10,7 @@ from msgspec import Struct, field
 from batch.intake.descriptions import read_description
 from batch.intake.heading_sense import EACH, ROW
 from batch.intake.list_words import BASES
+from batch.intake.products_in_doubt import unsure_product
 from batch.intake.supply_notation import PHASES_OR_COUNT
 
 OR = re.compile(
@@ -79,6 +80,8 @@ def described(text: str, counted: bool = False) -> Described:
         doubts.append(f'"{split[0].strip()}" says not whether the power is that of each')
         for key in ("power_kw", "quantity"):
             facts.pop(key, None)
+    if beside := unsure_product(text):
+        doubts.append(f'"{beside}" does not say what the number of heaters is')
     supply = said.supply
     if supply is not None:
         unsure = [words for words in supply.doubts if not (counted and words.endswith(PHASES_OR_COUNT))]

@@ -235,8 +235,11 @@ class _Sense:
             return Sense("", FAIR, why="no power of heaters")
         power = self.kw or self.w or self.any("power")
         heater = self.any("heater") or (self.any("element") and not self.per("heater"))
+        volts = self.any("volts") or bool(VOLTS.search(self.text))
         if self.any("other") and not self.any("heater"):
-            return Sense("", SURE, why="of other equipment") if power or self.any("volts", "amps", "number") else None
+            return Sense("", SURE, why="of other equipment") if power or volts or self.any("amps", "number") else None
+        if self.any("control") and volts and not power and not self.any("heater", "element"):
+            return Sense("", SURE, why="volts of what switches the heaters, or of direct current")
         counted = self.any("number") and not power
         if self.any("element") and self.per("heater") and not power:
             return Sense("", SURE, why="elements of a heater")
@@ -292,7 +295,7 @@ class _Sense:
 
     def _power(self, heater: bool) -> Sense | None:
         unit = "kW" if self.kw else "W" if self.w else ""
-        said = len(self.has.keys() - {"per", "one", "several"}) + self.kw + self.w
+        said = len(self.has.keys() - {"per", "one", "several", "control"}) + self.kw + self.w
         if self.any("needed") and not heater:
             return Sense("", SURE, why="a power that is needed, not one of heaters")
         if self.any("former") and not self.any("buy"):

@@ -20,6 +20,7 @@ from batch.intake.rows_compared import ask_below, compare_rows
 from batch.intake.said_in_rows import STORES, SaidOfRow
 from batch.intake.survey import cells_of, flat
 from batch.intake.tank_words import sentence_of_a_tank, tank_named
+from batch.intake.tanks_in_doubt import ask_of_tanks
 
 LONGEST_POWER = 24  # letters of a number and a power: judgement, no source
 QUOTED = re.compile(r"\s*>+\s[^<]*\Z")  # "> Tank 1": of an older message, below an answer
@@ -61,7 +62,9 @@ class LineReader(SaidOfRow):
             elif lines[-1].kind != NOTE:
                 self.by_gap = False
         ask_below(lines)
-        compare_rows([line for line in lines if line.index + 1 not in self.plan.left_open], self.plan, self.legends)
+        unanswered = [line for line in lines if line.index + 1 not in self.plan.left_open]
+        compare_rows(unanswered, self.plan, self.legends)
+        ask_of_tanks(unanswered, self.plan, self._headings())
         return lines
 
     def _line(self, index: int) -> Line:

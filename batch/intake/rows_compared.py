@@ -27,6 +27,10 @@ ALIKE = re.compile(  # words that let a row stand for a second tank too
 MARK = re.compile(r"(?:E?I?H(?:E|T|TR|R|K)?|EL|TP|GR|RES)[-_. ]?\d{2,6}[A-Za-z]?", re.IGNORECASE)  # common practice, no source
 BETWEEN_LINES, TO_NEUTRAL = (380.0, 415.0), (220.0, 240.0)  # of one supply: IEC 60038, table 1, 230/400 V, and its former names
 COMMA_BETWEEN = re.compile(r"\d{1,2}\s+[^\W\d_]+,\s*\d[\d.,]*\s*k?W\b", re.IGNORECASE)  # "2 heaters, 6 kW"
+RATED_AT = re.compile(  # "@ 240 V", "at 240 V", "(240 V)": of the power, where a group's supply says "(240 V 1 ph)"
+    r"(?:@|\b(?:at|bei|à|a|bij|przy|em|ved|vid|p[řr]i|rated)\s|\((?=\s*\d{3}\s?V(?:AC)?\s*\)))\s*(?P<volts>\d{3})\s?(?:V|VAC|volts?)(?![\w/])",
+    re.IGNORECASE,
+)
 LEAST_SIGNED = 2  # rows that say by a sign of times that their power is of each: judgement, no source
 LEAST_ON_ONE = 2  # other rows on one phase: judgement, no source
 NO_CODES: Mapping[str, str] = {}
@@ -43,6 +47,7 @@ def compare_rows(lines: Sequence[Line], plan: ListPlan, codes: Mapping[str, str]
     _tank_again(lines, plan)
     _alternates(lines, plan)
     _alone_on_one_phase(lines, plan)
+    _rated_at(lines, plan)
     _without_a_sign(lines, plan)
     _without_a_code(lines, plan, codes)
     ask_beside_renewed(lines, plan)
@@ -87,6 +92,20 @@ def _alone_on_one_phase(lines: Sequence[Line], plan: ListPlan) -> None:
             line.kind, line.at = DOUBT, line.facts["phases"].index
             volts, others = line.figure("volts_v"), low[0].figure("volts_v")
             line.why = f"{volts:g} V on one phase, where the other {len(low)} rows of one phase are at {others:g} V,"
+
+
+def _rated_at(lines: Sequence[Line], plan: ListPlan) -> None:
+    """ "kW each @ 240 V" above rows of 480 V: whether the heaters are rated so, or take that where they are, is asked."""
+    column = plan.columns.get("power_kw") or plan.columns.get("total_kw")
+    match = RATED_AT.search(column.heading) if column is not None else None
+    if column is None or match is None:
+        return
+    rated = float(match["volts"])
+    for line in lines:
+        volts = line.figure("volts_v")
+        if line.kind == DATA and volts and volts != rated and line.index + 1 not in plan.keep_rows:
+            line.kind, line.at, line.open = DOUBT, column.index, ("power_kw",)
+            line.why = f'"{column.heading[:40]}", where the row is at {volts:g} V,'
 
 
 def _tank_again(lines: Sequence[Line], plan: ListPlan) -> None:

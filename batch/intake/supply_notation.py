@@ -96,7 +96,8 @@ _OF_A_TAG = re.compile(r"[^\W\d_]\s?[-–#№]\s?\Z")
 _FIELDS = re.compile(r"(?<=[^\W\d_]),(?=\d)")
 _RANGE = re.compile(rf"(?<![\w.,/-])(?P<one>\d{{3}})\s*(?:-|–|to|…|\.\.)\s*(?P<other>\d{{3}})\s*(?P<unit>{_V})(?!\w)", re.IGNORECASE)
 _EITHER = re.compile(  # "220 or 440 V"
-    rf"(?<![\w.,/-])(?P<one>\d{{3}})\s*(?:{_V})?\s*/?\s*{OR}\s+(?P<other>\d{{3}})\s*(?:{_V})?(?![\w/]|[.,]\d)",
+    rf"(?<![\w.,/-])(?P<one>\d{{3}})\s*(?:{_V})?\s*/?\s*{OR}\s+(?P<other>\d{{3}})\s*(?:{_V})?(?![\w/]|[.,]\d|/\s*\d{{2}})"
+    rf"|(?<![\w.,/-])(?P<high>\d{{3}})\s*(?:{_V})?\s*{OR}\s+(?P<low>\d{{3}})\s*(?:{_V})?(?=\s*[/-]\s*[13](?!\d))",
     re.IGNORECASE,
 )
 _WIRES = re.compile(
@@ -220,7 +221,7 @@ class _Reading:
 
     def _either(self, match: re.Match[str]) -> list[tuple[str, object]] | None:
         """ "220 or 440 V": one of the two, and nobody's guess which, though 230 and 400 would be a pair."""
-        one, other = float(match["one"]), float(match["other"])
+        one, other = float(match["one"] or match["high"]), float(match["other"] or match["low"])
         if not {one, other} <= USUAL_VOLTS or one == other:
             return None
         self.doubts.append(f'"{match[0].strip()}" is either of two voltages')

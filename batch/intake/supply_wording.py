@@ -12,7 +12,8 @@ OF_ALL = re.compile(  # before a figure that is no number of a thing: "all 480 3
 OR = r"(?:or|oder|ou|o|of|lub|czy|eller|nebo|veya|ya\s?da|bzw\.?|resp\.?)"
 _OR = rf"(?:{OR}|/)"
 _PHASE = r"(?:phases?|phasen|phasig\w*|phs?|fases?|fas[ei]?|fasig\w*|fazy?|faz[oeí]?\w*|f[aá]z\w*|enfas\w*|trefas\w*|monof\w+|trif\w+|ø|~)"
-EITHER_PHASES = re.compile(  # "1 or 3 phase": one of the two, and nobody's guess which
+EITHER_PHASES = re.compile(  # "1 or 3 phase", "480/1 or 3": one of the two, and nobody's guess which
+    rf"(?<=[\dVv][/-])(?:1\s*(?:{_PHASE})?\s*{OR}\s*3|3\s*(?:{_PHASE})?\s*{OR}\s*1)(?![\w.,/])|"
     rf"(?<![\w.,/-])(?:1|single|one|ein|een)[-\s]?{_PHASE}?\s*{_OR}\s*(?:3|three|drei|drie)[-\s]?{_PHASE}\b"
     rf"|(?<![\w.,/-])(?:3|three|drei|drie)[-\s]?{_PHASE}?\s*{_OR}\s*(?:1|single|one|ein|een)[-\s]?{_PHASE}\b"
     rf"|\b(?:mono(?:phas|fas|fáz)\w*|enfas\w*|jednofaz\w*|jednof[áa]z\w*)\s*{_OR}"

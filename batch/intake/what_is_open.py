@@ -32,6 +32,7 @@ OWN_WORDS = tuple(  # the reasons of our own rules, by how they end: what each l
         (r"kW under|for that power in each of the", ("power_kw",)),
         (r"where the row says \S+,\Z|beside those on duty,\Z|beside one number\Z|which of the two is not said", ("quantity",)),
         (r"in place of a number\Z|how many heaters\)|does not say what the|with spares\)|of one or of all is not said", ("quantity",)),
+        (r"by which it may be of several tanks,\Z", ("quantity",)),
         (r"under no heading, beside a figure that is read,\Z", ("quantity", "power_kw")),
         (r"in a list of mixed equipment,\Z|where other rows name heaters\Z|though the row counts heaters,\Z", HEATER),
         (r'\A"[^"]*" \([^"()]+\)\Z', HEATER),  # "Dryer sump" (dryer)
