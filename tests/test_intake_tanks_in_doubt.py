@@ -86,3 +86,13 @@ def test_volts_of_what_switches_the_heaters_are_none_of_theirs(tmp_path: Path, h
     assert not heaters(read_list(tmp_path, ["Tank", "Qty", "kW each", heading, "Ph"], ["T-1", 2, 6, 120, 3], ["T-2", 1, 9, 120, 3]))
     beside = read_list(tmp_path, [*HEAD, heading], *([*row, 120] for row in ROWS))
     assert heaters(beside) == list(ROWS)
+
+
+@pytest.mark.parametrize(("heading", "theirs"), [("Heater control volts", False), ("Heating coil V", True), ("Heater V", True)])
+def test_volts_of_control_beside_a_word_for_heaters(tmp_path: Path, heading: str, theirs: bool) -> None:
+    job = read_list(tmp_path, ["Tank", "Qty", "kW each", heading, "Ph"], *ROWS)
+    assert bool(heaters(job)) == theirs
+
+
+def test_gold_in_french_is_a_bath(tmp_path: Path) -> None:
+    assert len(heaters(read_list(tmp_path, HEAD, *ROWS, ["Or", 3, 7, 480, 3]))) == 3

@@ -197,6 +197,9 @@ HEATING = (
 )  # fmt: skip
 
 
+SWITCHING = ("control", "ctrl", "ctl", "cntrl", "steuer", "stuur", "styr", "sterow", "thermostat", "pilot", "commande", "mando", "comand")
+
+
 class _Sense:
     def __init__(self, text: str, parts: tuple[str, ...], has: dict[str, list[int]]) -> None:
         self.text, self.parts, self.has = text, parts, has
@@ -238,7 +241,7 @@ class _Sense:
         volts = self.any("volts") or bool(VOLTS.search(self.text))
         if self.any("other") and not self.any("heater"):
             return Sense("", SURE, why="of other equipment") if power or volts or self.any("amps", "number") else None
-        if self.any("control") and volts and not power and not self.any("heater", "element"):
+        if self.any("control") and volts and not power and (not self.any("heater", "element") or self._of_control()):
             return Sense("", SURE, why="volts of what switches the heaters, or of direct current")
         counted = self.any("number") and not power
         if self.any("element") and self.per("heater") and not power:
@@ -263,6 +266,11 @@ class _Sense:
             if self.any("supply"):
                 return Sense("volts_v", LOW)
         return None
+
+    def _of_control(self) -> bool:
+        """ "Heater control volts": a word for control right before the volts. "Heating coil V" are a heater's."""
+        said = [at for at in self.has["control"] if self.parts[at].startswith(SWITCHING) and at + 1 < len(self.parts)]
+        return any(at + 1 in self.has.get("volts", ()) or self.parts[at + 1] in ("v", "vac") for at in said)
 
     def _identifies(self) -> bool:
         """ "Heater No.", "Heizkörper-Nr.": a word for a number behind the heater, and none for how many."""
