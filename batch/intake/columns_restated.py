@@ -28,12 +28,12 @@ RESTATED = re.compile(rf"(?:(?:{_AGAIN})(?: {_COUNT})?|rev {_COUNT}|{_COUNT} (?:
 _PART = (
     r"dead|failed|faulty|out of service|burn(?:t|ed) out|working|running|good|bad|on shelf|(?:in )?stock"
     r"|back ?up|extra"
-    r"|add(?:itional)?|less|existing|missing|to (?:buy|order|supply|furnish)|defekt|in betrieb|bestand|vorhanden|fehlt|bedarf"
+    r"|add(?:itional)?|less|missing|to (?:buy|order|supply|furnish)|defekt|in betrieb|fehlt|bedarf"
     r"|zu liefern"
-    r"|hs|en service|existants?|[àa] (?:fournir|commander)|existentes?|a comprar"
+    r"|hs|en service|[àa] (?:fournir|commander)|a comprar"
     r"|da[ñn]ad[oa]s"
-    r"|esistenti|da fornire|guast[ie]|defect|bestaand|te leveren|uszkodzon\w+|istniej\w+|do zakupu|trasiga"
-    r"|befintliga?|a fornecer"
+    r"|da fornire|guast[ie]|defect|te leveren|uszkodzon\w+|do zakupu|trasiga"
+    r"|a fornecer"
     r"|queimad[oa]s?|vadn[ée]"
 )
 _SPARE = r"spares?|standby|reserve|ersatz|secours|r[ée]serve|rechange|repuestos?|reserva|zapas\w*|reserv|n[áa]hradn[íi]"
