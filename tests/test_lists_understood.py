@@ -928,6 +928,7 @@ FOUR = [["T-1", "Clean", 2, 9, 480, 3], ["T-2", "Pickle", 1, 6, 480, 3], ["T-3",
 BATHS = ["Tank", "Process", "Heaters", "kW each", "Volts", "Ph"]
 BELOW = [
     ("T-2: customer buys heater.", ["T-2"]),
+    ("T-2: contractor has the heater.", ["T-2"]),
     ("Pickle tank heater quantity changed to 3.", ["T-2"]),
     ("The pickle is fed from a 240 V panel.", ["T-2"]),
     ("Nickel heater is 208 V.", ["T-3"]),
