@@ -110,10 +110,14 @@ def test_a_star_of_a_material_asks_nothing(tmp_path: Path, mark: str) -> None:
     "sentence",
     ["kW shown is per element, three elements per heater", "Ratings in HP", "Values in kVA", "Voltage is L-N",
      "kW are per phase", "Two off each",
-     "We have three of each tank.", "Same again for line 2", "Leistung je Element", "Puissances en CV", "Potência por fase"],
+     "We have three of each tank.", "Same again for line 2", "Puissances en CV", "Potência por fase"],
 )  # fmt: skip
 def test_a_sentence_that_gives_all_figures_another_meaning_is_asked_about(tmp_path: Path, sentence: str) -> None:
     assert not tanks(listed(tmp_path, HEAD, A, B, C, [None], [sentence]))
+
+
+def test_an_element_is_a_heater_where_nothing_counts_it_apart(tmp_path: Path) -> None:
+    assert tanks(listed(tmp_path, ["Heaters (kW per element)"], HEAD, A, B, C)) == ALL
 
 
 def test_the_same_in_a_text(tmp_path: Path) -> None:

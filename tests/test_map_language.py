@@ -254,3 +254,24 @@ fixed.Power = 3"""
         ("decimal",): 1, ("table", 0): 2, ("table", 0, "sheet"): 3, ("table", 0, "columns"): 4, ("table", 0, "columns", "Heated length"): 5,
         ("table", 1): 7, ("table", 1, "sheet"): 8, ("table", 1, "also", 0): 9, ("table", 1, "also", 0, "fixed", "Power"): 10,
     }  # fmt: skip
+
+
+NOTED = PLAIN + 'Notes = "Remarks"\n'
+SPOKEN = [[*HEAD, "Remarks"], [*ROWS[1], ""], ["K", "", "", "", "", "9 kW, gas fired"], ["C", 1, "TBA", 415, 3, ""]]
+
+
+def test_a_row_without_heaters_that_speaks_of_power_is_left_out_by_the_map(tmp_path: Path) -> None:
+    """The answer that its own question offers."""
+    asked = read_by(tmp_path, NOTED, *SPOKEN)
+    assert [one.tank for one in asked.unread if one.tank == "K"] == ["K"]
+    left = read_by(tmp_path, NOTED + '[table.rows]\n3 = "leave out"\n', *SPOKEN)
+    assert [one.tank for one in left.unread] == ["C"] and heaters(left) == [A]
+
+
+def test_a_row_that_is_still_open_in_the_map_says_what_is_open(tmp_path: Path) -> None:
+    """As it did before there was a map: what the power is, not whether it is built."""
+    job = read_by(tmp_path, NOTED + '[table.rows]\n3 = "leave out"\n4 = "?"\n', *SPOKEN)
+    [one] = [one for one in job.findings if one.code in ("row-figures-open", "row-in-doubt")]
+    assert "what the power is" in one.message and "TBA" in one.message
+    plain = read_by(tmp_path, NOTED + '[table.rows]\n2 = "?"\n', *SPOKEN[:2])
+    assert not plain.banks and "in the column map" in next(one for one in plain.findings if one.code == "row-in-doubt").message

@@ -35,7 +35,7 @@ PROJECT_KINDS = (
              "no rule set, no sizing", "Choose a code basis that is at hand (see the command `editions`), or leave the cell blank."),
     _caution("code-basis-taken", "Code basis taken for want of one",
              "Code basis is blank, and {rule_set} is taken, though {count:bank is|banks are} for {volts}, as supplies are where another code is in force: devices, wires and words may be wrong there.",
-             "volts of supplies, on Code basis", "Fill Code basis on the Projects sheet: with NEC 2023 too, where that is what is in force.", harm=OVERLOAD),
+             "volts of supplies, on Code basis", "Fill Code basis on the Projects sheet, or size a customer's list with --code and its name: with NEC 2023 too, where that is what is in force.", harm=OVERLOAD),
     _note("rule-set-own", "The firm's own rule set",
           "{rule_set} is a rule set of the firm's own (checksum {checksum}): {base} with {count:value|values} of its own: {examples}.",
           "the firm's rule set; the sources stand on Code basis", "Name it in the bid: whoever checks this needs it beside the code."),

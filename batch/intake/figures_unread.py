@@ -119,7 +119,7 @@ def asked_by_figures(plan: ListPlan, lines: Sequence[Line], grid: Grid | None) -
 def _unread(value: object, line: Line, at: int, notes: Set[str], tags: Set[str]) -> str:
     """Why a remark is asked about; "" where it is not."""
     text = flat(value)
-    if isinstance(value, str) and len(text) > 1 and vocabulary()["no"].whole(text.strip(" .!")):
+    if isinstance(value, str) and len(text) > 1 and (text.strip(" .!").casefold() == "out" or vocabulary()["no"].whole(text.strip(" .!"))):
         return "which is no more than no,"
     if OF_A_PART.fullmatch(text.strip(" .()")):
         return "which is what the power is of,"

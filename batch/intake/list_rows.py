@@ -75,6 +75,10 @@ class LineReader(SaidOfRow):
         if line.kind in (UNHEATED, SPARE) and index + 1 in self.plan.keep_rows:  # then it has to say what it lacks
             line.kind = DATA
             self._down(line)
+        if index + 1 in self.plan.leave_rows and line.kind in (UNHEATED, SPARE, DOUBT):
+            line.kind, line.why = OUT, "left out by the column map"
+        if index + 1 in self.plan.asked_rows and line.kind == DATA:  # else it says itself what is open
+            line.kind, line.why = DOUBT, 'a "?" in the column map'
         if (left := self.plan.left_open.get(index + 1)) is not None:
             line.kind, line.why, line.at = DOUBT, left.why, left.at if left.at >= 0 else line.cells[0][0] if line.cells else 0
         return line
@@ -254,8 +258,6 @@ class LineReader(SaidOfRow):
             self._left_out(line, texts)
             return
         keep = number in self.plan.keep_rows
-        if number in self.plan.asked_rows:
-            line.kind, line.why = DOUBT, 'a "?" in the column map'
         only = [word.casefold() for word in self.plan.only_words]
         if only and not keep and not any(word in text.casefold() for _, text in texts for word in only):
             line.kind, line.why = OUT, f'without "{only[0]}" (left out by the column map)'

@@ -37,6 +37,7 @@ from batch.intake.texts_beside import cell_of
 from batch.intake.verdict import count_of
 from batch.intake.what_is_open import figures_spoken_of
 
+ELEMENTS_COUNTED = re.compile(r"\belements?\s+(?:per|in each|each|of)\b", re.IGNORECASE)  # so that an element is none of the heaters
 SHORT = 2  # words of what a mark stands for, which may mean that the row is another: judgement, no source
 BEGINNING = 40  # letters by which a sentence is known again
 LONGEST_MEANT = 12  # words of a sentence that says of all figures what they are: judgement, no source
@@ -77,7 +78,7 @@ def ask_sentences(one: Studied, others: Sequence[Studied], sentences: Iterable[t
     for row, column, text in sentences:
         taken = f'"{text[:LONGEST]}"' in used or f'"{text[:60]}' in used
         whole = one.plan.power == EACH and saying("whole_tank").search(text)
-        against = _other_volts(text, volts) or saying("changes").search(text) or whole or _otherwise_meant(text)
+        against = _other_volts(text, volts) or saying("changes").search(text) or whole or ELEMENTS_COUNTED.search(text)
         if QUOTED.match(text) or (taken and not against):
             continue
         mark = _mark_of(text)
