@@ -224,7 +224,7 @@ def test_the_messy_list_is_filled_where_it_can_be_and_says_where_not(tmp_path: P
     sheet = sheet_of(path, "LINE 1 ")
     rows = {sheet.cell(row, 2).value: answers(sheet, row, 5) for row in range(6, 25) if sheet.cell(row, 2).value}
     assert rows["Z-101"]["status"] == "sized, review"  # its feeder lacks those that are not
-    assert rows["Z-207"]["status"] == "not sized" and "column map leaves open" in rows["Z-207"]["findings"]
+    assert rows["Z-207"]["status"] == "not sized" and '"TBD" leaves open what the power is' in rows["Z-207"]["findings"]
     watching = sheet_of(path, "LINE 1 ", values=False)["K9"].value
     assert 'E9="kW"' in watching, "the unit beside a number is watched with it"
 

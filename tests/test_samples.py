@@ -24,7 +24,7 @@ BROKEN = SAMPLES / "broken"
 
 OF_TEXT = ("text-table", "text-letters-unsure", "text-quotes-unsure", "text-by-position")
 SHOWN_LISTS = (
-    "list-not-read", "row-unheated", "tanks-question", "row-in-doubt", "value-from-above", "row-banner", "total-differs", "note-asks",
+    "list-not-read", "row-unheated", "tanks-question", "row-figures-open", "value-from-above", "row-banner", "total-differs", "note-asks",
     "notes-aside",
 )  # fmt: skip
 # Kinds that no workbook by itself can provoke, each with the reason. A kind that a sample shows must not stand here.
