@@ -40,6 +40,17 @@ def test_the_letter_of_an_option_is_asked_about(tmp_path: Path, heading: str) ->
     assert under(tmp_path, heading, [None, "A", "B", "base"]) == ["T-1", "T-5"]
 
 
+@pytest.mark.parametrize("said", ["lid", "316 sheath", "riser kit"])
+def test_what_is_added_to_a_heater_is_no_choice(tmp_path: Path, said: str) -> None:
+    assert under(tmp_path, "Options", [said, "none", None, said]) == ["T-1", "T-2", "T-4", "T-5"]
+
+
+@pytest.mark.parametrize("legend", ["A: furnish, B: by owner", "(A) furnish; (B) by owner"])
+def test_a_legend_in_one_line_by_colons_takes_out_what_it_says(tmp_path: Path, legend: str) -> None:
+    """And not the rows of its first code, of which it says no such thing."""
+    assert under(tmp_path, "Code", ["A", "A", "B", "A"], [None], [legend]) == ["T-1", "T-2", "T-5"]
+
+
 @pytest.mark.parametrize(
     ("heading", "buyer"),
     [("Furnished by", "Owner"), ("Supplied by", "others"), ("Geliefert durch", "Kunde"), ("Fourni par", "client"),
@@ -62,7 +73,8 @@ def test_legends_with_a_line_for_each_code_are_heard(tmp_path: Path, legend: lis
     ("heading", "yes", "no"),
     [("Quote? (Y/N)", "Y", "N"), ("Substituir (S/N)", "S", "N"), ("Bestellen J/N", "J", "N"), ("Incl/Excl", "Incl", "Excl"),
      ("In/Out", "in", "out"),
-     ("Nacenit A/N", "ano", "ne")],
+     ("Nacenit A/N", "ano", "ne"), ("Furnish", "Y", "N"),
+     ("Released", "yes", "no"), ("Leveren", "ja", "nee")],
 )  # fmt: skip
 def test_a_heading_may_offer_its_answers(tmp_path: Path, heading: str, yes: str, no: str) -> None:
     assert under(tmp_path, heading, [yes, no, yes, yes]) == ["T-1", "T-4", "T-5"]

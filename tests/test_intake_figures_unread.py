@@ -32,7 +32,7 @@ def test_a_figure_that_is_none_of_the_rows_is_asked_about(tmp_path: Path, remark
      "2 of them new", "120 V control", "calc 8.2 kW", "6 kW -> 9 kW", "1.5 kW = idle heat", "(2)", "pf 1.0", "in plant 2",
      "due soon", "nove",
      "no lid", "not on emergency power please", "not failed, preventive", "Pos. 2 und 4", "45824", "ratio 1:1", "siehe Hinweis 1",
-     "zie opm. 1", "patrz uwaga 1", "se anm. 1"],
+     "zie opm. 1", "patrz uwaga 1", "se anm. 1", "Priority 1", "24/7", "ref. 12345"],
 )  # fmt: skip
 def test_a_figure_of_something_else_asks_nothing(tmp_path: Path, remark: str) -> None:
     """Days, lengths, references, what was, what stands beside, and the row's own figures and those that follow of them."""
@@ -94,3 +94,19 @@ def test_whole_numbers_of_a_text_are_numbers(tmp_path: Path) -> None:
     """A change of the number, of which a text's row has but letters."""
     text = "Tank,Qty,kW each,Volts,Ph,Qty change\nT-1,2,12,480,3,\nT-2,3,9,480,3,-1\nT-4,1,6,480,3,0\n"
     assert tanks(read_bytes(tmp_path, text.encode(), "list.csv")) == ["T-1", "T-4"]
+
+
+NUMBERED = [["101", 2, 12, 480, 3], ["102", 3, 9, 480, 3], ["103", 1, 6, 480, 3]]
+
+
+@pytest.mark.parametrize(
+    ("sentence", "sized"),
+    [
+        ("102 by others", ["101", "103"]), ("Delete 102.", ["101", "103"]), ("Do not quote 102.", ["101", "103"]),
+        ("102 - existing", ["101", "103"]),
+        ("Heaters for 102 are existing", ["101", "103"]), ("All except 102 are to be quoted.", ["101", "103"]),
+        ("The sump holds 102 gal.", ["101", "102", "103"]), ("102 mm of insulation by others", ["101", "102", "103"]),
+    ],
+)  # fmt: skip
+def test_a_number_of_three_digits_names_its_tank_without_a_word_for_it(tmp_path: Path, sentence: str, sized: list[str]) -> None:
+    assert tanks(listed(tmp_path, HEAD, *NUMBERED, [None], [sentence])) == sized

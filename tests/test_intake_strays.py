@@ -19,6 +19,17 @@ def test_a_word_under_no_heading_is_asked_about(tmp_path: Path, word: str) -> No
     assert tanks(listed(tmp_path, [*HEAD, None], [*A, word], B, C)) == ["T-2", "T-3"]
 
 
+@pytest.mark.parametrize("word", ["rush", "new liner", "Bob", "see below"])
+def test_a_word_under_no_heading_that_says_nothing_of_heaters_asks_nothing(tmp_path: Path, word: str) -> None:
+    assert tanks(listed(tmp_path, [*HEAD, None], [*A, word], B, C)) == ALL
+
+
+def test_a_note_below_the_list_is_none_of_its_last_row(tmp_path: Path) -> None:
+    """Wherever it begins."""
+    assert tanks(listed(tmp_path, HEAD, A, B, C, [None], [None, "heaters 316 SS"])) == ALL
+    assert tanks(listed(tmp_path, HEAD, A, B, C, [None, "heaters 316 SS"])) == ALL
+
+
 def test_a_column_without_a_heading_that_has_words_in_most_rows_is_no_remark(tmp_path: Path) -> None:
     assert tanks(listed(tmp_path, [*HEAD, None], [*A, "west"], [*B, "west"], [*C, "annex"])) == ALL
 

@@ -33,7 +33,7 @@ MOST_WORDS = 5  # of the heading of such a column: judgement, no source
 # What a row has that is to be sized, as a heading: "Order?", "To be quoted", "Heated", "In scope", "Elektrisch"
 WANTED = re.compile(
     r"incl(?:uded?)? (?:or )?excl(?:uded?)?|in (?:or )?out"
-    r"|(?:to (?:be )?)?(?:quote|order|buy|price|bid|supply|install|build|use)d?|incl(?:ude[ds]?)?"
+    r"|(?:to (?:be )?)?(?:quote|order|buy|price|bid|supply|install|build|use|furnish|purchase|release)d?|go|incl(?:ude[ds]?)?"
     r"|in(?:cluded)? (?:scope|bid|quote|order|contract)"
     r"|status|ok|(?:\w+ )?scope|replaced?|to be replaced"
     r"|(?:heat(?:ed|ing|ers?)?|electric(?:al)?(?: heat(?:ing|er)?s?)?|elec) ?(?:y n|yes no|reqd|required|needed)?"
@@ -44,7 +44,8 @@ WANTED = re.compile(
     r"|neu[fv]e?|nouveau|remplacer|oui non"
     r"|pedir|cotizar|suministrar|pedido|incluido|requerido|necesario|activo|calefactad[oa]|el[eé]ctric[oa]|nuevo|reemplazar|s[ií] no"
     r"|da (?:ordinare|quotare|fornire)|ordinare|quotare|incluso|richiesto|necessario|attivo|riscaldat[oa]|elettric[oa]|nuovo|sostituire"
-    r"|te (?:bestellen|leveren|offreren)|bestellen|offerte|inbegrepen|nodig|benodigd|actief|verwarmd|nieuw|vervangen|ja nee"
+    r"|te (?:bestellen|leveren|offreren)|leveren|in opdracht"
+    r"|bestellen|offerte|inbegrepen|nodig|benodigd|actief|verwarmd|nieuw|vervangen|ja nee"
     r"|do (?:zam[oó]wienia|wyceny|dostawy)|zam[oó]wi[cć]|wyceni[cć]|w zakresie|wymagan[aey]|aktywn[aey]|ogrzewan[aey]|elektryczn[aey]"
     r"|now[aey]|wymieni[cć]|tak nie"
     r"|a (?:encomendar|cotar|fornecer)|encomendar|cotar|inclu[ií]do|necess[aá]rio|ativo|aquecid[oa]|el[eé]tric[oa]|novo|substituir"

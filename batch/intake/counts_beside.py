@@ -20,6 +20,7 @@ from batch.intake.vocabulary import vocabulary
 from batch.intake.wording import words
 
 IN_BRACKETS = re.compile(r"(\d{1,3})\s*[(\[]\s*(\d{1,2})\s*[)\]]")
+OF_A_NOTE = re.compile(r"\W*(?:note|n\.|anm\.|remarque|nota)?\s*(\d{1,2})\s*[).:=–-]", re.IGNORECASE)
 LEAST_SUMMED = 2  # rows that a sub-total is of
 TAG_HEAD = re.compile(r"\D*")
 MANY = (  # plural words for what a row's heaters may be multiplied by
@@ -168,14 +169,12 @@ def _merged_over(plan: ListPlan, lines: Sequence[Line], grid: Grid) -> None:
 
 def _two_numbers(lines: Sequence[Line], grid: Grid) -> None:
     """ "2 (3)" for a count, on a sheet without a note 3: which of the two numbers it is is asked."""
-    for line in lines:
-        fact = line.facts.get("quantity")
-        match = IN_BRACKETS.fullmatch(fact.seen.strip()) if fact is not None and not fact.source else None
-        if fact is None or match is None or int(match[1]) == int(match[2]):
-            continue
-        note = re.compile(rf"\W*(?:note|n\.|anm\.|remarque|nota)?\s*{match[2]}\s*[).:=–-]", re.IGNORECASE)
-        texts = (flat(value) for at in grid.lines for value in grid.rows[at] if isinstance(value, str))
-        if not any(note.match(text) and text != fact.seen for text in texts):
+    told = [(line, fact, match) for line in lines if (fact := line.facts.get("quantity")) is not None and not fact.source
+            and (match := IN_BRACKETS.fullmatch(fact.seen.strip())) is not None and int(match[1]) != int(match[2])]  # fmt: skip
+    texts = {flat(value) for at in grid.lines for value in grid.rows[at] if isinstance(value, str)} if told else set()
+    notes = {match[1] for text in texts if (match := OF_A_NOTE.match(text)) is not None and not IN_BRACKETS.fullmatch(text)}
+    for line, fact, match in told:
+        if match[2] not in notes:
             line.open = ("quantity",) if line.kind == DATA else line.open
             _doubt(line, fact.index, f'"{fact.seen}", which names two numbers,')
 

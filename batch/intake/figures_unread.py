@@ -4,6 +4,7 @@ by denying something, "not this one", or say no more than no. What such a remark
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence, Set
 
 from batch.intake.beside_the_heaters import of_another
@@ -33,7 +34,7 @@ RECKONED = re.compile(  # what was worked out, or needed, and not what is there
 BEFORE = re.compile(r".*(?:[-=]+>|→)")  # what a change changes
 LEGEND = re.compile(r"\d[\d.,]*\s*(?:k?W|V)\s*=", re.IGNORECASE)  # "1.5 kW = idle heat"
 DAY = re.compile(  # days, as a date or its number in a spreadsheet; ratios; numbers of notes
-    r"\(\d{1,2}\)|(?<![\d.,])4[0-9]\d{3}(?![\d.,])|(?<![\d.,])(?:\d{1,4}[./-]\d{1,2}[./-]\d{1,4}|(?:0?\d|1[0-2])/\d{1,2}(?:\d{2})?"
+    r"\(\d{1,2}\)|\b24/7\b|(?<![\d.,])4[0-9]\d{3}(?![\d.,])|(?<![\d.,])(?:\d{1,4}[./-]\d{1,2}[./-]\d{1,4}|(?:0?\d|1[0-2])/\d{1,2}(?:\d{2})?"
     r"|\d+:\d+|(?:19|20)\d{2})(?![\d.,]*\d)"
 )
 OF_OTHER_UNIT = re.compile(  # lengths, heats, hours, currents, shares: nothing that a heater's number, power or supply could be
@@ -46,7 +47,7 @@ OF_OTHER_UNIT = re.compile(  # lengths, heats, hours, currents, shares: nothing 
 )
 REFERRED = re.compile(  # "Pos. 2", "row 5", "#5", "Rev 2", "like 12": a number of something, and no count (common practice, no source)
     r"(?:(?:\b(?:see|siehe|voir|vedi|zie|patrz|viz|rev(?:ision)?|r[ée]v|rew|issue|ind(?:ex|ice)?|addendum|uitgave|ausgabe|note|nota"
-    r"|notes|stage|step|stufe|station|stn"
+    r"|notes|priorit[yéà]?|prio|prioridad|priorytet|ref|p/n|pn|part|ext|tel|stage|step|stufe|station|stn"
     r"|line|linie|ligne|l[íi]nea"
     r"|linea|lijn|linia|linje|zone|bay|plant|plot|werk|usine|fabri[kc]\w*|planta|stabilimento|zak[łl]ad\w*|hall[ea]?|halla|bldg"
     r"|building|geb(?:[äa]ude)?|b[âa]timent|bygg\w*|row|zeile|fila|riga|rij|wiersz"
@@ -103,13 +104,13 @@ DENIES = re.compile(  # at the head of a remark; "no" alone is what there is non
 def asked_by_figures(plan: ListPlan, lines: Sequence[Line], grid: Grid | None) -> None:
     """Puts rows with such remarks in doubt. `lines`: those that nobody has answered for."""
     columns = {plan.columns[key].index for key in ("notes", "status") if key in plan.columns}
-    notes = _numbers_of_notes(grid) if grid is not None and columns else frozenset()
     tags = {said for line in lines for said in re.findall(r"\d{2,}", worded(line.value("tank") or ""))}
     cells = [(line, at, value) for line in lines for at, value in line.cells if at in columns and not isinstance(value, bool)]
-    for at in columns:
-        bare = [line for line, where, value in cells if where == at and BARE.fullmatch(worded(value).strip())]
-        if len(bare) > 1:  # the notes stand on another sheet, or were not sent
-            notes |= {worded(value).strip() for _, where, value in cells if where == at}
+    bare = [(at, worded(value).strip()) for _, at, value in cells if BARE.fullmatch(worded(value).strip())]
+    times = Counter(at for at, _ in bare)
+    notes = {text for at, text in bare if times[at] > 1}  # they stand on another sheet, or were not sent
+    if len(notes) < len(bare) and grid is not None:
+        notes |= _numbers_of_notes(grid)
     for line, at, value in cells:
         if line.kind == DATA and (why := _unread(value, line, at, notes, tags)):
             line.kind, line.at, line.why = DOUBT, at, f'"{flat(value)[:60]}", {why}'
@@ -123,11 +124,16 @@ def _unread(value: object, line: Line, at: int, notes: Set[str], tags: Set[str])
         return "which is no more than no,"
     if OF_A_PART.fullmatch(text.strip(" .()")):
         return "which is what the power is of,"
-    denied = DENIES.match(text) is not None and len(text.split()) <= MOST_DENYING
-    if denied and not (plain_remark(text) or hits("worn", text)):  # "not failed" is no doubt
+    if denies(text):
         return "which denies something,"
     one = unread_figure(text, line, at, tags) if text.strip() not in notes else ""
     return f"with a figure ({one}) that is none of the row's, which" if one else ""
+
+
+def denies(text: str) -> bool:
+    """Does a short remark begin by denying something, "not this one"? "Not failed" is no doubt."""
+    denied = DENIES.match(text) is not None and len(text.split()) <= MOST_DENYING
+    return denied and not (plain_remark(text) or hits("worn", text))
 
 
 def _what_of(text: str, why: str) -> tuple[str, ...]:
@@ -169,9 +175,9 @@ def _in_figures(match: re.Match[str]) -> str:
 
 def _without_others(text: str) -> str:
     """A remark without the figures that are of something else: what was, days, names, lengths, grades, sides."""
-    text = without_notes(text)
+    text = now_said(without_notes(text))
     for form in (BEFORE, LEGEND, DAY, OF_OTHER_UNIT, REFERRED, GRADE, NAMED):
-        text = form.sub(" ", now_said(text))
+        text = form.sub(" ", text)
     return FIGURE.sub(_of_other_things, text)
 
 

@@ -14,7 +14,7 @@ from batch.intake.heading_sense import concepts_of
 from batch.intake.list_words import heater_word, hits, takes_out
 from batch.intake.note_numbers import named_for_notes, notes_referred, number_of_note, number_off
 from batch.intake.remark_words import OUT, read_row_words
-from batch.intake.scope_words import BUYER
+from batch.intake.sentence_words import worded_so
 from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import cells_of, flat
 from batch.intake.wording import folded
@@ -23,6 +23,7 @@ _NUMBERED = re.compile(r"^\s*(?:notes?|nota|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]
 _MARKED = re.compile(r"^\s*(\*{1,3}|†|‡|[¹²³⁰⁴-⁹]{1,2})[)⁾]?\s*([^\d*].{3,})$")  # "* by others", "¹ existing"
 _EQUAL = re.compile(r"(?<![\w=])(\w{1,6})\s*=\s*([^=]+?)(?=[\s,;|/]+\w{1,6}\s*=|$)")
 _ITEM = re.compile(r"^\s*(?:notes?\s*)?\d{1,2}[.):]\s+", re.IGNORECASE)  # the number of a note, "1. (E) = existing"
+_COLONS = re.compile(r"(?:\A|[,;])\s*\(?([A-Z]|\d)\s*[):]\s*([^,;:]{3,}?)\s*(?=[,;]\s*\(?(?:[A-Z]|\d)\s*[):]|\Z)", re.IGNORECASE)
 _ALONE_EQUAL = re.compile(r"^\s*[(\[]?(\w{1,3})[)\]]?\s*=\s*([^=]{3,})$")
 WORD = re.compile(r"[^\W\d_]{3}")
 _IN_BRACKETS = re.compile(r"^\s*\((\w{1,3})\)\s*=\s*([^.;]{4,})", re.IGNORECASE)  # "(E) = existing, to remain."
@@ -61,15 +62,7 @@ def legends(grid: Grid) -> dict[str, str]:
             if not isinstance(value, str):
                 continue
             text = flat(value)
-            if match := _IN_BRACKETS.match(_ITEM.sub("", text)):
-                said = [(f"({match[1]})", match[2]), (match[1], match[2])]  # as it stands behind a description, and alone
-            elif match := _NUMBERED.match(text) or _MARKED.match(text):
-                said = [(match[1].translate(SUPERSCRIPTS), match[2])]
-            elif number := number_of_note(text):  # "Note 3 - by others"
-                said = [(number, number_off(text))]
-            else:
-                said = [(one[1], one[2]) for one in _EQUAL.finditer(text)]
-                said = said if len(said) >= _LEAST_EQUAL else []
+            said = _codes_told(text)
             said = [one for one in said if not (one[1][:1].isdigit() and supply_in_text(one[1]))]  # "O = 230 V (old net)" is about no row
             some += _scopes(said)
             if len(text) <= LONGEST_NOTE and read_row_words(_QUOTED.sub("", text)).fate:
@@ -81,10 +74,30 @@ def legends(grid: Grid) -> dict[str, str]:
                 opens = _opens(words, read.word)
                 if read.fate == OUT or (read.fate and (opens or takes_out(words) or len(said) > _LEAST_EQUAL)):
                     found.setdefault(code.casefold(), words.strip())
-    told = (one for group in beside for one in group if read_row_words(one[1]).fate or BUYER.fullmatch(one[1].strip(" .")))
+    told = (one for group in beside for one in group if read_row_words(one[1]).fate or worded_so("buyer").fullmatch(one[1].strip(" .")))
     for code, words in (*some, *told):
         found.setdefault(code.casefold(), words.strip())
     return found
+
+
+def _codes_told(text: str) -> list[tuple[str, str]]:
+    """The codes and their words that a text explains, however it does."""
+    if said := codes_in_line(text):
+        return said
+    if match := _IN_BRACKETS.match(_ITEM.sub("", text)):
+        return [(f"({match[1]})", match[2]), (match[1], match[2])]  # as it stands behind a description, and alone
+    if match := _NUMBERED.match(text) or _MARKED.match(text):
+        return [(match[1].translate(SUPERSCRIPTS), match[2])]
+    if number := number_of_note(text):  # "Note 3 - by others"
+        return [(number, number_off(text))]
+    said = [(one[1], one[2]) for one in _EQUAL.finditer(text)]
+    return said if len(said) >= _LEAST_EQUAL else []
+
+
+def codes_in_line(text: str) -> list[tuple[str, str]]:
+    """Codes and their words in one line by colons or brackets: "A: furnish, B: by owner"; [] where there are no two."""
+    pairs = [(one[1], one[2].strip()) for one in _COLONS.finditer(text)]
+    return pairs if len(pairs) >= _LEAST_EQUAL else []
 
 
 def codes_explained(grid: Grid) -> frozenset[str]:
@@ -92,7 +105,8 @@ def codes_explained(grid: Grid) -> frozenset[str]:
     found = {code.casefold() for group in (*_in_two_cells(grid), *_one_a_line(grid)) for code, _ in group}
     for line in grid.lines:
         for _, value in cells_of(grid.rows[line]):
-            said = [one[1].casefold() for one in _EQUAL.finditer(flat(value))] if isinstance(value, str) else []
+            text = flat(value) if isinstance(value, str) else ""
+            said = [one[1].casefold() for one in _EQUAL.finditer(text)] or [code.casefold() for code, _ in codes_in_line(text)]
             found |= set(said) if len(said) >= _LEAST_EQUAL else set()
     return frozenset(found)
 

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from batch.intake.line_kinds import Line
+from batch.intake.list_columns import USUAL_VOLTS
 from batch.intake.list_words import hits, words
 from batch.intake.remark_words import plain_remark
 from batch.intake.sentence_words import forms
@@ -35,6 +36,8 @@ _NO_FIGURE = rf"(?!\w|[.,]\d|\s*(?:[x×]|(?-i:k?W|V|A)|ph|ea|each|pcs?|stk|off|{
 _PLURAL = r"(?:e?s|e?n|e|er|i)?"  # "rinses", "rinçages"
 _PUT_TOGETHER = r"(?:[sn]?(?:b(?:ad|[äa]e?der)|becken|wanne|kar|heiz|kolbe|v[äa]rmare)\w{0,8})"  # "Nickelbad", "Nickelheizer"
 _BATH = re.compile(r"bad\Z")  # of which several are "Spülbäder"
+LEAST_BARE = 3  # digits of a tank's number that names it without a word before it: judgement, no source
+_OF_A_FIGURE = r"(?:k?W|V|VAC|A|gal\w*|l|lt?rs?|mm|cm|m|in|ft|°|º|%|kg|lbs?|h|hrs?|days?|ppm|bar|psi|[xX×]|pcs?|ea|deg\w*|[FC])(?!\w)"
 LEAST_NAME = 4  # letters of a tank's name that a sentence may name it by: "Nickel strike"
 SHORTEST_NAME = 3  # letters of the name of a bath that may be all that a sentence names it by: "Dye"
 LONGEST_NAME = 30  # letters of the name of a bath
@@ -128,7 +131,9 @@ class RowsNamed:
         before = rf"\b(?:{words})s?\.?\s*(?:nos?\.?|#|nr\.?)?\s*" if tag.isdecimal() else r"(?<![\w-])"
         whole = before + re.escape(tag) + r"(?![\w-])"
         if tag.isdecimal() and not of_row:  # "#2 heater", "No. 2 tank"
-            whole = rf"(?:{whole}|(?:#|\bno\.?)\s*{tag}\s+(?:{_HEATER}|{words})\b)"
+            alone = len(tag) >= LEAST_BARE and int(tag) not in USUAL_VOLTS
+            bare = rf"|(?<![\w.,/$€£-]){tag}(?![\w/-]|[.,]\d|\s*{_OF_A_FIGURE})" if alone else ""
+            whole = rf"(?:{whole}|(?:#|\bno\.?)\s*{tag}\s+(?:{_HEATER}|{words})\b{bare})"  # "Delete 103."
         return whole
 
     def _runs_in(self, text: str) -> list[tuple[int, int, set[int]]]:

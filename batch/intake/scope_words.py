@@ -152,16 +152,6 @@ _BY_OTHER_TRADE = "|".join(
         r"(?:dod[áa]|zajist[íi]) (?:instalat[ée]r\w*|topen[áa][řr]\w*)",
     )
 )
-BUYER = re.compile(  # the one who asks for the heaters, and anybody else who is none of those that sell them
-    r"(?:the |by |by the )?(?:owners?|cust(?:omer)?s?|clients?|purchasers?|buyers?|others?|plant|site|end[- ]users?|users?|gc|landlord"
-    r"|existing)|kunden?"
-    r"|ag|auftraggeber|bauherr|betreiber|bauseits|(?:le )?client|moa|exploitant|ma[îi]tre d['’]ouvrage|(?:el )?cliente|propietario"
-    r"|due[ñn]o|planta"
-    r"|committente|klant|opdrachtgever|eigenaar|derden|klient|inwestor|zamawiaj[ąa]cy|dono(?: da obra)?|propriet[áa]rio|bygg?herren?"
-    r"|kund|best[äa]llare"
-    r"|z[áa]kazn[íi]k|investor|objednatel|m[üu][şs]teri|i[şs]veren",
-    re.IGNORECASE,
-)
 SAID = re.compile(
     rf"\b(?:{_NOT_IN_IT}|{_BY_SOMEBODY}|{_WITH_IT}|{_BY_BUYER}|{_OWNER_BUYS}|{_BY_OTHER_TRADE}|{_NOT_OURS})(?!\w)", re.IGNORECASE
 )

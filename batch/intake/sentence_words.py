@@ -15,13 +15,19 @@ def _all() -> dict[str, dict[str, list[str]]]:
     return parsed(file.read_text(encoding="utf-8"))
 
 
-@lru_cache(maxsize=32)
+@lru_cache(maxsize=64)
 def forms(name: str) -> str:
     """One group of all ways to say it, for a larger pattern."""
     return f"(?:{'|'.join(dict.fromkeys(one for some in _all()[name].values() for one in some))})"
 
 
-@lru_cache(maxsize=32)
+@lru_cache(maxsize=64)
+def worded_so(name: str) -> re.Pattern[str]:
+    """The same as it stands, for a cell or a heading that says nothing else."""
+    return re.compile(forms(name), re.IGNORECASE)
+
+
+@lru_cache(maxsize=64)
 def saying(name: str) -> re.Pattern[str]:
     """The same between words."""
     return re.compile(rf"(?<!\w){forms(name)}(?!\w)", re.IGNORECASE)

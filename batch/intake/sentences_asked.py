@@ -16,7 +16,7 @@ from batch.intake.changes_told import now_said
 from batch.intake.facts import SUPERSCRIPTS, note_of
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import EACH, TANK, names_a_heater, names_a_tank
-from batch.intake.legends import codes, explains, headed_for_notes
+from batch.intake.legends import codes, codes_in_line, explains, headed_for_notes
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line
 from batch.intake.list_columns import OF_A_SYSTEM
 from batch.intake.list_rows import QUOTED
@@ -79,7 +79,7 @@ def ask_sentences(one: Studied, others: Sequence[Studied], sentences: Iterable[t
         taken = f'"{text[:LONGEST]}"' in used or f'"{text[:60]}' in used
         whole = one.plan.power == EACH and saying("whole_tank").search(text)
         against = _other_volts(text, volts) or saying("changes").search(text) or whole or ELEMENTS_COUNTED.search(text)
-        if QUOTED.match(text) or (taken and not against):
+        if QUOTED.match(text) or codes_in_line(text) or (taken and not against):
             continue
         mark = _mark_of(text)
         bare = _without_mark(text)

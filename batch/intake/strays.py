@@ -4,17 +4,19 @@ one than they stand in."""
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Mapping, Sequence, Set
 
-from batch.intake.figures_unread import unread_figure
+from batch.intake.figures_unread import denies, unread_figure
 from batch.intake.grid import worded
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, OUT, Line
 from batch.intake.list_words import heater_word, hits, says_no_heat
 from batch.intake.plan import ListPlan
-from batch.intake.remark_words import plain_remark, read_row_words
-from batch.intake.rows_named import RowsNamed
+from batch.intake.remark_words import read_row_words
 from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import HeadingColumn, flat
+from batch.intake.tank_words import tank_named
+from batch.intake.vocabulary import vocabulary
 
 REFERS = re.compile(  # "void, see T-512", "replaced by A02": where its heaters are now (trade words, common practice, no source)
     r"\b(?:see|replaced|supersed\w*|moved|combined|now|by|siehe|ersetzt|voir|remplac\w*|v[ée]ase|ver|sustitu\w*|vedi|sostitu\w*|zie|vervang\w*|patrz"
@@ -41,7 +43,6 @@ def asked_by_strays(plan: ListPlan, lines: Sequence[Line], columns: Sequence[Hea
              if at not in headed and isinstance(value, str) and any(map(str.isalpha, value))]  # fmt: skip
     remarks = {plan.columns[key].index for key in ("notes", "status") if key in plan.columns}
     noted = [(line, at, flat(value)) for line in lines if line.kind in (DATA, OUT) for at, value in line.cells if at in remarks]
-    rows = RowsNamed([line for line in lines if line.kind in (DATA, DOUBT, OUT)])
     by_index = {line.index: line for line in lines}
     by_tag: dict[str, set[int]] = {}
     for line in lines:
@@ -49,7 +50,7 @@ def asked_by_strays(plan: ListPlan, lines: Sequence[Line], columns: Sequence[Hea
             by_tag.setdefault(tag, set()).add(line.index)
     for line, at, text in (*cells, *noted):
         others = _others_named(text, line, by_tag) if read_row_words(text).fate and not REFERS.search(text) else set()
-        if JOINS.match(text) and (TAGGED.search(text) or rows.named_in(text) - {line.index}):
+        if JOINS.match(text) and (TAGGED.search(text) or tank_named(text).by_word):
             _doubt(line, at, f'"{text[:60]}"')  # "and T-3", "incl. in T-2"
         if others:  # "T-2 deleted" in the row of T-1
             for index in others:
@@ -57,7 +58,7 @@ def asked_by_strays(plan: ListPlan, lines: Sequence[Line], columns: Sequence[Hea
             if line.kind == OUT and line.at == at:
                 line.kind = DATA
                 _doubt(line, at, f'"{text[:60]}", which names another row,')
-    alone = {at: sum(one == at for _, one, _ in cells) for _, at, _ in cells}
+    alone = Counter(at for _, at, _ in cells)
     heaters = sum(line.kind == DATA for line in lines)
     for line, at, text in cells:
         if line.kind == DATA and alone[at] <= max(1, RARELY * heaters) and _unread(text, line, at):
@@ -69,24 +70,29 @@ def _others_named(text: str, line: Line, by_tag: Mapping[str, Set[int]]) -> set[
     """The rows of the tanks, but for the row's own, whose tags stand in a text, letter by letter."""
     said = {word.strip(".,;:()").casefold() for word in text.split()}
     own = worded(line.value("tank") or "").strip().casefold()
-    named = [tag for tag in by_tag if tag in said and any(map(str.isdigit, tag)) and not tag.isdecimal()]
+    named = (tag for tag in said if tag in by_tag and any(map(str.isdigit, tag)) and not tag.isdecimal())
     return {index for tag in named for index in by_tag[tag]} if own not in said else set()
 
 
 def _unread(text: str, line: Line, at: int) -> bool:
-    """Is it more than a word that takes nothing out: any word that is not known, or a figure that is none of the row's?"""
-    return bool(unread_figure(text, line, at)) or not plain_remark(text) or text in ("N", "X", "x")
+    """Does a word without a heading deny the row, say that its heaters have failed, or give a figure that is none of the row's? "Rush"
+    and "new liner" are no doubt."""
+    bare = text.strip(" .!")
+    said = vocabulary()["no"].whole(bare) or denies(text) or hits("worn", text)
+    return bool(said or unread_figure(text, line, at)) or text in ("N", "X", "x")
 
 
 def _below_their_rows(plan: ListPlan, lines: Sequence[Line], remarks: Set[int]) -> None:
     """A line with one short cell that stands neither in the list's first column nor in that of the tanks is no heading of the rows below:
     "(not used)", "3 now" under the bath, or the remarks, of the row above."""
     tank = plan.columns.get("tank")
+    last = max((line.index for line in lines if line.kind in (DATA, DOUBT)), default=-1)
     above: Line | None = None
     for line in lines:
         if line.kind == BANNER and len(line.cells) == 1 and above is not None and tank is not None:
             at, text = line.cells[0][0], flat(line.cells[0][1])
             inside = at not in (plan.first, tank.index) and len(text.split()) <= MOST_WORDS and not hits("spare", text)
+            inside = inside and line.index == above.index + 1 and line.index < last  # below the list it is a note
             if inside and (_says_of_a_row(text, above) or at in remarks):
                 _doubt(above, at, f'"{text[:60]}" in row {line.index + 1}, right below it,')
         above = line if line.kind == DATA else above if line.kind == BANNER else None

@@ -83,8 +83,8 @@ def behind_the_headings(region: Region) -> list[tuple[int, int, str]]:
     rows = [region.grid.rows[line] for line in region.lines()]
     for column in region.columns:
         text = flat(column.text)
-        empty = not any(column.index < len(row) and row[column.index] not in ("", None) for row in rows)
-        if empty and len(text.split()) > 1 and (SAYS_OF_ALL.search(text) or tank_named(text).tags):
+        says = len(text.split()) > 1 and (SAYS_OF_ALL.search(text) or tank_named(text).tags)
+        if says and not any(column.index < len(row) and row[column.index] not in ("", None) for row in rows):
             found.append((region.start - 1, column.index, text))
     return found
 
