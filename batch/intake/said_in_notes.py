@@ -12,7 +12,6 @@ from batch.intake.fewer_wanted import fewer_wanted, names_a_number
 from batch.intake.figures_unread import counts_alone, unread_figure
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_tank
-from batch.intake.legends import codes_in_line
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line, supply_in
 from batch.intake.list_supply import EXCEPT, for_all
 from batch.intake.list_words import heater_word, hits, of_changes, other_equipment, takes_out
@@ -96,8 +95,6 @@ def asked_by_notes(
     for row, column, text in without_own(notes):
         if for_all(OF_A_POWER.sub(" ", text)) and supply_in_text(text) is not None:
             continue  # "Line 2: 3N 400 V unless noted" is about no one row
-        if codes_in_line(text):
-            continue  # a legend, which the rows' own codes are held against
         place = cell_of(row, column) + (f" of sheet {sheet}" if sheet else "")
         referred = referring.get(number_of_note(text), set())
         named = referred

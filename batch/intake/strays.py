@@ -4,7 +4,6 @@ one than they stand in."""
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Mapping, Sequence, Set
 
 from batch.intake.figures_unread import denies, unread_figure
@@ -32,7 +31,6 @@ JOINS = re.compile(  # a row whose heaters are another's too, or are counted the
 TAGGED = re.compile(r"\b[A-Z]{1,4}[-.]?\d", re.IGNORECASE)
 LOOSE = ("bank", "feeder", "amps", "notes", "status")  # what a column under no heading may be taken for by its cells
 MOST_WORDS = 4  # of a remark alone below the row that it is about: judgement, no source
-RARELY = 0.5  # of the rows that have a word under no heading, for it to be a remark and no column of its own: judgement, no source
 
 
 def asked_by_strays(plan: ListPlan, lines: Sequence[Line], columns: Sequence[HeadingColumn]) -> None:
@@ -58,10 +56,8 @@ def asked_by_strays(plan: ListPlan, lines: Sequence[Line], columns: Sequence[Hea
             if line.kind == OUT and line.at == at:
                 line.kind = DATA
                 _doubt(line, at, f'"{text[:60]}", which names another row,')
-    alone = Counter(at for _, at, _ in cells)
-    heaters = sum(line.kind == DATA for line in lines)
     for line, at, text in cells:
-        if line.kind == DATA and alone[at] <= max(1, RARELY * heaters) and _unread(text, line, at):
+        if line.kind == DATA and _unread(text, line, at):
             _doubt(line, at, f'"{text[:60]}" under no heading')
     _below_their_rows(plan, lines, remarks)
 
