@@ -131,6 +131,14 @@ def test_a_power_in_place_of_another_is_held_against_the_row(other: str, remark:
     assert [bank.tank for bank in job.banks] == (["T-1", "T-2", "T-3"] if read else ["T-1", "T-3"])
 
 
+@pytest.mark.parametrize(
+    "words", ["heater 9 kW instead of 6 kW", "9 statt 6 kW je Stück", "Heizer 9 kW statt 6 kW", "heater 9 kW, reduced from 12 kW"]
+)
+def test_a_power_in_place_of_another_is_the_only_one_where_words_alone_give_it(words: str, tmp_path: Path) -> None:
+    job = read_list(tmp_path, ["Tank", "Qty", "Description", "Volts", "Ph"], ["T-1", 2, words, 400, 3], ["T-2", 2, "heater 6 kW", 400, 3])
+    assert heaters(job) == [("T-1", 2, 9, 400, 3), ("T-2", 2, 6, 400, 3)]
+
+
 @pytest.mark.parametrize("words", ["wie T-1", "same as T-1", "comme T-1", "como T-1", "jak w T-1"])
 def test_a_row_as_another_in_the_cells_of_its_figures(words: str, tmp_path: Path) -> None:
     """The list names no heaters, and a dryer among them makes the other rows no equipment of any kind."""

@@ -55,6 +55,13 @@ def test_a_remark_that_wants_another_power_is_asked_about(tmp_path: Path, remark
     assert ("T-1" in tanks(job)) == sized
 
 
+@pytest.mark.parametrize("bath", ["Cleaner, want 15 kW", "Cleaner - go up to 15 kW", "Cleaner (prefer 15 kW)"])
+def test_another_power_that_is_wanted_is_asked_about_in_the_name_of_a_bath_too(tmp_path: Path, bath: str) -> None:
+    """Where no rule about the figures of remarks hears it."""
+    head = ["Tank", "Bath", "Qty", "kW each", "Volts", "Ph"]
+    assert tanks(listed(tmp_path, head, ["T-1", bath, 2, 12, 480, 3], ["T-2", "Acid", 1, 6, 480, 3])) == ["T-2"]
+
+
 @pytest.mark.parametrize(
     ("sentence", "asks"), [("Tank A2 needs two of the same", True), ("Becken 2 das gleiche", True), ("Tank A2 rinse", False)]
 )

@@ -75,7 +75,7 @@ def test_the_map_asks_for_the_figure_and_takes_the_value_that_it_offers(tmp_path
     path.write_bytes(book({"Sheet1": [[*EACH, "Remarks"], ["T-1", 4, 6, 480, 3], ["T-2", 3, 9, 480, 3, "voltage to be confirmed"]]}))
     asked = batch.check(path).job.map_text
     [line] = [line for line in asked.splitlines() if line.startswith('3 = "?"')]
-    assert "what the volts are?" in line and "as { Volts = 480 }" in line
+    assert "what are the volts?" in line and "as { Volts = 480 }" in line
     (tmp_path / "map.toml").write_text(asked.replace(line, "3 = { Volts = 400 }"), encoding="utf-8")
     assert read(batch.check(path, column_map=tmp_path / "map.toml").job)[1] == ("T-2", 3, 9, 400, 3)
 

@@ -99,7 +99,8 @@ def test_banks_of_one_row_are_no_rows_that_stand_twice(tmp_path: Path) -> None:
     ("tag", "read"),
     [
         ("3 (future)", False), ("T-3 - on hold", False), ("3, optional", False), ("B3 (entfällt evtl.)", False), ("T-3 alt.", False),
-        ("T-3 reserve rinse", True), ("Hold tank 3", True), ("3 (Nickel)", True),
+        ("T-3 future rinse", False), ("3 - optional rinse", False), ("T-3 (standby)", False),
+        ("T-3 reserve rinse", True), ("T-3 - standby rinse", True), ("Hold tank 3", True), ("3 (Nickel)", True),
     ],
 )  # fmt: skip
 def test_words_of_doubt_behind_a_tag_are_said_of_the_row(tmp_path: Path, tag: str, read: bool) -> None:

@@ -4,13 +4,14 @@ who furnishes, a change of the number. What such a cell means is asked."""
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from batch.intake.facts import figure
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import concepts_of
 from batch.intake.legends import codes_explained
 from batch.intake.line_kinds import DATA, DOUBT, Line
+from batch.intake.list_words import says_yes_or_no
 from batch.intake.sentence_words import saying, worded_so
 from batch.intake.survey import HeadingColumn, flat
 from batch.intake.verdict import close
@@ -29,7 +30,7 @@ def asked_by_codes(columns: Sequence[HeadingColumn], lines: Sequence[Line], grid
     """Puts the rows of such cells in doubt. `columns`: those that no figure is read from; `lines`: those that nobody has answered for."""
     headed = {column.index: " ".join(words(column.text)) for column in columns}
     decide = [one for one in columns if any(form.fullmatch(headed[one.index]) for form in map(worded_so, HEADS))]
-    explained = codes_explained(grid) if grid is not None and decide else frozenset()
+    explained = codes_explained(grid) if grid is not None and decide else {}
     for column in decide:
         heading = headed[column.index]
         cells = {line.index: text for line in lines for at, value in line.cells if at == column.index and (text := flat(value).strip())}
@@ -53,19 +54,13 @@ def _an_option(text: str) -> bool:
     return OF_ONE.fullmatch(text) is not None and not BASE.fullmatch(text) and not vocabulary()["no"].whole(text)
 
 
-def _unexplained(cells: dict[int, str], explained: frozenset[str]) -> dict[int, str]:
+def _unexplained(cells: dict[int, str], explained: Collection[str]) -> dict[int, str]:
     """The cells with a code that no legend explains, where others are explained, or where no code is and several stand in the column."""
     coded = {index: text for index, text in cells.items() if CODE.fullmatch(text)}
     known = [text for text in coded.values() if text.casefold() in explained]
     unknown = {index: text for index, text in coded.items() if text.casefold() not in explained and text.casefold() not in PLAIN}
     several = len({text.casefold() for text in coded.values()}) > 1
-    return unknown if several and 2 * len(coded) > len(cells) and (known or not _marks(coded)) else {}
-
-
-def _marks(coded: dict[int, str]) -> bool:
-    """Are the codes yes and no, or a mark and none?"""
-    known = vocabulary()
-    return all(text in ("0", "1") or text in "xX" or known["yes"].whole(text) or known["no"].whole(text) for text in coded.values())
+    return unknown if several and 2 * len(coded) > len(cells) and (known or not all(map(says_yes_or_no, coded.values()))) else {}
 
 
 def _changed(lines: Sequence[Line], column: HeadingColumn, columns: Sequence[HeadingColumn]) -> None:

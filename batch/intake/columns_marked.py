@@ -4,42 +4,47 @@ are, or is marked as what is not built, is asked about."""
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from batch.intake.facts import figure
-from batch.intake.heading_sense import concepts_of
+from batch.intake.heading_sense import concepts_of, subjects_of
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line
 from batch.intake.list_words import is_heater, says_no_heat
 from batch.intake.remark_words import read_row_words
+from batch.intake.sentence_words import worded_so
 from batch.intake.survey import HeadingColumn, flat
 from batch.intake.vocabulary import vocabulary
 from batch.intake.wording import words
 
 YES_OR_NO = re.compile(  # behind the question of a heading: "Quote? Y/N", "Substituir (S/N)"
-    r" (?:y n|yes no|y or n|yes or no|j n|ja nein|o n|oui non|s n|s[ií] no|ja nee|t n|tak nie|sim n[aã]o|j n|ja nej|ja nei|a n|ano ne|e h"
-    r"|evet hay[ıi]r|x)\Z",
+    r" (?:y n|t f|true false|yes no|y or n|yes or no|j n|ja nein|o n|oui non|s n|s[ií] no|ja nee|t n|tak nie|sim n[aã]o|j n|ja nej|ja nei"
+    r"|a n|ano ne|e h|evet hay[ıi]r|x)\Z",
     re.IGNORECASE,
 )
-WITHIN = re.compile(r"(?:in|incl(?:ude[ds]?|us\w*)?|within|enthalten|inbegriffen|compris\w*|zahrnuto|ing[åa]r)\.?", re.IGNORECASE)
+WITHIN = re.compile(
+    r"(?:in|go|bid|quote|incl(?:ude[ds]?|us\w*)?|within|enthalten|inbegriffen|compris\w*|zahrnuto|ing[åa]r)\.?", re.IGNORECASE
+)
 WITHOUT = re.compile(
-    r"(?:out|excl(?:ude[ds]?|us\w*)?|not incl(?:uded)?|nicht enthalten|non compris\w*|nezahrnuto|ing[åa]r (?:ej|inte"
-    r"|ikke))\.?", re.IGNORECASE
+    r"(?:out|no[ -]?(?:go|bid|quote)|excl(?:ude[ds]?|us\w*)?|not incl(?:uded)?|nicht enthalten|non compris\w*|nezahrnuto"
+    r"|ing[åa]r (?:ej|inte|ikke))\.?", re.IGNORECASE
 )
 MARKED = frozenset("✓✔☑√●•■✅")
 CROSSED = frozenset("✗✘✖☒❌")
 CROSS = frozenset("xX×+*")  # says yes where nothing else does
+TRUE, FALSE = frozenset({"t", "true"}), frozenset({"f", "false"})
 EMPTY = re.compile(r"[\s\-–—_./☐□]*")
 MOST_WORDS = 5  # of the heading of such a column: judgement, no source
 # What a row has that is to be sized, as a heading: "Order?", "To be quoted", "Heated", "In scope", "Elektrisch"
 WANTED = re.compile(
     r"incl(?:uded?)? (?:or )?excl(?:uded?)?|in (?:or )?out"
-    r"|(?:to (?:be )?)?(?:quote|order|buy|price|bid|supply|install|build|use|furnish|purchase|release)d?|go|incl(?:ude[ds]?)?"
+    r"|(?:to (?:be )?)?(?:quote|order|buy|price|bid|supply|install|build|use|furnish|purchase|release)d?"
+    r"|go(?: no ?go)?|(?:bid|quote) no (?:bid|quote)|incl(?:ude[ds]?)?"
     r"|in(?:cluded)? (?:scope|bid|quote|order|contract)"
     r"|status|ok|(?:\w+ )?scope|replaced?|to be replaced"
     r"|(?:heat(?:ed|ing|ers?)?|electric(?:al)?(?: heat(?:ing|er)?s?)?|elec) ?(?:y n|yes no|reqd|required|needed)?"
     r"|req(?:uire)?d|needed|wanted|approved|active|in (?:use|service)|selected|y n|yes no|this (?:order|phase|project)|new"
     r"|(?:zu )?(?:bestellen|anbieten|liefern)|angebot|bestellung|lieferumfang|(?:wird )?ben[oö]tigt|erforderlich|aktiv|beheizt"
-    r"|elektrisch|neu|ersetzen|austauschen|ja nein"
+    r"|elektrisch|elektro(?:heizung)?|neu|ersetzen|austauschen|ja nein"
     r"|[aà] (?:commander|chiffrer|fournir)|commande|devis|fourniture|compris|inclus|requis|n[eé]cessaire|actif|chauff[eé]e?|[eé]lectrique"
     r"|neu[fv]e?|nouveau|remplacer|oui non"
     r"|pedir|cotizar|suministrar|pedido|incluido|requerido|necesario|activo|calefactad[oa]|el[eé]ctric[oa]|nuevo|reemplazar|s[ií] no"
@@ -95,16 +100,28 @@ def _not_built(text: str, heading: str) -> bool:
     if THERE.fullmatch(heading):
         return True
     counted = any(concepts_of(word) & {"number", "power", "volts", "amps", "size"} for word in words(text))
-    return not counted and not is_heater(text) and (bool(read_row_words(text).fate) or says_no_heat(text))
+    other_heat = worded_so("other_heat").fullmatch(heading) is not None
+    beside = all("beside" in subjects_of(word) for word in words(text)) and not other_heat  # what a bath may have: "Pump"
+    return not counted and not is_heater(text) and (bool(read_row_words(text).fate) or (says_no_heat(text) and not beside))
+
+
+def _true_or_false(cells: Mapping[int, object]) -> Mapping[int, object]:
+    """Cells with T and F, where a column has both and nothing else, as yes and no; else as they are."""
+    said = {flat(value).strip().casefold() for value in cells.values() if isinstance(value, str) and value.strip()}
+    if not (said <= TRUE | FALSE and said & TRUE and said & FALSE):
+        return cells
+    words_of = {index: flat(value).strip() for index, value in cells.items() if isinstance(value, str)}
+    return {index: words_of[index].casefold() in TRUE if words_of.get(index) else value for index, value in cells.items()}
 
 
 def _marked(lines: Sequence[Line], column: HeadingColumn, *, wanted: bool) -> None:
     rows = [line for line in lines if line.kind in (DATA, DOUBT, OUT)]
     cells = {line.index: next((value for at, value in line.cells if at == column.index), None) for line in rows}
     ticked = any(isinstance(value, str) and set(value.strip()) & MARKED for value in cells.values())
-    read = {index: _yes(value, ticked) for index, value in cells.items()}
+    plain = _true_or_false(cells)
+    read = {index: _yes(value, ticked) for index, value in plain.items()}
     counted = any(figure(value) is not None for value in cells.values() if not isinstance(value, bool))
-    denied = {index for index, value in cells.items() if _denies(value)}
+    denied = {index for index, value in plain.items() if _denies(value)}
     unread = [index for index, said in read.items() if said is None]
     both = any(read.values()) and bool(denied) and _question(column.text) != "status"  # among which a "TBD" is neither
     if not (any(read.values()) or denied) or (counted and not wanted) or (unread and not (both and 2 * len(unread) < len(read))):

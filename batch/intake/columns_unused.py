@@ -4,7 +4,7 @@ heater; and rows that stand twice."""
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from batch.intake.columns_coded import asked_by_codes
 from batch.intake.columns_marked import asked_by_marks
@@ -14,9 +14,10 @@ from batch.intake.facts import figure
 from batch.intake.figures_unread import asked_by_figures
 from batch.intake.grid import worded
 from batch.intake.heading_sense import concepts_of
+from batch.intake.legends import codes_explained
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, OUT, UNHEATED, Line
 from batch.intake.list_columns import NEEDED
-from batch.intake.list_words import ditto, hits, is_heater, of_changes, says_no_heat
+from batch.intake.list_words import ditto, hits, is_heater, of_changes, says_no_heat, says_yes_or_no
 from batch.intake.one_a_line import NEW_POWER
 from batch.intake.plan import ListPlan
 from batch.intake.remarks_against import asked_by_remarks
@@ -55,7 +56,7 @@ ELEMENTS = re.compile(  # how many of them: no length of an element, and no sent
 PER_PHASE = re.compile(r"(?:\b(?:per|par|pro|je|por|na|per ogni)\s+|/\s*)(?:phase|fase|faz[ęe]|fas|f[áa]zi)\b", re.IGNORECASE)
 REVISED = re.compile(r"(?P<tag>.*\w)\s*[\s,(–-]\s*(?P<word>[^\W\d_]{3,12}\.?)(?:\s*(?:[A-Z]?\d{0,2}|\d{0,2}[A-Z]))?\)?", re.IGNORECASE)
 BRACKETS = re.compile(r"\(([^()]+)\)")
-LEAST_ELECTRIC = 1  # cells that say no more than electric, for a column to be one of media: judgement, no source
+LETTER = re.compile(r"[A-Z]{1,2}", re.IGNORECASE)  # by what a tank is heated; E is electricity
 BESIDE_IT = frozenset({"yes", "y", "x", "ja", "oui", "si", "sí", "sì", "tak", "new"})
 
 
@@ -65,12 +66,15 @@ def asked_by_unused(plan: ListPlan, lines: Sequence[Line], region: Region | None
     for column in free:
         if of_changes(column.text.strip()):
             _revised(lines, column)
-        elif sum(bool(ELECTRIC.fullmatch(said)) for said in _cells(lines, column.index).values()) >= LEAST_ELECTRIC:
-            _heated_otherwise(lines, column)
     own = {column.index for key, column in plan.columns.items() if key not in ("description", "notes", "status", "feeder")}
+    media = {one.index for one in region.columns if HEATED_BY.fullmatch(one.text.strip(" .:"))} if region is not None else set()
+    explained = codes_explained(region.grid) if region is not None and media - own else {}
     for column in region.columns if region is not None else ():
-        if column.index not in own and HEATED_BY.fullmatch(column.text.strip(" .:")):
-            _not_heated(lines, column)
+        electric = column.index not in own and any(ELECTRIC.fullmatch(said) for said in _cells(lines, column.index).values())
+        if electric and not of_changes(column.text.strip()):
+            _heated_otherwise(lines, column)
+        if column.index in media - own:
+            _not_heated(lines, column, explained)
         elif column.index not in own:
             _called_unheated(lines, column)
     read = {plan.columns[key].index for key in (*NEEDED, "total_kw") if key in plan.columns}
@@ -136,11 +140,16 @@ def _heated_otherwise(lines: Sequence[Line], column: HeadingColumn) -> None:
             _doubt(line, column.index, f'"{text[:40]}" under "{column.text.strip()[:40]}", where other rows say electric,')
 
 
-def _not_heated(lines: Sequence[Line], column: HeadingColumn) -> None:
-    """Rows that say "steam" or "none" under "Heating", and count heaters."""
+def _not_heated(lines: Sequence[Line], column: HeadingColumn, explained: Mapping[str, str]) -> None:
+    """Rows that say "steam" or "none" under "Heating", or bear one of several letters there which no legend says to be electric."""
+    cells = _cells(lines, column.index)
+    coded = {text.casefold() for text in cells.values() if LETTER.fullmatch(text)}
+    letters = coded if len(coded) > 1 and not all(map(says_yes_or_no, coded)) else set()
     for line in lines:
         text = next((flat(value) for at, value in line.cells if at == column.index and isinstance(value, str)), "")
-        if any(sign.isalpha() for sign in text) and says_no_heat(text):
+        meaning = explained.get(text.casefold(), "")
+        electric = ELECTRIC.search(meaning) or is_heater(meaning) or (text.casefold() == "e" and not meaning)
+        if (text.casefold() in letters and not electric) or (any(sign.isalpha() for sign in text) and says_no_heat(text)):
             _doubt(line, column.index, f'"{text[:40]}" under "{column.text.strip()[:40]}", though the row counts heaters,')
 
 

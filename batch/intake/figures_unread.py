@@ -67,7 +67,7 @@ REFERRED = re.compile(  # "Pos. 2", "row 5", "#5", "Rev 2", "like 12": a number 
 OF_IT = re.compile(
     r"\s*(?:\Z|[x×*]|now\b|jetzt\b|maintenant\b|ahora\b|ora\b|adesso\b|nu\b|teraz\b|agora\b|n[åu]\b|nyn[íi]\b|[.,;:!)]|/|k?W\b|watts?\b"
     r"|V\b|volts?\b|VAC\b|ph(?:ase)?s?\b|only\b|is\b|are\b|will\b|each\b(?!\s+\w)|total\b|needed\b"
-    r"|required\b|enough\b"
+    r"|required\b|req['’]?d\b|reqd\b|enough\b"
     r"|instead\b|and\b|or\b|pcs?\b|nur\b|reich\w*|n[öo]tig\b|gen[üu]g\w*|st(?:[üu]c)?k\b|suffi\w*|seulement\b|n[ée]cessaires?\b"
     r"|bastan?\b|solo\b|s[óo]lo\b"
     r"|bastano\b|basta\b|servono\b|nodig\b|genoeg\b|stuks?\b|potrzebne\b|wystarcz\w*|szt\w*|chegam?\b|r[äa]cker\b|beh[öo]vs\b|nok\b"

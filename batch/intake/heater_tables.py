@@ -71,6 +71,19 @@ def _names(text: str, name: str) -> bool:
     return bool(name) and re.search(rf"(?<!\w){re.escape(name)}(?!\w)", text, re.IGNORECASE) is not None
 
 
+def _has_or_not(region: Region, heading: str, data: Sequence[Line]) -> bool:
+    """Does a column say yes or no in every row, and nothing else: "Pump" over Y and N is what a tank has beside its heaters?"""
+    index = next(column.index for column in region.columns if column.text == heading)
+    said = [text for line in data for at, value in line.cells if at == index and (text := worded(value).strip())]
+    return bool(said) and all(text.casefold() in CROSSES or words()["yes"].whole(text) or says_no(text) for text in said)
+
+
+def _about_a_row(text: str, data: Sequence[Line]) -> bool:
+    """Does a sentence name a tank of the list by a tag with a figure: "T-4 is steam heated" is no title?"""
+    tags = {worded(line.value("tank") or "").strip() for line in data}
+    return any(any(map(str.isdigit, tag)) and _names(text, tag) for tag in tags)
+
+
 def lists_heaters(
     grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tuple[int, int, str]], region: Region | None
 ) -> tuple[str, str]:
@@ -81,11 +94,13 @@ def lists_heaters(
     top = region.top if region is not None else plan.heading_rows[0] - 1 if plan.heading_rows else 0
     near = [text for row, _, text in around if top - 6 <= row < top]
     headings = [column.text for column in region.columns if not says_who(column.text)] if region is not None else []
+    titles = [text for text in near if not _about_a_row(text, data)]
+    doubting = [text for text in headings if region is None or not _has_or_not(region, text, data)]
     named = [text for text in (*headings, *near, grid.name) if heater_word(text) or names_a_heater(text)]
     spoken = sum(any(heater_word(flat(value)) for _, value in line.cells if isinstance(value, str)) for line in data)
     strange = [
         word
-        for text in (*headings, *near, grid.name)
+        for text in (*doubting, *titles, grid.name)
         if not heater_word(text) and not names_a_heater(text) and (word := other_equipment(text)) and not without_power(text)
     ]
     if not data:

@@ -100,15 +100,15 @@ def codes_in_line(text: str) -> list[tuple[str, str]]:
     return pairs if len(pairs) >= _LEAST_EQUAL else []
 
 
-def codes_explained(grid: Grid) -> frozenset[str]:
-    """The codes that the sheet says a meaning of, whatever it is."""
-    found = {code.casefold() for group in (*_in_two_cells(grid), *_one_a_line(grid)) for code, _ in group}
+def codes_explained(grid: Grid) -> dict[str, str]:
+    """The codes that the sheet says a meaning of, and the meaning, whatever it is."""
+    found = {code.casefold(): meaning for group in (*_in_two_cells(grid), *_one_a_line(grid)) for code, meaning in group}
     for line in grid.lines:
         for _, value in cells_of(grid.rows[line]):
             text = flat(value) if isinstance(value, str) else ""
-            said = [one[1].casefold() for one in _EQUAL.finditer(text)] or [code.casefold() for code, _ in codes_in_line(text)]
-            found |= set(said) if len(said) >= _LEAST_EQUAL else set()
-    return frozenset(found)
+            said = [(one[1], one[2]) for one in _EQUAL.finditer(text)] or codes_in_line(text)
+            found |= {code.casefold(): meaning for code, meaning in said} if len(said) >= _LEAST_EQUAL else {}
+    return found
 
 
 def _opens(text: str, word: str) -> bool:

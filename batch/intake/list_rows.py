@@ -61,7 +61,7 @@ class LineReader(SaidOfRow):
                 self.fresh = False
             elif lines[-1].kind != NOTE:
                 self.by_gap = False
-        ask_below(lines)
+        ask_below(lines, self.plan.leave_rows)
         unanswered = [line for line in lines if line.index + 1 not in self.plan.left_open]
         compare_rows(unanswered, self.plan, self.legends)
         ask_of_tanks(unanswered, self.plan, self._headings())

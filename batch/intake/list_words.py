@@ -229,6 +229,11 @@ def says_no(text: str) -> bool:
     return bool(words()["no"].whole(text.strip()))
 
 
+def says_yes_or_no(text: str) -> bool:
+    """Is a cell no more than a yes, a no, or a mark that stands for either: "Y", "nein", "x", 1?"""
+    return text in ("0", "1", "x", "X") or says_no(text) or bool(words()["yes"].whole(text))
+
+
 def _first(name: str, text: str) -> str:
     found = hits(name, text)
     return found[0].word if found else ""

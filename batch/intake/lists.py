@@ -104,7 +104,8 @@ def read_lists(
         _nothing_read(out, [grid for grid, some in by_grid if not some or heaters_named(cells_of(grid.rows[line]) for line in grid.lines)])
     asked = {one.sheet for one in out.findings if one.code == "list-not-read"}
     unread = [grid for grid, some in by_grid if not some and grid.name in asked]
-    out.map_text = map_text(name, out.studied, holds, olds, unread) if out.any or unread else ""
+    open_lists = any(one.heaters == "unsure" and not one.plan.free for one in out.studied)
+    out.map_text = map_text(name, out.studied, holds, olds, unread) if out.any or unread or open_lists else ""
     return out
 
 

@@ -228,7 +228,7 @@ def _row_lines(one: Studied) -> list[str]:
             why = plain(by_itself(line.why))
             keys = what_is_open(line, one.plan) if line.kind == DOUBT else ()
             if figures_open(keys):
-                more = f", or keep it with what is right, as {values_asked(keys)}"
+                more = f", or keep it with what is right, as {values_asked(keys, line)}"
             out.append(f'{name} = "{OPEN_WORD}"  # QUESTION: {why}: {question_words(keys)}? Write "keep" or "leave out"{more}')
         elif one.plan.also and line.kind == TOTAL and not total_word(line.text):
             out.append(f'{name} = "leave out"  # its figures are the sums of those above')

@@ -230,7 +230,7 @@ def _is_the_point(clause: str, hit: Hit) -> bool:
 def _about_something_else(clause: str, hit: Hit, known: Vocabulary, fate: str) -> tuple[str, bool]:
     """"wiring by others", "existing tank", "spare fuse": what it is about, in words ("" = the heater), and whether that is sure."""
     heaters = known["heaters"].find(clause)
-    if not heaters and (subject := _subject(clause, hit)):
+    if not heaters and (subject := _subject(clause, hit) or _make_open(clause, hit, fate)):
         return f'{ABOUT} "{subject}"', True
     parts = [one for one in known["other_parts"].find(clause) if not _covered(one, heaters) and not _covered(one, (hit,))]
     ended = [one for one in parts if one.end <= hit.start and len(tokens(clause[one.end : hit.start])) <= 2]
@@ -269,6 +269,17 @@ def _subject(clause: str, hit: Hit) -> str:
         if one.start >= hit.end and len(between) <= BEHIND and not set(between) & LEADING:
             return clause[one.start : one.end]
     return ""
+
+
+def _make_open(clause: str, hit: Hit, fate: str) -> str:
+    """What of a heater's make a clause leaves open, and nothing else: "sheath material TBD", "liquid level to be confirmed"."""
+    if fate != DOUBT or not saying("to_be_told").fullmatch(clause[hit.start : hit.end]):
+        return ""
+    rest = [one for one in tokens(clause) if not hit.start <= one.start < hit.end and one.word not in LEADING]
+    made = [one for one in rest if "make" in subjects_of(one.word)]
+    beside = [one for one in rest if one not in made and one.word.isalpha()]
+    others = [one for one in beside if len(one.word) > ABBREVIATED or one.word == "v" or concepts_of(one.word) - {"beside_removal", "of"}]
+    return clause[made[0].start : made[-1].end] if made and not others else ""
 
 
 def _led(clause: str, start: int) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from batch.intake.described import described
 from batch.intake.grid import worded
@@ -228,9 +228,11 @@ def _repeated(line: Line) -> bool:
     return fact is not None and fact.source == "above" and isinstance(fact.value, str) and is_heater(fact.value)
 
 
-def ask_below(lines: list[Line]) -> None:
-    """A line below the last row of heaters heads nothing: one that says how many heaters of what power is asked."""
+def ask_below(lines: list[Line], answered: Collection[int]) -> None:
+    """A line below the last row of heaters heads nothing: one that says how many heaters of what power is asked. `answered`: rows by their
+    number, which a map leaves out."""
     last = max((at for at, line in enumerate(lines) if line.kind == DATA), default=len(lines))
     for line in lines[last + 1 :]:
-        if line.kind == BANNER and {"power_kw", "quantity"} <= described(line.text).facts.keys():
+        counted = line.kind == BANNER and {"power_kw", "quantity"} <= described(line.text).facts.keys()
+        if counted and line.index + 1 not in answered:
             line.kind, line.why = DOUBT, f'"{line.text[:60]}", below the list,'

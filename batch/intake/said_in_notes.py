@@ -59,6 +59,7 @@ LEFT_OUT_OF_A_SUM = re.compile(
 WORDS = re.compile(r"[^\W\d_]{4,}")
 MOST_LEFT = 1  # word beside: "please quote tanks 1 and 3 only": judgement, no source
 BESIDE = 2  # cells of a row: a note's number, and the note
+FEW = 3  # words of a sentence that gives a figure and names nothing, "is 240": judgement, no source
 SENTENCE = 3  # words that may say something of a row
 LONGEST_LABEL = 24  # letters of a cell that names the row which the sentence beside it is about: judgement, no source
 ARTICLE = 3  # letters at most: "uniquement les thermoplongeurs"
@@ -100,6 +101,8 @@ def asked_by_notes(
         named = referred
         for sentence in SENTENCES.split(SHORTENED.sub(" ", number_off(text))):
             here = rows.named_in(sentence) or (rows.bath_in(sentence) if read_row_words(sentence).fate else set())
+            if _sums_up(sentence, [line for line in heated if line.index in here]):
+                continue
             named = here or named  # a sentence that names none goes on about those of the one before it
             for index in named if sentence.strip() else ():
                 if row != index or sheet:
@@ -114,6 +117,15 @@ def asked_by_notes(
     for line in heated:
         if line.kind == DATA:
             _ask(line, told.get(line.index, []), rows, of_sheet=bool(sheet))
+
+
+def _sums_up(sentence: str, named: Sequence[Line]) -> bool:
+    """Is the one power of a sentence that of all the heaters of the rows that it names: "total load T-1 thru T-5: 75 kW"?"""
+    powers = [value for text in POWERS.findall(sentence) if (value := plain(text)) is not None]
+    totals = [line.figure("total_kw") or (line.figure("power_kw") or 0) * (line.figure("quantity") or 1) for line in named]
+    agrees = len(powers) == 1 and len(named) > 1 and all(totals) and close(powers[0], sum(totals))
+    each = hits("per_heater", sentence) or hits("per_tank", sentence) or "?" in sentence
+    return agrees and not each and not read_row_words(sentence).fate and supply_in(sentence) is None
 
 
 def _of_other_volts(sentence: str, lines: Sequence[Line]) -> set[int]:
@@ -144,7 +156,7 @@ def _ask(line: Line, parts: Sequence[_Told], rows: RowsNamed, *, of_sheet: bool)
         rest = rows.without_names(one.part).strip(" :,-")
         fewer = 0 < fewer_wanted(rest) < (line.figure("quantity") or 0)
         named_alone = one.part == one.text and not one.referred and not SAME.search(one.text)  # "T-2: 2 needed", and nothing else
-        odd = named_alone and counts_alone(rest) and unread_figure(rest, line)
+        odd = named_alone and (counts_alone(rest) or len(rest.split()) <= FEW) and unread_figure(rest, line)
         if differs or fewer or odd or one.others_only or _left_open(one.part, named=not one.referred):
             line.kind, line.why, line.at = DOUBT, f'"{one.text[:80]}" in {one.place}', line.at if of_sheet else one.column
             other = tuple(key for key, same in found.items() if not same and key in ("quantity", "power_kw", "volts_v", "phases"))
@@ -229,7 +241,8 @@ def _about(sentence: str, index: int, rows: RowsNamed) -> list[str]:
         return [sentence, *(pieces[at] for at in own if not kept_all_the_same(sentence))]  # "T-4 is an existing tank, new heater"
     at = own[0] if own else 0
     last = next((on for on in range(at, len(pieces)) if SAYS.search(rows.without_names(pieces[on]))), at) if own else at
-    at = last if read_row_words(pieces[last]).fate else at  # "T-2, T-3 and T-4 deleted"
+    alone = own and not SAYS.search(rows.without_names(pieces[at]))
+    at = last if alone or read_row_words(pieces[last]).fate else at  # "T-2, T-3 and T-4 deleted", "T-2, T-3: 12 kW"
     behind = [piece for piece, some in zip(pieces[at + 1 :], named[at + 1 :], strict=True) if not some]
     return [", ".join([pieces[at], *behind])]
 

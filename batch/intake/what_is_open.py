@@ -23,6 +23,12 @@ FIGURES = {
     "volts_v": "what the volts are",
     "phases": "what the phases are",
 }
+QUESTIONS = {
+    "quantity": "how many heaters are there",
+    "power_kw": "what is the power",
+    "volts_v": "what are the volts",
+    "phases": "what are the phases",
+}
 EXAMPLE = {"quantity": "2", "power_kw": "9", "volts_v": "480", "phases": "3"}
 OWN_WORDS = tuple(  # the reasons of our own rules, by how they end: what each leaves open
     (re.compile(said), keys)
@@ -59,7 +65,7 @@ def said_in_doubt(line: Line, plan: ListPlan, number: int, name: str) -> Remark:
     """The finding of a row in doubt, which ends with what is open. `name`: the row as [table.rows] of a map names it."""
     keys = what_is_open(line, plan)
     if figures_open(keys):
-        return remark("row-figures-open", row=number, why=line.why, what=open_words(keys), line=name, values=values_asked(keys))
+        return remark("row-figures-open", row=number, why=line.why, what=open_words(keys), line=name, values=values_asked(keys, line))
     return remark("row-in-doubt", row=number, why=line.why, what=open_words(keys), line=name)
 
 
@@ -110,9 +116,12 @@ def open_words(keys: tuple[str, ...]) -> str:
 
 def question_words(keys: tuple[str, ...]) -> str:
     """The same as a question, without its sign."""
+    if figures_open(keys):
+        return ", and ".join(QUESTIONS[key] for key in keys)
     return open_words(keys).replace("whether it is", "is it")
 
 
-def values_asked(keys: tuple[str, ...]) -> str:
-    """The values that the map may give a row whose figures are open, as an example: `{ Volts = 480 }`."""
-    return f"{{ {', '.join(f'{LIST[key].heading} = {EXAMPLE[key]}' for key in keys)} }}"
+def values_asked(keys: tuple[str, ...], line: Line) -> str:
+    """The values that the map may give a row whose figures are open: its own, to be corrected, else an example: `{ Volts = 480 }`."""
+    own = {key: f"{value:g}" for key in keys if (value := line.figure(key)) is not None}
+    return f"{{ {', '.join(f'{LIST[key].heading} = {own.get(key, EXAMPLE[key])}' for key in keys)} }}"

@@ -66,8 +66,9 @@ def open_behind_tag(text: str) -> bool:
     match = BEHIND_TAG.fullmatch(text)
     if match is None:
         return False
-    in_brackets = match["sign"].strip() in ("(", "[", ",", ";") and read_row_words(match["said"]).fate == DOUBT
-    return in_brackets or bool(vocabulary()["doubt"].whole(match["said"]))
+    said = match["said"]
+    called_so = match["sign"].strip() not in ("(", "[", ",", ";") and bool(hits("spare", said))  # "T-3 - standby rinse"
+    return bool(vocabulary()["doubt"].whole(said)) or (read_row_words(said).fate == DOUBT and not called_so)
 
 
 def _without_sources(text: str) -> str:

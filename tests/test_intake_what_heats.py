@@ -1,0 +1,149 @@
+"""Columns and sentences that say what a tank has beside its heaters, by what it is heated, or how its heaters are made: what nothing of the
+sizing hangs on holds no row, and what leaves a row open is asked."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+import batch
+from batch.results import JobResult
+from tests.test_intake_asked_elsewhere import tanks
+from tests.test_intake_columns_coded import under
+from tests.test_lists import HEAD, listed
+
+ROWS = [["T-1", 2, 12, 480, 3], ["T-2", 3, 9, 480, 3], ["T-4", 1, 6, 480, 3]]
+LIST = "Tank,Qty,kW each,Volts,Ph\n"
+ALL = ["T-1", "T-2", "T-4"]
+FOUR = ["T-1", "T-2", "T-4", "T-5"]
+
+
+def sized(result: JobResult) -> list[str]:
+    return [row.bank.tank for project in result.projects for row in project.banks]
+
+
+def with_remark(folder: Path, remark: str) -> list[str]:
+    """The tanks that are sized where the second row bears a remark."""
+    return tanks(listed(folder, [*HEAD, "Remarks"], *([*row, remark if row[0] == "T-2" else None] for row in ROWS)))
+
+
+def with_sentence(folder: Path, sentence: str) -> list[str]:
+    return tanks(listed(folder, HEAD, *ROWS, [None], [sentence]))
+
+
+@pytest.mark.parametrize("heading", ["Pump", "Filter", "Rectifier", "Thermostat", "Pumpe", "Pompe", "Rührwerk"])
+def test_what_a_tank_has_beside_its_heaters_holds_nothing(tmp_path: Path, heading: str) -> None:
+    """Neither the list, which might be one of pumps, nor the rows that have one."""
+    assert under(tmp_path, heading, ["Y", "N", "Y", "N"]) == FOUR
+
+
+def test_a_column_of_pumps_by_their_tags_leaves_open_what_is_listed(tmp_path: Path) -> None:
+    assert under(tmp_path, "Pump", ["P-1", None, "P-2", None]) == []
+
+
+@pytest.mark.parametrize("heading", ["Steam", "Steam coil", "Gas", "Dampf", "Boiler", "Oven"])
+def test_what_a_tank_may_be_heated_by_is_asked(tmp_path: Path, heading: str) -> None:
+    assert under(tmp_path, heading, ["N", "Y", "N", "N"]) == ["T-1", "T-4", "T-5"]
+
+
+@pytest.mark.parametrize(
+    ("heading", "cells", "built"),
+    [
+        ("Heat source", ["E", "S", "E", "E"], ["T-1", "T-4", "T-5"]),
+        ("Heating", ["I", "I", "I", "I"], FOUR),
+        ("Fed from", ["Electric", "Steam", "Electric", "Electric"], ["T-1", "T-4", "T-5"]),
+        ("Elektro", ["ja", "nein", "ja", "ja"], ["T-1", "T-4", "T-5"]),
+        ("Build", ["T", "F", "T", "T"], ["T-1", "T-4", "T-5"]),
+        ("GO/NO GO", ["GO", "NO GO", "GO", "GO"], ["T-1", "T-4", "T-5"]),
+        ("Bid", ["Bid", "No bid", "Bid", "Bid"], ["T-1", "T-4", "T-5"]),
+        ("Build", ["T", "T", "T", "T"], FOUR),
+    ],
+)
+def test_a_row_that_is_marked_as_no_other_is_asked(tmp_path: Path, heading: str, cells: list[object], built: list[str]) -> None:
+    assert under(tmp_path, heading, cells) == built
+
+
+def test_letters_of_what_heats_by_their_legend(tmp_path: Path) -> None:
+    assert under(tmp_path, "Heat", ["E", "W", "E", "E"], [None], ["E = electric, W = hot water"]) == ["T-1", "T-4", "T-5"]
+    assert under(tmp_path, "Heat", ["A", "I", "A", "A"], [None], ["A = electric, I = immersion heater"]) == FOUR
+
+
+def test_a_sentence_above_the_list_that_names_a_tank_is_no_title_of_it(tmp_path: Path) -> None:
+    assert tanks(listed(tmp_path, ["Note: T-4 is steam heated."], [None], HEAD, *ROWS)) == ["T-1", "T-2"]
+    assert tanks(listed(tmp_path, ["STEAM COIL SCHEDULE"], [None], HEAD, *ROWS)) == []
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["sheath TBD", "sheath material is TBD", "riser length to be confirmed", "liquid level TBC", "Werkstoff noch offen",
+     "longueur à confirmer"],
+)  # fmt: skip
+def test_how_a_heater_is_made_may_be_open(tmp_path: Path, said: str) -> None:
+    assert with_remark(tmp_path, said) == ALL
+    assert with_sentence(tmp_path, f"T-2: {said}") == ALL
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["sheath and qty TBD", "level and kW TBD", "length and V TBD", "qty TBD material 316", "material on hold", "Sheath TBD, by others",
+     "TBD", "kW to be verified"],
+)  # fmt: skip
+def test_what_else_is_open_beside_it_is_asked(tmp_path: Path, said: str) -> None:
+    assert with_remark(tmp_path, said) == ["T-1", "T-4"]
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["2 req'd", "reduce by one", "one less", "OFE", "waiting on customer", "steam heated", "dampfbeheizt", "chauffé vapeur",
+     "calentado con vapor"],
+)  # fmt: skip
+def test_remarks_that_take_out_or_leave_open(tmp_path: Path, said: str) -> None:
+    assert with_remark(tmp_path, said) == ["T-1", "T-4"]
+
+
+@pytest.mark.parametrize(
+    ("said", "built"),
+    [
+        ("Total load T-1 thru T-4: 57 kW", ALL), ("Connected load of T-1 and T-2: 51 kW", ALL), ("Total load T-1 thru T-4: 60 kW", []),
+        ("T-1, T-2 and T-4: 57 kW each", []), ("T-1 and T-2: 51 kW per tank", ["T-4"]), ("T-1 and T-2: 51 kW?", ["T-4"]),
+        ("T-1 and T-2: 51 kW, by others", ["T-4"]), ("Total load T-1 to T-2: 51 kW, on hold", ["T-4"]),
+        ("Connected load of T-1 and T-2: 51 kW, 240 V", ["T-4"]), ("T-2: 27 kW", ALL), ("T-1, T-2, T-4: 5 kW", []),
+        ("T-2 is 240", ["T-1", "T-4"]),
+    ],
+)  # fmt: skip
+def test_a_sum_of_rows_that_is_theirs_asks_nothing(tmp_path: Path, said: str, built: list[str]) -> None:
+    assert with_sentence(tmp_path, said) == built
+
+
+@pytest.mark.parametrize("heading", ["Qty rev B", "As built 2019", "On hand", "Qty reused"])
+def test_other_numbers_of_the_same_heaters_are_asked(tmp_path: Path, heading: str) -> None:
+    assert under(tmp_path, heading, [2, 1, 1, 2]) == ["T-1", "T-4", "T-5"]
+
+
+def test_the_answer_that_is_offered_holds_the_rows_own_figures(tmp_path: Path) -> None:
+    result = listed(tmp_path, [*HEAD, "Remarks"], ["T-1", 4, 7.5, 480, 3, "kW TBD"], *ROWS[1:])
+    said = next(finding.message for finding in result.findings if finding.code == "row-figures-open")
+    assert "{ Power = 7.5 }" in said
+
+
+def test_a_list_that_may_be_one_of_pumps_is_sized_by_the_map_that_is_written(tmp_path: Path) -> None:
+    source = tmp_path / "list.csv"
+    source.write_text("Tank,Qty,kW each,Volts,Ph,Pump\nT-1,2,12,480,3,P-1\nT-2,3,9,480,3,P-2\n", encoding="utf-8")
+    assert sized(batch.size(source)) == []
+    written = tmp_path / "list map.toml"
+    text = written.read_text(encoding="utf-8")
+    assert 'use = "?"  # QUESTION: is it a list of heaters?' in text
+    written.write_text(text.replace('use = "?"', "use = true"), encoding="utf-8")
+    assert sized(batch.check(source, column_map=written)) == ["T-1", "T-2"]
+
+
+def test_a_sentence_that_counts_heaters_below_a_list_is_left_out_by_the_map(tmp_path: Path) -> None:
+    source = tmp_path / "list.csv"
+    source.write_text(f"{LIST}T-1,2,12,480,3\nT-2,3,9,480,3\n,\n\"T-1: 3 heaters of 12 kW, 480 V.\"\n", encoding="utf-8")
+    assert sized(batch.size(source)) == ["T-2"]
+    written = tmp_path / "list map.toml"
+    text = written.read_text(encoding="utf-8").replace('2 = "?"', '2 = "keep"').replace('5 = "?"', '5 = "leave out"')
+    written.write_text(text, encoding="utf-8")
+    result = batch.check(source, column_map=written)
+    assert sized(result) == ["T-1", "T-2"] and not any(finding.code == "row-in-doubt" for finding in result.findings)
