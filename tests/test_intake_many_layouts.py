@@ -55,7 +55,7 @@ def test_a_drawing_number_before_its_title_is_no_tank(tmp_path: Path) -> None:
     ("kW to be confirmed", "row-figures-open", "leaves open what the power is.", '3 = { Power = 9 }'),
     ("Spannung noch offen", "row-figures-open", "leaves open what the volts are.", '3 = { Volts = 480 }'),
     ("240 or 480 V", "row-figures-open", "leaves open what the volts are.", '3 = { Volts = 480 }'),
-    ("480 V - how many?", "row-figures-open", "leaves open how many heaters there are.", '3 = { Quantity = 2 }'),
+    ("480 V - how many?", "row-figures-open", "leaves open how many heaters there are.", '3 = { Quantity = 3 }'),
     ("on hold, kW to be confirmed", "row-in-doubt", "leaves open whether it is to be built.", '"leave out"'),
 ])  # fmt: skip
 def test_a_doubt_says_what_is_open_and_the_answers_fit(tmp_path: Path, remark: str, code: str, open_end: str, answer: str) -> None:

@@ -33,6 +33,7 @@ SHORTENED = re.compile(  # "Tk. 2" is no end of a sentence
     r"(?<=\btk|\bno|\bnr)\.\s+(?=\d)|(?<=\btnk|\bstn|\bpos|\bpoz)\.\s+(?=\d)|(?<=\bexcl|\bincl)\.\s+", re.IGNORECASE
 )
 PIECES = re.compile(r",\s+")
+BRACKETS = re.compile(r"[()\[\]]")
 # What a power in a note may be of, that is none of the heaters': their need, and what feeds them
 OF_SOMETHING_ELSE = re.compile(
     r"\b(?:loss(?:es)?|need\w*|demand|requir\w*|feed\w*|fed|panel|breaker|verlust\w*|bedarf|pertes?|besoin\w*|p[eé]rdidas?|perdite|strat\w*|ztr[aá]t\w*|tab|varmetab|behov|tavle|jisti[cč]\w*)\b",
@@ -241,7 +242,7 @@ def _about(sentence: str, index: int, rows: RowsNamed) -> list[str]:
         return [sentence, *(pieces[at] for at in own if not kept_all_the_same(sentence))]  # "T-4 is an existing tank, new heater"
     at = own[0] if own else 0
     last = next((on for on in range(at, len(pieces)) if SAYS.search(rows.without_names(pieces[on]))), at) if own else at
-    alone = own and not SAYS.search(rows.without_names(pieces[at]))
+    alone = own and not SAYS.search(rows.without_names(pieces[at])) and not BRACKETS.search(pieces[at])  # "400 V (T-1, T-2), 230 V"
     at = last if alone or read_row_words(pieces[last]).fate else at  # "T-2, T-3 and T-4 deleted", "T-2, T-3: 12 kW"
     behind = [piece for piece, some in zip(pieces[at + 1 :], named[at + 1 :], strict=True) if not some]
     return [", ".join([pieces[at], *behind])]
