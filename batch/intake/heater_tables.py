@@ -9,7 +9,7 @@ from batch.intake.fewer_wanted import ALONE
 from batch.intake.grid import Grid, worded
 from batch.intake.heading_sense import machine_in, names_a_heater
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OTHER, OUT, Line
-from batch.intake.list_words import heater_word, hits, other_equipment, out_code, says_no, says_who, without_power, words
+from batch.intake.list_words import heater_word, hits, other_equipment, out_code, says_no, says_who, says_yes_or_no, without_power, words
 from batch.intake.plan import ListPlan
 from batch.intake.remark_words import read_row_words
 from batch.intake.survey import HeadingColumn, Region, flat
@@ -71,11 +71,10 @@ def _names(text: str, name: str) -> bool:
     return bool(name) and re.search(rf"(?<!\w){re.escape(name)}(?!\w)", text, re.IGNORECASE) is not None
 
 
-def _has_or_not(region: Region, heading: str, data: Sequence[Line]) -> bool:
+def _has_or_not(column: HeadingColumn, data: Sequence[Line]) -> bool:
     """Does a column say yes or no in every row, and nothing else: "Pump" over Y and N is what a tank has beside its heaters?"""
-    index = next(column.index for column in region.columns if column.text == heading)
-    said = [text for line in data for at, value in line.cells if at == index and (text := worded(value).strip())]
-    return bool(said) and all(text.casefold() in CROSSES or words()["yes"].whole(text) or says_no(text) for text in said)
+    said = [text for line in data for at, value in line.cells if at == column.index and (text := worded(value).strip())]
+    return bool(said) and all(text.casefold() in CROSSES or says_yes_or_no(text) for text in said)
 
 
 def _about_a_row(text: str, data: Sequence[Line]) -> bool:
@@ -93,9 +92,10 @@ def lists_heaters(
     powered = any(line.value(key) is not None for line in data for key in POWERS)
     top = region.top if region is not None else plan.heading_rows[0] - 1 if plan.heading_rows else 0
     near = [text for row, _, text in around if top - 6 <= row < top]
-    headings = [column.text for column in region.columns if not says_who(column.text)] if region is not None else []
+    columns = [column for column in region.columns if not says_who(column.text)] if region is not None else []
+    headings = [column.text for column in columns]
     titles = [text for text in near if not _about_a_row(text, data)]
-    doubting = [text for text in headings if region is None or not _has_or_not(region, text, data)]
+    doubting = [column.text for column in columns if not _has_or_not(column, data)]
     named = [text for text in (*headings, *near, grid.name) if heater_word(text) or names_a_heater(text)]
     spoken = sum(any(heater_word(flat(value)) for _, value in line.cells if isinstance(value, str)) for line in data)
     strange = [
