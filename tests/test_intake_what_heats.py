@@ -32,7 +32,9 @@ def with_sentence(folder: Path, sentence: str) -> list[str]:
     return tanks(listed(folder, HEAD, *ROWS, [None], [sentence]))
 
 
-@pytest.mark.parametrize("heading", ["Pump", "Filter", "Rectifier", "Thermostat", "Pumpe", "Pompe", "Rührwerk"])
+@pytest.mark.parametrize(
+    "heading", ["Pump", "Filter", "Rectifier", "Thermostat", "Accessories: pump", "Acessórios Bomba", "Pumpe", "Pompe", "Rührwerk"]
+)
 def test_what_a_tank_has_beside_its_heaters_holds_nothing(tmp_path: Path, heading: str) -> None:
     """Neither the list, which might be one of pumps, nor the rows that have one."""
     assert under(tmp_path, heading, ["Y", "N", "Y", "N"]) == FOUR
@@ -77,7 +79,7 @@ def test_a_sentence_above_the_list_that_names_a_tank_is_no_title_of_it(tmp_path:
 @pytest.mark.parametrize(
     "said",
     ["sheath TBD", "sheath material is TBD", "riser length to be confirmed", "liquid level TBC", "Werkstoff noch offen",
-     "longueur à confirmer"],
+     "longueur à confirmer", "HEATER SHEATH TBD", "sheath of heaters to be determined by owner", "sheath to be determined by heater mfr."],
 )  # fmt: skip
 def test_how_a_heater_is_made_may_be_open(tmp_path: Path, said: str) -> None:
     assert with_remark(tmp_path, said) == ALL
@@ -87,7 +89,8 @@ def test_how_a_heater_is_made_may_be_open(tmp_path: Path, said: str) -> None:
 @pytest.mark.parametrize(
     "said",
     ["sheath and qty TBD", "level and kW TBD", "length and V TBD", "qty TBD material 316", "material on hold", "Sheath TBD, by others",
-     "TBD", "kW to be verified"],
+     "TBD", "kW to be verified", "heaters and sheath TBD", "heater TBD", "heaters to be determined by owner",
+     "sheath by owner", "sheath TBD deleted", "sheath TBD NIC"],
 )  # fmt: skip
 def test_what_else_is_open_beside_it_is_asked(tmp_path: Path, said: str) -> None:
     assert with_remark(tmp_path, said) == ["T-1", "T-4"]
@@ -114,6 +117,35 @@ def test_remarks_that_take_out_or_leave_open(tmp_path: Path, said: str) -> None:
 )  # fmt: skip
 def test_a_sum_of_rows_that_is_theirs_asks_nothing(tmp_path: Path, said: str, built: list[str]) -> None:
     assert with_sentence(tmp_path, said) == built
+
+
+@pytest.mark.parametrize("heading", ["Sheath", "Material", "Werkstoff"])
+@pytest.mark.parametrize("said", ["TBD", "noch offen", "por definir", "n.t.b."])
+def test_what_a_sheath_is_made_of_may_be_open_in_its_column(tmp_path: Path, heading: str, said: str) -> None:
+    assert under(tmp_path, heading, ["PTFE", said, "316", "PTFE"]) == FOUR
+    assert under(tmp_path, "Remarks", ["PTFE", said, "316", "PTFE"]) == ["T-1", "T-4", "T-5"]
+
+
+@pytest.mark.parametrize("said", ["one heater at each end", "1 each side", "One heater each corner", "je ein Heizer an jeder Seite"])
+def test_where_heaters_sit_is_no_number_of_them(tmp_path: Path, said: str) -> None:
+    """Of two or four; of three it is asked."""
+    for count, built in ((2, ["T-1", "T-2"]), (4, ["T-1", "T-2"]), (3, ["T-1"])):
+        rows = [["T-1", 2, 12, 480, 3, None], ["T-2", count, 9, 480, 3, said]]
+        assert tanks(listed(tmp_path, [*HEAD, "Remarks"], *rows)) == built
+        assert tanks(listed(tmp_path, HEAD, *(row[:5] for row in rows), [None], [f"T-2 - {said}."])) == built
+
+
+def test_the_mark_of_a_heater_is_no_number_of_them(tmp_path: Path) -> None:
+    assert tanks(listed(tmp_path, [*HEAD, "Remarks"], [*ROWS[0], "HTR 1"], [*ROWS[1], "heater 4"])) == ["T-1", "T-2"]
+
+
+def test_two_heaters_and_a_power_behind_a_comma_among_signs(tmp_path: Path) -> None:
+    """Though a row that bears such a sign is asked about itself."""
+    head = ["Tank", "Gal", "What heater", "Plug or hardwire", "Notes"]
+    rows = [["Dip 1", 120, "(2) 6 kW 240V 1ph"], ["Ultrasonic", 40, "2 x 1500 W 120V 1ph"], ["Lye", 100, "2 heaters, 10 kW, 240V 3ph"],
+            ["Hot rinse", 80, "one 4500W 240V single phase"]]  # fmt: skip
+    noted = [[*row, "hardwire", "each on own ckt" if row[0] == "Ultrasonic" else None] for row in rows]
+    assert tanks(listed(tmp_path, head, *noted)) == ["Dip 1", "Hot rinse"]
 
 
 @pytest.mark.parametrize("heading", ["Qty rev B", "As built 2019", "Qty reused"])

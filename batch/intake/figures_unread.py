@@ -46,7 +46,7 @@ OF_OTHER_UNIT = re.compile(  # lengths, heats, hours, currents, shares: nothing 
     re.IGNORECASE,
 )
 REFERRED = re.compile(  # "Pos. 2", "row 5", "#5", "Rev 2", "like 12": a number of something, and no count (common practice, no source)
-    r"(?:(?:\b(?:see|siehe|voir|vedi|zie|patrz|viz|rev(?:ision)?|r[ée]v|rew|issue|ind(?:ex|ice)?|addendum|uitgave|ausgabe|note|nota"
+    r"(?:(?:\b(?:htr|heater|element|heizer|heizk[öo]rper|resist[êe]ncia|resistencia|resistenza|thermopl(?:ongeur)?|grza[łl]ka|see|siehe|voir|vedi|zie|patrz|viz|rev(?:ision)?|r[ée]v|rew|issue|ind(?:ex|ice)?|addendum|uitgave|ausgabe|note|nota"
     r"|notes|priorit[yéà]?|prio|prioridad|priorytet|ref|p/n|pn|part|ext|tel|stage|step|stufe|station|stn"
     r"|line|linie|ligne|l[íi]nea"
     r"|linea|lijn|linia|linje|zone|bay|plant|plot|werk|usine|fabri[kc]\w*|planta|stabilimento|zak[łl]ad\w*|hall[ea]?|halla|bldg"

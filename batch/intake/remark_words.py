@@ -15,7 +15,7 @@ from msgspec import Struct
 from batch.intake.heading_sense import concepts_of, subjects_of
 from batch.intake.line_kinds import OFFERED
 from batch.intake.scope_words import out_of_scope
-from batch.intake.sentence_words import saying
+from batch.intake.sentence_words import saying, worded_so
 from batch.intake.tanks_that_stay import speaks_of_staying
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
 from batch.intake.wording import composed, tokens, words
@@ -80,6 +80,7 @@ _TO_A_PANEL = re.compile(
     r"\s+(?:on|in)?to\s+(?:the\s+|new\s+|another\s+)?(?:panel(?:board)?s?|pnl|mcc|[lpd]p|mdp|switchboard|circuits?|ckts?|cct|breakers?|feeders?)\b",
     re.IGNORECASE,
 )
+_BY_WHOM = re.compile(r"\s+(?:by|durch|vom?|par|por|da|door|przez|af|av)(?:\s+[^\W\d_]+){1,3}\.?\s*\Z", re.IGNORECASE)  # who tells it
 _POWERED = re.compile(r"\d\s*k?W\b", re.IGNORECASE)
 _RELEASED = re.compile(
     r"\b(?:released?|lifted|off|no longer on|freigegeben|levé|levantad[oa]|vrijgegeven|zwolnion[oa]"
@@ -230,7 +231,7 @@ def _is_the_point(clause: str, hit: Hit) -> bool:
 def _about_something_else(clause: str, hit: Hit, known: Vocabulary, fate: str) -> tuple[str, bool]:
     """"wiring by others", "existing tank", "spare fuse": what it is about, in words ("" = the heater), and whether that is sure."""
     heaters = known["heaters"].find(clause)
-    if not heaters and (subject := _subject(clause, hit) or _make_open(clause, hit, fate)):
+    if subject := (_subject(clause, hit) if not heaters else "") or _make_open(clause, hit, known):
         return f'{ABOUT} "{subject}"', True
     parts = [one for one in known["other_parts"].find(clause) if not _covered(one, heaters) and not _covered(one, (hit,))]
     ended = [one for one in parts if one.end <= hit.start and len(tokens(clause[one.end : hit.start])) <= 2]
@@ -271,11 +272,19 @@ def _subject(clause: str, hit: Hit) -> str:
     return ""
 
 
-def _make_open(clause: str, hit: Hit, fate: str) -> str:
-    """What of a heater's make a clause leaves open, and nothing else: "sheath material TBD", "liquid level to be confirmed"."""
-    if fate != DOUBT or not saying("to_be_told").fullmatch(clause[hit.start : hit.end]):
+def _make_open(clause: str, hit: Hit, known: Vocabulary) -> str:
+    """What of a heater's make a clause leaves open, and nothing else: "sheath material TBD", "sheath of T-4 to be determined by owner"."""
+    told = saying("to_be_told").search(clause)
+    who = _BY_WHOM.match(clause, told.end()) if told is not None else None
+    last = who.end() if who is not None else told.end() if told is not None else 0
+    if told is None or not told.start() <= hit.start < last:
         return ""
-    rest = [one for one in tokens(clause) if not hit.start <= one.start < hit.end and one.word not in LEADING]
+    heaters = known["heaters"].find(clause)
+    if heaters and any(_AND.fullmatch(one.word) for one in tokens(clause)):  # "heaters and sheath TBD"
+        return ""
+    settled = [*heaters, Hit("", told.start(), last, "")]
+    rest = [one for one in tokens(clause) if one.word not in LEADING and "tank" not in concepts_of(one.word)]
+    rest = [one for one in rest if not any(other.start <= one.start < other.end for other in settled)]
     made = [one for one in rest if "make" in subjects_of(one.word)]
     beside = [one for one in rest if one not in made and one.word.isalpha()]
     others = [one for one in beside if len(one.word) > ABBREVIATED or one.word == "v" or concepts_of(one.word) - {"beside_removal", "of"}]
@@ -323,6 +332,11 @@ def _contrary(clause: str, hit: Hit, known: Vocabulary) -> str:
     if match and holds and hit.start < match.start() and not _not_said(clause, *match.span()):
         return f'"{clause.strip()}" says the contrary'
     return ""
+
+
+def told_later(text: str) -> bool:
+    """Does a cell say no more than that what belongs there is to be told: "TBD", "noch offen"?"""
+    return worded_so("to_be_told").fullmatch(text) is not None
 
 
 def asks(text: str) -> bool:

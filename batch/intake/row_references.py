@@ -11,7 +11,7 @@ from batch.intake.described import described
 from batch.intake.facts import Fact
 from batch.intake.fewer_wanted import asks_for_heaters
 from batch.intake.grid import Broken, worded
-from batch.intake.heading_sense import EACH, machine_in, of_a_machine
+from batch.intake.heading_sense import EACH, machine_in, of_a_machine, subjects_of
 from batch.intake.legends import explains
 from batch.intake.line_kinds import DATA, DOUBT, OF_A_PANEL, Line, StatedSupply, supply_in
 from batch.intake.list_columns import HEATER_MARK, NEEDED
@@ -24,6 +24,7 @@ from batch.intake.supply_notation import read_supply, supply_in_text
 from batch.intake.survey import flat
 from batch.intake.tank_words import SAME, SAME_AS, sentence_of_a_tank, tank_named
 from batch.intake.volts_settled import settle_volts
+from batch.intake.wording import words
 
 BOTH = re.compile(r"\s+(?:plus|and|und|et|y|e|en|i|og|och|a)\s+(?=\(?\d)|\s*[+&;]\s*(?=\(?\d)", re.IGNORECASE)
 OF_MACHINES = "machines"  # fate of the rows below a banner that names pumps: asked about, but for those that say heater themselves
@@ -229,6 +230,12 @@ class RowReferences(RowCells):
         """The headings of the columns that no column of ours is."""
         heads = [self.grid.rows[row - 1] for row in self.plan.heading_rows if 0 < row <= len(self.grid.rows)]
         return ((at, flat(text)) for head in heads for at, text in enumerate(head) if isinstance(text, str) and at not in self.by_index)
+
+    @cached_property
+    def _made(self) -> set[int]:
+        """Of those the columns whose headings say no more than what heaters are made of: "Material"."""
+        said = ((at, words(text)) for at, text in self._headings())
+        return {at for at, some in said if some and all("make" in subjects_of(word) for word in some)}
 
     def _said_in_remarks(self, line: Line) -> None:
         """A supply in a row's own words goes before what a title or a banner says of all, and settles a cell of two voltages."""

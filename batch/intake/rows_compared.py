@@ -70,14 +70,14 @@ def _without_a_code(lines: Sequence[Line], plan: ListPlan, codes: Mapping[str, s
 
 def _without_a_sign(lines: Sequence[Line], plan: ListPlan) -> None:
     """ "2 heaters, 6 kW" among rows that say "3 x 6 kW": whether the power is of each is not said there, where the others say it."""
-    told = [line for line in lines if line.kind == DATA and {"quantity", "power_kw"} <= line.facts.keys()]
+    told = [line for line in lines if line.kind in (DATA, DOUBT) and {"quantity", "power_kw"} <= line.facts.keys()]
     told = [line for line in told if line.facts["quantity"].source == line.facts["power_kw"].source == "description"]
     signed = [line for line in told if line.facts["power_kw"].basis == EACH]
     for line in told if len(signed) >= LEAST_SIGNED else ():
         power = line.facts["power_kw"]
         if power.basis or plan.power or line.index + 1 in plan.keep_rows or not COMMA_BETWEEN.search(power.seen):
             continue
-        if (line.figure("quantity") or 0) > 1:
+        if line.kind == DATA and (line.figure("quantity") or 0) > 1:
             line.kind, line.at, other = DOUBT, power.index, signed[0].facts["power_kw"].seen[:30]
             line.why = f'"{power.seen}" (whether the power is of each or of all, which other rows say by a sign, as "{other}")'
 

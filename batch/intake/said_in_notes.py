@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from batch.intake.changes_told import FORMER_FIGURE, now_said
 from batch.intake.described import described
-from batch.intake.fewer_wanted import fewer_wanted, names_a_number
+from batch.intake.fewer_wanted import fewer_wanted, names_a_number, without_places
 from batch.intake.figures_unread import counts_alone, unread_figure
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_tank
@@ -150,7 +150,8 @@ def _about_row(sentence: str, index: int, rows: RowsNamed, *, own: bool) -> list
 
 def _ask(line: Line, parts: Sequence[_Told], rows: RowsNamed, *, of_sheet: bool) -> None:
     """Puts a row in doubt where a note takes it out, leaves it open, or gives it other figures."""
-    figures = [figures_agree(rows.without_names(one.part), line, referred=one.referred) for one in parts]
+    count = line.figure("quantity")
+    figures = [figures_agree(without_places(rows.without_names(one.part), count), line, referred=one.referred) for one in parts]
     agreed = {key for found in figures for key, same in found.items() if same}  # the last of a list of changes
     for one, found in zip(parts, figures, strict=True):
         differs = any(not same and key not in agreed for key, same in found.items())

@@ -10,7 +10,7 @@ from batch.intake.changes_told import not_changed, now_said, to_become
 from batch.intake.described import described
 from batch.intake.equipment_beside import named_beside
 from batch.intake.facts import Fact, note_of
-from batch.intake.fewer_wanted import ALONE, OF_SOME, fewer_wanted
+from batch.intake.fewer_wanted import ALONE, OF_SOME, fewer_wanted, without_places
 from batch.intake.grid import worded
 from batch.intake.heading_sense import EACH, beside_in, machine_in, names_a_machine, names_an_oven, of_heaters_alone
 from batch.intake.legends import code_of_cell, codes, headed_for_notes
@@ -21,7 +21,7 @@ from batch.intake.list_words import about_the_row, bath_by_name, heats_air, hits
 from batch.intake.list_words import without_power as no_power_in
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
-from batch.intake.remark_words import about_what_stands_beside, asks, plain_remark, read_row_words
+from batch.intake.remark_words import about_what_stands_beside, asks, plain_remark, read_row_words, told_later
 from batch.intake.remarks_on_power import speaks_against
 from batch.intake.row_references import LIKE, RowReferences
 from batch.intake.spares_told import only_shelved_spares
@@ -158,7 +158,7 @@ class SaidOfRow(RowReferences):
                 line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
                 return
             unsure = (said.fate == SAID_DOUBT and about_the_row(text, said.word)) or asks(text)
-            if at in self._optional() and (said.fate != SAID_DOUBT or low.strip() in OPEN):
+            if at in self._optional() and (said.fate != SAID_DOUBT or low.strip() in OPEN or told_later(low.strip())):
                 continue  # what is open there is that cell, not the row
             named = at in self._tank_column() and ("tank" not in self.by_index[at] or not open_behind_tag(text))
             named = named or self._named_so(at, text)
@@ -271,6 +271,7 @@ class SaidOfRow(RowReferences):
             if at not in remarks:
                 continue
             beside = other_equipment(text) or beside_in(text) or hits("accessories", text) or hits("spare", text) or POWERED.search(text)
+            text = without_places(text, fact.value)
             apart = beside or OF_SOME.search(text) or note_of(text)
             said = described(now_said(REFERENCE.sub("", text))).facts if not apart else {}
             if (said.keys() == {"quantity"} and said["quantity"] != fact.value) or 0 < fewer_wanted(text) < fact.value:
@@ -370,7 +371,7 @@ class SaidOfRow(RowReferences):
     def _optional(self) -> set[int]:
         """Columns that a row is sized without: a question in them is about themselves."""
         asked = {"tank", "bank", "notes", *NEEDED}
-        return {at for at, keys in self.by_index.items() if all(key in HEATERS.by_key and key not in asked for key in keys)}
+        return {at for at, keys in self.by_index.items() if all(key in HEATERS.by_key and key not in asked for key in keys)} | self._made
 
 
 def _accessory(text: str) -> str:

@@ -14,6 +14,7 @@ from functools import lru_cache
 from batch.intake.beside_the_heaters import OF_CONTROLS
 from batch.intake.changes_told import now_said
 from batch.intake.facts import SUPERSCRIPTS, note_of
+from batch.intake.fewer_wanted import without_places
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import EACH, TANK, names_a_heater, names_a_tank
 from batch.intake.legends import codes, codes_in_line, explains, headed_for_notes
@@ -193,6 +194,9 @@ def _read_by(line: Line, text: str) -> bool:
 
 def _as_it_stands(line: Line, text: str) -> bool:
     """Do the figures of a sentence say no other than the row's own, or are they of something else?"""
+    rest = without_places(text, line.figure("quantity"))
+    if rest != text and not touches(rest):  # "one heater at each end" of two
+        return True
     volts = _volts_in(text)
     own = line.figure("volts_v")
     otherwise = otherwise_heated(text)
