@@ -17,7 +17,7 @@ from batch.sizing.source_loads import PAIRS
 from tests.job_builder import bank, feeder, job, part, tank
 from tests.job_builder import project as settled
 from tests.make_samples import HERE
-from tests.supply_walk import walk
+from tests.supply_walk import parts_of, walk
 from tests.test_supply_side import CASES, hung, source
 
 SAMPLES = (
@@ -130,6 +130,14 @@ def test_every_transformer_of_a_generated_job_is_protected(primary_a: float, dev
     feeders = [hung(feeder=f"F-{at}", existing_device_a=rating) for at, rating in enumerate(devices)]
     unit = {"of_this_job": "yes", "primary_v": primary_v, "primary_device_a": primary_a, "kva": kva, "secondary_run_m": 2.5}
     walk(size_job(replace(job(banks, feeders), sources=(source(**unit),))))
+
+
+def test_a_block_without_a_part_is_rated_for_the_device_ahead_of_it() -> None:
+    """Twelve heaters of 9 kW on 480 V: two panels of six branches, 64.95 A and 81.19 A with the margin, so 90 A (NFPA 70-2023, 240.6(A))."""
+    result = size_job(job([bank(quantity=12, power_kw=9.0)], [feeder()]))
+    designs = [design for project in result.projects for one in project.banks for design, _ in parts_of(one)]
+    blocks = [(design.block_a, design.panel_feeder_device.rating_a) for design in designs if design.block]
+    assert blocks == [(90.0, 90.0)] * 2
 
 
 @pytest.mark.parametrize("place", [None, "end"])
