@@ -133,7 +133,7 @@ def test_every_transformer_of_a_generated_job_is_protected(primary_a: float, dev
 
 
 def test_a_block_without_a_part_is_rated_for_the_device_ahead_of_it() -> None:
-    """Twelve heaters of 9 kW on 480 V: two panels of six branches, 64.95 A and 81.19 A with the margin, so 90 A (NFPA 70-2023, 240.6(A))."""
+    """Twelve heaters of 9 kW on 480 V: two panels of six branches, 64.95 A, 81.19 A with the margin, so 90 A (NFPA 70-2023, 240.6(A))."""
     result = size_job(job([bank(quantity=12, power_kw=9.0)], [feeder()]))
     designs = [design for project in result.projects for one in project.banks for design, _ in parts_of(one)]
     blocks = [(design.block_a, design.panel_feeder_device.rating_a) for design in designs if design.block]
