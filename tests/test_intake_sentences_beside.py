@@ -98,7 +98,7 @@ BELOW = [
     ("Double the heaters in T-2.", ["T-2"]),
     ("T-2 like T-1.", ["T-2"]),
     ("T-2: see T-3.", ["T-2"]),
-    ("T-3 is now 18", ["T-3"]),
+    ("T-3 is now 18", ["T-3"]), ("T-3 after the review is now 18", ["T-3"]),
     ("Nickel to get two heaters.", ["T-3"]),
     ("Half of the clean heaters are spare.", ["T-1"]),
     ("Both rinses share a single 6 kW heater.", ["T-4", "T-5"]),
