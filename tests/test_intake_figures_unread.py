@@ -105,7 +105,9 @@ NUMBERED = [["101", 2, 12, 480, 3], ["102", 3, 9, 480, 3], ["103", 1, 6, 480, 3]
         ("102 by others", ["101", "103"]), ("Delete 102.", ["101", "103"]), ("Do not quote 102.", ["101", "103"]),
         ("102 - existing", ["101", "103"]),
         ("Heaters for 102 are existing", ["101", "103"]), ("All except 102 are to be quoted.", ["101", "103"]),
-        ("Not in scope: 102 ft of cable.", ["101", "102", "103"]), ("102 mm of insulation by others", ["101", "102", "103"]),
+        ("Not in scope: 102 ft of cable.", ["101", "102", "103"]),
+        ("Delete 102 °F alarm.", ["101", "102", "103"]), ("Not in scope: 102 x 4 pipe.", ["101", "102", "103"]),
+        ("102 mm of insulation by others", ["101", "102", "103"]),
     ],
 )  # fmt: skip
 def test_a_number_of_three_digits_names_its_tank_without_a_word_for_it(tmp_path: Path, sentence: str, sized: list[str]) -> None:

@@ -77,6 +77,15 @@ def test_a_sentence_above_the_list_that_names_a_tank_is_no_title_of_it(tmp_path:
 
 
 @pytest.mark.parametrize(
+    "title", ["PUMP SCHEDULE - LINE 2", "Pumps for T-1 to T-4", "Rectifiers of tanks 1, 2 and 3", "Pumps, rev 2, 480 V"]
+)
+@pytest.mark.parametrize("tag", ["T-{}", "{}"])
+def test_a_title_of_pumps_that_names_tanks_is_a_title(tmp_path: Path, title: str, tag: str) -> None:
+    """Whose kilowatts would else be sized as heaters."""
+    assert tanks(listed(tmp_path, [title], [None], HEAD, *([tag.format(row[0][2:]), *row[1:]] for row in ROWS))) == []
+
+
+@pytest.mark.parametrize(
     "said",
     ["sheath TBD", "sheath material is TBD", "riser length to be confirmed", "liquid level TBC", "Werkstoff noch offen",
      "longueur à confirmer", "HEATER SHEATH TBD", "sheath of heaters to be determined by owner", "sheath to be determined by heater mfr."],

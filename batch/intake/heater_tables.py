@@ -12,6 +12,8 @@ from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OTHER, OUT, Line
 from batch.intake.list_words import heater_word, hits, other_equipment, out_code, says_no, says_who, says_yes_or_no, without_power, words
 from batch.intake.plan import ListPlan
 from batch.intake.remark_words import read_row_words
+from batch.intake.rows_named import RowsNamed
+from batch.intake.sentence_words import saying
 from batch.intake.survey import HeadingColumn, Region, flat
 
 SENTENCES = re.compile(r"(?<=[.;])\s+|\n")
@@ -78,9 +80,8 @@ def _has_or_not(column: HeadingColumn, data: Sequence[Line]) -> bool:
 
 
 def _about_a_row(text: str, data: Sequence[Line]) -> bool:
-    """Does a sentence name a tank of the list by a tag with a figure: "T-4 is steam heated" is no title?"""
-    tags = {worded(line.value("tank") or "").strip() for line in data}
-    return any(any(map(str.isdigit, tag)) and _names(text, tag) for tag in tags)
+    """Does a sentence say that something else heats a tank of the list, "T-4 is steam heated"? "Pumps for T-1 to T-4" is a title."""
+    return saying("otherwise_heated").search(text) is not None and bool(RowsNamed(data).named_in(text))
 
 
 def lists_heaters(
@@ -94,15 +95,15 @@ def lists_heaters(
     near = [text for row, _, text in around if top - 6 <= row < top]
     columns = [column for column in region.columns if not says_who(column.text)] if region is not None else []
     headings = [column.text for column in columns]
-    titles = [text for text in near if not _about_a_row(text, data)]
-    doubting = [column.text for column in columns if not _has_or_not(column, data)]
     named = [text for text in (*headings, *near, grid.name) if heater_word(text) or names_a_heater(text)]
     spoken = sum(any(heater_word(flat(value)) for _, value in line.cells if isinstance(value, str)) for line in data)
+    beside = {column.text for column in columns if other_equipment(column.text) and _has_or_not(column, data)}
     strange = [
         word
-        for text in (*doubting, *titles, grid.name)
+        for text in (*(heading for heading in headings if heading not in beside), *near, grid.name)
         if not heater_word(text) and not names_a_heater(text) and (word := other_equipment(text)) and not without_power(text)
-    ]
+        and not _about_a_row(text, data)
+    ]  # fmt: skip
     if not data:
         return (
             "no",

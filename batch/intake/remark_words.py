@@ -275,9 +275,11 @@ def _subject(clause: str, hit: Hit) -> str:
 def _make_open(clause: str, hit: Hit, known: Vocabulary) -> str:
     """What of a heater's make a clause leaves open, and nothing else: "sheath material TBD", "sheath of T-4 to be determined by owner"."""
     told = saying("to_be_told").search(clause)
-    who = _BY_WHOM.match(clause, told.end()) if told is not None else None
-    last = who.end() if who is not None else told.end() if told is not None else 0
-    if told is None or not told.start() <= hit.start < last:
+    if told is None:
+        return ""
+    who = _BY_WHOM.match(clause, told.end())
+    last = (who or told).end()
+    if not told.start() <= hit.start < last:
         return ""
     heaters = known["heaters"].find(clause)
     if heaters and any(_AND.fullmatch(one.word) for one in tokens(clause)):  # "heaters and sheath TBD"

@@ -102,7 +102,7 @@ def asked_by_notes(
         named = referred
         for sentence in SENTENCES.split(SHORTENED.sub(" ", number_off(text))):
             here = rows.named_in(sentence) or (rows.bath_in(sentence) if read_row_words(sentence).fate else set())
-            if _sums_up(sentence, [line for line in heated if line.index in here]):
+            if len(here) > 1 and _sums_up(sentence, [line for line in heated if line.index in here]):
                 continue
             named = here or named  # a sentence that names none goes on about those of the one before it
             for index in named if sentence.strip() else ():
@@ -124,7 +124,7 @@ def _sums_up(sentence: str, named: Sequence[Line]) -> bool:
     """Is the one power of a sentence that of all the heaters of the rows that it names: "total load T-1 thru T-5: 75 kW"?"""
     powers = [value for text in POWERS.findall(sentence) if (value := plain(text)) is not None]
     totals = [line.figure("total_kw") or (line.figure("power_kw") or 0) * (line.figure("quantity") or 1) for line in named]
-    agrees = len(powers) == 1 and len(named) > 1 and all(totals) and close(powers[0], sum(totals))
+    agrees = len(powers) == 1 and all(totals) and close(powers[0], sum(totals))
     each = hits("per_heater", sentence) or hits("per_tank", sentence) or "?" in sentence
     return agrees and not each and not read_row_words(sentence).fate and supply_in(sentence) is None
 
