@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 
 from batch.intake.facts import figure
 from batch.intake.heading_sense import concepts_of, subjects_of
+from batch.intake.headings_of_choice import NOT_SO, answered, choice, named_so
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line
 from batch.intake.list_words import is_heater, says_no_heat
 from batch.intake.remark_words import read_row_words
@@ -23,10 +24,6 @@ YES_OR_NO = re.compile(  # behind the question of a heading: "Quote? Y/N", "Subs
 )
 WITHIN = re.compile(
     r"(?:in|go|bid|quote|incl(?:ude[ds]?|us\w*)?|within|enthalten|inbegriffen|compris\w*|zahrnuto|ing[åa]r)\.?", re.IGNORECASE
-)
-WITHOUT = re.compile(
-    r"(?:out|no[ -]?(?:go|bid|quote)|excl(?:ude[ds]?|us\w*)?|not incl(?:uded)?|nicht enthalten|non compris\w*|nezahrnuto"
-    r"|ing[åa]r (?:ej|inte|ikke))\.?", re.IGNORECASE
 )
 MARKED = frozenset("✓✔☑√●•■✅")
 CROSSED = frozenset("✗✘✖☒❌")
@@ -64,7 +61,7 @@ WANTED = re.compile(
 # What is there already, or bought, or how a tank is heated that has no electric heater; a row so marked may not be wanted
 THERE = re.compile(
     r"(?:already )?(?:installed|ordered|bought|purchased|delivered|received|in place|on site|paid|done)"
-    r"|(?:to )?(?:keep|kept|stays?|remains?)|bereits (?:bestellt|geliefert|eingebaut)"
+    r"|bereits (?:bestellt|geliefert|eingebaut)"
     r"|bestellt|geliefert|eingebaut|vorhanden|d[eé]j[aà] (?:command[eé]|livr[eé]|en place)e?|command[eé]e?|livr[eé]e?|en place"
     r"|ya (?:pedido|comprado|instalado)|comprado|entregado|gi[aà] (?:ordinato|fornito|installato)|ordinato|consegnato|besteld"
     r"|geleverd|aanwezig"
@@ -74,13 +71,24 @@ THERE = re.compile(
     r"|warm water|ciep[lł]a woda|varmt? ?vand|varmtvatten|varmt ?vann|hork[aá] voda|plyn",
     re.IGNORECASE,
 )
+STAYS = re.compile(  # what is there, or in the list (trade words, common practice, no source)
+    r"(?:to )?(?:be )?(?:keep|kept|stays?|remains?|retain(?:ed)?)|behalten|bleibt|garder|[aà] garder|conserver|mantener|conservar"
+    r"|mantenere|resta|da tenere|behouden|blijft|zostaje|zachowa[cć]|manter|fica|beholdes|bliver|blir|beh[åa]lls?|ponechat|z[ůu]st[áa]v[áa]"
+    r"|kal[ıi]yor",
+    re.IGNORECASE,
+)
+LONGEST_CODE = 2
 
 
 def asked_by_marks(columns: Sequence[HeadingColumn], lines: Sequence[Line]) -> None:
     """Puts in doubt the rows that such columns leave out. `columns`: those that nothing of a heater is read from."""
     for column in columns:
         if says_which(column.text):
-            _marked(lines, column, wanted=bool(WANTED.fullmatch(_question(column.text))))
+            _marked(lines, column, wanted=_asks_what_is_wanted(column.text))
+
+
+def _asks_what_is_wanted(text: str) -> bool:
+    return choice(text) is not None or WANTED.fullmatch(_question(text)) is not None
 
 
 def _question(text: str) -> str:
@@ -92,12 +100,12 @@ def _question(text: str) -> str:
 def says_which(text: str) -> bool:
     """May marks below a heading say which rows count?"""
     heading = _question(text)
-    return bool(heading) and len(words(heading)) <= MOST_WORDS and (bool(WANTED.fullmatch(heading)) or _not_built(text, heading))
+    return bool(heading) and len(words(heading)) <= MOST_WORDS and (_asks_what_is_wanted(text) or _not_built(text, heading))
 
 
 def _not_built(text: str, heading: str) -> bool:
     """Does a heading say what its rows are that are not built, or not by an electric heater: "By others", "Delete", "Steam"?"""
-    if THERE.fullmatch(heading):
+    if any(form.fullmatch(heading) for form in (THERE, STAYS, NOT_SO)):
         return True
     counted = any(concepts_of(word) & {"number", "power", "volts", "amps", "size"} for word in words(text))
     other_heat = worded_so("other_heat").fullmatch(heading) is not None
@@ -118,19 +126,24 @@ def _marked(lines: Sequence[Line], column: HeadingColumn, *, wanted: bool) -> No
     rows = [line for line in lines if line.kind in (DATA, DOUBT, OUT)]
     cells = {line.index: next((value for at, value in line.cells if at == column.index), None) for line in rows}
     ticked = any(isinstance(value, str) and set(value.strip()) & MARKED for value in cells.values())
-    plain = _true_or_false(cells)
+    plain = answered(column.text, _true_or_false(cells), alone=True) if wanted else named_so(column.text, cells)
     read = {index: _yes(value, ticked) for index, value in plain.items()}
     counted = any(figure(value) is not None for value in cells.values() if not isinstance(value, bool))
     denied = {index for index, value in plain.items() if _denies(value)}
     unread = [index for index, said in read.items() if said is None]
     both = any(read.values()) and bool(denied) and _question(column.text) != "status"  # among which a "TBD" is neither
-    if not (any(read.values()) or denied) or (counted and not wanted) or (unread and not (both and 2 * len(unread) < len(read))):
+    told = bool(any(read.values()) or denied) and not (unread and not (both and 2 * len(unread) < len(read)))
+    if not told and choice(column.text) is not None:  # codes of its answers that nobody knows
+        denied = {index for index in unread if figure(cells[index]) is None and len(flat(cells[index]).strip()) <= LONGEST_CODE}
+        read = {index: index not in denied for index in read}
+    elif not told or (counted and not wanted):
         return
+    stays = STAYS.fullmatch(_question(column.text)) is not None  # the heater that is there, or the row: of both N leaves it open
     for line in rows:
         said = read[line.index]
         left_out = wanted and said is False and (line.index in denied or any(read.values()))
         at_odds = line.kind == OUT and line.at != column.index and wanted and bool(said) and bool(denied)  # "Yes" beside "deleted"
-        if at_odds or (line.kind == DATA and (left_out or said is None or (not wanted and said))):
+        if at_odds or (line.kind == DATA and (left_out or said is None or (not wanted and said) or (stays and line.index in denied))):
             what = f'"{flat(cells[line.index])[:20]}"' if cells[line.index] is not None else "nothing"
             why = f'{what} under "{column.text.strip()[:40]}"' + f", and {line.why}," * at_odds
             line.kind, line.at, line.why = DOUBT, column.index, why
@@ -157,4 +170,4 @@ def _denies(value: object) -> bool:
     if isinstance(value, bool):
         return not value
     text = flat(value).strip() if isinstance(value, str) else ""
-    return bool(text) and (set(text) <= CROSSED or bool(vocabulary()["no"].whole(text) or WITHOUT.fullmatch(text)))
+    return bool(text) and (set(text) <= CROSSED or bool(vocabulary()["no"].whole(text) or NOT_SO.fullmatch(text)))

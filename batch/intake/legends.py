@@ -23,8 +23,14 @@ _NUMBERED = re.compile(r"^\s*(?:notes?|nota|anm\.?|bem\.?|opm\.?|uwaga)?\s*[(\[]
 _MARKED = re.compile(r"^\s*(\*{1,3}|†|‡|[¹²³⁰⁴-⁹]{1,2})[)⁾]?\s*([^\d*].{3,})$")  # "* by others", "¹ existing"
 _EQUAL = re.compile(r"(?<![\w=])(\w{1,6})\s*=\s*([^=]+?)(?=[\s,;|/]+\w{1,6}\s*=|$)")
 _ITEM = re.compile(r"^\s*(?:notes?\s*)?\d{1,2}[.):]\s+", re.IGNORECASE)  # the number of a note, "1. (E) = existing"
-_COLONS = re.compile(r"(?:\A|[,;])\s*\(?([A-Z]|\d)\s*[):]\s*([^,;:]{3,}?)\s*(?=[,;]\s*\(?(?:[A-Z]|\d)\s*[):]|\Z)", re.IGNORECASE)
-_ALONE_EQUAL = re.compile(r"^\s*[(\[]?(\w{1,3})[)\]]?\s*=\s*([^=]{3,})$")
+_STANDS_FOR = r"(?:\s*[):]|\s[-–—](?=\s[^\W\d_]))"  # "A: furnish", "A - furnish"; "1 - 3 heaters" explains no code
+_COLONS = re.compile(
+    rf"(?:\A(?:[^\W\d_]{{3,}}\s*:)?|[,;])\s*\(?([A-Z]|\d){_STANDS_FOR}\s*([^,;:]{{3,}}?)\s*(?=[,;]\s*\(?(?:[A-Z]|\d){_STANDS_FOR}|\Z)",
+    re.IGNORECASE,
+)
+_ALONE_EQUAL = re.compile(  # by letters, where no sign of equality stands there: "12: deleted" names a tank
+    r"^\s*[(\[]?(?:(\w{1,3})[)\]]?\s*=|([A-Z]{1,2})(?:[)\]]?\s*:|[)\]]?\s[-–—](?=\s)))\s*([^\W\d_][^=]{2,})$", re.IGNORECASE
+)
 WORD = re.compile(r"[^\W\d_]{3}")
 _IN_BRACKETS = re.compile(r"^\s*\((\w{1,3})\)\s*=\s*([^.;]{4,})", re.IGNORECASE)  # "(E) = existing, to remain."
 TO_SUPPLY = re.compile(
@@ -72,7 +78,8 @@ def legends(grid: Grid) -> dict[str, str]:
                     continue  # "low level cutoff by controls contractor" is about no heater
                 read = read_row_words(words)
                 opens = _opens(words, read.word)
-                if read.fate == OUT or (read.fate and (opens or takes_out(words) or len(said) > _LEAST_EQUAL)):
+                bought = len(said) >= _LEAST_EQUAL and worded_so("buyer").fullmatch(words.strip(" .")) is not None  # "O = owner"
+                if read.fate == OUT or bought or (read.fate and (opens or takes_out(words) or len(said) > _LEAST_EQUAL)):
                     found.setdefault(code.casefold(), words.strip())
     told = (one for group in beside for one in group if read_row_words(one[1]).fate or worded_so("buyer").fullmatch(one[1].strip(" .")))
     for code, words in (*some, *told):
@@ -176,10 +183,10 @@ def _one_a_line(grid: Grid) -> list[list[tuple[str, str]]]:
     for line in grid.lines:
         cells = [flat(value) for _, value in cells_of(grid.rows[line])]
         match = _ALONE_EQUAL.match(cells[0]) if len(cells) == 1 else None
-        if match is not None and len(_EQUAL.findall(cells[0])) == 1:
+        if match is not None and len(_EQUAL.findall(cells[0])) == (1 if match[1] else 0):
             if last != line - 1:
                 groups.append([])
-            groups[-1].append((match[1], match[2]))
+            groups[-1].append((match[1] or match[2], match[3]))
             last = line
     return [group for group in groups if len(group) >= _LEAST_EQUAL]
 

@@ -11,7 +11,7 @@ from functools import lru_cache
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import USUAL_VOLTS
 from batch.intake.list_words import hits, words
-from batch.intake.remark_words import plain_remark
+from batch.intake.remark_words import plain_remark, read_row_words
 from batch.intake.sentence_words import forms
 from batch.intake.survey import flat
 
@@ -39,6 +39,19 @@ _PUT_TOGETHER = r"(?:[sn]?(?:b(?:ad|[äa]e?der)|becken|wanne|kar|heiz|kolbe|v[ä
 _BATH = re.compile(r"bad\Z")  # of which several are "Spülbäder"
 LEAST_BARE = 3  # digits of a tank's number that names it without a word before it: judgement, no source
 _OF_A_FIGURE = rf"(?:{_COUNTED}|VAC|gal\w*|l|lt?rs?|mm|cm|m|in|ft|[°º]\s*[FC]?|%|kg|lbs?|h|hrs?|days?|ppm|bar|psi|deg\w*|[FC])(?!\w)"
+BARE_RUN = re.compile(
+    rf"(?<![\w.,/$€£-])\d{{3,4}}(?:(?:{_AND}|{_TO})\d{{3,4}}(?![\w/-]|[.,]\d))+(?!\s*{_OF_A_FIGURE}|\s*{_HEATER}\b|\s+\d\s*(?:ph|~))",
+    re.IGNORECASE,
+)
+BARE_ONE = re.compile(rf"(?<![\w.,/$€£-])\d{{3}}(?![\w/-]|[.,]\d|\s*{_OF_A_FIGURE}|\s*{_HEATER}\b|\s+\d)", re.IGNORECASE)
+OF_A_SUPPLY = re.compile(  # what a number that is a usual voltage may be of (trade words, common practice, no source)
+    r"\b(?:volt\w*|(?:su|a)pply|system|service|feed\w*|panel|breaker|mcc|bus|transformer|phases?|netz\w*|spannung\w*|speisung|r[ée]seau|tension\w*"
+    r"|red|tensi[óo]n|rete|tensione|net|spanning|sie[ćc]|napi[ęe]ci\w*|rede|tens[ãa]o|sp[æa]nding|spenning|sp[äa]nning|nap[ěe]t[íi])\b|\dV",
+    re.IGNORECASE,
+)
+SAYS_OF_IT = re.compile(
+    r"\s*(?:[:–-]\s|(?:is|are|has|have|now|ist|hat|est|a|es|tiene|[èe]|ha|jest|ma|[ée]|tem|er|har|[äa]r|je|m[áa])\s)", re.IGNORECASE
+)
 LEAST_NAME = 4  # letters of a tank's name that a sentence may name it by: "Nickel strike"
 SHORTEST_NAME = 3  # letters of the name of a bath that may be all that a sentence names it by: "Dye"
 LONGEST_NAME = 30  # letters of the name of a bath
@@ -72,6 +85,8 @@ class RowsNamed:
         self.tanks: dict[str, set[int]] = {}  # in the order of the list
         for line in lines:
             self.tanks.setdefault(str(line.value("tank") or line.index), set()).add(line.index)
+        numbers = {tag for names in self.by_word.values() for tag, of_row in names if not of_row and tag.isdecimal()}
+        self.bare = {tag for tag in numbers if len(tag) >= LEAST_BARE}
         self.runs = ((False, _run(self.tank_words)), (True, _run("|".join(ROW_WORDS))))
 
     def _keep(self, tag: str, of_row: bool, index: int) -> None:
@@ -152,6 +167,7 @@ class RowsNamed:
         for match in _and_up(self.tank_words).finditer(text):  # "Tanks 7 and up"
             some = self._from("", int(match["low"]))
             found += [(match.start(), match.end(), some)] if some else []
+        found += self._bare_in(text) if self.bare else []
         heads = {head for head, _, _ in self.numbered if head and head != ROW_WORDS[0]}
         for match in re.finditer(rf"(?<![\w-]){PARTS.pattern}(?![\w-])", text, re.IGNORECASE):
             head = match["head"].casefold()
@@ -168,6 +184,21 @@ class RowsNamed:
             found += [(match.start(), end, some)] if some else []
         return sorted(found, key=lambda one: one[0])
 
+    def _bare_in(self, text: str) -> list[tuple[int, int, set[int]]]:
+        """Where numbers of tanks stand without a word before them: "101 to 103 are deleted", "101, 480", and alone "480 deleted", of which
+        nothing but its place tells that it is no voltage."""
+        found: list[tuple[int, int, set[int]]] = []
+        for match in BARE_RUN.finditer(text):
+            numbers = re.findall(r"\d+", match[0])
+            if set(numbers) <= self.bare and not {int(one) for one in numbers} <= USUAL_VOLTS:
+                found.append((match.start(), match.end(), self._of("", match[0])))
+        for match in BARE_ONE.finditer(text) if not OF_A_SUPPLY.search(text) else ():
+            rest = f"{text[: match.start()]} {text[match.end() :]}"
+            told = not text[: match.start()].strip() and SAYS_OF_IT.match(text, match.end()) is not None
+            if match[0] in self.bare and int(match[0]) in USUAL_VOLTS and (told or read_row_words(rest).fate):
+                found.append((match.start(), match.end(), self.numbered.get(("", int(match[0]), ""), set())))
+        return found
+
     def _from(self, head: str, low: int) -> set[int]:
         """The rows of all numbers of one head from one on."""
         return {at for (one, value, _), some in self.numbered.items() if one == head and value >= low for at in some}
@@ -177,7 +208,8 @@ class RowsNamed:
         found: set[int] = set()
         numbers = [(int(match[0]), match.start(), match.end()) for match in re.finditer(r"\d+", run)]
         for at, (number, start, _) in enumerate(numbers):
-            between = re.sub(rf"(?:{re.escape(head)}[-._#]?|#)\Z", "", run[numbers[at - 1][2] : start], flags=re.IGNORECASE) if at else ""
+            again = rf"(?:{re.escape(head)}[-._#]?|#)\Z" if head else r"#\Z"
+            between = re.sub(again, "", run[numbers[at - 1][2] : start], flags=re.IGNORECASE) if at else ""
             low = min(numbers[at - 1][0], number) if at and TO.match(between) else number
             for (one, value, _), some in self.numbered.items():
                 if one == head and low <= value <= number:

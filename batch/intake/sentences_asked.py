@@ -129,7 +129,8 @@ def touches(text: str) -> bool:
 def _touches_marked(text: str) -> bool:
     """The same of a sentence whose mark a row bears: a total of it, or spares among its heaters, "* includes one spare", as well."""
     spare = hits("spare", text) and not saying("in_store").search(text) and not ASKED_FOR.search(text)
-    bare = 0 < len(text.split()) <= SHORT and not (plain_remark(text) or hits("materials", text) or hits("accessories", text))  # "* steam"
+    plain = plain_remark(text) or hits("materials", text) or hits("accessories", text) or ASKED_FOR.fullmatch(text.strip(" ."))
+    bare = 0 < len(text.split()) <= SHORT and not plain  # "* steam", and no "A: furnish"
     return touches(text) or TOTAL.search(text) is not None or _by_others(text) or bool(spare) or bare
 
 
