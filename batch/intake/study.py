@@ -257,8 +257,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     groups = groups_of([column for column in region.columns if column.index not in hidden], said) if not one_by_one else None
     apart = {column.index for also in one_by_one for column in also.columns.values()}
     columns = groups.first if groups is not None else [column for column in region.columns if column.index not in apart]
-    if groups is not None:
-        seen = together(groups, seen, unchanged_word([text for _, _, text in around]))
+    seen = seen if groups is None else together(groups, seen, unchanged_word(said))
     lettered = those_installed(as_bought(with_letters_told(columns, said)), seen)
     taken = remarks_stay(as_they_stand(assign(lettered, seen, hidden, [region.grid.rows[line] for line in data]), columns))
     taken = tanks_described(without_false_feeders(taken, region, data), region, seen)
