@@ -45,7 +45,7 @@ def test_what_is_added_to_a_heater_is_no_choice(tmp_path: Path, said: str) -> No
     assert under(tmp_path, "Options", [said, "none", None, said]) == ["T-1", "T-2", "T-4", "T-5"]
 
 
-@pytest.mark.parametrize("legend", ["A: furnish, B: by owner", "(A) furnish; (B) by owner"])
+@pytest.mark.parametrize("legend", ["A: furnish, B: by owner", "(A) furnish; (B) by owner", "(A) base bid; (B) by owner"])
 def test_a_legend_in_one_line_by_colons_takes_out_what_it_says(tmp_path: Path, legend: str) -> None:
     """And not the rows of its first code, of which it says no such thing."""
     assert under(tmp_path, "Action", ["A", "A", "B", "A"], [None], [legend]) == ["T-1", "T-2", "T-5"]

@@ -28,7 +28,7 @@ def test_a_figure_that_is_none_of_the_rows_is_asked_about(tmp_path: Path, remark
     "remark",
     ["9 kW", "27 kW in all", "3 off", "480 V", "480/277 V", "460 V", "ships in 2 crates", "week 34",
      "Lieferung KW 22", "see dwg 220", "Rev 2",
-     "two each end", "2 per side", "1 per tank", "2-wire", "12/24", "5 ft leads", "65 °C", "316L", "panel LP-2", "like tank 5", "was 2 off",
+     "1 per tank", "2-wire", "12/24", "5 ft leads", "65 °C", "316L", "panel LP-2", "like tank 5", "was 2 off",
      "2 of them new", "120 V control", "calc 8.2 kW", "6 kW -> 9 kW", "1.5 kW = idle heat", "(2)", "pf 1.0", "in plant 2",
      "due soon", "nove",
      "no lid", "not on emergency power please", "not failed, preventive", "Pos. 2 und 4", "45824", "ratio 1:1", "siehe Hinweis 1",

@@ -135,13 +135,37 @@ def test_what_a_sheath_is_made_of_may_be_open_in_its_column(tmp_path: Path, head
     assert under(tmp_path, "Remarks", ["PTFE", said, "316", "PTFE"]) == ["T-1", "T-4", "T-5"]
 
 
-@pytest.mark.parametrize("said", ["one heater at each end", "1 each side", "One heater each corner", "je ein Heizer an jeder Seite"])
-def test_where_heaters_sit_is_no_number_of_them(tmp_path: Path, said: str) -> None:
-    """Of two or four; of three it is asked."""
-    for count, built in ((2, ["T-1", "T-2"]), (4, ["T-1", "T-2"]), (3, ["T-1"])):
+@pytest.mark.parametrize(
+    ("said", "counts"),
+    [
+        ("one heater at each end", {2}), ("one each end", {2}), ("1 each side", {2, 4}), ("One heater each corner", {4}),
+        ("je ein Heizer an jeder Seite", {2, 4}), ("two each side", {4}), ("2 per side", {4}), ("uno en cada lado", {2, 4}),
+    ],
+)  # fmt: skip
+def test_where_heaters_sit_makes_a_number_of_them(tmp_path: Path, said: str, counts: set[int]) -> None:
+    """That agrees with the row's, or is asked; a tank has two ends, four corners, and two sides or four. So of a sentence below."""
+    for count in (1, 2, 3, 4):
         rows = [["T-1", 2, 12, 480, 3, None], ["T-2", count, 9, 480, 3, said]]
+        built = ["T-1", "T-2"] if count in counts else ["T-1"]
         assert tanks(listed(tmp_path, [*HEAD, "Remarks"], *rows)) == built
         assert tanks(listed(tmp_path, HEAD, *(row[:5] for row in rows), [None], [f"T-2 - {said}."])) == built
+
+
+def test_a_place_without_a_number_counts_as_well(tmp_path: Path) -> None:
+    assert with_remark(tmp_path, "at each corner") == ["T-1", "T-4"]
+    assert with_remark(tmp_path, "one each end, one in the middle") == ALL
+
+
+def test_one_that_agrees_is_understood(tmp_path: Path) -> None:
+    rows = [["T-1", 2, 12, 480, 3, "one heater each end"], ["T-2", 4, 9, 480, 3, "two each side"]]
+    assert not any(one.code == "remarks-not-understood" for one in listed(tmp_path, [*HEAD, "Remarks"], *rows).findings)
+
+
+@pytest.mark.parametrize(
+    "said", ["2 in. clearance each side", "thermowell each end", "1 each side panel", "lid splits, one handle each end"]
+)
+def test_something_else_at_each_side_is_no_heater(tmp_path: Path, said: str) -> None:
+    assert with_remark(tmp_path, said) == ALL
 
 
 def test_the_mark_of_a_heater_is_no_number_of_them(tmp_path: Path) -> None:
@@ -157,9 +181,15 @@ def test_two_heaters_and_a_power_behind_a_comma_among_signs(tmp_path: Path) -> N
     assert tanks(listed(tmp_path, head, *noted)) == ["Dip 1", "Hot rinse"]
 
 
-@pytest.mark.parametrize("heading", ["Qty rev B", "As built 2019", "Qty reused"])
+@pytest.mark.parametrize("heading", ["Qty rev B", "Qty rev A", "As built 2019", "Qty reused", "Eingebaut"])
 def test_other_numbers_of_the_same_heaters_are_asked(tmp_path: Path, heading: str) -> None:
     assert under(tmp_path, heading, [2, 1, 1, 2]) == ["T-1", "T-4", "T-5"]
+
+
+def test_pieces_under_a_revision_are_a_number_too_and_a_year_is_none(tmp_path: Path) -> None:
+    assert under(tmp_path, "Rev B", [None, "2 ea", None, None]) == ["T-1", "T-4", "T-5"]
+    assert under(tmp_path, "Installed", [2015, 2015, 2019, 2021]) == FOUR
+    assert under(tmp_path, "Qty installed", [4, 6, 2, 4]) == FOUR  # of which those are to be bought
 
 
 def test_the_answer_that_is_offered_holds_the_rows_own_figures(tmp_path: Path) -> None:

@@ -5,12 +5,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 
 from batch.intake.facts import figure
 from batch.intake.heading_sense import concepts_of
 from batch.intake.line_kinds import DATA, DOUBT, Line
 from batch.intake.list_words import hits
-from batch.intake.sentence_words import worded_so
+from batch.intake.sentence_words import forms, worded_so
 from batch.intake.survey import HeadingColumn
 from batch.intake.verdict import close
 from batch.intake.wording import words
@@ -25,12 +26,23 @@ def asked_by_restated(columns: Sequence[HeadingColumn], lines: Sequence[Line]) -
     for column in columns:
         kind = _kind(column.text)
         for line in lines if kind else ():
-            number = next((figure(value) for at, value in line.cells if at == column.index and not isinstance(value, bool)), None)
-            if number is None or line.kind != DATA or number <= LEAST[kind]:
+            number = next((_number(value, kind) for at, value in line.cells if at == column.index and not isinstance(value, bool)), None)
+            if number is None or line.kind != DATA or number <= LEAST[kind] or (kind == "count" and YEAR.fullmatch(f"{number:g}")):
                 continue
             if kind == "places" or not any(close(number, known) for known in _known(line)):
                 line.kind, line.at, line.why = DOUBT, column.index, f'{number:g} under "{column.text.strip()[:40]}"'
                 line.open = ("power_kw",) if kind == "power" else ("quantity",)
+
+
+def _number(value: object, kind: str) -> float | None:
+    """The figure of such a cell; of a count "2 ea" as well."""
+    match = _pieces().fullmatch(value.strip()) if kind == "count" and isinstance(value, str) else None
+    return float(match[1]) if match is not None else figure(value)
+
+
+@lru_cache(maxsize=1)
+def _pieces() -> re.Pattern[str]:
+    return re.compile(rf"(\d{{1,3}})\s*(?:x|{forms('pieces')})\.?", re.IGNORECASE)
 
 
 def _kind(text: str) -> str:
@@ -43,7 +55,8 @@ def _kind(text: str) -> str:
         return "wanted"
     if worded_so("places_of_a_row").fullmatch(heading.removeprefix("of ")):
         return "places"
-    again = worded_so("said_again").fullmatch(heading) or ((counted or rated) and heading == "rev")
+    there = worded_so("installed").fullmatch(heading) is not None and not counted  # "Qty installed" may be more than are to be bought
+    again = there or worded_so("said_again").fullmatch(heading) or ((counted or rated) and heading == "rev")
     beside = (counted or rated) and worded_so("beside_them").fullmatch(heading)
     if rated and not beside:
         return "power" if again or worded_so("rated_again").fullmatch(heading) else ""

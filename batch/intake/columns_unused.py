@@ -14,11 +14,14 @@ from batch.intake.facts import figure
 from batch.intake.figures_unread import asked_by_figures
 from batch.intake.grid import worded
 from batch.intake.heading_sense import concepts_of
+from batch.intake.heading_words import OF_ISSUE
+from batch.intake.heating_media import ELECTRIC, HEATED_BY, LETTERS
 from batch.intake.legends import codes_explained
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, OUT, UNHEATED, Line
 from batch.intake.list_columns import NEEDED
 from batch.intake.list_words import ditto, hits, is_heater, of_changes, says_no_heat, says_yes_or_no
 from batch.intake.one_a_line import NEW_POWER
+from batch.intake.places_of_heaters import asked_by_places
 from batch.intake.plan import ListPlan
 from batch.intake.remarks_against import asked_by_remarks
 from batch.intake.strays import LOOSE, asked_by_strays
@@ -29,20 +32,6 @@ from batch.intake.wording import words
 
 # Of a revision: "A", "P2", "01", "Rev 3"
 MARK = re.compile(r"(?:rev\.?\s*)?(?:[A-Z]{1,2}[-.]?\d{0,2}|\d{1,3}[A-Z]?)(?:\.\d{1,2})?", re.IGNORECASE)
-ELECTRIC = re.compile(  # and no "electroclean"
-    r"\b(?:elec(?:t(?:ric(?:al(?:ly)?|ity)?)?)?|elektrisch(?:e[rn]?)?|elektro|[ée]lectri(?:que|cit[ée])s?|el[ée]ctric[oa]s?|elettric[oaie]"
-    r"|elektryczn\w+|el[ée]tric[oa]s?|elektrick\w+|elektřina|elektrisk\w*|elektricitet|elektriciteit|\Ael(?=\.?\Z))(?!\w)\.?",
-    re.IGNORECASE,
-)
-HEATED_BY = re.compile(
-    r"heat(?:ing|ed(?: by)?)?(?: (?:source|supply|type|method|medium|media|by))?|(?:method|type|source) of heat(?:ing)?"
-    r"|energy(?: source)?|fuel"
-    r"|(?:be)?heizung(?:sart)?|heiz(?:medium|energie)|beheizt mit|chauffage|(?:mode|moyen|type) de chauffage|fluide chauffant|[ée]nergie"
-    r"|calefacci[oó]n|(?:medio|tipo) de calefacci[oó]n|riscaldamento|(?:mezzo|tipo) di riscaldamento|aquecimento"
-    r"|(?:meio|tipo) de aquecimento"
-    r"|verwarming|(?:soort|wijze van) verwarming|ogrzewanie|(?:spos[óo]b|rodzaj) ogrzewania|uppv[äa]rmning|opvarmning|oppvarming|oh[řr]ev"
-    r"|(?:druh|zp[ůu]sob) oh[řr]evu", re.IGNORECASE,
-)  # fmt: skip
 UNHEATED_WORD = re.compile(  # cold and ambient may be what a bath is before it is heated
     r"heat|heiz|chauff|calef|calent|riscald|verwarm|ogrzew|grza|aquec|v[äa]rm|varme|oppvarm|opvarm|vyt[áa]p|oh[řr][ií]|[ıi]s[ıi]t",
     re.IGNORECASE,
@@ -56,7 +45,6 @@ ELEMENTS = re.compile(  # how many of them: no length of an element, and no sent
 PER_PHASE = re.compile(r"(?:\b(?:per|par|pro|je|por|na|per ogni)\s+|/\s*)(?:phase|fase|faz[ęe]|fas|f[áa]zi)\b", re.IGNORECASE)
 REVISED = re.compile(r"(?P<tag>.*\w)\s*[\s,(–-]\s*(?P<word>[^\W\d_]{3,12}\.?)(?:\s*(?:[A-Z]?\d{0,2}|\d{0,2}[A-Z]))?\)?", re.IGNORECASE)
 BRACKETS = re.compile(r"\(([^()]+)\)")
-LETTER = re.compile(r"[A-Z]{1,2}", re.IGNORECASE)  # by what a tank is heated; E is electricity
 BESIDE_IT = frozenset({"yes", "y", "x", "ja", "oui", "si", "sí", "sì", "tak", "new"})
 
 
@@ -89,7 +77,9 @@ def asked_by_unused(plan: ListPlan, lines: Sequence[Line], region: Region | None
     _tags_revised(lines)
     asked_by_remarks(plan, lines)
     asked_by_figures(plan, lines, region.grid if region is not None else None)
-    tight = {column.index for key, column in plan.columns.items() if key not in LOOSE}
+    asked_by_places(plan, lines)
+    read_so = {key: column for key, column in plan.columns.items() if key not in LOOSE and not OF_ISSUE.search(column.heading)}
+    tight = {column.index for column in read_so.values()}  # and not "Qty rev A", taken for amps
     asked_by_restated([column for column in region.columns if column.index not in tight] if region is not None else (), lines)
     asked_by_strays(plan, lines, region.columns if region is not None else ())
 
@@ -143,12 +133,13 @@ def _heated_otherwise(lines: Sequence[Line], column: HeadingColumn) -> None:
 def _not_heated(lines: Sequence[Line], column: HeadingColumn, explained: Mapping[str, str]) -> None:
     """Rows that say "steam" or "none" under "Heating", or bear one of several letters there which no legend says to be electric."""
     cells = _cells(lines, column.index)
-    coded = {text.casefold() for text in cells.values() if LETTER.fullmatch(text)}
+    coded = {text.casefold() for text in cells.values() if LETTERS.fullmatch(text)}
     letters = coded if len(coded) > 1 and not all(map(says_yes_or_no, coded)) else set()
     for line in lines:
         text = next((flat(value) for at, value in line.cells if at == column.index and isinstance(value, str)), "")
         meaning = explained.get(text.casefold(), "")
-        electric = ELECTRIC.search(meaning) or is_heater(meaning) or (text.casefold() == "e" and not meaning)
+        said = text.casefold() == "e" or ELECTRIC.fullmatch(text.strip()) is not None  # "El" beside "St"
+        electric = ELECTRIC.search(meaning) or is_heater(meaning) or (said and not meaning)
         if (text.casefold() in letters and not electric) or (any(sign.isalpha() for sign in text) and says_no_heat(text)):
             _doubt(line, column.index, f'"{text[:40]}" under "{column.text.strip()[:40]}", though the row counts heaters,')
 

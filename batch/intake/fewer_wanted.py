@@ -6,7 +6,6 @@ from __future__ import annotations
 import re
 
 from batch.intake.list_words import ditto, hits, is_heater
-from batch.intake.sentence_words import worded_so
 from batch.intake.tank_words import SAME
 from batch.intake.vocabulary import vocabulary
 
@@ -15,7 +14,6 @@ ALONE = re.compile(
     r"|kun|bara|endast|enbart|pouze|jen)\b",
     re.IGNORECASE,
 )
-PLACES = (2, 4)  # ends or sides, corners
 EVERY = (  # in each language; "both" is all of two only
     r"all|alles?n?|s[äa]mtliche|tous|toutes|tod[oa]s|tutt[ie]|allemaal|wszystkie|samtlige|alla|samtliga|v[šs]echn[ay]|hepsi\w*"
 )
@@ -47,11 +45,6 @@ def fewer_wanted(text: str) -> int:
     while len(said) > 1 and (is_heater(said[-1]) or _IS.fullmatch(said[-1])):
         said.pop()
     return _number(said[-1]) if _wants(" ".join(said[:-1])) else 0
-
-
-def without_places(text: str, count: float | None) -> str:
-    """A text without where the heaters sit, "one heater at each end" of two, "one each corner" of four, which is no other number."""
-    return worded_so("one_at_each").sub(" ", text) if count in PLACES else text
 
 
 def asks_for_heaters(text: str) -> bool:

@@ -28,6 +28,9 @@ LEAST = 0.12
 NEAR_ENOUGH = 86  # of 100: one letter wrong in seven
 BRACKETS = re.compile(r"[(\[{]([^()\[\]{}]*)[)\]}]")
 UNIT_AT = re.compile(r"[,;:|/–—-]\s*([^,;:|–—]{1,14})\Z|\s(?:in|en|em|w)\s+(\S{1,8})\Z")
+OF_ISSUE = re.compile(  # "Qty rev A" is no number of amps
+    r"\b(?:r[eé]v(?:ision|isi[óo]n|is[ãa]o|isione|ize)?|rew(?:izja)?|issue|index|indice|ausgabe|uitgave)\.?\s*[A-Z]\b", re.IGNORECASE
+)
 LONGEST = 200  # characters; what is longer is no heading
 
 
@@ -190,7 +193,8 @@ class HeadingWords:
             self._within(parts, unit, everything, offer)
         if not found or max(one.score for one, _ in found.values()) < COMPOUND:
             self._nearly(text, variants, offer)
-        self._by_unit(variants, found, offer)
+        if not OF_ISSUE.search(text):
+            self._by_unit(variants, found, offer)
         return self._ranked(found, everything)
 
     def _variants(self, text: str) -> Iterable[tuple[tuple[str, ...], Unit | None, float]]:

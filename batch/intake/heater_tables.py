@@ -5,9 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from batch.intake import wording
 from batch.intake.fewer_wanted import ALONE
 from batch.intake.grid import Grid, worded
-from batch.intake.heading_sense import machine_in, names_a_heater
+from batch.intake.heading_sense import concepts_of, machine_in, names_a_heater, names_a_tank
+from batch.intake.legends import explains
 from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, OTHER, OUT, Line
 from batch.intake.list_words import heater_word, hits, other_equipment, out_code, says_no, says_who, says_yes_or_no, without_power, words
 from batch.intake.plan import ListPlan
@@ -19,6 +21,8 @@ from batch.intake.survey import HeadingColumn, Region, flat
 SENTENCES = re.compile(r"(?<=[.;])\s+|\n")
 CROSSES = frozenset({"x", "×", "xx", "✓", "✔", "✗", "●", "•", "*"})
 POWERS = frozenset({"power_kw", "total_kw"})
+LONGEST_TITLE = 8  # words: judgement, no source
+OF_WHAT = 3  # words at most from heaters to what they are for, "heaters for cure ovens"
 LEAST_NAMED = 4  # letters of a heading that a sentence names
 
 
@@ -84,6 +88,15 @@ def _about_a_row(text: str, data: Sequence[Line]) -> bool:
     return saying("otherwise_heated").search(text) is not None and bool(RowsNamed(data).named_in(text))
 
 
+def heats_ovens(text: str) -> bool:
+    """Does a title speak of the heaters of ovens or dryers, "Drying oven heaters", "Heaters for dryers", and of no tanks?"""
+    said = wording.words(text)
+    ovens = {at for at, word in enumerate(said) if "oven" in concepts_of(word)}
+    heaters = {at for at, word in enumerate(said) if heater_word(word) or names_a_heater(word)}
+    near = any(0 < one - oven <= 1 or 0 < oven - one <= OF_WHAT for oven in ovens for one in heaters)
+    return near and len(said) <= LONGEST_TITLE and not names_a_tank(text) and not read_row_words(text).fate
+
+
 def lists_heaters(
     grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tuple[int, int, str]], region: Region | None
 ) -> tuple[str, str]:
@@ -102,7 +115,7 @@ def lists_heaters(
         word
         for text in (*(heading for heading in headings if heading not in beside), *near, grid.name)
         if not heater_word(text) and not names_a_heater(text) and (word := other_equipment(text)) and not without_power(text)
-        and not _about_a_row(text, data)
+        and not _about_a_row(text, data) and not explains(text)
     ]  # fmt: skip
     if not data:
         return (
@@ -125,6 +138,8 @@ def lists_heaters(
     opening = headings[0] if headings else ""
     if machine_in(opening) and "tank" not in plan.columns and not spoken and not any(names_a_heater(text) for text in headings):
         return "no", f'its rows are those of "{opening}"'  # beside or below a list of heaters, under whose title it stands
+    if (ovens := next((text for text in near if heats_ovens(text)), "")):
+        return "unsure", f'its title speaks of heaters of ovens, which would burn out in a bath ("{ovens[:60]}")'
     if strange and not spoken and not named and listed and powered:
         return "unsure", f'it has tanks, numbers, power and volts, but its headings also speak of other equipment ("{strange[0]}")'
     if strange and not spoken and not named:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 
+from batch.intake.columns_aside import heading_at
 from batch.intake.facts import SUPERSCRIPTS, note_of
 from batch.intake.grid import Grid, worded
 from batch.intake.heading_sense import concepts_of
@@ -128,19 +129,14 @@ def _opens(text: str, word: str) -> bool:
 
 def headed_for_notes(grid: Grid, heading_rows: Sequence[int], at: int) -> bool:
     """May bare figures in a column be numbers of notes? Not below a heading that speaks of something else: 4 ft of depth are no note 4."""
-    heading = _heading(grid, heading_rows, at)
+    heading = heading_at(grid, heading_rows, at)
     return not heading or OF_NOTES.search(heading) is not None
 
 
 def columns_of_notes(grid: Grid, heading_rows: Sequence[int]) -> frozenset[int]:
     """The columns that a heading says are of notes."""
     width = max((len(grid.rows[number - 1]) for number in heading_rows), default=0)
-    return frozenset(at for at in range(width) if named_for_notes(_heading(grid, heading_rows, at)))
-
-
-def _heading(grid: Grid, heading_rows: Sequence[int], at: int) -> str:
-    rows = [grid.rows[number - 1] for number in heading_rows]
-    return " ".join(flat(row[at]) for row in rows if at < len(row) and isinstance(row[at], str)).strip()
+    return frozenset(at for at in range(width) if named_for_notes(heading_at(grid, heading_rows, at)))
 
 
 def says_what_struck_means(text: str) -> bool:

@@ -20,6 +20,7 @@ from batch.intake.list_values import Settling, faulty, power_of, tanks_of
 from batch.intake.list_words import says_no_heat
 from batch.intake.loads_beside import power_as_written, power_of_one, say_loads_beside
 from batch.intake.map_text import when_text
+from batch.intake.places_of_heaters import without_places
 from batch.intake.plan import Question
 from batch.intake.remark_words import plain_remark
 from batch.intake.study import Studied
@@ -86,7 +87,8 @@ def _say_remarks(work: Settling) -> None:
     found: dict[str, list[int]] = {}
     for line in work.one.lines:
         for at, value in line.cells if line.index + 1 in sized and line.aside is None else ():
-            if at in columns and isinstance(value, str) and not plain_remark(text := flat(value)):
+            text = flat(value) if at in columns and isinstance(value, str) else ""
+            if text and not plain_remark(without_places(text, line.figure("quantity"))):
                 rows = found.setdefault(text[:LONGEST_REMARK], [])
                 rows += [line.index + 1] if line.index + 1 not in rows else []
     if found:

@@ -7,6 +7,7 @@ from abc import abstractmethod
 from collections.abc import Iterator
 from functools import cached_property
 
+from batch.intake.columns_aside import columns_aside, heading_at, said_of_what_is_beside
 from batch.intake.described import described
 from batch.intake.facts import Fact
 from batch.intake.fewer_wanted import asks_for_heaters
@@ -69,6 +70,19 @@ TAG = re.compile(r"\b(?:tank|bath|vessel|tk)\s*#?\s*([\w./-]*\d[\w./-]*)|\b([A-Z
 
 class RowReferences(RowCells):
     """The cells of a table's rows with what banners above them and rows that they name say."""
+
+    def _about_column(self, line: Line, at: int, text: str) -> bool:
+        """Is a cell no more than by whom something beside the heaters comes, or that it is not settled: "by others" under Controls?"""
+        if not said_of_what_is_beside(text, self._aside.get(at, "")):
+            return False
+        if read_row_words(text).fate:
+            line.aside = (at, text, f'it stands under "{heading_at(self.grid, self.plan.heading_rows, at)[:40]}"')
+        return True
+
+    @cached_property
+    def _aside(self) -> dict[int, str]:
+        feeder = self.plan.columns.get("feeder")
+        return columns_aside(self.grid, self.plan.heading_rows, feeder.index if feeder is not None else -1)
 
     latest: Line | None = None  # the last row of heaters that was read
 

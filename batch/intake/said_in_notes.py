@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from batch.intake.changes_told import FORMER_FIGURE, now_said
 from batch.intake.described import described
-from batch.intake.fewer_wanted import fewer_wanted, names_a_number, without_places
+from batch.intake.fewer_wanted import fewer_wanted, names_a_number
 from batch.intake.figures_unread import counts_alone, unread_figure
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_tank
@@ -18,6 +18,7 @@ from batch.intake.list_words import heater_word, hits, of_changes, other_equipme
 from batch.intake.note_numbers import bare_numbers, named_for_notes, notes_referred, number_of_note, number_off
 from batch.intake.offers_taken import take_offers
 from batch.intake.own_notes import without_own
+from batch.intake.places_of_heaters import places_contradict, without_places
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import about_what_stands_beside, kept_all_the_same, read_row_words
@@ -159,10 +160,12 @@ def _ask(line: Line, parts: Sequence[_Told], rows: RowsNamed, *, of_sheet: bool)
         fewer = 0 < fewer_wanted(rest) < (line.figure("quantity") or 0)
         named_alone = one.part == one.text and not one.referred and not SAME.search(one.text)  # "T-2: 2 needed", and nothing else
         odd = named_alone and (counts_alone(rest) or len(rest.split()) <= FEW) and unread_figure(rest, line)
-        if differs or fewer or odd or one.others_only or _left_open(one.part, named=not one.referred):
+        elsewhere = places_contradict(rows.without_names(one.part), count)  # "T-2: one at each corner", of two
+        if differs or fewer or odd or elsewhere or one.others_only or _left_open(one.part, named=not one.referred):
             line.kind, line.why, line.at = DOUBT, f'"{one.text[:80]}" in {one.place}', line.at if of_sheet else one.column
             other = tuple(key for key, same in found.items() if not same and key in ("quantity", "power_kw", "volts_v", "phases"))
-            line.open = other if differs and not read_row_words(one.part).fate else ()
+            other = ("quantity",) if elsewhere and not other else other
+            line.open = other if (differs or elsewhere) and not read_row_words(one.part).fate else ()
             return
 
 

@@ -7,18 +7,21 @@ from functools import cached_property
 
 from batch.intake.cells import NONE, OPEN
 from batch.intake.changes_told import not_changed, now_said, to_become
+from batch.intake.columns_aside import heading_at
 from batch.intake.described import described
 from batch.intake.equipment_beside import named_beside
 from batch.intake.facts import Fact, note_of
-from batch.intake.fewer_wanted import ALONE, OF_SOME, fewer_wanted, without_places
+from batch.intake.fewer_wanted import ALONE, OF_SOME, fewer_wanted
 from batch.intake.grid import worded
 from batch.intake.heading_sense import EACH, beside_in, machine_in, names_a_machine, names_an_oven, of_heaters_alone
+from batch.intake.heating_media import HEATED_BY
 from batch.intake.legends import code_of_cell, codes, headed_for_notes
 from batch.intake.line_kinds import DATA, DOUBT, OFFERED, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED, USUAL_VOLTS
 from batch.intake.list_titles import THERE_NOW
 from batch.intake.list_words import about_the_row, bath_by_name, heats_air, hits, is_heater, nothing_word, other_equipment, out_code
 from batch.intake.list_words import without_power as no_power_in
+from batch.intake.places_of_heaters import without_places
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import about_what_stands_beside, asks, plain_remark, read_row_words, told_later
@@ -132,7 +135,8 @@ class SaidOfRow(RowReferences):
             if any(word in low for word in leave):
                 line.kind, line.why, line.at = OUT, f'"{text[:60]}" (left out by the column map)', at
                 return
-            if any(word in low for word in keep):
+            kind = self._aside.get(at, "")
+            if any(word in low for word in keep) or self._about_column(line, at, text):
                 continue
             if at == status and out_code(text):
                 line.kind, line.why, line.at = OUT, f'"{text[:60]}"', at
@@ -151,7 +155,7 @@ class SaidOfRow(RowReferences):
             if said.fate == SAID_OUT and (offered := next((other for _, other in texts if other != text and OFFERED.match(other)), "")):
                 line.kind, line.why, line.at = DOUBT, f'"{offered[:60]}", and "{text[:60]}",', at
                 return
-            if said.fate == SAID_OUT and not said.alone and _could_be_sized(line):
+            if said.fate == SAID_OUT and _could_be_sized(line) and (not said.alone or (kind and not is_heater(text))):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}"', at  # "vestibule removed" may be no word about the heaters
                 continue
             if said.fate == SAID_OUT:
@@ -178,8 +182,7 @@ class SaidOfRow(RowReferences):
 
     def _only_worn(self, text: str) -> bool:
         """Among heaters "in operation", is a row's state no more than that its heater is broken, or leaks?"""
-        known = vocabulary()
-        return bool(known["in_service"].whole(self.common_state)) and bool(known["worn"].whole(text.strip(" .!")))
+        return bool(vocabulary()["in_service"].whole(self.common_state)) and bool(vocabulary()["worn"].whole(text.strip(" .!")))
 
     def _equipment(self, line: Line, texts: list[tuple[int, str]], remarks: set[int]) -> None:
         """Words by which a row that does not say heater is other equipment, or may be. `remarks`: the columns of remarks and states."""
@@ -211,7 +214,9 @@ class SaidOfRow(RowReferences):
                     line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()}), though the row counts heaters,', at
                 else:
                     line.aside = (at, text, f'"{word.lower()}" is taken for what the bath is called: the row counts heaters')
-            elif word and at not in remarks and (beside or bath_by_name(text, word) or self._may_heat(line, at, text)):
+            elif word and at not in remarks and (
+                beside or bath_by_name(text, word) or self._may_heat(line, at, text) or self._says_by_what(at)
+            ):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}" ({word.lower()})', at
             elif word and at not in remarks:
                 line.kind, line.why, line.at = OTHER, f'"{text[:60]}"' + f" ({word.lower()})" * (text.strip().lower() != word.lower()), at
@@ -224,7 +229,7 @@ class SaidOfRow(RowReferences):
         """Is a row that of a thermostat or a sensor: its name, in a column in which the others are no accessories?"""
         if not _accessory(text) or len(text.split()) > MOST_WORDS or {"notes", "status"} & set(self.by_index.get(at, ())):
             return False
-        return at not in self._of_accessories
+        return at not in self._of_accessories and at not in self._aside
 
     @cached_property
     def _of_accessories(self) -> frozenset[int]:
@@ -343,6 +348,9 @@ class SaidOfRow(RowReferences):
         spoken = spoken or ("quantity" in line.facts and told is not None and of_heaters_alone(told.heading))  # "(2) ___ kW"
         whole = self._whole(line) or spoken or (unsettled and _could_be_sized(line))
         return self.plan.of_heaters and whole and at not in named and not machine_in(text)
+
+    def _says_by_what(self, at: int) -> bool:
+        return HEATED_BY.fullmatch(heading_at(self.grid, self.plan.heading_rows, at)) is not None
 
     @staticmethod
     def _whole(line: Line) -> bool:

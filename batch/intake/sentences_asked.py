@@ -14,7 +14,6 @@ from functools import lru_cache
 from batch.intake.beside_the_heaters import OF_CONTROLS
 from batch.intake.changes_told import now_said
 from batch.intake.facts import SUPERSCRIPTS, note_of
-from batch.intake.fewer_wanted import without_places
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import EACH, TANK, names_a_heater, names_a_tank
 from batch.intake.legends import codes, codes_in_line, explains, headed_for_notes
@@ -23,6 +22,7 @@ from batch.intake.list_columns import OF_A_SYSTEM
 from batch.intake.list_rows import QUOTED
 from batch.intake.list_words import heater_word, hits, is_heater, other_equipment, words, words_of_all
 from batch.intake.note_numbers import notes_referred, number_of_note, number_off
+from batch.intake.places_of_heaters import without_places
 from batch.intake.plan import ListPlan
 from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import plain_remark, read_row_words

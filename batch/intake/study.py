@@ -18,6 +18,7 @@ from batch.intake.column_groups import Groups, further, groups_of, together, unc
 from batch.intake.columns_unused import asked_by_unused
 from batch.intake.counts_named import dashes_count
 from batch.intake.counts_of_spares import those_installed
+from batch.intake.false_feeders import without_false_feeders
 from batch.intake.free_lines import bare_rows, free_text
 from batch.intake.grid import Grid
 from batch.intake.heading_letters import as_they_stand, with_letters_told
@@ -256,11 +257,10 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     groups = groups_of([column for column in region.columns if column.index not in hidden], said) if not one_by_one else None
     apart = {column.index for also in one_by_one for column in also.columns.values()}
     columns = groups.first if groups is not None else [column for column in region.columns if column.index not in apart]
-    if groups is not None:
-        seen = together(groups, seen, unchanged_word([text for _, _, text in around]))
+    seen = seen if groups is None else together(groups, seen, unchanged_word(said))
     lettered = those_installed(as_bought(with_letters_told(columns, said)), seen)
     taken = remarks_stay(as_they_stand(assign(lettered, seen, hidden, [region.grid.rows[line] for line in data]), columns))
-    taken = tanks_described(taken, region, seen)
+    taken = tanks_described(without_false_feeders(taken, region, data), region, seen)
     if any(one.key == "power_kw" and one.sure == OPEN for one in taken):
         used = {one.index for one in taken}
         free = [column.index for column in region.columns if column.index not in used and column.index not in hidden and _of_power(column)]
