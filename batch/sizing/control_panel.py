@@ -32,7 +32,7 @@ from batch.sizing.labels import natural
 from batch.sizing.marks import TankMarks, block_in_box
 from batch.sizing.neutral_poles import KIND
 from batch.sizing.placing import lines_of_terminals, terminals_of
-from batch.sizing.power_circuit import FeederRun, power_elements, power_sizes, power_wires
+from batch.sizing.power_circuit import RESIDUAL, FeederRun, power_elements, power_sizes, power_wires
 from batch.sizing.stock import Stock
 from batch.sizing.words import size_words
 from batch.unsized_results import NotSized
@@ -284,8 +284,7 @@ def _feeds(fed: Sequence[HungFeed], settings: ControlSettings, marks: TankMarks)
         found.append(
             ControlFeed(
                 at, one.tag, one.bank, one.supply, one.single, one.design.panel_feeder_device.kind, device, marks.of("contactor", at),
-                relay, on, neutral, *_strip(one, at, settings, marks),
-                marks.of("residual-current device", at) if one.design.residual_ma is not None else "",
+                relay, on, neutral, *_strip(one, at, settings, marks), marks.of(RESIDUAL, at) if one.design.residual_ma is not None else "",
             )
         )
     return tuple(found)
