@@ -27,7 +27,7 @@ from batch.price.questions import _until as until
 from batch.quoting.gates import BUDGET, OFFER
 from batch.quoting.letter import write_template
 from batch.quoting.offer import Quoted, quote_project
-from batch.quoting.positions import BY
+from batch.quoting.grouping import BY
 from batch.report.bid_words import price_words
 from batch.results import JobResult
 from batch.sheets import INPUTS

@@ -9,7 +9,7 @@ import batch
 from batch.cli import closing_table as closing
 from batch.cli.job_files import WrongCommand, named
 from batch.cli.output_options import add_answers
-from batch.quoting.positions import BY
+from batch.quoting.grouping import BY
 
 SAYS = "write the quotation for the customer: a workbook and a letter, with nothing of our own costs in them"
 MORE = (

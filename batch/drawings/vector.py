@@ -25,7 +25,7 @@ def svg(drawing: Drawing) -> str:
     inked, solid, blank = _symbols(drawing)
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {drawing.width} {drawing.height}" '
-        f'font-family={quoteattr(FAMILY)} fill="none" stroke={quoteattr(INK)}>',
+        f'font-family={quoteattr(FAMILY)} style="font-kerning:none" fill="none" stroke={quoteattr(INK)}>',  # as words are measured
         *(_lines(style, (line for line in drawing.lines if line.style == style)) for style in styles),
         _path(blank, 'fill="#fff" stroke="none"'),
         _path(inked, 'stroke-width="2" stroke-linejoin="round" stroke-linecap="square"'),
@@ -44,7 +44,7 @@ def svg(drawing: Drawing) -> str:
 
 def _printable(text: str) -> str:
     """Without the signs that no XML may hold."""
-    return "".join(sign if sign.isprintable() else " " for sign in text)
+    return text if text.isprintable() else "".join(sign if sign.isprintable() else " " for sign in text)
 
 
 def _lines(style: str, lines: Iterable[Segment]) -> str:

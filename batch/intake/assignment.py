@@ -11,12 +11,13 @@ from msgspec.structs import replace
 
 from batch.intake import cells_that_describe as told
 from batch.intake.best_match import solve
-from batch.intake.cell_profiles import READ_AS, TAG, Profile, fit, mostly_alike, number_of, usual_volts
+from batch.intake.cell_profiles import READ_AS, TAG, Profile, fit, mostly_alike, usual_volts
 from batch.intake.columns_told_apart import counts_those_there, never_both, sides
 from batch.intake.heading_sense import KVA, names_a_heater, names_a_tank, of_a_machine
 from batch.intake.list_columns import LIST, TANK_TAG
 from batch.intake.list_words import basis_of, heater_word, other_equipment, phase_word
 from batch.intake.marks_of_tanks import column_of_marks, told_apart_by
+from batch.intake.numbers import number_of
 from batch.intake.panel_sides import OF_CIRCUITS
 from batch.intake.runs_of_figures import LEAST_STEPS, counts, running, years
 from batch.intake.survey import HeadingColumn
@@ -64,17 +65,16 @@ class Taken(Struct, frozen=True):
     rival: str = ""  # what else could be it, in words
 
 
+Scores = dict[int, dict[str, tuple[float, float, float, str, str]]]
 OF_AMPS = re.compile(r"\b(?:amps?|amperes?|ampères?)\b", re.IGNORECASE)
 OF_STATIONS = re.compile(
     r"(?:stations?|stages?|stn|stationen|stazion[ei]|estaci[oó]n(?:es)?|esta[cç][aã]o)(?: ?(?:no|nr|n[°º]))?", re.IGNORECASE
 )
 
 
-def scores(
-    columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], hidden: Set[int] = NONE
-) -> dict[int, dict[str, tuple[float, float, float, str, str]]]:
+def scores(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile], hidden: Set[int] = NONE) -> Scores:
     """For each column what it may be: score, name, fit, unit, basis by key of ours."""
-    found: dict[int, dict[str, tuple[float, float, float, str, str]]] = {}
+    found: Scores = {}
     counted = any(one.key == "quantity" and one.score >= SURE_RIVAL for column in columns for one in column.meanings())
     for column in columns:
         here: dict[str, tuple[float, float, float, str, str]] = {}

@@ -12,7 +12,6 @@ from functools import lru_cache
 
 from batch.findings import find, remark
 from batch.intake.assignment import CERTAIN, LIKELY
-from batch.intake.cell_profiles import number_of
 from batch.intake.cells import Outcome, Reader, reader
 from batch.intake.grid import worded
 from batch.intake.head import Head
@@ -24,6 +23,7 @@ from batch.intake.line_kinds import DATA
 from batch.intake.list_columns import BATH, LIST, TANK_SIZE
 from batch.intake.list_words import UNIT_NAMES, other_equipment, words
 from batch.intake.names import fold
+from batch.intake.numbers import number_of
 from batch.intake.plan import ColumnPlan
 from batch.intake.study import Studied
 from batch.intake.survey import HeadingColumn

@@ -15,7 +15,7 @@ from batch.intake.facts import LINE_AND_NEUTRAL, with_volts
 from batch.intake.grid import Broken, Shown, worded
 from batch.intake.list_columns import LIST, MOST_POWER_KW, USUAL_VOLTS, of_shown_unit
 from batch.intake.list_words import ditto, nothing_word, phase_word, words
-from batch.intake.numbers import speak
+from batch.intake.numbers import number_of
 from batch.intake.plain_figures import plainly
 from batch.intake.supply_notation import read_supply
 from batch.intake.survey import Region
@@ -158,15 +158,6 @@ def _connection(cell: object, known: bool) -> float:
 def usual_volts(profile: Profile) -> bool:
     """Are all its figures volts that supplies have: 480, 277 and 208?"""
     return profile.filled > 0 and all(number_of(cell) in USUAL_VOLTS for cell in profile.cells)
-
-
-def number_of(cell: object) -> float | None:
-    if isinstance(cell, bool):
-        return None
-    if isinstance(cell, (int, float)):
-        return float(cell)
-    said = speak(cell) if isinstance(cell, str) and type(cell) is not Broken else None
-    return said.value if said else None
 
 
 def _volts(cell: object, unit: str) -> float:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from batch.findings import find, remark
 from batch.intake.assignment import LIKELY, OPEN
-from batch.intake.cell_profiles import Profile, fit, number_of
+from batch.intake.cell_profiles import Profile, fit
 from batch.intake.grid import worded
 from batch.intake.line_kinds import DATA
 from batch.intake.list_columns import LIST
 from batch.intake.list_words import meanings, words
+from batch.intake.numbers import number_of
 from batch.intake.study import BY_HEADING, Studied
 from batch.intake.table import Table
 from batch.ooxml.addresses import letters

@@ -7,6 +7,7 @@ import re
 from collections.abc import Sequence
 from functools import lru_cache
 
+from batch.intake.examples import SHOWN
 from batch.intake.facts import figure
 from batch.intake.grid import Grid, worded
 from batch.intake.heading_sense import EACH, concepts_of
@@ -43,7 +44,6 @@ RUNNING = re.compile(
 STEM = 4  # letters by which a word is known again in the plural
 LEAST = re.compile(r"\bm[ií]n(?:im\w*|dest\w*)?\b", re.IGNORECASE)
 GREATEST = re.compile(r"\bm[aá](?:x|ks)\w*", re.IGNORECASE)
-SHOWN = re.compile(r"\W*(?:e\.?\s?g\.|z\.\s?B\.|p\.\s?ex\.|p\.\s?ej\.|bijv\.|np\.|f\.\s?eks\.|t\.\s?ex\.|nap[rř]\.|ad es\.)", re.IGNORECASE)
 
 
 def asked_by_counts(plan: ListPlan, lines: Sequence[Line], columns: Sequence[HeadingColumn], grid: Grid | None) -> None:

@@ -11,9 +11,10 @@ from collections.abc import Mapping, Sequence
 from msgspec.structs import replace
 
 from batch.intake.assignment import SURE_RIVAL
-from batch.intake.cell_profiles import Profile, number_of
+from batch.intake.cell_profiles import Profile
 from batch.intake.heading_letters import SPARES
 from batch.intake.list_words import hits
+from batch.intake.numbers import number_of
 from batch.intake.survey import HeadingColumn
 
 COUNTED = "Qty"  # what the heading of such a column says in words

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from batch.intake.counts_beside import SHOWN
+from batch.intake.examples import SHOWN
 from batch.intake.grid import Grid
 from batch.intake.head import Head
 from batch.intake.notes_told import hold_word

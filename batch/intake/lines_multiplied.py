@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from itertools import permutations
 
 from batch.intake.assignment import LIKELY, SURE_NAME, Taken
-from batch.intake.cell_profiles import number_of
 from batch.intake.list_words import hits
+from batch.intake.numbers import number_of
 from batch.intake.plan import ColumnPlan, ListPlan
 from batch.intake.sentence_words import forms
 from batch.intake.survey import HeadingColumn, Region

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
+from batch.intake.grid import Broken
+
 _SPACES = "\u00a0\u2007\u2009\u202f"  # no-break, figure, thin, narrow no-break: all used between thousands
 _LIKE = {"\u2212": "-", "\u2013": "-", "\u2019": "'", "\u2032": "'", "\u2033": '"', "\u201d": '"'}  # minus signs and primes
 _WIDE = {chr(code): chr(code - 0xFEE0) for code in range(0xFF01, 0xFF5F)} | {"\u3000": " "}  # figures and marks of full width
@@ -127,3 +129,13 @@ def _grouped(whole: str, separator: str, fraction: str) -> list[float]:
     if not groups or not 1 <= len(first) <= 3 or any(len(group) != 3 for group in groups):
         return []
     return [float(f"{first}{''.join(groups)}.{fraction or 0}")]
+
+
+def number_of(cell: object) -> float | None:
+    """A cell's figure, or the one its text begins with; None = neither."""
+    if isinstance(cell, bool):
+        return None
+    if isinstance(cell, (int, float)):
+        return float(cell)
+    said = speak(cell) if isinstance(cell, str) and type(cell) is not Broken else None
+    return said.value if said else None

@@ -7,13 +7,12 @@ from collections.abc import Mapping, Sequence
 from msgspec import Struct, field
 
 from batch.findings import Finding, find, remark
-from batch.intake.cell_profiles import number_of
 from batch.intake.cells import squeezed
 from batch.intake.form_or_list import says_more
 from batch.intake.grid import Grid
 from batch.intake.head import Head, find_head
 from batch.intake.headings import Matcher
-from batch.intake.list_words import total_word
+from batch.intake.numbers import number_of
 from batch.intake.table import counted, rows_worded
 from batch.sheets import HEATERS, INPUTS, Sheet
 from batch.sheets.received import RECEIVED
@@ -26,6 +25,7 @@ MEANS = {
 }
 LEAST_OWN = 3  # needed columns under our own headings, for a sheet to be taken for our own form
 SAME = 0.001  # of a total, for rounding
+NOWHERE = 1 << 30  # beyond every row
 NONE_MAPPED: Mapping[str, Sheet] = {}
 
 
@@ -109,15 +109,23 @@ def _summed_as_they_stand(grid: Grid, head: Head) -> bool:
     power, quantity = (head.by_key.get(key) for key in ("power_kw", "quantity"))
     if not power or not quantity:
         return False
+    needed = [head.by_key[column.key][0].index if column.key in head.by_key else NOWHERE for column in HEATERS.columns if column.required]
     plain = counted_out = 0.0
     for line in grid.lines_from(head.first_data_row):
         row = grid.rows[line]
         kw, heaters = (number_of(row[one[0].index]) if one[0].index < len(row) else None for one in (power, quantity))
-        if any(isinstance(value, str) and total_word(value) for value in row) and kw is not None:
+        if kw is None:
+            continue
+        if any(at >= len(row) or row[at] in ("", None) for at in needed) and _a_total(row):  # none has a tank, volts and phases too
             return abs(kw - plain) <= SAME * plain < abs(kw - counted_out)
-        if kw is not None:
-            plain, counted_out = plain + kw, counted_out + kw * (heaters or 1.0)
+        plain, counted_out = plain + kw, counted_out + kw * (heaters or 1.0)
     return False
+
+
+def _a_total(row: Sequence[object]) -> bool:
+    from batch.intake.list_words import total_word  # with the words of all languages, which rows that are filled have no need of
+
+    return any(isinstance(value, str) and total_word(value) for value in row)
 
 
 def _by_headings(grids: Sequence[Grid], chosen: dict[str, Grid], matcher: Matcher, found: Recognised) -> None:

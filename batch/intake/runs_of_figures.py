@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from batch.intake.cell_profiles import Profile, fit, number_of
+from batch.intake.cell_profiles import Profile, fit
+from batch.intake.numbers import number_of
 
 LEAST_STEPS = 4  # figures that only rise are running numbers, whatever their steps
 FIRST_YEAR, LAST_YEAR = 1950, 2040

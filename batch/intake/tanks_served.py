@@ -10,11 +10,12 @@ from itertools import pairwise
 from msgspec.structs import replace
 
 from batch.intake.assignment import FREE, LIKELY, MOSTLY, OF_STATIONS, SURE_NAME, Taken
-from batch.intake.cell_profiles import Profile, number_of
+from batch.intake.cell_profiles import Profile
 from batch.intake.grid import worded
 from batch.intake.heading_sense import TANK, names_a_heater, names_a_tank, sense
 from batch.intake.list_columns import HEATER_MARK, TANK_TAG
 from batch.intake.list_words import is_heater, meanings, names_a_place, total_word
+from batch.intake.numbers import number_of
 from batch.intake.plan import ListPlan
 from batch.intake.survey import Region, cells_of, flat
 from batch.intake.tank_in_title import tank_of_title

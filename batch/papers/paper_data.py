@@ -5,10 +5,12 @@ Every figure is worded here, with its unit: a template places words and computes
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
+from itertools import chain
 from typing import Any, NamedTuple
+
+import msgspec
 
 SCHEMA = 1  # raised when a field goes or changes its meaning; a field that is added leaves it as it is
 PAGE = {"letter": "us-letter", "a4": "a4"}  # papers of rule sets by the names that templates know
@@ -177,7 +179,7 @@ RECORDS = (PaperSet, ProjectWords, PaperGroup, Paper, PaperFigure, PaperTable, C
 
 def as_json(papers: PaperSet) -> bytes:
     """The records as JSON: same records, same bytes."""
-    return json.dumps(_plain(papers), ensure_ascii=False, separators=(",", ":")).encode("utf-8", "replace")
+    return msgspec.json.encode(_plain(papers))
 
 
 def _plain(thing: Any) -> Any:
@@ -187,8 +189,15 @@ def _plain(thing: Any) -> Any:
         fields = getattr(thing, "_fields", None)
         if fields is not None:
             return {name: _plain(value) for name, value in zip(fields, thing, strict=True)}
+        if thing and type(thing[0]) is tuple and _all_printable(tuple(chain.from_iterable(thing))):
+            return thing  # rows of a table: of a set nearly all texts, and nearly all of them as they have to be
         return [_plain(one) for one in thing]
     return thing
+
+
+def _all_printable(texts: Sequence[str]) -> bool:
+    """Whether `printable` leaves every one of them as it is."""
+    return "".join(texts).isprintable() and all(printable(text) == text for text in texts if len(text) > LONGEST_WORD)
 
 
 LONGEST_WORD = 32  # signs without a place to break; a longer word gets places, so that it stays in its column

@@ -18,7 +18,8 @@ from batch.price.scope import US, settled
 from batch.quoting.assumed import switches, taken, tanks_named
 from batch.quoting.awaited import asked_about, awaiting
 from batch.quoting.gates import BUDGET, OFFER, gates
-from batch.quoting.positions import BY, WHOLE, Position, positions
+from batch.quoting.grouping import BY, WHOLE
+from batch.quoting.positions import Position, positions
 from batch.results import JobResult, ProjectResult
 from batch.schedules.question_list import CustomerQuestion, as_the_customer_reads
 

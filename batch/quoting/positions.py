@@ -16,8 +16,6 @@ from batch.results import BankRow, ProjectResult
 from batch.sizing.materials import control_builds, single_circuits
 from batch.unsized_results import NotSized
 
-WHOLE = "project"
-BY = ("tank", "type", "feeder", WHOLE)
 FOR_ALL = "work and material for the whole project"
 OWN = (FEEDER, PROJECT, TANK)  # who bears what no bank and no build does
 
