@@ -183,14 +183,14 @@ def test_two_panels_of_one_supply_share_a_block_and_the_larger_line_sets_the_dis
     assert into == {wire.size for wire in control.circuit.wires if wire.purpose == "supply"} != out
 
 
-@pytest.mark.parametrize(("listed", "chosen"), [((100.0,), (200.0, "")), ((100.0, 110.0), (110.0, "D-110"))])
+@pytest.mark.parametrize(("listed", "chosen"), [((75.0,), (100.0, "")), ((75.0, 80.0), (80.0, "D-80"))])
 def test_a_disconnect_is_rated_for_the_fuses_ahead_of_it(listed: tuple[float, ...], chosen: tuple[float, str]) -> None:
-    """Eight of 8 kW on 480 V: 96.2 A with 25 %, so fuses of 110 A at the feeder and at the panel: a stock disconnect of 100 A would carry
-    110 A that nothing clears. Of a list without a larger one a generic one is named, and said."""
+    """Six of 8 kW on 480 V: 72.2 A with 25 %, so fuses of 80 A at the feeder and at the panel: a stock disconnect of 75 A would carry 80 A
+    that nothing clears. Of a list without a larger one a generic one is named, and said."""
     stock = [part(part=f"D-{rating:g}", kind="disconnect", rating_a=rating, poles=3, volts_v=600.0) for rating in listed]
-    result = size(bank(quantity=8, power_kw=8.0, connection=None), stock=stock)
+    result = size(bank(quantity=6, power_kw=8.0, connection=None), stock=stock)
     (supply,) = controls(result)[0].supplies
-    assert round(supply.required_a) < 110.0 <= (supply.ahead_a or 0.0) and not supply.fusible
+    assert supply.required_a < 75.0 and supply.ahead_a == 80.0 and not supply.fusible
     assert (supply.disconnect_a, supply.disconnect_part) == chosen
     said = [one.message for one in result.findings if one.code == "stock-none-serves" and "disconnect" in one.message]
     assert bool(said) == (not chosen[1])
