@@ -25,9 +25,9 @@ from batch.price.questions import LEFT_OUT, NONE, ask, question_kinds
 from batch.price.questions import WORDS as QUESTIONS
 from batch.price.questions import _until as until
 from batch.quoting.gates import BUDGET, OFFER
+from batch.quoting.grouping import BY
 from batch.quoting.letter import write_template
 from batch.quoting.offer import Quoted, quote_project
-from batch.quoting.grouping import BY
 from batch.report.bid_words import price_words
 from batch.results import JobResult
 from batch.sheets import INPUTS

@@ -14,8 +14,8 @@ import pytest
 import batch
 from batch.price.questions import NOT_PRICED, ask, question_kinds
 from batch.quoting.awaited import follows
-from batch.quoting.offer import CustomerOffer, quote_project
 from batch.quoting.grouping import BY
+from batch.quoting.offer import CustomerOffer, quote_project
 from tests.make_samples import HERE
 from tests.samples import book, plant_iec, small
 
