@@ -371,7 +371,8 @@ def rated(project: ProjectResult, row: FeederRow, way: Way, one: BankRow, said: 
     for control in project.controls:
         for supply in control.supplies:
             if control.tank == one.bank.tank and supply.feeder == name:
-                carries(f"disconnect of {control.tank}", supply.disconnect_a, 1.25 * supply.line_a, said, MISSING)
+                ahead_a = 0.0 if supply.fusible else supply.ahead_a or 0.0
+                carries(f"disconnect of {control.tank}", supply.disconnect_a, max(1.25 * supply.line_a, ahead_a), said, MISSING)
                 if supply.backup:
                     carries(f"back-up contactor of {control.tank}", supply.backup_a, supply.line_a, said, MISSING)
 

@@ -623,3 +623,23 @@ def test_a_row_in_doubt_is_left_out_where_the_answer_says_no(answer: str, tmp_pa
 def test_a_row_in_doubt_stays_so_where_the_answer_says_neither(answer: str, tmp_path: Path) -> None:
     sized, codes = _of_a_row_in_doubt(tmp_path, answer)
     assert sized == {"T-1", "T-2"} and {"row-in-doubt", "answer-unclear"} <= codes
+
+
+def test_an_answer_reaches_each_tank_of_a_row_that_names_several(folder: Path) -> None:
+    """Both tanks get each column, of heaters and of tanks alike; one that an answer does not name is asked on."""
+    head = ["Tank", "Heaters per tank", "kW each", "Volts", "Ph", "Temp °F"]
+    rows = [head, ["T-5 & T-6", 4, 9, 480, 3, 145], ["T-7", 2, 9, 480, 3, 120]]
+    (folder / "two.xlsx").write_bytes(intake_book({"Sheet1": rows}))
+    batch.size(folder / "two.xlsx", folder / "two sized.xlsx")
+    answers = {"limits": "T-5: yes; T-7: yes", "cutoff": "T-5: no; T-6, T-7: yes"}
+    for key, text in zip(("Do the heaters in", "Is there a switch"), answers.values(), strict=True):
+        _typed_over(folder / "two sized.xlsx", folder / "two sized.xlsx", {"Answer": text}, key)
+    made = batch.size(folder / "two sized.xlsx", folder / "two again.xlsx")
+    assert {bank.tank: bank.over_temperature_limit for bank in made.job.banks} == {"T-5": "yes", "T-6": None, "T-7": "yes"}
+    assert {one.tank: one.level_cutoff for one in made.job.tanks} == {"T-5": "no", "T-6": "yes", "T-7": "yes"}
+    [still] = [one for one in ask(made) if one.takes == "heaters.over_temperature_limit"]
+    assert still.tanks == ("T-6",) and not [one for one in ask(made) if one.takes == "tanks.level_cutoff"]
+    said = next(one.did for one in made.job.answered if "limit" in one.words)
+    assert "T-6" not in said and said.count("T-5") == 1
+    third = batch.check(folder / "two again.xlsx")
+    assert [one.level_cutoff for one in third.job.tanks] == [one.level_cutoff for one in made.job.tanks]

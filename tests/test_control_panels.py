@@ -16,7 +16,7 @@ from batch.results import BankRow, JobResult
 from batch.sizing.project import size_job
 from tests import make_samples
 from tests.control_simulator import Simulator, hold_to_the_string, running
-from tests.job_builder import bank, feeder, job, project, size, tank
+from tests.job_builder import bank, feeder, job, part, project, size, tank
 
 SAMPLES = ("small-clean.xlsx", "whole-plant.xlsx", "whole-plant-iec.xlsx", "every-finding.xlsx")
 
@@ -182,6 +182,27 @@ def test_two_panels_of_one_supply_share_a_block_and_the_larger_line_sets_the_dis
     assert out == {supply.jumper} and f"2 load side, {supply.jumper} jumpers" in supply.block
     into = {wire.size for wire in control.circuit.wires if wire.end.startswith("PDB1:L") and wire.end_box == "HCP"}
     assert into == {wire.size for wire in control.circuit.wires if wire.purpose == "supply"} != out
+
+
+@pytest.mark.parametrize(("listed", "chosen"), [((75.0,), (100.0, "")), ((75.0, 80.0), (80.0, "D-80"))])
+def test_a_disconnect_is_rated_for_the_fuses_ahead_of_it(listed: tuple[float, ...], chosen: tuple[float, str]) -> None:
+    """Six of 8 kW on 480 V: 72.2 A with 25 %, so fuses of 80 A at the feeder and at the panel: a stock disconnect of 75 A would carry 80 A
+    that nothing clears. Of a list without a larger one a generic one is named, and said."""
+    stock = [part(part=f"D-{rating:g}", kind="disconnect", rating_a=rating, poles=3, volts_v=600.0) for rating in listed]
+    result = size(bank(quantity=6, power_kw=8.0, connection=None), stock=stock)
+    (supply,) = controls(result)[0].supplies
+    assert supply.required_a < 75.0 and supply.ahead_a == 80.0 and not supply.fusible
+    assert (supply.disconnect_a, supply.disconnect_part) == chosen
+    said = [one.message for one in result.findings if one.code == "stock-none-serves" and "disconnect" in one.message]
+    assert bool(said) == (not chosen[1])
+
+
+def test_a_disconnect_beyond_every_switch_is_said() -> None:
+    """500 heaters of 6 kW ask for fuses of more than 4000 A, the last of the list of switches."""
+    result = size(bank(quantity=500, connection=None))
+    (supply,) = controls(result)[0].supplies
+    assert supply.disconnect_a > 4000.0 and not supply.fusible
+    assert [one.message for one in result.findings if one.code == "beyond-table" and one.message.startswith("Disconnect: ")]
 
 
 @pytest.mark.parametrize("name", SAMPLES)

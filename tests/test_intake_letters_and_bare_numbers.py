@@ -108,6 +108,7 @@ def test_which_is_no_tank_where_a_supply_is_spoken_of(tmp_path: Path, said: str)
         ("101 to 103 are deleted", ["480"]), ("101-103 deleted", ["480"]), ("101 thru 103 at 240 V", ["480"]),
         ("101, 103, 480 deleted", ["102"]),
         ("Delete 103 and 480", ["101", "102"]), ("Heaters in 102 to 103 by others", ["101", "480"]),
+        ("Tanks 101 and 103 are 240 V.", ["102", "480"]), ("Tanks 101 and 480 are 240 V.", ["102", "103"]),
         ("101 to 108 gal/min by owner", ["102", "103", "480"]),
     ],
 )  # fmt: skip

@@ -13,7 +13,7 @@ from batch.price.questions import ask
 from batch.received_rows import Answered
 from batch.reopening.answer_words import Unclear, ValueSaid
 from batch.reopening.answers_received import Given
-from batch.reopening.customer_answers import _cells, _edits, _Taken, _words
+from batch.reopening.customer_answers import _cells, _edits, _Taken, _with_rows, _words
 from batch.results import JobResult
 from batch.schedules.answer_references import read_reference
 from tests.job_builder import bank, feeder, job, size, tank
@@ -138,3 +138,15 @@ def test_a_value_that_an_answer_replaces_is_said_apart_from_one_that_it_fills_in
     _, edits = _edits(SimpleNamespace(job=job(bank(), feeder(), [here])), [answer], (), found)
     assert [(one.code, "25 °C" in one.message) for one in found] == [("answer-taken", False), ("answer-over", True)]
     assert [(edit.field, edit.value) for edit in edits] == [("operating_c", 65.0), ("start_c", 25.0)]
+
+
+def test_of_an_answer_that_no_row_can_take_nothing_is_claimed() -> None:
+    """The tank of the first place stands in the job; that of the other is in none of its rows: said, and in what the answer did no more."""
+    here, gone = tank(), at("T-9", "", "level_cutoff", row=999)
+    place = at("T-1", "", "level_cutoff", row=here.origin.row)
+    answer = taken("yes", place, gone, said=tuple(ValueSaid(one, "level_cutoff", "yes", "yes") for one in (place, gone)))
+    answer = answer._replace(asked=SimpleNamespace(**vars(answer.asked), words="Is there a switch?"))
+    found: list[Finding] = []
+    left = _with_rows(answer, job(bank(), feeder(), [here]), found)
+    assert (left.settles, left.did) == ((place,), "Low-level cutoff yes: T-1")
+    assert [(one.code, "T-9 has no row that can take it" in one.message) for one in found] == [("answer-unclear", True)]

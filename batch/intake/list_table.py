@@ -185,21 +185,14 @@ def _say_columns(work: Settling) -> None:
         table.findings.append(find(said, sheet=sheet, cell=table.address(source.index, plan.heading_row or 1)))
     for key, value in plan.fixed.items():
         if not plan.given:
-            said = remark(
-                "supply-from-words",
-                key,
-                sheet=sheet,
-                column=LIST[key].heading,
-                value=worded(value),
-                why=plan.why.get(f"fixed.{key}", ""),
-                line=f"{LIST[key].heading} = {worded(value)}",
-            )
+            fields = {"column": LIST[key].heading, "value": worded(value), "line": f"{LIST[key].heading} = {worded(value)}"}
+            said = remark("supply-from-words", key, sheet=sheet, why=plan.why.get(f"fixed.{key}", ""), **fields)
             table.findings.append(find(said, **where))
     for when in plan.when:
         if not plan.given:
             others = ", ".join(f"{LIST[key].heading} = {worded(value)}" for key, value in when.others)
-            line = f"{LIST[when.key].heading} = {when_text([when])}"
-            fields = {"column": LIST[when.key].heading, "value": f"{worded(when.value)} with {others}", "why": when.why, "line": line}
+            heading, line = LIST[when.key].heading, f"{LIST[when.key].heading} = {when_text([when])}"
+            fields = {"column": heading, "value": f"{worded(when.value)} with {others}", "why": when.why, "line": line}
             table.findings.append(find(remark("supply-from-words", when.key, sheet=sheet, **fields), **where))
     _supply_of_rows(work, where)
 
@@ -208,8 +201,11 @@ def _supply_of_rows(work: Settling, where: Mapping[str, str]) -> None:
     """What sentences say of some rows' supply: each of them once, with the rows."""
     plan = work.one.plan
     said: dict[tuple[tuple[tuple[str, object], ...], str], list[int]] = {}
+    lines = {line.index + 1: line for line in work.one.lines}
     for row, values in plan.row_supply.items():
-        said.setdefault((tuple(values.items()), plan.row_supply_why[row]), []).append(row)
+        taken = tuple((key, value) for key, value in values.items() if row not in lines or lines[row].value(key) in (None, value))
+        if taken:  # a row that says other volts itself is asked about
+            said.setdefault((taken, plan.row_supply_why[row]), []).append(row)
     for (pairs, why), numbers in said.items():
         for key, value in pairs:
             line = f"{numbers[0]} = {{ {_key(LIST[key].heading)} = {worded(value)} }}"

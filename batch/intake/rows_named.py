@@ -167,7 +167,9 @@ class RowsNamed:
         for match in _and_up(self.tank_words).finditer(text):  # "Tanks 7 and up"
             some = self._from("", int(match["low"]))
             found += [(match.start(), match.end(), some)] if some else []
-        found += self._bare_in(text) if self.bare else []
+        taken = [(start, end) for start, end, _ in found]  # "Tanks 101 and 103" is one run and not two
+        bare = self._bare_in(text) if self.bare else []
+        found += [one for one in bare if all(one[1] <= start or end <= one[0] for start, end in taken)]
         heads = {head for head, _, _ in self.numbered if head and head != ROW_WORDS[0]}
         for match in re.finditer(rf"(?<![\w-]){PARTS.pattern}(?![\w-])", text, re.IGNORECASE):
             head = match["head"].casefold()
@@ -183,6 +185,14 @@ class RowsNamed:
                 some, end = some | self._from(head, last), more.end()
             found += [(match.start(), end, some)] if some else []
         return sorted(found, key=lambda one: one[0])
+
+    def strange_tags(self, text: str) -> bool:
+        """Does a text hold a tag that begins as those of the rows do, and is none of theirs: T-9 of T-1 to T-4?"""
+        heads = {head for head, _, _ in self.numbered if head and head != ROW_WORDS[0]}
+        tags = re.finditer(rf"(?<![\w-]){PARTS.pattern}(?![\w-])", text, re.IGNORECASE)
+        numbers = re.findall(rf"(?<![\w.,/$€£-])\d{{3,4}}(?![\w/-]|[.,]\d|\s*{_OF_A_FIGURE})", text) if self.bare else []
+        strange = any(match["head"].casefold() in heads and _key(match) not in self.numbered for match in tags)
+        return strange or any(one not in self.bare and int(one) not in USUAL_VOLTS for one in numbers)
 
     def _bare_in(self, text: str) -> list[tuple[int, int, set[int]]]:
         """Where numbers of tanks stand without a word before them: "101 to 103 are deleted", "101, 480", and alone "480 deleted", of which

@@ -103,7 +103,7 @@ def asked_by_notes(
         named = referred
         for sentence in SENTENCES.split(SHORTENED.sub(" ", number_off(text))):
             here = rows.named_in(sentence) or (rows.bath_in(sentence) if read_row_words(sentence).fate else set())
-            if len(here) > 1 and _sums_up(sentence, [line for line in heated if line.index in here]):
+            if len(here) > 1 and sums_up(sentence, [line for line in heated if line.index in here]):
                 continue
             named = here or named  # a sentence that names none goes on about those of the one before it
             for index in named if sentence.strip() else ():
@@ -121,7 +121,7 @@ def asked_by_notes(
             _ask(line, told.get(line.index, []), rows, of_sheet=bool(sheet))
 
 
-def _sums_up(sentence: str, named: Sequence[Line]) -> bool:
+def sums_up(sentence: str, named: Sequence[Line]) -> bool:
     """Is the one power of a sentence that of all the heaters of the rows that it names: "total load T-1 thru T-5: 75 kW"?"""
     powers = [value for text in POWERS.findall(sentence) if (value := plain(text)) is not None]
     totals = [line.figure("total_kw") or (line.figure("power_kw") or 0) * (line.figure("quantity") or 1) for line in named]
@@ -165,7 +165,9 @@ def _ask(line: Line, parts: Sequence[_Told], rows: RowsNamed, *, of_sheet: bool)
             line.kind, line.why, line.at = DOUBT, f'"{one.text[:80]}" in {one.place}', line.at if of_sheet else one.column
             other = tuple(key for key, same in found.items() if not same and key in ("quantity", "power_kw", "volts_v", "phases"))
             other = ("quantity",) if elsewhere and not other else other
-            line.open = other if (differs or elsewhere) and not read_row_words(one.part).fate else ()
+            fate = read_row_words(one.part).fate
+            some = fate and heater_word(rest) and names_a_number(rest) and (count or 0) > 1  # "Delete one heater from T-3", of three
+            line.open = ("quantity",) if some else other if (differs or elsewhere) and not fate else ()
             return
 
 

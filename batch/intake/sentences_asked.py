@@ -17,7 +17,7 @@ from batch.intake.facts import SUPERSCRIPTS, note_of
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import EACH, TANK, names_a_heater, names_a_tank
 from batch.intake.legends import codes, codes_in_line, explains, headed_for_notes
-from batch.intake.line_kinds import DATA, DOUBT, OUT, Line
+from batch.intake.line_kinds import DATA, DOUBT, NOTE, OUT, Line
 from batch.intake.list_columns import OF_A_SYSTEM
 from batch.intake.list_rows import QUOTED
 from batch.intake.list_words import heater_word, hits, is_heater, other_equipment, words, words_of_all
@@ -28,17 +28,18 @@ from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import plain_remark, read_row_words
 from batch.intake.remarks_on_power import OF_A_POWER
 from batch.intake.rows_named import RowsNamed
-from batch.intake.said_in_notes import OF_SOMETHING_ELSE, POWERS, figures_agree
+from batch.intake.said_in_notes import OF_SOMETHING_ELSE, POWERS, figures_agree, sums_up
 from batch.intake.said_in_notes import QUOTED as ASKED_FOR
 from batch.intake.sentence_words import forms, saying
 from batch.intake.study import Studied
 from batch.intake.survey import flat
-from batch.intake.tank_words import OF_ANOTHER
+from batch.intake.tank_words import OF_ANOTHER, tank_named
 from batch.intake.texts_beside import cell_of
 from batch.intake.verdict import count_of
 from batch.intake.what_is_open import figures_spoken_of
 
 ELEMENTS_COUNTED = re.compile(r"\belements?\s+(?:per|in each|each|of)\b", re.IGNORECASE)  # so that an element is none of the heaters
+TOGETHER = 2  # rows whose sum a sentence may give: "T-1 and T-2 together 33 kW"
 SHORT = 2  # words of what a mark stands for, which may mean that the row is another: judgement, no source
 BEGINNING = 40  # letters by which a sentence is known again
 LONGEST_MEANT = 12  # words of a sentence that says of all figures what they are: judgement, no source
@@ -90,7 +91,10 @@ def ask_sentences(one: Studied, others: Sequence[Studied], sentences: Iterable[t
             named = told
         else:
             named = _named(bare, rows)
-            told = [(part, some) for part, some in named if _sends_on(part, rows) or touches(rows.without_names(part)) or _out(part, rows)]
+            lines_of = {part: [line for line in heated if line.index in some] for part, some in named}
+            apart = [(part, some) for part, some in named if len(some) < TOGETHER or not sums_up(part, lines_of[part])]
+            heard |= {(row, column)} if len(apart) < len(named) else set()
+            told = [(part, some) for part, some in apart if _sends_on(part, rows) or touches(rows.without_names(part)) or _out(part, rows)]
         last = {index: part for part, some in told for index in some if POWERS.search(part)}  # of what was issued and what is
         settled = {line.index for line in heated if line.index in last and _as_it_stands(line, rows.without_names(last[line.index]))}
         for part, some in told:
@@ -102,6 +106,22 @@ def ask_sentences(one: Studied, others: Sequence[Studied], sentences: Iterable[t
         if asked:
             heard.add((row, column))
     return heard
+
+
+def without_sentences_heard(one: Studied) -> None:
+    """A sentence below a list that says something of rows of the list, and adds none, is no row of its own: those rows are asked where they
+    are not as it says. By a map, which has been answered, as without one."""
+    rows = RowsNamed([line for line in one.lines if line.kind in (DATA, DOUBT, OUT) and not is_sentence(line, one.plan)], _called(one.plan))
+    for line in one.lines:
+        text = flat(line.cells[0][1]) if is_sentence(line, one.plan) else ""
+        if not text or saying("raise").search(text) or hits("spare", text) or not rows.named_in(text):
+            continue
+        if not (tank_named(rows.without_names(text)).by_word or rows.strange_tags(text)):
+            line.kind, line.why = NOTE, ""
+
+
+def _called(plan: ListPlan) -> str:
+    return plan.columns["tank"].heading if "tank" in plan.columns else ""
 
 
 def is_sentence(line: Line, plan: ListPlan) -> bool:

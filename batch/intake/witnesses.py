@@ -249,10 +249,17 @@ def _sum_of(number: float, groups: Sequence[_Powers], named: Set[int]) -> set[st
     "not incl. IH-7"; together with all that are in doubt, as who added them up had them in."""
     sure = (DATA, OUT), (DATA,)
     found = {basis for group in groups for basis in group.which(number, *sure)}
-    for group in groups if named and not found else ():
+    for group in groups if named and not found and not _of_those_named(number, groups, named) else ():
         found |= group.which(number, *sure, but=_Powers(line for index in named for line in group.lines.get(index, ())))
     doubtful = [group for group in groups if group.in_doubt] if not found else []
     return found or {basis for group in doubtful for basis in group.which(number, EVERY, (DATA, DOUBT))}
+
+
+def _of_those_named(number: float, groups: Sequence[_Powers], named: Set[int]) -> bool:
+    """Is a figure the sum of the very rows that its text names, "T-1 has 24 kW total", and none of the others?"""
+    own = [_Powers(line for index in named for line in group.lines.get(index, ())) for group in groups]
+    sums = [pair for some in own for pair in some._sums.values()]
+    return any(close(one, number) for pair in sums for one in pair)
 
 
 def _numbers_of(line: Line) -> list[tuple[int, float]]:

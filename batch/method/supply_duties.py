@@ -35,6 +35,32 @@ def volts_to_ground(system: System, volts_v: float) -> float:
     return volts_v / 2.0 if system is System.THREE_WIRE else volts_v
 
 
+def least_disconnect(required_a: float, ahead_a: float, behind_a: float) -> float:
+    """Least rating of a disconnect without fuses of its own.
+
+    Equation
+        max(required, device ahead, largest device behind)
+
+    Parameters
+        required_a: 125 % of the load behind it [A]
+        ahead_a: overcurrent device ahead of it, 0 where none is known [A]
+        behind_a: largest overcurrent device behind it, 0 where none is known [A]
+
+    Returns
+        least rating [A]
+
+    Reference
+        {disconnect} for what it opens; that it is rated no less than the devices: common practice, no source
+
+    Example
+        Worked by hand: 96.2 A behind fuses of 110 A: a disconnect of 100 A would carry 110 A that no device clears.
+
+        >>> least_disconnect(96.2, 110, 90), least_disconnect(130, 110, 90)
+        (110, 130)
+    """
+    return max(required_a, ahead_a, behind_a)
+
+
 def needs_disconnect_ahead_of_fuses(system: System, volts_v: float, rules: RuleSet) -> Cited[bool]:
     """Whether cartridge fuses need a disconnecting means ahead of them.
 

@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from batch.findings import Finding
 from batch.received_rows import CameFrom
+from batch.records import Job
 from batch.results import JobResult
 
 RECORDS = {"projects": "projects", "sources": "sources", "feeders": "feeders", "tanks": "tanks", "heaters": "banks"}
@@ -31,6 +32,7 @@ class Place(NamedTuple):
     shown    how it is called
     columns  column keys of that sheet that the answer may fill
     sheet, row, cell  where it stands in the list; row 0 = there is no row yet
+    turn     which of the records of its row: a row may name several tanks
     tags     project, tank, bank or feeder
     mark     of the place and of what stands there
     blank    which of the columns say nothing yet
@@ -48,6 +50,7 @@ class Place(NamedTuple):
     mark: str
     blank: tuple[str, ...] = ()
     seen: str = ""
+    turn: int = 0
 
 
 def mark_of(*parts: object) -> str:
@@ -74,8 +77,7 @@ class Places:
     def __init__(self, result: JobResult) -> None:
         job = result.job
         self._came_from = job.came_from
-        self._at = {(one.origin.sheet, one.origin.row): (table, one) for table, field in RECORDS.items() for one in getattr(job, field)
-                    if one.origin.row}  # fmt: skip
+        self._at = _by_row(job)
         self._kinds = {table.sheet: (table.kind, frozenset(table.keys)) for table in job.received if table.kind in RECORDS}
         self._tanks = {(_folded(one.project), _folded(one.tank)): one for one in job.tanks}
         self._feeders = {(_folded(one.project), _folded(one.feeder)): one for one in job.feeders}
@@ -105,18 +107,27 @@ class Places:
             table, _, key = one.partition(".")
             wanted[table] = (*wanted.get(table, ()), key)
         at = finding.sheet, _row_number(finding.cell)
-        own_table, own = self._at.get(at, ("", None))
+        own_table, own = self._at.get(at, ("", ()))
         if own_table in wanted:
-            yield self._row(own_table, own, wanted[own_table])
+            yield from self._meant([self._row(own_table, one, wanted[own_table]) for one in own], finding)
             return
         kind, keys = self._kinds.get(finding.sheet, ("", frozenset()))
-        if own is None and kind in wanted and at[1] and keys.intersection(wanted[kind]):  # a row that could not be read
+        if not own and kind in wanted and at[1] and keys.intersection(wanted[kind]):  # a row that could not be read
             tags = (finding.project, finding.tank or finding.feeder, finding.bank)
             mark = mark_of(kind, *map(_folded, tags), finding.seen)
             yield Place(kind, _names(tags, finding), _shown(tags, finding), wanted[kind], *at, finding.cell, tags, mark)
             return
         for table, columns in wanted.items():
             yield from self._tagged(table, columns, finding)
+
+    @staticmethod
+    def _meant(places: list[Place], finding: Finding) -> list[Place]:
+        """Those of a row's places whose tags the finding has: one of its tanks must not stand for the others. All where it names none."""
+        for tags in ((finding.tank or finding.feeder, finding.bank), (finding.tank or finding.feeder,)):
+            some = [place for place in places if tuple(map(_folded, place.tags[1:]))[: len(tags)] == tuple(map(_folded, tags))]
+            if some:
+                return some
+        return places
 
     def _tagged(self, table: str, columns: tuple[str, ...], finding: Finding) -> Iterator[Place]:
         """By the tags of the finding; a tank that has heaters and no row gets one."""
@@ -145,7 +156,7 @@ class Places:
         mark = record_mark(table, tags, record, columns)
         blank = tuple(key for key in columns if getattr(record, key) is None)
         seen = f"{record.volts_v:g} V" if table == "feeders" and record.volts_v else ""
-        return Place(table, _names(tags), _shown(tags), columns, origin.sheet, origin.row, "", tags, mark, blank, seen)
+        return Place(table, _names(tags), _shown(tags), columns, origin.sheet, origin.row, "", tags, mark, blank, seen, origin.turn)
 
     def tags_of(self, table: str, record) -> tuple[str, str, str]:
         """Project, tank or feeder or source, and bank."""
@@ -163,7 +174,9 @@ class Places:
         else:
             tags = project, name
             record = self._tanks.get(tags) if place.table == "tanks" else self._feeders.get(tags) if place.table == "feeders" else None
-            record = record or self._at.get((place.sheet, place.row), ("", None))[1]
+            if record is None:
+                some = self._at.get((place.sheet, place.row), ("", []))[1]
+                record = next((one for one in some if one.origin.turn == place.turn), None)
         return "" if record is None else record_mark(place.table, place.tags, record, place.columns)
 
     def _cell(self, finding: Finding) -> Place:
@@ -174,6 +187,18 @@ class Places:
         cells = (here, finding.cell, shown, shown.rpartition(" ")[2])
         names = (*dict.fromkeys(map(_folded, cells)), *_names(tags))
         return Place(kind, names, shown, (), finding.sheet, _row_number(finding.cell), finding.cell, tags, mark, seen=finding.seen)
+
+
+def _by_row(job: Job) -> dict[tuple[str, int], tuple[str, list]]:
+    """The records of each row of the list, in order, with the table that they are of: of a list that describes its tanks the heaters."""
+    found: dict[tuple[str, int], tuple[str, list]] = {}
+    for table, field in RECORDS.items():
+        own: dict[tuple[str, int], tuple[str, list]] = {}
+        for one in getattr(job, field):
+            if one.origin.row:
+                own.setdefault((one.origin.sheet, one.origin.row), (table, []))[1].append(one)
+        found |= own
+    return found
 
 
 def _nowhere(finding: Finding) -> Place:

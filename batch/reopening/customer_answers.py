@@ -77,6 +77,7 @@ def take(revision: Revision, answers: Answers, size: Callable[[Job, PreviousDeci
             break
         found += (_in_vain(one, place, words, still[place]) for one in taken for place, words in one.cells if place in still)
         taken = [_without(one, still) for one in taken]  # the cell stays as the list has it
+    taken = [_with_rows(one, revision.job, found) for one in taken]
     taken = [one for one in taken if one.said or one.cells or one.settles]
     job, edits = _edits(revision, taken, {(sheet, row) for sheet, row, _ in unread}, found)
     found += _of_cells(taken)
@@ -211,13 +212,28 @@ def _columns(taken: _Taken) -> _Taken:
     if strange is not None:
         listed = ", ".join(taken.feeders.values()) or "none"
         raise Unclear(f"“{strange.value}” is no supply of the list, which has {listed}; a new one is to be listed on Feeders")
+    return _with_values(taken, said)
+
+
+def _with_values(taken: _Taken, said: Sequence[ValueSaid]) -> _Taken:
     settles = tuple(dict.fromkeys(one.place for one in said))
     by_value: dict[tuple[str, str, str], list[str]] = {}
     for one in said:
         column = SHEETS[one.place.table][one.key]
         by_value.setdefault((one.place.table, column.heading, _words(one)), []).append(one.place.shown)
     did = "; ".join(f"{heading} {value}: {_several(names)}" for (_, heading, value), names in by_value.items())
-    return taken._replace(said=said, settles=settles, did=did)
+    return taken._replace(said=tuple(said), settles=settles, did=did)
+
+
+def _with_rows(one: _Taken, job: Job, found: list[Finding]) -> _Taken:
+    """The answer without what no row of the job can take: of that nothing claims that it was taken, and it is asked on."""
+    lost = [said for said in one.said if said.place.row and _record(job, said.place) is None]
+    if not lost:
+        return one
+    names = _several(list(dict.fromkeys(said.place.shown for said in lost)))
+    found.append(_find(one.given, "answer-unclear", one.asked, answer=one.given.text, question=one.asked.words,
+                       why=f"{names} has no row that can take it; write it into the list itself"))  # fmt: skip
+    return _with_values(one, [said for said in one.said if said not in lost])
 
 
 def _cells(taken: _Taken, findings: Iterable[Finding]) -> _Taken:
@@ -306,7 +322,8 @@ def _record(job: Job, place: Place) -> int | None:
     """Which record of the job a place is."""
     records = getattr(job, RECORDS[place.table])
     if place.row:
-        return next((at for at, one in enumerate(records) if (one.origin.sheet, one.origin.row) == (place.sheet, place.row)), None)
+        where = place.sheet, place.row, place.turn
+        return next((at for at, one in enumerate(records) if one.origin.address == where), None)
     tags = tuple(name.strip().casefold() for name in place.tags[:2])
     return next((at for at, one in enumerate(records) if (one.project.strip().casefold(), one.tank.strip().casefold()) == tags), None)
 

@@ -187,7 +187,7 @@ BOXES = Schedule(
              role="result", help="Of each supply."),
         text("amps", "Full-load amps", 26, _amps, role="result", help="Design current of the fullest line, by phasors, of each supply, named by its disconnect."),
         ordinal("disconnects", "Disconnects", "ea", lambda at: len(at.own), role="result", help="That must be open before nothing of its power is live; control power by others is not among them."),
-        text("ratings", "Disconnect ratings", 36, _ratings, role="result", help="Of a control panel: at least 1 + margin times its line current, lockable, opening all ungrounded lines. A heater panel is opened by the disconnect beside its amps."),
+        text("ratings", "Disconnect ratings", 36, _ratings, role="result", help="Of a control panel: at least 1 + margin times its line current and, without fuses of its own, the OCPD ahead, lockable, opening all ungrounded lines. A heater panel is opened by the disconnect beside its amps."),
         text("fed_from", "Fed from", 22, lambda at: "; ".join(dict.fromkeys(one.source for one in at.own)), role="result", help="Feeders, or the control panel."),
         calculated("connected_kw", "Connected", "kW", "kw", "kw", help="Of its heaters, at their rating."),
         calculated("largest_w", "Largest heater", "W", "count", _largest_w, help="Rated watts of the largest heater that it feeds."),

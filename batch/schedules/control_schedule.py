@@ -115,7 +115,7 @@ CONTROL = Schedule(
         text("ladder", "Ladder", 14, "row.kind", role="result", help="Its ladder on Control circuit; equal but for numbers of heaters and sizes of parts."),
         text("banks", "Banks", 10, lambda at: listed(at.row.banks), help="Banks of the tank, in order."),
         text("supplies", "Supplies", 34, _supplies, role="result", help="Disconnect, feeder, system and frequency of each."),
-        text("disconnects", "Disconnects", 36, _disconnects, role="result", help="One for each supply: at least 1 + margin times the line current; fusible where it holds the fuses of its only panel feeder."),
+        text("disconnects", "Disconnects", 36, _disconnects, role="result", help="One for each supply: at least 1 + margin times the line current, and no less than the OCPD ahead of it (common practice, no source); fusible where it holds the fuses of its only panel feeder, which then protect it."),
         selected("line_a", "Maximum line current", "A", "amps", lambda at: max(one.line_a for one in at.row.supplies),
                  help="Design current by phasors, of the supply that carries most."),
         text("feeds", "Panel feeders", 34, _feeds, role="result", help="Device and contactor of each, and the heater panel or single-circuit bank that it feeds."),

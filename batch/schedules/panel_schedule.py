@@ -143,7 +143,7 @@ PANELS = Schedule(
             selected("disconnect_a", "Disconnect rating", "A", "rating", "source.rating_a",
                      help="Of the supply in the tank's control panel: opens all its ungrounded conductors, lockable open."),
             text("disconnect", "Disconnect", 31, "source.made",
-                 role="result", help="The stock part, or the smallest switch for 1 + margin times the control panel's current; fusible where it holds the fuses of its only panel feeder."),
+                 role="result", help="The stock part, or the smallest switch for 1 + margin times the control panel's current and for the OCPD ahead of it (common practice, no source); fusible where it holds the fuses of its only panel feeder, which then protect it."),
             text("contactor", "Contactor", 36, "design.contactor",
                  role="result", help="In the tank's control panel. Resistive rating: covers the line current once."),
             selected("block_a", "Power distribution block rating", "A", "rating", "design.block_a",

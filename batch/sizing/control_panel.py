@@ -38,6 +38,7 @@ from batch.sizing.words import size_words
 from batch.unsized_results import NotSized
 
 BOX = "HCP"
+RATED_AS_AHEAD = "a disconnect without fuses is rated no less than the OCPD ahead of it: common practice, no source"
 ISOLATED = "IT"  # earthing of a supply whose neutral, where it has one, is joined to earth nowhere
 LADDER, HOLD_LADDER = "Ladder", "Hold ladder"
 BUILD, HOLD_BUILD = "Control panel", "Hold control panel"
@@ -198,7 +199,7 @@ class ControlWork:
             primary_v=source.primary_v if own else 0.0, sealed_va=power.sealed_va, inrush_va=power.inrush_va,
             transformer_va=power.transformer_va if own else None, primary_fuse_a=power.primary_fuse_a if own else None,
             secondary_fuse_a=power.secondary_fuse_a, wire=wire, circuit=circuit, parts=(), feed_parts=(),
-            basis=(rules.clause("control_fuses"), rules.clause("contact_ratings"), rules.clause("disconnect")),
+            basis=(rules.clause("control_fuses"), rules.clause("contact_ratings"), rules.clause("disconnect"), RATED_AS_AHEAD),
         )  # fmt: skip
         inside = settings.boxes == "one"
         hung = [OnPlate(feed, one.design, inside and not one.single) for feed, one in zip(feeds, fed, strict=True)]

@@ -9,6 +9,7 @@ from batch.control_results import ControlSettings, ControlSupply
 from batch.findings import Remarks
 from batch.method.block_jumpers import jumper_size
 from batch.method.line_currents import Lines
+from batch.method.supply_duties import least_disconnect
 from batch.method.terminals import temperature_column
 from batch.records import Settings
 from batch.results import FeederRow, PanelDesign, Way, Wires
@@ -66,8 +67,10 @@ def _supply(number: int, at: At, of: int, bar: str, *, asked: ControlSettings, b
         fuse_a = only.panel_feeder_device.rating_a
         disconnect = choose_fusible(fuse_a, required_a, poles, volts_v, wire=size, neutral=opened, rules=rules, stock=stock)
     fusible = disconnect is not None
-    if disconnect is None:
-        disconnect = choose_disconnect(required_a, poles, volts_v, wire=size, neutral=opened, rules=rules, stock=stock, said=said)
+    if disconnect is None:  # one with fuses carries no more than these let through; only what stands ahead protects one without
+        behind_a = max((one.panel_feeder_device.rating_a for one in fed), default=0.0)
+        least_a = least_disconnect(required_a, ahead.rating_a if ahead is not None else 0.0, behind_a)
+        disconnect = choose_disconnect(least_a, poles, volts_v, wire=size, neutral=opened, rules=rules, stock=stock, said=said)
     block, jumper = None, ""
     if len(fed) > 1:
         rated_a = ahead.rating_a if ahead is not None else required_a

@@ -77,12 +77,13 @@ def choose_block(
 def choose_disconnect(
     least_a: float, poles: int, volts_v: float, *, wire: str, neutral: bool = False, rules: RuleSet, stock: Stock, said: Remarks
 ) -> Chosen:
-    """Smallest disconnect of at least so many amps, 1 + margin times the load of its control panel, opening all lines and, where asked, the
-    neutral with them."""
+    """Smallest disconnect of at least so many amps, opening all lines and, where asked, the neutral with them."""
     from_stock = _from_stock(Need("disconnect", least_a, poles + neutral, volts_v, _known(wire, rules)), rules, stock, said)
     if from_stock is not None:
         return from_stock
     found = rules.next_switch(least_a)
+    if found is None:
+        said.add("beyond-table", "quantity", what="Disconnect", value=amps(least_a), table="the list of switch ratings")
     rating = found.value if found else least_a
     return Chosen(f"{rating:g} A, {poles_words(poles, neutral)}, lockable open", rating, None, rules.clause("disconnect"))
 
@@ -90,13 +91,15 @@ def choose_disconnect(
 def choose_fusible(
     fuse_a: float, least_a: float, poles: int, volts_v: float, *, wire: str, neutral: bool = False, rules: RuleSet, stock: Stock
 ) -> Chosen | None:
-    """The same with the fuses of the only panel feeder behind it in it, none in a neutral; None where the stock list has disconnects and
-    none of them says that it takes fuses."""
+    """The same with the fuses of the only panel feeder behind it in it, none in a neutral; None where none is so large, or the
+    stock list has disconnects and none of them says that it takes fuses."""
     least_a = max(fuse_a, least_a)
     if not stock.lists("disconnect"):
         found = rules.next_switch(least_a)
-        rating = found.value if found else least_a
-        return Chosen(f"{rating:g} A, {poles_words(poles, neutral)}, fusible, lockable open", rating, None, rules.clause("disconnect"))
+        if found is None:
+            return None
+        words = f"{found.value:g} A, {poles_words(poles, neutral)}, fusible, lockable open"
+        return Chosen(words, found.value, None, rules.clause("disconnect"))
     fusible = Stock(part for part in stock.of("disconnect") if _takes_fuses(part))
     return _from_stock(Need("disconnect", least_a, poles + neutral, volts_v, _known(wire, rules)), rules, fusible, Remarks())
 
