@@ -292,8 +292,7 @@ def _feeds(fed: Sequence[HungFeed], settings: ControlSettings, marks: TankMarks)
 
 
 def _on_bars(row: TankControl, fed: Sequence[HungFeed]) -> Iterator[int]:
-    """Conductors on each neutral bar: of the supply, of each panel feeder, of each heater that hangs there itself, of control power. Behind
-    a residual-current device heaters hang on a bar of their own."""
+    """Conductors on each neutral bar, of control power too; behind a residual-current device heaters hang on a bar of their own."""
     taps = Counter(one.start for one in row.circuit.wires if not one.field)
     neutrals: Counter[int] = Counter()
     for one in fed:
