@@ -86,7 +86,7 @@ def test_it_is_drawn() -> None:
     assert len(poles) == 4 and "1DN" in words and "opened with the lines by -Q1" in words and "no pole" not in words
     plain = first(TN)
     [sheet, *_] = power_plans(plain.controls[0], plain.symbols, plain.wording)
-    assert sum(one.kind == "disconnect" for one in sheet.symbols) == 3
+    assert sum(one.of == "-Q1" for one in sheet.symbols) == 3
     assert "no fuse, no pole" in " ".join(one.text for one in sheet.words)
 
 
