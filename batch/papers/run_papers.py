@@ -25,7 +25,7 @@ def run_papers(at: AtHand) -> Iterator[Paper]:
     if not runs:
         return
     ground, unit = marks_of(at.project).ground, "ft" if at.us else "m"
-    headings = (
+    headings: tuple[ColumnHead, ...] = (
         ColumnHead("Feeder", share=1.3), ColumnHead("Tank", share=1.6), ColumnHead("Bank", share=0.7), ColumnHead("Run", share=1.5),
         ColumnHead("From", share=1.8), ColumnHead("To", share=2.4), ColumnHead("Circuits", "", "right", 0.9),
         ColumnHead("Conductors of each", share=4.0), ColumnHead(ground, share=1.8), ColumnHead("Raceways", share=2.2),
