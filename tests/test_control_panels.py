@@ -97,6 +97,7 @@ def drawn(control: TankControl) -> set[tuple[str, str]]:
         if control.settings.boxes == "one":
             block, box = f"{feed.number}{block}", "HCP"
         points |= {(box, f"{block}:L{pole}") for pole in (1, 2, 3)} | ({(feed.tag, "neutral bar N")} if feed.neutral else set())
+        points |= {("HCP", f"neutral bar {feed.residual}")} if feed.residual and feed.neutral and feed.single else set()
     points |= {("field", f"{one.mark}:{lead}") for one in control.circuit.elements if one.field for lead in (1, 2)}
     points |= {("field", f"control power:{lead}") for lead in (1, 2)} if control.settings.transformer == "others" else set()
     return points
@@ -301,3 +302,26 @@ def test_the_shop_test_says_what_drops_with_each_temperature_contact(name: str) 
             assert follower.on == set(contactors) - hung_behind(control, contact), (control.tag, contact.mark)
             assert hung_behind(control, contact) & set(contactors)
     assert seen
+
+
+@pytest.mark.parametrize("kind", ["fuse", "breaker"])
+@pytest.mark.parametrize(("heaters", "kw"), [(9, 3.0), (6, 2.0), (1, 3.0)])
+def test_a_residual_current_device_stands_in_every_line_and_in_the_neutral(heaters: int, kw: float, kind: str) -> None:
+    """Between the overcurrent device and the contactor; the neutral passes through it, and heaters of a bank without a panel hang on a bar
+    of its own, where no other's neutral lands. What is bought, drawn and wired bears one designation."""
+    of = {"volts_v": 400.0, "system": "wye grounded", "earthing": "TN-S", "wires": 4, "frequency_hz": 50.0}
+    one = project(code_basis="IEC 60364", rcd_ma=30.0, device_kind=kind)
+    result = size(bank(quantity=heaters, power_kw=kw, volts_v=230.0, phases=1, connection=None), feeder(**of), projects=one)
+    [control] = result.projects[0].controls
+    for feed in control.feeds:
+        mark, own = feed.residual, [one for one in control.circuit.power if one.mark == feed.residual]
+        assert feed.neutral and mark and {one.kind for one in own} == {"residual-current device"} and len(own) == len(feed.on) + 1
+        ahead = {one.start for one in control.circuit.power if one.mark == feed.contactor}
+        assert {one.end for one in own} == ahead | {f"{feed.number}N"}
+        into = {wire.end: wire.start for wire in control.circuit.wires}
+        assert into[f"{mark}:N"] == control.supplies[0].neutral_bar
+        out = [wire.end for wire in control.circuit.wires if wire.start == f"{mark}:TN"]
+        assert out == ([f"neutral bar {mark}"] if feed.single else ["neutral bar N"])
+        assert control.enclosure is not None and any(mark in part.marks for part in control.enclosure.parts)
+    assert {feed.single for feed in control.feeds} == {heaters < 9}
+    hold_wires(control)

@@ -147,6 +147,19 @@ def test_grounding_conductors_are_listed_with_their_sizes(small: JobResult) -> N
         assert own[-2:] == ["plate", "door, its metal parts"] and len(own) == kind.design.heaters + 2
 
 
+@pytest.mark.parametrize("heaters", [4, 5, 10])
+def test_ground_bars_take_every_wire_that_lands_on_them(heaters: int) -> None:
+    """Of a heater panel the supply's, one of each branch, plate and door; of a control panel all that its list has."""
+    result = size(bank(quantity=heaters, power_kw=3.0), feeder(), projects=project(boxes="two"))
+    bars = {line.used_for: int(line.words.split()[2]) for line in result.projects[0].materials if line.role == "ground bar"}
+    for title, paper in papers_of(result).items():
+        if "wiring" in title:
+            wires = sum("ground bar" in row for table in paper.tables for row in table.rows)
+            openings = bars.pop(title.partition(":")[0] if title.startswith("Type") else "Control panel 01")
+            assert 4 * title.startswith("Type") < wires <= openings, title
+    assert not bars
+
+
 def test_parts_of_a_type_bear_the_designations_of_its_wiring(small: JobResult) -> None:
     found = papers_of(small)
     for kind in small.projects[0].types:

@@ -34,6 +34,17 @@ def feeder_parts(supplies: Sequence[ControlSupply], fed: Sequence[tuple[int, Pan
                 yield need
 
 
+def without_holders(needs: Iterable[Needed], tags: Iterable[str], controls: Iterable[TankControl]) -> tuple[Needed, ...]:
+    """Parts of a panel feeder or of a single circuit: no fuse holder where the fuses of all that are built so (`tags`) stand in fusible
+    disconnects."""
+    held = {
+        f"{control.tank}/{feed.tag}".casefold()
+        for control in controls for feed in control.feeds if control.supplies[feed.supply - 1].fusible
+    }  # fmt: skip
+    fused = all(tag.casefold() in held for tag in tags)
+    return tuple(need for need in needs if not (fused and need.role.endswith("fuse holder")))
+
+
 def with_coil(need: Needed, volts: Iterable[float]) -> Needed:
     """A part as it is ordered: a contactor with the control volts of its coil, those of every control panel that it is for."""
     each = " or ".join(f"{volt:g}" for volt in sorted(set(volts)))
