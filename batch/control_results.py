@@ -25,7 +25,8 @@ class Element(NamedTuple):
     mark        designation, unique in the tank
     kind        fuse, primary, secondary (of the transformer), supply (by others, or a line to neutral), ground, limit, level cutoff,
                 interlock, ground-fault contact, button, selector, temperature contact, contact, coil, lamp, load (takes power and
-                switches nothing), jumper; of power: disconnect, fusible disconnect, power fuse, breaker, contactor pole
+                switches nothing), jumper; of power: disconnect, fusible disconnect, power fuse, breaker, residual-current
+                device, contactor pole
     start, end  wire numbers; of a transformer its secondary
     points      terminals that the two wires land on: ("CRL1:13", "CRL1:14")
     of          of a contact, the coil that moves it
@@ -140,6 +141,7 @@ class ControlFeed(NamedTuple):
     supply     number of the supply that it hangs on
     device     designation of its overcurrent device, its poles A, B, C; "" = it is that of the way, in the distribution unit
     on         supply lines that its own L1, L2, L3 land on: ("A", "B", "C")
+    residual   designation of its residual-current device, between its overcurrent device and its contactor; "" = none
     """
 
     number: int
@@ -155,6 +157,7 @@ class ControlFeed(NamedTuple):
     neutral: bool
     strip_box: str  # box and strip of its limits, "" = it has none
     strip: str
+    residual: str = ""
 
 
 class ControlSupply(NamedTuple):

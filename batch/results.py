@@ -151,6 +151,7 @@ class BankDesign(Struct, frozen=True):
     remarks: tuple[Remark, ...]
     basis: tuple[str, ...]
     run_m: float | None = None  # wires of one branch: from the panel, or from the contactor where the bank is a single circuit
+    panel_feeder_run_m: float | None = None  # 0 where its panels stand in the control panel's box, given or not
 
 
 class BankRow(Struct, frozen=True):

@@ -167,7 +167,7 @@ def lines(result: JobResult, role: str) -> list[Material]:
 
 
 def test_what_the_boxes_have_beside_their_devices() -> None:
-    """Six branches of two poles: 12 jumpers from the block, seven between terminals, a ground bar of 6 + 1 + 1 openings, by sixes 12."""
+    """Six branches of two poles: 12 jumpers from the block, seven between terminals, a ground bar of 6 + 1 + 2 openings, by sixes 12."""
     result = six_in_delta()
     assert [line.each for line in lines(result, "block jumper")] == [12]
     assert [line.each for line in lines(result, "terminal jumper") if line.used_for == "Type 01"] == [7]

@@ -148,7 +148,7 @@ case("length-price-unused", "per_unit", "The Stock sheet prices W-12, but not pe
 of_project("shop-hours-on-site", "",
            "Heaters, wire and raceway are worked on site; of H-6 the Stock sheet gives Shop hours alone, and these are taken.",
            stock=[HEATER_6 | {"part": "H-6", "labour_h": 0.8}])
-of_project("price-missing", "", "~lines of Materials and Runs have no price and are not in the total: bank fuse, bank fuse holder, fusible disconnect, ",
+of_project("price-missing", "", "~lines of Materials and Runs have no price and are not in the total: bank fuse, fusible disconnect, control transformer, ",
            stock=[{"kind": "contactor", "rating_a": 30.0, "volts_v": 600.0, "poles": 3, "unit_price": 80.0}])
 
 

@@ -14,6 +14,7 @@ from batch.drawings.ladder import plans
 from batch.drawings.ladder_rows import Alike
 from batch.papers.gathering import gather_papers
 from batch.papers.grounding_wires import BY_LIST, drawn_grounds
+from batch.papers.job_at_hand import ON_HOLD
 from batch.papers.paper_data import Paper, PaperTable
 from batch.papers.run_papers import _runs
 from batch.results import JobResult
@@ -146,6 +147,19 @@ def test_grounding_conductors_are_listed_with_their_sizes(small: JobResult) -> N
         assert own[-2:] == ["plate", "door, its metal parts"] and len(own) == kind.design.heaters + 2
 
 
+@pytest.mark.parametrize("heaters", [4, 5, 10])
+def test_ground_bars_take_every_wire_that_lands_on_them(heaters: int) -> None:
+    """Of a heater panel the supply's, one of each branch, plate and door; of a control panel all that its list has."""
+    result = size(bank(quantity=heaters, power_kw=3.0), feeder(), projects=project(boxes="two"))
+    bars = {line.used_for: int(line.words.split()[2]) for line in result.projects[0].materials if line.role == "ground bar"}
+    for title, paper in papers_of(result).items():
+        if "wiring" in title:
+            wires = sum("ground bar" in row for table in paper.tables for row in table.rows)
+            openings = bars.pop(title.partition(":")[0] if title.startswith("Type") else "Control panel 01")
+            assert 4 * title.startswith("Type") < wires <= openings, title
+    assert not bars
+
+
 def test_parts_of_a_type_bear_the_designations_of_its_wiring(small: JobResult) -> None:
     found = papers_of(small)
     for kind in small.projects[0].types:
@@ -252,6 +266,28 @@ def test_runs_of_no_known_length_are_counted_apart() -> None:
     assert any(row[6].endswith("of no known length") for row in wires.values())
     lengths = [row[-1] for row in found["Runs of wire and raceway"].tables[0].rows if row[3] == "branch"]
     assert lengths[0] == "not given" and lengths[1] == "19.69"
+
+
+def test_a_run_on_hold_has_the_word_and_its_paper_the_band() -> None:
+    """T-1 has a device below what it needs, T-2 has not: on a black and white print its runs are told by a word, as on other schedules."""
+    result = size([bank(quantity=6, fixed_rating_a=15.0, power_kw=9.0), bank(tank="T-2", quantity=6)], feeder())
+    paper = papers_of(result)["Runs of wire and raceway"]
+    listed = paper.tables[0]
+    status = {(row[1], row[-1]) for row in listed.rows if row[1]}
+    assert status == {("T-1", "HOLD"), ("T-2", "")} and listed.headings[-1].words == "Status"
+    of = len(listed.held)
+    assert paper.band == f"HOLD - NOT RELEASED FOR FABRICATION: {of} of {len(listed.rows)} runs; see Status" and paper.status == ON_HOLD
+
+
+def test_one_box_has_no_panel_feeder_to_pull() -> None:
+    """Nobody gave a length from contactor to panel; both stand in one box, so that there is none, nor a raceway, nor a doubt."""
+    result = size(bank(quantity=6, panel_feeder_run_m=None), feeder(), projects=project(boxes="one"))
+    kinds = {row["run"] for row in rows(result, "runs")}
+    assert "branch" in kinds and "panel feeder" not in kinds
+    assert not [one for one in result.findings if one.code == "no-length" and "contactor-to-panel" in one.message]
+    two = size(bank(quantity=6, panel_feeder_run_m=None), feeder(), projects=project(boxes="two"))
+    assert "panel feeder" in {row["run"] for row in rows(two, "runs")}
+    assert [one for one in two.findings if one.code == "no-length" and "contactor-to-panel" in one.message]
 
 
 def test_every_end_of_a_raceway_is_counted_for_its_fitting(small: JobResult) -> None:

@@ -6,6 +6,7 @@ import pytest
 from msgspec.structs import replace
 
 from batch.findings import Remarks
+from batch.papers.gathering import gather_papers
 from batch.price.scope import scope_item, supplied_by
 from batch.records import PowerSource
 from batch.results import JobResult, Material
@@ -78,6 +79,11 @@ def test_fuses_go_by_the_pole_and_holders_by_the_circuit() -> None:
     assert rows["panel feeder fuse"] == 3 and "panel feeder fuse holder" not in rows
     two = {row.role: row.quantity for row in size(bank(quantity=16)).projects[0].materials}
     assert (two["panel feeder fuse"], two["panel feeder fuse holder"], two["disconnect"], two["contactor"]) == (6, 2, 1, 2)
+    single = size(bank(quantity=1, phases=3, power_kw=9.0))
+    rows = {row.role: row.quantity for row in single.projects[0].materials}
+    assert rows["bank fuse"] == rows["fusible disconnect"] * 3 == 3 and "bank fuse holder" not in rows
+    [drawing] = [one for one in gather_papers(single, "all", True, "us-letter", "").papers.papers if one.title.endswith("circuit: drawing")]
+    assert [row[0] for row in drawing.tables[0].rows] == ["bank fuse", "contactor"]
 
 
 @pytest.mark.parametrize(("price", "said"), [(None, {"price-missing"}), (0.0, set()), (2.5, set())])

@@ -12,18 +12,20 @@ from batch.drawings.drawing_list import HEAD, MARGIN, NAME, TITLE, Drawing, Plan
 from batch.drawings.symbols import shape
 from batch.rules import OURS, Wording
 from batch.schedules.designations import US_SYMBOLS
-from batch.sizing.power_circuit import NEUTRAL_BAR, neutral_wire
+from batch.sizing.power_circuit import NEUTRAL_BAR, NEUTRAL_IN, NEUTRAL_OUT, RESIDUAL, neutral_bar_of, neutral_wire
 
 WIDE = 1720
 TERMINAL_IN, DISCONNECT, BUILT_IN, BACK_UP = 190, 300, 390, 520  # x of what stands ahead of the panel feeders, poles below each other
 BAR, NEXT_BAR = 640, 46  # x of the upright lines that several panel feeders hang on
 DEVICE, CONTACTOR, TERMINAL_OUT, GOES = 900, 1080, 1250, 1270
+GUARDED, GUARD, CORE, BESIDE_CORE = 820, 935, 990, 1024  # of a device ahead of a residual-current device, of that, its core, its wire
 PITCH, GAP = 60, 64  # from pole to pole, and between panel feeders
 FEEDS = 4  # panel feeders on a sheet
 KINDS = {
     "power fuse": "fuse", "breaker": "breaker", "contactor pole": "contactor", "disconnect": "disconnect",
-    "fusible disconnect": "disconnect",
+    "fusible disconnect": "disconnect", RESIDUAL: "disconnect",
 }  # fmt: skip
+AHEAD = ("power fuse", "breaker", RESIDUAL)  # what a panel feeder may have ahead of its contactor
 
 
 def power_plans(
@@ -154,15 +156,20 @@ class _Power:
         plan = self.plan
         out = f"{feed.number}T{pole}"
         contactor = self.ends[out]
-        device = self.ends.get(contactor.start)
-        device = device if device is not None and device.kind in ("power fuse", "breaker") else None
+        ahead: list[Element] = []
+        while (one := self.ends.get((ahead or [contactor])[0].start)) is not None and one.kind in AHEAD:
+            ahead.insert(0, one)
         plan.symbol("junction", bar, y, of=letter)
         x = bar
-        if device is not None:
-            x = self._pole(device, DEVICE, y, x, first=False)
+        for at, one in enumerate(ahead):
+            place = GUARD if one.kind == RESIDUAL else _device_at(feed)
+            begins = place - shape(KINDS[one.kind]).reach
+            if at:
+                self._wire(one.start, x, begins, y)
+            x = self._pole(one, place, y, begins if at else x, first=pole == 1)
         begins = CONTACTOR - shape("contactor").reach
-        if device is not None:
-            self._wire(contactor.start, x, begins, y)
+        if ahead:
+            self._wire(contactor.start, x, begins, y, at=BESIDE_CORE if feed.residual else 0)
         else:
             plan.line((x, y), (begins, y))
         x = self._pole(contactor, CONTACTOR, y, begins, first=pole == 1)
@@ -197,11 +204,14 @@ class _Power:
         self.plan.say(x + (2 if end else -2), y + 21, one.points[end].partition(":")[2], NAME, "l" if end else "r", at=(x, y))
 
     def _linked(self, feed: ControlFeed, y: int) -> None:
+        last = y + PITCH * (len(feed.on) - 1)
+        if feed.residual:  # its core round every live conductor
+            self.plan.box(CORE - 4, y - 12, CORE + 4, last + 12, "wire")
+            self.plan.line((GUARD, y - 8), (GUARD, last - 8), style="link")
         if len(feed.on) > 1:
-            last = y + PITCH * (len(feed.on) - 1)
             self.plan.line((CONTACTOR, y - 8), (CONTACTOR, last - 8), style="link")
             if feed.kind == "breaker" and feed.device:
-                self.plan.line((DEVICE, y - 8), (DEVICE, last - 8), style="link")
+                self.plan.line((_device_at(feed), y - 8), (_device_at(feed), last - 8), style="link")
 
     def _wire(self, number: str, start: int, end: int, y: int, *, at: int = 0) -> None:
         self.plan.line((start, y), (end, y))
@@ -211,7 +221,7 @@ class _Power:
         """Where the neutral goes on to, and what else lands on the terminals of the disconnect and on the neutral bar."""
         own = (supply.mark, supply.backup, supply.neutral_bar)
         taps = [f"{point} also to {', '.join(ends)}" for point, ends in self.tapped.items() if point.partition(":")[0] in own]
-        on = [f"{feed.number}N to {'heaters of ' * feed.single}{feed.tag}" for feed in feeds if feed.neutral]
+        on = [f"{_guarded(feed, supply)}{feed.number}N to {'heaters of ' * feed.single}{feed.tag}" for feed in feeds if feed.neutral]
         said = [f"Neutral: {'; '.join(on)}"] if on else []
         said += [f"Control power: {'; '.join(taps)}"] if taps else []
         for words in (line for one in said for line in self.plan.wrapped(one, NAME, BAR - TERMINAL_IN - 40)):
@@ -236,8 +246,24 @@ class _Power:
             colour = asked.get("neutral_in_words", "white or gray" if us else "blue")
             how = f"no fuse, opened with the lines by {supply.mark}" if supply.neutral_pole else "no fuse, no pole"
             notes.insert(1, f"Neutral {neutral_wire(supply)}, {colour}: {how}; from the supply to the neutral bar and on.")
+        guards = [feed.residual for feed in self.control.feeds if feed.residual and feed.supply == supply.number]
+        if guards:
+            notes.insert(1, f"{', '.join(guards)}: residual-current device; it opens every line, and the neutral that passes through it. "
+                            "No neutral behind it meets another's, nor the protective conductor.")  # fmt: skip
         for note in notes:
             for line in self.plan.wrapped(note, NAME, WIDE - 2 * MARGIN):
                 self.plan.say(MARGIN, y, line, NAME)
                 y += 24
         return y + MARGIN
+
+
+def _device_at(feed: ControlFeed) -> int:
+    return GUARDED if feed.residual else DEVICE
+
+
+def _guarded(feed: ControlFeed, supply: ControlSupply) -> str:
+    """How the neutral of a panel feeder comes through its residual-current device; "" of one that has none."""
+    if not feed.residual:
+        return ""
+    bar = f" to {neutral_bar_of(feed, supply)}," * feed.single
+    return f"from {supply.neutral_bar} through {feed.residual}:{NEUTRAL_IN} and :{NEUTRAL_OUT}{bar} as "

@@ -84,7 +84,7 @@ def _loads(fed: Fed, one: BankRow, way: Way) -> Iterator[Load]:
         design, device = panel.design, panel.design.branch.device
         branches = f"{design.branches} x {device.rating_a:g} A {device.kind}"
         power = f"{_heaters(design.heaters)}, {design.connected_kw:.4g} kW, {panel.lines.maximum:.1f} A; {branches}"
-        run = run_to(design.panel_feeder_wires, one.bank.panel_feeder_run_m, fed.us, PanelMarks(fed.project.symbols).ground)
+        run = run_to(design.panel_feeder_wires, one.design.panel_feeder_run_m, fed.us, PanelMarks(fed.project.symbols).ground)
         words = f"{panel.tag}, {panel.type}", power, f"{run}; {kiloamps(panel.fault_ka)}"
         yield _load(design, panel.tag, fed.feeds.get(panel.tag), words, hold)
     single = one.design.single_circuit

@@ -25,7 +25,7 @@ from batch.schedules.row_words import AS_MARKED, band_words, single_tag
 from batch.sizing.control_parts import with_coil
 from batch.sizing.labels import natural
 from batch.sizing.marks import block_in_box, pole_of
-from batch.sizing.power_circuit import POWER_WIRES
+from batch.sizing.power_circuit import POWER_WIRES, RESIDUAL
 from batch.units import convert
 
 CLOSE = 1e-9
@@ -221,6 +221,8 @@ def _has(design: PanelDesign, need: Needed) -> bool:
 def _of_feed(control: TankControl, one: BoxFeed, need: Needed) -> str:
     if need.role.endswith("contactor"):
         return one.feed.contactor
+    if need.role == RESIDUAL:
+        return one.feed.residual
     if not one.feed.device:
         return single_tag(one.row) if one.feed.single else one.feed.tag
     poles = len(one.feed.on)

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from batch.material_lines import CABLE, METRES, RACEWAY
-from batch.papers.job_at_hand import AtHand, first_of
+from batch.papers.job_at_hand import AtHand, first_of, some_held
 from batch.papers.paper_data import ColumnHead, Paper, table
 from batch.papers.paper_sets import SCHEDULE
 from batch.schedules.designations import marks_of
+from batch.schedules.row_words import HELD
 from batch.schedules.run_schedule import RUNS
 from batch.sizing.run_lines import CONDUCTORS, TO_CONTACTOR
 
@@ -24,18 +25,26 @@ def run_papers(at: AtHand) -> Iterator[Paper]:
     if not runs:
         return
     ground, unit = marks_of(at.project).ground, "ft" if at.us else "m"
-    headings = (
+    headings: tuple[ColumnHead, ...] = (
         ColumnHead("Feeder", share=1.3), ColumnHead("Tank", share=1.6), ColumnHead("Bank", share=0.7), ColumnHead("Run", share=1.5),
         ColumnHead("From", share=1.8), ColumnHead("To", share=2.4), ColumnHead("Circuits", "", "right", 0.9),
         ColumnHead("Conductors of each", share=4.0), ColumnHead(ground, share=1.8), ColumnHead("Raceways", share=2.2),
         ColumnHead("Length", unit, "right", 0.9),
     )  # fmt: skip
     held = tuple(number for number, run in enumerate(runs) if run[0]["hold"])
+    if held:  # red alone says nothing to whoever pulls wire by a black and white print
+        headings = (*headings, ColumnHead("Status", share=0.9))
     yield at.paper(
         SCHEDULE, "schedule", "Runs of wire and raceway",
+        band=some_held(len(held), len(runs), "run"),
         tags=first_of(dict.fromkeys(run[0]["feeder"] for run in runs), 4),
-        tables=(table("", headings, (_row(run, unit) for run in runs), held, NOTE),),
+        tables=(table("", headings, ((*_row(run, unit), *_status(run, held)) for run in runs), held, NOTE),),
     )  # fmt: skip
+
+
+def _status(run: Sequence[Mapping], held: Sequence[int]) -> tuple[str, ...]:
+    """HOLD or blank, where any run is held at all."""
+    return (HELD if run[0]["hold"] else "",) if held else ()
 
 
 def _runs(rows: Sequence[Mapping]) -> Iterator[list[Mapping]]:

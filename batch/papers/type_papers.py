@@ -24,7 +24,7 @@ from batch.schedules.panel_schedule import PANELS
 from batch.schedules.row_words import band_words, single_tag
 from batch.schedules.wiring_list import Join, direct_wiring, panel_wiring
 from batch.schedules.wiring_tag_list import WIRING_TAGS, Tagged, named_first, tagged
-from batch.sizing.control_parts import coil_volts, with_coil
+from batch.sizing.control_parts import coil_volts, with_coil, without_holders
 from batch.sizing.labels import natural
 
 WIRES = (
@@ -75,8 +75,9 @@ def single_circuit_papers(at: AtHand) -> Iterator[Paper]:
     feeders, coils = {single_tag(row): row for row in at.project.banks}, coil_volts(at.project.controls)
     for wired_as, ones in sorted(alike.items(), key=lambda one: natural(one[0])):
         first = named_first(wired_as, ones)
-        volts = {coils[f"{feeders[one.tag].bank.tank}/{feeders[one.tag].label}".casefold()] for one in ones}
-        needs = [with_coil(need, volts) for need in first.design.feed_parts]
+        places = [f"{feeders[one.tag].bank.tank}/{feeders[one.tag].label}" for one in ones]
+        volts = {coils[place.casefold()] for place in places}
+        needs = [with_coil(need, volts) for need in without_holders(first.design.feed_parts, places, at.project.controls)]
         marked = SingleMarks(first.device, first.contactor, first.strip)
         drawing = single_plan(first.design, wired_as, at.project.symbols, at.project.wording, marked)
         rows = tuple(

@@ -98,17 +98,17 @@ def _ground_words(wires: Wires, marks: PanelMarks) -> str:
 def direct_wiring(
     design: PanelDesign, marks: PanelMarks = NEC_MARKS, device: str = "", strip: str = "", neutral_bar: str = ""
 ) -> Iterator[Join]:  # fmt: skip
-    """A bank without a panel: from its device to its contactor, every heater on the contactor's terminals, its ground, and the limit string.
-    Its heaters are HTR1, HTR2 … `device`, `strip`, `neutral_bar`: designations of its OCPD, of the strip of its limits and of the neutral bar of
+    """A bank without a panel: every heater on its contactor's terminals, its ground, and the limit string; from its device to its contactor
+    only where no list of a control panel has that. Its heaters are HTR1, HTR2 … `device`, `strip`, `neutral_bar`: designations of its OCPD, of the strip of its limits and of the neutral bar of
     its supply in the control panel ("3CB1", "3TB3", "neutral bar 2N"), left out those of a tank's only one.
     """
     branch_wire = wire_words(design.branch.wires)
     lines = sorted({part for leg in design.legs for part in leg.split("-") if part[0] == "L"})
-    if not design.device_at_way:
+    if not design.device_at_way and not device:
         kind = design.panel_feeder_device.kind
         for at, part in enumerate(lines, start=1):
             if not (part == design.grounded and kind == "fuse"):
-                ahead = f"{pole_of(device or marks.device(kind, 1), at)} load side"
+                ahead = f"{pole_of(marks.device(kind, 1), at)} load side"
                 conductor = f"{wire_words(design.panel_feeder_wires)}, {marks.power_colour}"
                 yield Join(ahead, f"contactor L{part[1]}", conductor, "from the bank's own OCPD", f"nF{at}")
     for heater, legs in enumerate(design.legs, start=1):

@@ -14,7 +14,7 @@ from batch.schedules.hanging import status_by_tag
 from batch.schedules.row_words import band_words, single_tag
 from batch.schedules.schedule import Schedule, its_project, its_status, ordinal, text
 from batch.sizing.labels import natural
-from batch.sizing.power_circuit import LINES, phase_colour
+from batch.sizing.power_circuit import LINES, neutral_bar_of, phase_colour
 
 
 class Tagged(NamedTuple):
@@ -98,7 +98,7 @@ def _fed(controls: Sequence[TankControl]) -> Mapping[tuple[str, str], list[_Here
         for feed in control.feeds:
             before, after = ends.get((feed.strip_box, feed.strip), ("", ""))
             supply = control.supplies[feed.supply - 1]
-            found.setdefault((control.tank.casefold(), feed.bank), []).append(_Here(feed, supply, wire, supply.neutral_bar, before, after))
+            found.setdefault((control.tank.casefold(), feed.bank), []).append(_Here(feed, supply, wire, neutral_bar_of(feed, supply), before, after))
     return found
 
 

@@ -29,7 +29,7 @@ def design_asked(
         connection=bank.connection,
         circuits_per_heater=bank.circuits_per_heater,
         heater_run_m=bank.heater_run_m,
-        panel_feeder_run_m=bank.panel_feeder_run_m,
+        panel_feeder_run_m=0.0 if box.inside and bank.panel_feeder_run_m is None else bank.panel_feeder_run_m,  # in one box it goes nowhere
         circuits_in_raceway=bank.circuits_in_raceway or 1,
         panel_feeders_in_raceway=bank.panel_feeders_in_raceway or 1,
         fixed_rating_a=bank.fixed_rating_a,

@@ -23,7 +23,7 @@ CONSUMABLES = ("wire marker", "end stop", "mounting rail", "wire duct")  # of al
 PIECE_M = 1.0  # rail and duct are bought in such lengths
 HALF = 2  # pieces are counted by the half
 OPENINGS, MARKERS, WIRE_M = 6, 10, 5  # in such steps: boxes that differ by a wire are built of the same
-BOND = 1  # of a box and its door, on the ground bar
+METAL = 2  # wires from the ground bar to the plate and to the door
 MARKED_BY_SHOP = {  # role -> kind of a stock part, or words of a rule of the shop, that counts it already
     "ground bar": "ground bar", "neutral bar": "neutral bar", "nameplate": "nameplate",
     "control wire": "control wire", "wire marker": "marker", "end stop": "end stop", "mounting rail": "rail", "wire duct": "duct",
@@ -52,7 +52,7 @@ def panel_box_parts(design: PanelDesign, inside: bool, rules: RuleSet, stock: St
     strings = design.limit_terminals
     if strings:
         yield Needed("terminal jumper", stock.plain("terminal jumper"), "between neighbouring terminals", strings // 2)
-    openings = _up(design.branches + 1 + BOND, OPENINGS)
+    openings = _up(design.branches + 1 + METAL, OPENINGS)
     yield Needed("ground bar", _bar("ground bar", openings, stock), f"at least {openings} openings", 1)
     marked = 2 * jumpers + wires + strings + design.panel_feeder_wires.lines
     yield from _of_the_plate(design.enclosure, marked, (1 if strings else 0) + len(points), rules, stock)
@@ -61,7 +61,7 @@ def panel_box_parts(design: PanelDesign, inside: bool, rules: RuleSet, stock: St
 def control_box_parts(row: TankControl, extra_ground: int, neutrals: Iterable[int], rules: RuleSet, stock: Stock) -> Iterator[Needed]:
     """Of a control panel. `extra_ground`: grounding conductors of heaters on its bar, of single-circuit banks and panels within;
     `neutrals`: conductors on each of its neutral bars."""
-    openings = _up(len(row.supplies) + len(row.feeds) + extra_ground + 1 + BOND, OPENINGS)  # of the transformer's secondary one
+    openings = _up(len(row.supplies) + len(row.feeds) + extra_ground + 1 + METAL, OPENINGS)  # of the transformer's secondary one
     yield Needed("ground bar", _bar("ground bar", openings, stock), f"at least {openings} openings", 1)
     for count in neutrals:
         openings = _up(count, OPENINGS)

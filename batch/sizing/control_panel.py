@@ -32,7 +32,7 @@ from batch.sizing.labels import natural
 from batch.sizing.marks import TankMarks, block_in_box
 from batch.sizing.neutral_poles import KIND
 from batch.sizing.placing import lines_of_terminals, terminals_of
-from batch.sizing.power_circuit import FeederRun, power_elements, power_sizes, power_wires
+from batch.sizing.power_circuit import RESIDUAL, FeederRun, power_elements, power_sizes, power_wires
 from batch.sizing.stock import Stock
 from batch.sizing.words import size_words
 from batch.unsized_results import NotSized
@@ -285,19 +285,21 @@ def _feeds(fed: Sequence[HungFeed], settings: ControlSettings, marks: TankMarks)
         found.append(
             ControlFeed(
                 at, one.tag, one.bank, one.supply, one.single, one.design.panel_feeder_device.kind, device, marks.of("contactor", at),
-                relay, on, neutral, *_strip(one, at, settings, marks),
+                relay, on, neutral, *_strip(one, at, settings, marks), marks.of(RESIDUAL, at) if one.design.residual_ma is not None else "",
             )
         )
     return tuple(found)
 
 
 def _on_bars(row: TankControl, fed: Sequence[HungFeed]) -> Iterator[int]:
-    """Conductors on each neutral bar: of the supply, of each panel feeder, of each heater that hangs there itself, of control power."""
+    """Conductors on each neutral bar, of control power too; behind a residual-current device heaters hang on a bar of their own."""
     taps = Counter(one.start for one in row.circuit.wires if not one.field)
     neutrals: Counter[int] = Counter()
     for one in fed:
-        if one.design.panel_feeder_wires.neutral:
+        if one.design.panel_feeder_wires.neutral and one.design.residual_ma is None:  # else it is among the taps
             neutrals[one.supply] += len(one.heaters) if one.single else 1
+        elif one.design.panel_feeder_wires.neutral and one.single:
+            yield 1 + len(one.heaters)
     for supply in row.supplies:
         if supply.neutral:
             yield 1 + taps[supply.neutral_bar] + neutrals[supply.number]

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from batch.control_results import ControlSupply, Element, TankControl
 from batch.results import Needed, PanelDesign
 from batch.rules import RuleSet
+from batch.sizing.control_wires import JUMPER
 from batch.sizing.stock import Stock
 from batch.sizing.switching import PanelRating, lowest_rating
 
@@ -31,6 +32,17 @@ def feeder_parts(supplies: Sequence[ControlSupply], fed: Sequence[tuple[int, Pan
         for need in design.feed_parts:
             if not (number in fusible and need.role.endswith("fuse holder")):
                 yield need
+
+
+def without_holders(needs: Iterable[Needed], tags: Iterable[str], controls: Iterable[TankControl]) -> tuple[Needed, ...]:
+    """Parts of a panel feeder or of a single circuit: no fuse holder where the fuses of all that are built so (`tags`) stand in fusible
+    disconnects."""
+    held = {
+        f"{control.tank}/{feed.tag}".casefold()
+        for control in controls for feed in control.feeds if control.supplies[feed.supply - 1].fusible
+    }  # fmt: skip
+    fused = all(tag.casefold() in held for tag in tags)
+    return tuple(need for need in needs if not (fused and need.role.endswith("fuse holder")))
 
 
 def with_coil(need: Needed, volts: Iterable[float]) -> Needed:
@@ -89,6 +101,9 @@ def control_parts(row: TankControl, stock: Stock, rules: RuleSet) -> Iterator[Ne
     jumpers = sum(one.jumper for one in own)
     if jumpers:
         yield Needed("terminal jumper", stock.plain("terminal jumper"), "between neighbouring terminals", jumpers)
+    bridges = sum(one.colour == JUMPER and one.purpose != "limit string" for one in row.circuit.wires)
+    if bridges:
+        yield Needed("terminal jumper", stock.plain("terminal jumper"), "past the terminals between two, none of which it touches", bridges)
 
 
 def _fuses(rating_a: float | None, poles: int, volts_v: float, stock: Stock, rules: RuleSet) -> Iterator[Needed]:

@@ -67,7 +67,7 @@ def _supply(number: int, at: At, of: int, bar: str, *, asked: ControlSettings, b
         fuse_a = only.panel_feeder_device.rating_a
         disconnect = choose_fusible(fuse_a, required_a, poles, volts_v, wire=size, neutral=opened, rules=rules, stock=stock)
     fusible = disconnect is not None
-    if disconnect is None:  # one with fuses of its own carries no more than these let through; nothing but the device ahead protects this one
+    if disconnect is None:  # one with fuses carries no more than these let through; only what stands ahead protects one without
         behind_a = max((one.panel_feeder_device.rating_a for one in fed), default=0.0)
         least_a = least_disconnect(required_a, ahead.rating_a if ahead is not None else 0.0, behind_a)
         disconnect = choose_disconnect(least_a, poles, volts_v, wire=size, neutral=opened, rules=rules, stock=stock, said=said)

@@ -70,6 +70,7 @@ def size_design(design: Design, rules: RuleSet, stock: Stock = NO_STOCK) -> Bank
         open_branch_pct=open_pct,
         remarks=tuple(said),
         run_m=design.heater_run_m if panels else single_circuit_run(design),
+        panel_feeder_run_m=design.panel_feeder_run_m,
         basis=(*map(rules.clause, CLAUSES), *shared, *branch.device.basis, *branch.wires.basis),
     )
 

@@ -176,11 +176,11 @@ class _Judge:
             if id(panel.design) in done:  # its panels are alike
                 continue
             made = done[id(panel.design)] = panel.design
-            device, wires, run_m = made.panel_feeder_device, made.panel_feeder_wires, one.bank.panel_feeder_run_m
+            device, wires, run_m = made.panel_feeder_device, made.panel_feeder_wires, one.design.panel_feeder_run_m
             yield self.judged(OnLoop("panel feeder", panel.tag, one, tank, device, wires, run_m, False, level_ka, made.residual_ma), ahead)
         if not one.panels:
             return
-        to_panels = [self.along(ahead, made.panel_feeder_wires, one.bank.panel_feeder_run_m) for made in done.values()]
+        to_panels = [self.along(ahead, made.panel_feeder_wires, one.design.panel_feeder_run_m) for made in done.values()]
         residual = one.panels[0].design.residual_ma
         farthest = max(to_panels, key=lambda way: abs(way.ohm))
         nearest_ka = max((panel.fault_ka for panel in one.panels if panel.fault_ka is not None), default=None)

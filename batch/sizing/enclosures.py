@@ -9,6 +9,8 @@ from functools import lru_cache
 from itertools import islice
 from typing import NamedTuple
 
+from msgspec.structs import replace
+
 from batch.box_results import BoxPart, Enclosure
 from batch.control_results import ControlFeed, ControlSupply, TankControl
 from batch.counted_words import counted
@@ -21,6 +23,7 @@ from batch.rules.boxes import BoxSize, PartSpace
 from batch.sizing.control_load import coil_load
 from batch.sizing.marks import TankMarks, block_in_box
 from batch.sizing.placing import wye_points
+from batch.sizing.power_circuit import RESIDUAL
 from batch.sizing.stock import Stock
 from batch.sizing.words import amps, celsius, millimetres
 from batch.used_settings import BoxPlace
@@ -188,6 +191,11 @@ def _control_parts(
         currents = _of(design.lines, design.panel_feeder_wires.lines)
         if one.feed.device:
             yield _devices(design.panel_feeder_device, 1, currents, rules, stock)._replace(marks=(one.feed.device,))
+        if one.feed.residual:  # no space of its own in the table: that of a breaker, with a pole for the neutral
+            device, poles = design.panel_feeder_device, one.feed.neutral + design.panel_feeder_device.poles
+            residual = replace(device, kind="breaker", part="", poles=poles)
+            words = f"{RESIDUAL}, {device.rating_a:g} A, {poles}-pole"
+            yield _devices(residual, 1, currents, rules, stock)._replace(what=words, marks=(one.feed.residual,))
         part = next((need.part for need in design.feed_parts if need.role == "contactor"), "")
         yield _contactor(part, design.contactor_a, currents, rules, stock)._replace(marks=(one.feed.contactor,))
         if one.feed.ground_fault_relay:

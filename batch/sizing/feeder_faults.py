@@ -59,7 +59,7 @@ def judge_faults(
     for one in on:
         panels, way = [], ways[one.bank.tank]
         for panel in one.panels:
-            runs = (*to_way(row, way), (panel.design.panel_feeder_wires, one.bank.panel_feeder_run_m))
+            runs = (*to_way(row, way), (panel.design.panel_feeder_wires, one.design.panel_feeder_run_m))
             panels.append(replace(panel, fault_ka=fault_at(known, row.supply, runs, settings, rules)))
         one.panels = tuple(panels)
         places = [(f"panel {panel.tag}", panel.design, panel.fault_ka) for panel in one.panels]

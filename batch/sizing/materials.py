@@ -20,7 +20,7 @@ from batch.results import BankRow, Device, FeederRow, Material, Needed, SourceRo
 from batch.rules import RuleSet
 from batch.sizing.allowances import FUSE, allowance_lines, counted_by_shop, usual_spares
 from batch.sizing.box_parts import CONSUMABLES
-from batch.sizing.control_parts import coil_volts, with_coil
+from batch.sizing.control_parts import coil_volts, with_coil, without_holders
 from batch.sizing.neutral_poles import fused_poles_words
 from batch.sizing.run_lines import NONE_ASKED, RunFinder, bank_runs, feeder_runs
 from batch.sizing.stock import Stock
@@ -100,7 +100,8 @@ def list_materials(
     built = [(kind.type, need, len(kind.tags)) for kind in types
              for need in (*kind.design.parts, *_in_control_panel(kind, controls, coils)) if need.role not in counted.panels]  # fmt: skip
     built += [(single.name, with_coil(need, _volts(coils, map("/".join, single.banks))), len(single.banks))
-              for single in single_circuits(banks) for need in single.parts]  # fmt: skip
+              for single in single_circuits(banks)
+              for need in without_holders(single.parts, map("/".join, single.banks), controls)]  # fmt: skip
     built += [(name, with_coil(need, [some[0].settings.control_v]), len(some)) for name, some in control_builds(controls).items()
               for need in some[0].parts if need.role not in counted.controls]  # fmt: skip
     rows = [_built(*one, unit) for one in built if one[1].role not in CONSUMABLES]
@@ -152,14 +153,9 @@ def _volts(coils: Mapping[str, float], tags: Iterable[str]) -> list[float]:
 
 
 def _in_control_panel(kind: TypeRow, controls: Sequence[TankControl], coils: Mapping[str, float]) -> Iterator[Needed]:
-    """Device and contactor of a panel type; no holder where the fuses of all its panels stand in fusible disconnects."""
-    fused = {
-        f"{control.tank}/{feed.tag}"
-        for control in controls for feed in control.feeds if control.supplies[feed.supply - 1].fusible
-    }  # fmt: skip
-    inside = all(tag in fused for tag in kind.tags)
+    """Device and contactor of a panel type."""
     volts = _volts(coils, kind.tags)
-    return (with_coil(need, volts) for need in kind.design.feed_parts if not (inside and need.role.endswith("fuse holder")))
+    return (with_coil(need, volts) for need in without_holders(kind.design.feed_parts, kind.tags, controls))
 
 
 def control_builds(controls: Iterable[TankControl]) -> dict[str, list[TankControl]]:

@@ -23,6 +23,7 @@ from batch.sizing.box_parts import enclosure_part, panel_box_parts
 from batch.sizing.branch import no_wires, select_rating, shared_limit, torque_of
 from batch.sizing.enclosures import panel_box
 from batch.sizing.legs import leg_names, lines_used
+from batch.sizing.power_circuit import RESIDUAL
 from batch.sizing.previous_decisions import previous_counts
 from batch.sizing.protection import Circuit, describe_device
 from batch.sizing.runs import Run, Wired, choose_wires
@@ -268,7 +269,7 @@ def residual_parts(design: Design, device: Device, rules: RuleSet, *, neutral: b
     poles = device.poles + neutral
     kind = f"{design.rcd_ma:g} mA, type {rules.residual_type.value}"
     words = f"residual-current device, {poles}-pole, {device.rating_a:g} A, {kind}, {design.supply.volts_v:g} V"
-    return (Needed("residual-current device", "", words, 1),)
+    return (Needed(RESIDUAL, "", words, 1),)
 
 
 def fullest_pole(legs: tuple[str, ...]) -> int:

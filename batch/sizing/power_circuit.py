@@ -1,7 +1,8 @@
 """The power side of a control panel: poles of disconnects, panel feeder devices and contactors, and the conductors between them.
 
 Wires by their potential: 1L1 supply 1 line 1, 1D1 behind its disconnect, 1B1 behind its back-up contactor, 2F1 behind the device of panel
-feeder 2, 2T1 behind its contactor; 1LN the neutral of supply 1, 2N that of panel feeder 2. Common practice, no source.
+feeder 2, 2R1 behind its residual-current device, 2T1 behind its contactor; 1LN the neutral of supply 1, 2N that of panel feeder 2. Common
+practice, no source.
 """
 
 from __future__ import annotations
@@ -15,9 +16,11 @@ from batch.sizing.marks import pole_of
 
 LINES = "ABC"
 SUPPLY_WIRE, POWER_WIRE, FEEDER_WIRE = POWER_WIRES = ("supply", "power", "panel feeder")  # what power conductors of a control panel are for
+BEHIND = "FR"  # stages behind a panel feeder's device
 BAR = "bar"  # in place of a jumper that no conductor of the table serves
 NEUTRAL_BAR = "neutral bar"  # of a panel that a neutral comes to, and then N, or 2N where there are several
-NEUTRAL_IN, NEUTRAL_OUT = "N", "TN"  # terminals of the pole of a disconnect that opens the neutral
+NEUTRAL_IN, NEUTRAL_OUT = "N", "TN"  # terminals of the pole that opens the neutral
+RESIDUAL = "residual-current device"
 
 
 class FeederRun(NamedTuple):
@@ -72,9 +75,21 @@ def power_elements(supplies: Sequence[ControlSupply], feeds: Sequence[ControlFee
                 after = f"{feed.number}F{pole}"
                 yield Element(mark, kind, before, after, (f"{mark}:1", f"{mark}:2"), box=box, bank=feed.bank)
                 before = after
+            if feed.residual:
+                points = (f"{feed.residual}:L{pole}", f"{feed.residual}:T{pole}")
+                yield Element(feed.residual, RESIDUAL, before, f"{feed.number}R{pole}", points, box=box, bank=feed.bank)
+                before = f"{feed.number}R{pole}"
             mark, after = feed.contactor, f"{feed.number}T{pole}"
             points = (f"{mark}:L{pole}", f"{mark}:T{pole}")
             yield Element(mark, "contactor pole", before, after, points, mark, False, box=box, bank=feed.bank)
+        if feed.residual and feed.neutral:
+            points = (f"{feed.residual}:{NEUTRAL_IN}", f"{feed.residual}:{NEUTRAL_OUT}")
+            yield Element(feed.residual, RESIDUAL, neutral_behind(supply), f"{feed.number}N", points, box=box, bank=feed.bank)
+
+
+def neutral_bar_of(feed: ControlFeed, supply: ControlSupply) -> str:
+    """Where heaters of a bank without a panel find their neutral: behind a residual-current device none may meet another's."""
+    return f"{NEUTRAL_BAR} {feed.residual}" if feed.residual and feed.neutral else supply.neutral_bar
 
 
 def _after_fuse(feed: ControlFeed, line: int) -> str:
@@ -119,7 +134,7 @@ def power_wires(
         if stage in "LT":
             continue  # one point each: in from the supply, out to the heaters
         block = blocks.get(wire[:-1])
-        size = feed_sizes[number] if stage == "F" else sizes[number]
+        size = feed_sizes[number] if stage in BEHIND else sizes[number]
         hue = marking.colours["grounded_line" if _is_grounded(stage, number, int(pole_of), supplies, feeds) else "power"]
         if block:
             jumper = supplies[number - 1].jumper
@@ -145,7 +160,7 @@ def _neutral_wires(
     *, box: str, hue: str
 ) -> Iterator[ControlWire]:  # fmt: skip
     """From the field to the neutral bar of each supply that brings a neutral, through the disconnect where that opens it, and on to the
-    heater panels: no fuse."""
+    heater panels, through the residual-current device of a panel feeder that has one: no fuse."""
     for supply, size in zip(supplies, incoming, strict=True):
         if supply.neutral:
             start, bar = f"supply {supply.number} N", supply.neutral_bar
@@ -154,14 +169,21 @@ def _neutral_wires(
             if supply.neutral_pole:
                 yield ControlWire(box, f"{supply.mark}:{NEUTRAL_OUT}", box, bar, neutral_behind(supply), hue, size, POWER_WIRE)
     for feed, run in zip(feeds, runs, strict=True):
-        if feed.neutral and run.ends:
-            bar = supplies[feed.supply - 1].neutral_bar
-            yield ControlWire(box, bar, feed.tag, f"{NEUTRAL_BAR} N", f"{feed.number}N", hue, run.size, FEEDER_WIRE)
+        if feed.neutral:
+            supply = supplies[feed.supply - 1]
+            start = supply.neutral_bar
+            if feed.residual:
+                yield ControlWire(box, start, box, f"{feed.residual}:{NEUTRAL_IN}", neutral_behind(supply), hue, run.size, POWER_WIRE)
+                start = f"{feed.residual}:{NEUTRAL_OUT}"
+            if run.ends:
+                yield ControlWire(box, start, feed.tag, f"{NEUTRAL_BAR} N", f"{feed.number}N", hue, run.size, FEEDER_WIRE)
+            elif feed.residual:
+                yield ControlWire(box, start, box, neutral_bar_of(feed, supply), f"{feed.number}N", hue, run.size, POWER_WIRE)
 
 
 def _is_grounded(stage: str, number: int, pole: int, supplies: Sequence[ControlSupply], feeds: Sequence[ControlFeed]) -> bool:
     """Whether a wire behind a disconnect or a back-up contactor, or behind a panel feeder's device, is the grounded line."""
-    if stage != "F":
+    if stage not in BEHIND:
         return LINES[pole - 1] == supplies[number - 1].grounded
     on, grounded = feeds[number - 1].on, supplies[feeds[number - 1].supply - 1].grounded
     return (on[pole - 1] if pole <= len(on) else LINES[pole - 1]) == grounded

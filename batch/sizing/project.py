@@ -310,7 +310,7 @@ class _ProjectSizer:
                 if isinstance(design, CannotSize):
                     raise design
                 said.take(*self._of_row(bank, design))
-                say_safety(bank, tank, bool(design.panels), said)
+                say_safety(bank, tank, design, said)
                 say_notes(bank, tank, feeder, self.project, job=self.job, said=said)
                 if bank.marked_wire and self.rules.size_named(bank.marked_wire) is None:
                     said.add("marked-wire-unknown", "marked_wire", value=bank.marked_wire)

@@ -102,7 +102,7 @@ def bank_runs(row: BankRow, finder: RunFinder) -> Iterator[Material]:
     for wires, tags in alike.items():
         if row.panels:
             ends = CONTROL_PANEL, few(tags, NAMED)
-            length_m, shares = bank.panel_feeder_run_m, wires.shares
+            length_m, shares = design.panel_feeder_run_m, wires.shares
             yield from _run(PANEL_FEEDER, wires, length_m, finder, owner, circuits=len(tags), ends=ends, feeder=feeder, shares=shares,
                             supply=row.supply, on=feed_lines(row, wires))  # fmt: skip
         ends = "OCPDs", "contactors"

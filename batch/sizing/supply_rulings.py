@@ -40,7 +40,7 @@ def judge_supply(row: FeederRow, on: Sequence[DesignedBank], rules: RuleSet, sai
     most_m = rules.factor("in_sight_m").value
     for one in on:
         if one.design.circuits_per_heater > 1 and one.design.panels:
-            length_m = one.bank.panel_feeder_run_m
+            length_m = one.design.panel_feeder_run_m
             if length_m is None or length_m > most_m:
                 where = "at an unknown length" if length_m is None else metres(length_m)
                 one.said.add("disconnect-sight", "panel_feeder_run_m", where=where, most=metres(most_m))
