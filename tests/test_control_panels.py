@@ -99,12 +99,19 @@ def drawn(control: TankControl) -> set[tuple[str, str]]:
         points |= {(box, f"{block}:L{pole}") for pole in (1, 2, 3)} | ({(feed.tag, "neutral bar N")} if feed.neutral else set())
         points |= {("HCP", f"neutral bar {feed.residual}")} if feed.residual and feed.neutral and feed.single else set()
     points |= {("field", f"{one.mark}:{lead}") for one in control.circuit.elements if one.field for lead in (1, 2)}
+    points |= {("field", f"control power:{lead}") for lead in (1, 2)} if control.settings.transformer == "others" else set()
     return points
 
 
 def hold_wires(control: TankControl) -> None:
     """Every wire ends at two drawn terminals, and no terminal is loose but those of a line that nothing hangs on, and of a single-circuit
-    bank, whose heaters are on Wiring."""
+    bank, whose heaters are on Wiring. A terminal of a strip takes one wire a side, jumpers none."""
+    strips = {(one.box, one.point) for one in control.circuit.terminals}
+    landed = Counter(
+        end for wire in control.circuit.wires if wire.colour != "jumper"
+        for end in ((wire.start_box, wire.start), (wire.end_box, wire.end)) if end in strips
+    )  # fmt: skip
+    assert max(landed.values()) <= 2, [point for point, count in landed.items() if count > 2]
     shown, ends = drawn(control), Counter()
     for wire in control.circuit.wires:
         for end in ((wire.start_box, wire.start), (wire.end_box, wire.end)):
@@ -213,6 +220,27 @@ def test_the_list_and_the_block_name_one_jumper(name: str) -> None:
             out = {(wire.size, wire.colour == "bar") for wire in control.circuit.wires if wire.start.startswith(f"{supply.block_mark}:T")}
             assert out == {(supply.jumper, not supply.jumper)}
             assert supply.block_part or f"load side, {supply.jumper} jumpers" in supply.block or not supply.jumper
+
+
+def test_temperature_contacts_of_one_potential_hang_on_jumpers() -> None:
+    """Three banks with a contact each: wire 3 comes to TB1:11 once, jumpers carry it on to :13 and :15, and each has its field wire.
+    They are bought."""
+    banks = [bank(bank=str(number), quantity=2, temperature_contact=f"T{number}") for number in (1, 2, 3)]
+    (control,) = controls(size(banks, feeder(), tanks=[tank(level_cutoff="yes")]))
+    wires = [one for one in control.circuit.wires if {one.start, one.end} & {"TB1:11", "TB1:13", "TB1:15"}]
+    assert [(one.start, one.end) for one in wires if one.colour == "jumper"] == [("TB1:11", "TB1:13"), ("TB1:13", "TB1:15")]
+    plain = [{one.start, one.end} for one in wires if one.colour != "jumper"]
+    assert [sum(point in ends for ends in plain) for point in ("TB1:11", "TB1:13", "TB1:15")] == [2, 1, 1]
+    bought = [need.quantity for need in control.parts if need.role == "terminal jumper" and need.words.startswith("past")]
+    assert bought == [2]
+
+
+def test_control_power_by_others_has_its_field_wires_and_its_place_on_the_strip() -> None:
+    (control,) = controls(size(bank(quantity=6), feeder(), projects=project(control_transformer="others")))
+    ends = {(one.start, one.end, one.number, one.colour) for one in control.circuit.wires if one.end.startswith("control power:")}
+    assert ends == {("TB1:9", "control power:1", "X1", "orange"), ("TB1:10", "control power:2", "2", "white")}
+    assert {one.outside for one in control.circuit.terminals if one.point in ("TB1:9", "TB1:10")} == {"control power, by others"}
+    hold_wires(control)
 
 
 def test_control_power_line_to_neutral_needs_no_transformer() -> None:

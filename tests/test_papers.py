@@ -319,6 +319,15 @@ def test_nameplates_and_labels_of_a_tank_on_two_supplies() -> None:
     assert "CON1: 1-P1" in directory and ("2-P1" in directory or "T-1/2 single circuit, HTR1 to HTR3" in directory)
 
 
+def test_control_power_by_others_is_a_source_beside_the_disconnect() -> None:
+    """Both live in the box: the label names both to be opened, and the nameplate counts no one disconnect as if it killed all."""
+    result = size(bank(quantity=6), feeder(), projects=made_project(control_transformer="others"))
+    warning = labels_of(result, "Control panel labels")["T-1/HCP"].warning
+    assert "Live in this box from T-1/DISC1 (in T-1/HCP, feeder F-1), ____ (control power by others). Open and lock each" in warning
+    plate = facts_of(labels_of(result, "Nameplates")["T-1/HCP"])
+    assert plate["Disconnects"] == "1 disconnect and ____ of the control power (by others): open all"
+
+
 def test_materials_on_hold_stand_apart(held: JobResult, held_read: Read) -> None:
     papers = {number: text for number, text in held_read.papers() if number.startswith("FX-ELEC-80-")}
     assert len(papers) == 2

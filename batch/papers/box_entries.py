@@ -13,6 +13,7 @@ from batch.results import BankRow, PanelDesign, Wires
 from batch.schedules.designations import marks_of
 from batch.schedules.hanging import BoxFeed, hung_on
 from batch.schedules.row_words import laid_in
+from batch.sizing.control_wires import BY_OTHERS
 
 ENTERS = "What enters a panel"
 BLANK, ALARM = "____", "alarm"
@@ -53,6 +54,8 @@ def _of_control(at: AtHand, control: TankControl) -> Iterator[tuple[str, str, st
     for box in sorted(away):
         yield f"{box}, limits", BLANK, BLANK, "control wires of the limit string: by whoever lays them"
     outside = [element.mark for element in control.circuit.elements if element.field and element.kind != "limit"]
+    if any(terminal.outside.startswith(BY_OTHERS) for terminal in control.circuit.terminals):
+        outside.append(BY_OTHERS)
     if any(terminal.outside.startswith(ALARM) for terminal in control.circuit.terminals):
         outside.append(ALARM)
     own = ["limits"] if any(feed.strip_box == "HCP" for feed in control.feeds) else []

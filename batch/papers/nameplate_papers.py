@@ -100,7 +100,7 @@ def _of_control(at: AtHand, control: TankControl, rows: Sequence[BankRow], drawi
         PaperFact("Short-circuit rating", control_sccr_words(control, rows)),
         PaperFact("Enclosure", _enclosure(control)),
         PaperFact("Wire", _wire(rows[0].design.branch.wires, at)),
-        PaperFact("Disconnects", f"{counted(len(control.supplies), 'disconnect')}{': open all' if len(control.supplies) > 1 else ''}"),
+        PaperFact("Disconnects", _disconnects(control)),
     ]
     return Label(control.tag, "heater control panel", "", "", tuple(facts))
 
@@ -150,6 +150,14 @@ def _wire(wires: Wires, at: AtHand) -> str:
 
 def _foreign(control: TankControl) -> str:
     return f"live from {OPEN} (by others)" if control.settings.transformer == "others" else ""
+
+
+def _disconnects(control: TankControl) -> str:
+    """How many must be open before nothing in the box is live: one that others have, of control power, is not in the box and counts."""
+    many = len(control.supplies)
+    if control.settings.transformer == "others":
+        return f"{counted(many, 'disconnect')} and {OPEN} of the control power (by others): open all"
+    return f"{counted(many, 'disconnect')}{': open all' if many > 1 else ''}"
 
 
 # --- labels of control panels -----------------------------------------------------------------------------------------------------

@@ -69,8 +69,9 @@ def control_label_facts(row: Mapping) -> Iterator[tuple[str, str]]:
 
 
 def _warning(control: TankControl, sources: LiveSources) -> str:
-    live = [source.words for source in sources.of_tank(control.tank)] if len(control.supplies) > 1 else []
-    if control.settings.transformer == "others":
+    foreign = control.settings.transformer == "others"
+    live = [source.words for source in sources.of_tank(control.tank)] if len(control.supplies) > 1 or foreign else []
+    if foreign:
         live.append(f"{OPEN} (control power by others)")
     not_sized = sources.not_sized_at(control.tank)
     if not_sized:

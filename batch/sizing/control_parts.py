@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from batch.control_results import ControlSupply, Element, TankControl
 from batch.results import Needed, PanelDesign
 from batch.rules import RuleSet
+from batch.sizing.control_wires import JUMPER
 from batch.sizing.stock import Stock
 from batch.sizing.switching import PanelRating, lowest_rating
 
@@ -100,6 +101,9 @@ def control_parts(row: TankControl, stock: Stock, rules: RuleSet) -> Iterator[Ne
     jumpers = sum(one.jumper for one in own)
     if jumpers:
         yield Needed("terminal jumper", stock.plain("terminal jumper"), "between neighbouring terminals", jumpers)
+    bridges = sum(one.colour == JUMPER and one.purpose != "limit string" for one in row.circuit.wires)
+    if bridges:
+        yield Needed("terminal jumper", stock.plain("terminal jumper"), "past the terminals between two, none of which it touches", bridges)
 
 
 def _fuses(rating_a: float | None, poles: int, volts_v: float, stock: Stock, rules: RuleSet) -> Iterator[Needed]:

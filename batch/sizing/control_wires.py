@@ -14,6 +14,8 @@ from batch.sizing.control_ladder import ALARM, FIRST, STRING_IN, STRING_OUT, Lad
 
 SPARE_A_BANK = 2  # terminals of the control strip; common practice, no source
 GIVEN = 10  # terminals before the temperature contacts
+BY_OTHERS = "control power"  # what lands on the strip from outside where others give it
+JUMPER = "jumper"  # in place of a colour
 
 
 def strip_terminals(plan: LadderPlan, rungs: Sequence[Rung]) -> Iterator[StripTerminal]:
@@ -26,6 +28,8 @@ def strip_terminals(plan: LadderPlan, rungs: Sequence[Rung]) -> Iterator[StripTe
             wire[point] = potential
             if element.field:
                 outside[point] = element.mark
+            elif comes_from_outside(element, plan):
+                outside[point] = f"{BY_OTHERS}, by others"
     string = next(rung for rung in rungs if rung.line == 104)
     first, last = (f"{strip}:{number}" for number in (STRING_IN[1], STRING_OUT[1]))
     wire.setdefault(first, string.elements[0].start)
@@ -47,6 +51,11 @@ def strip_terminals(plan: LadderPlan, rungs: Sequence[Rung]) -> Iterator[StripTe
             limits.setdefault(element.box, []).append(element)
     for one in plan.strips:
         yield from _limit_terminals(one, limits[one.box])
+
+
+def comes_from_outside(element: Element, plan: LadderPlan) -> bool:
+    """Control power of others, on two terminals of the strip."""
+    return element.kind == "supply" and not plan.primary
 
 
 def alarm_terminals() -> tuple[tuple[int, int], tuple[int, int]]:
@@ -99,16 +108,35 @@ def control_wires(plan: LadderPlan, rungs: Sequence[Rung], size: str) -> Iterato
                 hue = colour["grounded" if number.endswith("N") else "power"]
                 yield ControlWire(plan.box, taps[number], plan.box, point, number, hue, size, rungs[0].says)
     for number, some in points.items():
-        for start, end in pairwise(dict.fromkeys(some)):
-            yield ControlWire(plan.box, start, plan.box, end, number, _colour(number, colour, foreign), size, purpose[number])
+        hue = _colour(number, colour, foreign)
+        for start, end, bridged in _in_a_row(list(dict.fromkeys(some)), f"{control}:"):
+            yield ControlWire(plan.box, start, plan.box, end, number, *((JUMPER, "") if bridged else (hue, size)), purpose[number])
     for element in (element for rung in rungs for element in rung.elements if element.kind == "ground"):
         yield ControlWire(plan.box, element.points[0], plan.box, element.points[1], COMMON, colour["ground"], size, "grounded here, once")
     yield from _string_wires(plan, rungs, size, colour["foreign"] if foreign else colour["control"])
     for element in (element for rung in rungs for element in rung.elements):
         if element.field and element.kind != "limit":
-            for lead, (point, number) in enumerate(zip(element.points, (element.start, element.end), strict=True), start=1):
-                hue = _colour(number, colour, foreign)
-                yield ControlWire(plan.box, point, "field", f"{element.mark}:{lead}", number, hue, size, element.kind)
+            yield from _to_the_field(element, element.mark, plan, size, element.kind)
+        elif comes_from_outside(element, plan):
+            yield from _to_the_field(element, BY_OTHERS, plan, size, BY_OTHERS)
+
+
+def _to_the_field(element: Element, mark: str, plan: LadderPlan, size: str, purpose: str) -> Iterator[ControlWire]:
+    for lead, (point, number) in enumerate(zip(element.points, (element.start, element.end), strict=True), start=1):
+        hue = _colour(number, plan.marks.marking.colours, not plan.primary)
+        yield ControlWire(plan.box, point, "field", f"{mark}:{lead}", number, hue, size, purpose)
+
+
+def _in_a_row(points: Sequence[str], strip: str) -> Iterator[tuple[str, str, bool]]:
+    """Points of one potential joined one to the next, and whether by a jumper in the bridging channel of the strip. A terminal takes one
+    wire a side: those of a potential stand last, so that no wire from within goes on from them, and of several the first alone has one, the
+    others hang on jumpers, past those in between."""
+    on_strip = [point for point in points if point.startswith(strip)]
+    if len(points) > 2 and on_strip != [points[0]]:
+        points = [*(point for point in points if point not in on_strip), *on_strip]
+    bridges = on_strip if len(points) > 2 else []
+    for start, end in pairwise(points):
+        yield start, end, start in bridges and end in bridges
 
 
 def _colour(number: str, colour: dict[str, str], foreign: bool) -> str:
@@ -140,4 +168,4 @@ def _string_wires(plan: LadderPlan, rungs: Sequence[Rung], size: str, hue: str) 
 
 
 def _jumper(strip: LimitStrip, first: int, number: str) -> ControlWire:
-    return ControlWire(strip.box, f"{strip.strip}:{first}", strip.box, f"{strip.strip}:{first + 1}", number, "jumper", "", "limit string")
+    return ControlWire(strip.box, f"{strip.strip}:{first}", strip.box, f"{strip.strip}:{first + 1}", number, JUMPER, "", "limit string")
