@@ -16,6 +16,7 @@ from batch.price.question_places import Place
 from batch.price.questions import ask, question_kinds
 from batch.reopening.answer_words import Unclear, answered
 from batch.results import JobResult
+from batch.schedules.question_list import how_to_answer
 from batch.sheets import INPUTS
 from tests.intake_book import book as intake_book
 from tests.make_samples import HERE
@@ -101,6 +102,40 @@ def test_a_unit_or_the_one_blank_column_says_what_a_value_is() -> None:
     assert [(one.key, one.value) for one in answered("480 V, 3 ph", [heater])] == [("volts_v", 480.0), ("phases", 3)]
     known = BATHS[0]._replace(blank=("start_c",))
     assert [(one.key, one.value) for one in answered("20 °C", [known])] == [("start_c", 20.0)]
+
+
+RATING, LOAD = "existing_device_a", "other_load_a"
+
+
+@pytest.mark.parametrize(("text", "got"), [
+    ("200 A", {RATING: 200}), ("200", {RATING: 200}), ("200 A, feeds nothing else", {RATING: 200, LOAD: 0}),
+    ("other load 40 A", {LOAD: 40}), ("200 A and nothing else", {RATING: 200, LOAD: 0}),
+    ("200 A, 36 A", {RATING: 200, LOAD: 36}), ("nothing else", {LOAD: 0}),
+    ("200 A and 36 kW", {}), ("200 A breaker", {}),
+])  # fmt: skip
+def test_a_question_of_two_things_takes_a_bare_figure_for_the_first_whatever_is_blank(text: str, got: dict[str, float]) -> None:
+    """Of a supply whose device is listed and whose other load is blank: "200 A" is the device, and never 200 A more of load."""
+    supply = place("F-2", "feeders", RATING, LOAD)._replace(blank=(LOAD,))
+    try:
+        said = {one.key: one.value for one in answered(text, [supply], of_all=True)}
+    except Unclear as why:
+        said = {}
+        assert "Existing OCPD rating … A, Other load … A" in str(why)
+    assert said == got
+
+
+def test_what_a_question_asks_for_stands_beside_it_whether_it_is_blank_or_not(folder: Path) -> None:
+    """A device of 30 A is listed; the question asks for its rating and for what else it feeds: "100 A" is the rating."""
+    tables = small.tables()
+    feeder = tables["feeders"][0]
+    feeder["existing_device_a"] = 30.0
+    book.write(folder / "rating.xlsx", small.TITLE, small.STORY, tables)
+    made = batch.size(folder / "rating.xlsx", folder / "rating sized.xlsx")
+    [asked] = [one for one in ask(made) if one.words.startswith("What is the rating of the device")]
+    assert how_to_answer(asked) == "Existing OCPD rating … A, Other load … A"
+    _typed_over(folder / "rating sized.xlsx", folder / "rating typed.xlsx", {"Answer": "100 A"}, "What is the rating of the device")
+    again = batch.check(folder / "rating typed.xlsx").job.feeders[0]
+    assert (again.existing_device_a, again.other_load_a) == (100.0, feeder.get("other_load_a"))
 
 
 def test_what_is_said_of_all_but_some_leaves_those_open() -> None:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from math import inf, sqrt
+from cmath import exp
+from math import inf, pi, sqrt
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from batch.method.heater_test import Band, amps_band
 from batch.records import Supply
@@ -116,6 +119,38 @@ def test_wye_with_neutral() -> None:
     assert nominal(found.all_on) == pytest.approx({"L1": 14.45, "L2": 14.45, "L3": 14.45, "N": 0.0}, abs=0.006)
     out = next(one for one in found.opened if one.on == "L2-N")
     assert nominal(out.amps) == pytest.approx({"L1": 14.45, "L2": 0.0, "L3": 14.45, "N": 14.45}, abs=0.006)
+
+
+def test_the_neutral_of_heaters_within_their_tolerance() -> None:
+    """Three of 14.447 A each at 0.9 to 1.05 of it: all equal nothing, one at the least and two at the most 15.169 - 13.002 = 2.167 A. With
+    one out, two in the third's place: both at the most 15.169 A, both at the least 13.002 A. Of two, one and one on a line (28.894, 14.447,
+    14.447 A): two at the most and the others at the least 30.339 - 13.002 = 17.337 A, the other way round 26.004 - 15.169 = 10.835 A."""
+    found = of(FOUR_WIRE, quantity=3, power_kw=4.0, volts_v=277.0)
+    [reading] = [one for one in found.all_on if one.at == "N"]
+    assert reading.band == pytest.approx((0.0, 0.0, 2.167), abs=0.002)
+    out = next(one for one in found.opened if one.on == "L2-N")
+    assert next(one.band for one in out.amps if one.at == "N") == pytest.approx((13.002, 14.447, 15.169), abs=0.002)
+    four = of(FOUR_WIRE, quantity=4, power_kw=4.0, volts_v=277.0)
+    assert next(one.band for one in four.all_on if one.at == "N") == pytest.approx((10.835, 14.447, 17.337), abs=0.002)
+
+
+@given(st.tuples(*[st.floats(0.9, 1.05)] * 3), st.sampled_from([3, 4, 5, 7]))
+def test_no_heaters_within_their_tolerance_give_a_neutral_out_of_its_band(share: tuple[float, ...], quantity: int) -> None:
+    """Amps of three legs at a third of a turn, by their phasors, all on and with one of each kind out."""
+    found = of(FOUR_WIRE, quantity=quantity, power_kw=4.0, volts_v=277.0)
+    for read in (found.all_on, *(one.amps for one in found.opened)):
+        amps = nominal(read)
+        turned = (amps[f"L{at + 1}"] * share[at] * exp(2j * pi * at / 3) for at in range(3))
+        low, _, high = next(one.band for one in read if one.at == "N")
+        assert low - 1e-6 <= abs(sum(turned)) <= high + 1e-6
+
+
+def test_the_least_neutral_of_three_legs_that_differ() -> None:
+    """7 x 14.447 A, one of L2's two out: 3, 1 and 2 on a line. 3 at the least is 39.007 A, 1 at the most 15.169, and 2 half-way between is
+    27.088 A: 0.866 x (39.007 - 15.169) = 20.644 A, less than at 26.004 or 30.339 A."""
+    found = of(FOUR_WIRE, quantity=7, power_kw=4.0, volts_v=277.0)
+    out = next(one for one in found.opened if one.on == "L2-N")
+    assert next(one.band.low for one in out.amps if one.at == "N") == pytest.approx(20.644, abs=0.002)
 
 
 def test_one_phase() -> None:
@@ -246,7 +281,7 @@ def test_bands_are_those_of_the_power(case: str) -> None:
     found = of(on, **heaters)
     for low, mid, high in (found.heater, *(one.band for one in found.joined)):
         assert (low, high) == pytest.approx((mid / 1.05, mid / 0.9))
-    for low, mid, high in (found.nameplate, *(one.band for one in (*found.each, *found.all_on))):
+    for low, mid, high in (found.nameplate, *(one.band for one in (*found.each, *found.all_on) if one.at != "N")):
         assert (low, high) == pytest.approx((mid * 0.9, mid * 1.05))
     for one in found.opened:
         assert nominal(one.amps) != pytest.approx(nominal(found.all_on), rel=0.001)

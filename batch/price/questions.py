@@ -55,7 +55,7 @@ class Stopped(NamedTuple):
 
 class Asked(NamedTuple):
     """A question of one project. `key` is the same in every revision of the job as long as the question is. `stops`: what has no price
-    before it is answered.
+    before it is answered. `of_all`: it asks for all that its answer may fill, in that order, and not for what is blank alone.
     """
 
     number: int
@@ -70,6 +70,7 @@ class Asked(NamedTuple):
     takes: str
     places: tuple[Place, ...] = ()
     stops: tuple[Stopped, ...] = ()
+    of_all: bool = False
 
     @property
     def mark(self) -> str:
@@ -131,6 +132,7 @@ def ask(result: JobResult) -> list[Asked]:
         asked.append(Asked(
             len(asked) + 1, key, project, kind.order, words[0].upper() + words[1:], tanks, feeders, cells, _until(kind.until, some),
             kind.takes, tuple(dict.fromkeys(at for _, at in about)), tuple(dict.fromkeys(_stopped(kind, some))),
+            ASKED_FOR not in kind.words,
         ))  # fmt: skip
     return asked
 

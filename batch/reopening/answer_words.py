@@ -38,6 +38,7 @@ UNIT = re.compile(r"[^\W\d_]|%")
 MATERIALS = frozenset({"sheath", "tank_material", "work_material"})
 OF_WHAT = MATERIALS | {"liquid"}  # texts that say of what something is
 SAYS = re.compile(r"[:=]|\b(?:is|are)\b", re.IGNORECASE)
+ASKED_FIRST = frozenset({"existing_device_a"})  # "What is the rating of the device, and what else does it feed?": "200 A" is the rating
 NO_UNIT = "none beside the figure"
 
 
@@ -54,10 +55,13 @@ class ValueSaid(NamedTuple):
     typed: str
 
 
-def answered(text: str, places: Sequence[Place], beside: Sequence[Place] = (), settled: Collection[Place] = ()) -> list[ValueSaid]:
+def answered(
+    text: str, places: Sequence[Place], beside: Sequence[Place] = (), settled: Collection[Place] = (), of_all: bool = False
+) -> list[ValueSaid]:
     """What an answer says of each place that it speaks of.
 
     beside   further ones that it may name: of those that are `settled` by now, which is said elsewhere, what it says is left out
+    of_all   the question asks for all columns, so that a bare value may be for one that is not blank
 
     Raises:
         Unclear: it cannot be told what goes where, or it speaks of what was not asked about.
@@ -76,7 +80,7 @@ def answered(text: str, places: Sequence[Place], beside: Sequence[Place] = (), s
         if "system" in asked:
             words = _of_supply(words, some, asked)
         blank = {key for place in some for key in place.blank}
-        for key, value, typed in values_of(words, list(asked.values()), blank):
+        for key, value, typed in values_of(words, list(asked.values()), blank, of_all):
             found += [ValueSaid(place, key, value, typed) for place in some if key in place.columns]
     first: dict[tuple[Place, str], object] = {}
     for one in found:
@@ -197,8 +201,10 @@ def _name_at(text: str, places: Sequence[Place], left: Sequence[Place], beside: 
     return "", []
 
 
-def values_of(words: str, columns: Sequence[Column], blank: Collection[str] = ()) -> list[tuple[str, object, str]]:
-    """Column keys with the value that the words give each. `blank`: those of the columns that say nothing yet.
+def values_of(
+    words: str, columns: Sequence[Column], blank: Collection[str] = (), of_all: bool = False
+) -> list[tuple[str, object, str]]:
+    """Column keys with the value that the words give each. `blank`: those of the columns that say nothing yet; `of_all`: as in `answered`.
 
     Raises:
         Unclear: a value that its column cannot take, or several columns and no word which is meant.
@@ -215,13 +221,14 @@ def values_of(words: str, columns: Sequence[Column], blank: Collection[str] = ()
             return [(key, value, words) for key, value in more.items()]
         if isinstance(read, float):
             return [("volts_v", read, words)]
-    found = []
+    found: list[tuple[str, object, str]] = []
     for piece in re.split(rf"{BETWEEN.pattern}|\band\b", words):
         if not piece.strip():
             continue
-        led = _labelled(piece.strip(), columns) or _only_one(piece.strip(), columns, blank)
+        left = [column for column in columns if column.key not in ASKED_FIRST.intersection(key for key, _, _ in found)]
+        led = _labelled(piece.strip(), columns) or _only_one(piece.strip(), left, blank, of_all)
         if led is None:
-            names = ", ".join(f"{column.heading} …" for column in columns)
+            names = ", ".join(f"{column.heading} … {column.unit}".strip() for column in columns)
             raise Unclear(f"it does not say what “{piece.strip()}” is: write {names}, as far as they are known")
         found.append(_value(*led))
     return found
@@ -241,10 +248,18 @@ def _labelled(piece: str, columns: Sequence[Column]) -> tuple[Column, str] | Non
     return None
 
 
-def _only_one(piece: str, columns: Sequence[Column], blank: Collection[str]) -> tuple[Column, str] | None:
-    """The column that a piece without a name can only be for: the one that is blank, or the one that takes its unit."""
+def _only_one(piece: str, columns: Sequence[Column], blank: Collection[str], of_all: bool) -> tuple[Column, str] | None:
+    """The column that a piece without a name can only be for: what was asked first, the one that is blank, or the one that takes its unit.
+
+    A blank column takes nothing that another, which was asked for as well, could take.
+    """
+    rivals = [column for column in columns if _takes(column, piece)]
+    if first := [column for column in rivals if column.key in ASKED_FIRST]:
+        return first[0], piece
     open_ones = [column for column in columns if column.key in blank]
-    some = open_ones if len(open_ones) == 1 else [column for column in columns if UNIT.search(piece) and _takes(column, piece)]
+    if len(open_ones) != 1 or (of_all and (rivals or open_ones[0].unit)):
+        open_ones = []
+    some = open_ones or [column for column in rivals if UNIT.search(piece)]
     if not some and (vocabulary()["materials"].whole(bare(piece)) or GRADE.fullmatch(bare(piece))):  # "all 316": a grade has no unit
         some = [column for column in columns if column.key in MATERIALS]
     return (some[0], piece) if len(some) == 1 else None

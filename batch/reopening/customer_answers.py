@@ -205,7 +205,8 @@ def _no_more_asked(job: Job, asked: Asked) -> Iterator[Place]:
 
 
 def _columns(taken: _Taken) -> _Taken:
-    said = tuple(answered(taken.given.text, [place for place in taken.places if place.table], taken.beside, taken.settled))
+    places = [place for place in taken.places if place.table]
+    said = tuple(answered(taken.given.text, places, taken.beside, taken.settled, taken.asked.of_all))
     if not said:
         raise Unclear("it says nothing of what the question is about")
     strange = next((one for one in said if one.key == "feeder" and str(one.value).strip().casefold() not in taken.feeders), None)

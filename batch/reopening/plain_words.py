@@ -41,6 +41,12 @@ ALL_BEHIND = re.compile(r",?\s+(?:(?:on|for|in)\s+)?(?:all|each)(?:\s+(?:of them
 ABOUT = re.compile(r"(?:about|abt\.?|approx(?:\.|imately)?|around|roughly|circa|ca\.?|[~≈])\s*(?=\d)", re.IGNORECASE)
 OR_SO = re.compile(r"\s*(?:or so|or thereabouts|approx(?:\.|imately)?|,?\s*more or less)", re.IGNORECASE)
 RUN = re.compile(r"\w*run_m")  # columns of lengths of wire, where a person's estimate is what there is
+OTHER_LOAD = "other_load_a"
+NOTHING_ELSE = re.compile(
+    r"(?:and |it |which |that )*(?:(?:only )?(?:feed|suppl|serv)\w* )?"
+    r"(?:nothing(?: else| more)?|no (?:other|further|more) loads?|no loads? else|(?:only|just)(?: the| these| your)? heaters(?: only)?)",
+    re.IGNORECASE,
+)
 PAIR = re.compile(r"\A\s*(?P<high>\d{3})\s*V?\s*Y?\s*/\s*(?P<low>\d{3})\s*(?:V(?:AC)?|Y)?(?![\w/])", re.IGNORECASE)
 OF_WYE = re.compile(r"\b(?:3|three)[\s-]*(?:phases?|ph)\b|\b(?:4|four)[\s-]*(?:wires?|w)\b|\b[56]0\s*hz\b", re.IGNORECASE)
 ASKED_SO = {
@@ -132,6 +138,8 @@ def plainly(column: Column, words: str) -> str:
     if set(column.choices) == {YES, NO}:
         return yes_or_no(words, ITS_OWN.get(column.key, frozenset())) or words
     words = bare(words) if column.key != "notes" else words
+    if column.key == OTHER_LOAD and NOTHING_ELSE.fullmatch(" ".join(words.split()).strip(" .!")):
+        return "0"
     if RUN.fullmatch(column.key):
         near = re.fullmatch(rf"(?P<own>.*?\d.*?){OR_SO.pattern}", words, re.IGNORECASE)
         words = ABOUT.sub("", near["own"] if near else words, count=1)

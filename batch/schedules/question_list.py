@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
 from batch.counted_words import few
-from batch.price.question_places import BY_HAND, CELLS, CONFIRM
+from batch.price.question_places import BY_HAND, CELLS, CONFIRM, Place
 from batch.price.questions import Asked, ask
 from batch.received_rows import Answered
 from batch.results import JobResult
@@ -71,9 +71,13 @@ def how_to_answer(one: Asked) -> str:
         return "yes, or what is so instead"
     if one.takes == BY_HAND or not any(place.table for place in one.places):
         return "in your own words"
-    asked = {key: SHEETS[place.table][key] for place in one.places if place.table for key in place.blank or place.columns}
+    asked = {key: SHEETS[place.table][key] for place in one.places if place.table for key in _wanted(one, place)}
     parts = [_form(column, len(asked) > 1) for column in asked.values()]
     return f"{', '.join(parts)}{several}"
+
+
+def _wanted(one: Asked, place: Place) -> Sequence[str]:
+    return place.columns if one.of_all else place.blank or place.columns
 
 
 def _form(column: Column, named: bool) -> str:

@@ -7,6 +7,7 @@ drop along the wires is left out of the amps: they are read a little low by it, 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import product
 from math import inf
 from typing import NamedTuple
 
@@ -197,6 +198,26 @@ class _Network:
         found = [(line, amps) for line, amps in zip(LINES, lines[:3], strict=True) if line in self.lines]
         return [*found, *([("N", lines.n)] if self.neutral else [])]
 
+    def neutral_band(self, share: Band) -> Band:
+        """Amps in the neutral where the heaters on each line are between their least and their most (`share` of nominal): of equal legs
+        nothing, to what one leg draws more than the others at most."""
+        whole = [self.leg_v * one for one in self.siemens()[3:]]
+        nominal = self._in_neutral(whole)
+        ends = [(share.low * one, share.high * one) for one in whole]
+        high = max(self._in_neutral(legs) for legs in product(*ends))
+        if self.supply.phases == 3 and max(low for low, _ in ends) <= min(most for _, most in ends):
+            return Band(0.0, nominal, high)  # all three may be equal
+        least = min(self._in_neutral(legs) for legs in product(*ends))
+        for at, (low, most) in enumerate(ends):  # or where one stands between the other two
+            for one, other in product(*(pair for number, pair in enumerate(ends) if number != at)):
+                legs = [one, other]
+                legs.insert(at, min(max((one + other) / 2.0, low), most))
+                least = min(least, self._in_neutral(legs))
+        return Band(least, nominal, high)
+
+    def _in_neutral(self, legs: Sequence[float]) -> float:
+        return line_currents(Loads(0.0, 0.0, 0.0, *legs), self.supply.system).n
+
     def each(self) -> list[tuple[str, float]]:
         """Current of one heater by the terminals it stands on; one entry without them where all draw the same."""
         found: dict[str, float] = {}
@@ -221,7 +242,10 @@ def _ohms(bands: Sequence[_Network]) -> tuple[Reading, ...]:
 
 
 def _amps(network: _Network, rules: RuleSet) -> tuple[Reading, ...]:
-    return tuple(Reading(at, amps_band(value, rules).value) for at, value in network.amps())
+    return tuple(
+        Reading(at, network.neutral_band(amps_band(1.0, rules).value) if at == "N" else amps_band(value, rules).value)
+        for at, value in network.amps()
+    )
 
 
 def _opened(panel: PanelDesign, supply: Supply, ohm: float, bands: Sequence[_Network], rules: RuleSet) -> Iterable[Opened]:
