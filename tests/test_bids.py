@@ -47,6 +47,15 @@ def lines(out: Path) -> list[dict]:
     return [dict(zip(heading, row, strict=True)) for row in table[at + 1 :] if row[0]]
 
 
+def test_plain_tables_are_written_beside_the_results_of_each_bid(bids: Path, tmp_path: Path) -> None:
+    """A run for them does not rest on one without them, whose results have none beside them."""
+    out = tmp_path / "out"
+    sized(bids, out, "--workers", "1", "--quiet")
+    sized(bids, out, "--workers", "1", "--also", "csv,json")
+    for name in ("a sized", "north/b sized"):
+        assert (out / f"{name} csv" / "Banks.csv").is_file() and json.loads((out / f"{name}.json").read_text(encoding="utf-8"))
+
+
 def test_every_bid_has_a_line_and_one_that_fails_stops_none(bids, tmp_path, capsys):
     out = tmp_path / "out"
     assert sized(bids, out, "--workers", "1") == 3

@@ -5,12 +5,14 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 import batch
 from batch.price.bid_totals import bid_totals
 from batch.report.bid_words import bid_sentence, fullest_feeders, money_words
 from batch.results import JobResult
 from batch.schedules import RESULTS, rows
+from batch.schedules.money_checks import money_checks
 from tests.job_builder import bank, feeder, size
 from tests.samples import book, small
 from tests.test_rows_not_sized import of_sheets
@@ -161,18 +163,28 @@ def one_held(tmp_path_factory: pytest.TempPathFactory) -> JobResult:
 
 
 def test_the_money_of_what_is_on_hold_stands_apart(one_held: JobResult) -> None:
-    """T-102: its bank, and its control panel; each build of theirs says so too."""
+    """T-102: its bank, its control panel, and the feeder that is sized for it; each build of theirs says so too."""
     held = [row for row in rows(one_held, "prices") if row["on_hold"]]
-    assert {(row["kind"], row["tank"]) for row in held} == {("bank", "T-102"), ("tank", "T-102")}
+    assert {(row["kind"], row["tank"] or row["feeder"]) for row in held} == {("bank", "T-102"), ("tank", "T-102"), ("feeder", "F-1")}
     assert {row["tank"]: row["hold"] for row in rows(one_held, "builds")} == {f"T-10{n}": "on hold" if n == 2 else "" for n in range(1, 9)}
     whole = bid_totals(one_held.money, {"PILOT"})
-    own = [atom for atom in one_held.money.atoms if atom.tank == "T-102"]
-    assert whole.held == 2
+    own = [atom for atom in one_held.money.atoms if atom.tank == "T-102" or (atom.kind, atom.feeder) == ("feeder", "F-1")]
+    assert whole.held == 3
     assert whole.held_price == pytest.approx(sum(atom.cost.price for atom in own)) and 0 < whole.held_price < whole.price / 2
     material = sum(atom.builds + atom.parts for atom in own)
     words = money_words(one_held.money, {"PILOT"})
     assert f"of it on hold: material {material:,.0f}, price {whole.held_price:,.2f} USD" in words
     assert ", 1 bank on hold. On hold: 1 of 8 banks, 18 of 132 kW. Not in it: " in bid_sentence(one_held.projects, (), one_held.money)
+
+
+def test_what_is_on_hold_is_the_same_money_on_prices_as_on_the_lines(one_held: JobResult) -> None:
+    """What the first page says of it is the sum of the lines that say HOLD; a bearer that is not marked shows on Checks."""
+    words = "Material on hold on Prices = on hold on Materials + Runs"
+    [check] = [check for check in one_held.checks if check.what == words]
+    assert check.passes and check.left == pytest.approx(bid_totals(one_held.money, {"PILOT"}).held_material) and check.left
+    atoms = tuple(atom._replace(held=atom.held and atom.kind != "feeder") for atom in one_held.money.atoms)
+    [other] = [check for check in money_checks(replace(one_held, money=one_held.money._replace(atoms=atoms))) if check.what == words]
+    assert not other.passes
 
 
 def test_the_money_of_a_feeder_without_all_its_banks_is_on_hold(tmp_path: Path) -> None:

@@ -13,7 +13,7 @@ from tests.mutants.__main__ import ROOT, Change, changes
 
 ALL = changes()
 AREAS = (
-    "method", "sizing", "price", "rules", "intake", "comparing", "reopening", "schedules", "findings", "units.py", "results.py",
+    "cli", "method", "sizing", "price", "rules", "intake", "comparing", "reopening", "schedules", "findings", "units.py", "results.py",
     "heat_results.py", "used_settings.py", "__init__.py", "writing", "report", "filling", "watch",
     "file_names.py", "held_once.py", "ooxml", "sheets", "drawings", "papers", "quoting",
 )  # fmt: skip

@@ -316,7 +316,8 @@ def test_nameplates_and_labels_of_a_tank_on_two_supplies() -> None:
     warning = labels["T-1/HCP"].warning
     assert "Live in this box from T-1/DISC1 (in T-1/HCP, feeder F-1), T-1/DISC2 (in T-1/HCP, feeder F-2). Open and lock each" in warning
     directory = facts_of(labels["T-1/HCP"])["Directory"]
-    assert "CON1: 1-P1" in directory and ("2-P1" in directory or "T-1/2 single circuit, HTR1 to HTR3" in directory)
+    assert "CON1: 1-P1" in directory and ("2-P1" in directory or "T-1/2 single circuit, 2-HTR1 to 2-HTR3" in directory)
+    assert "FU1 1-HTR1, " in facts_of(labels_of(result, "Panel labels")["T-1/1-P1"])["Directory"]
 
 
 def test_control_power_by_others_is_a_source_beside_the_disconnect() -> None:

@@ -328,6 +328,17 @@ def test_the_workbook_holds_values_and_sums_alone(tmp_path: Path) -> None:
     assert total == sum(shown) > 0
 
 
+@pytest.mark.parametrize(("rate", "left"), [(None, "duty and tax"), (6.0, "duty, and taxes beside that on the price")])
+def test_tax_that_is_charged_is_not_said_to_be_left_out(tmp_path: Path, rate: float | None, left: str) -> None:
+    """With 6 % on the price a line of the quotation charges it; what is not included is duty, and what other taxes there are."""
+    tables = small.tables()
+    tables["pricing"][0]["sales_tax_pct"] = rate
+    book.write(tmp_path / "taxed.xlsx", small.TITLE, small.STORY, tables)
+    offer = quote_project(batch.check(tmp_path / "taxed.xlsx")).offer
+    assert (offer.tax is None) == (rate is None)
+    assert [words for words in offer.excluded if "duty" in words] == [left]
+
+
 def test_the_letter_says_the_same_and_comes_out_the_same_twice(tmp_path: Path) -> None:
     first, second = batch.quote(SMALL, tmp_path / "a.xlsx"), batch.quote(SMALL, tmp_path / "b.xlsx")
     assert first.letter.read_bytes() == second.letter.read_bytes()

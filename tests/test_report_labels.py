@@ -156,18 +156,25 @@ def test_the_directory_counts_heaters_through_the_bank(name: str) -> None:
         for row in project.banks
         for panel in row.panels
     }
+    of_tank: dict[tuple[str, str], set[str]] = {}
+    for project in result.projects:
+        for row in project.banks:
+            of_tank.setdefault((project.project.project, row.bank.tank.casefold()), set()).add(row.label)
     for label in rows(result, "panel_labels"):
         if label["panel"].endswith("/DIST"):
             continue
         row, panel, marks = panels[label["project"], label["panel"]]
+        several = len(of_tank[label["project"], row.bank.tank.casefold()]) > 1
+        own = f"{row.label}-" if several else ""  # a tank has no heater's designation twice
         words = label["directory"].split(", ")
         each, kind = row.design.circuits_per_heater, panel.design.branch.device.kind
         assert len(words) == panel.design.branches
-        assert words[0].startswith(f"{marks.device(kind, 1)} {marks.heater(panel.first_heater)}")
+        assert words[0].startswith(f"{marks.device(kind, 1)} {own}{marks.heater(panel.first_heater)}")
         last = panel.first_heater + panel.design.heaters - 1
-        assert words[-1] == f"{marks.device(kind, panel.design.branches)} {marks.heater(last)}" + (f" circuit {each}" if each > 1 else "")
+        circuit = f" circuit {each}" if each > 1 else ""
+        assert words[-1] == f"{marks.device(kind, panel.design.branches)} {own}{marks.heater(last)}{circuit}"
         circuits = [line for line in _circuits(result) if (line["project"], line["panel"]) == (label["project"], label["panel"])]
-        assert [marks.heater(int(line["heater"])) for line in circuits] == [one.split()[1] for one in words]
+        assert [own + marks.heater(int(line["heater"])) for line in circuits] == [one.split()[1] for one in words]
 
 
 def _circuits(result: JobResult) -> list[dict]:

@@ -9,6 +9,9 @@ from msgspec.structs import replace
 
 from batch.findings.supply_side import SUPPLY_SIDE
 from batch.records import Bank, Feeder, Job, PowerSource, Project
+from batch.schedules import rows
+from batch.schedules.feeder_schedule import FEEDERS
+from batch.schedules.source_schedule import SOURCES
 from batch.sizing.grounded_line import fuses_of
 from batch.sizing.previous_decisions import PreviousDecisions, PreviousFeeder
 from batch.sizing.project import size_job
@@ -644,3 +647,20 @@ def test_a_source_without_a_system_has_that_of_its_feeders() -> None:
     # a feeder of one phase says nothing of a source of three
     assert told({"system": "1-phase line-to-line", "phases": 1, "wires": 2}) == ("unknown", [])
     assert told({"system": "delta"}, system="wye grounded") == ("wye grounded", ["F-1"])
+
+
+def test_fault_currents_of_two_kinds_do_not_go_by_one_name() -> None:
+    """Behind a wye unit one line to ground gives more than all lines together: each heading says of which kind its figure is."""
+    [made] = size_job(of([source()], bank(), hung())).projects
+    [unit], [behind] = made.sources, made.feeders
+    assert behind.fault_ka > unit.fault_ka
+    headings = SOURCES["fault_ka"].heading, FEEDERS["fault_ka"].heading
+    assert headings == ("Fault current used, all lines", "Largest fault at source")
+
+
+def test_what_is_used_of_a_device_stands_beside_that_device() -> None:
+    """A device of 40 A is there, and a larger one is called for: more than 100 % is of the 40 A, which Distribution shows too."""
+    banks = [bank(quantity=8, phases=3), bank(tank="T-2", quantity=8, phases=3)]
+    own = [row for row in rows(size(banks, feeder(existing_device_a=40.0)), "distribution") if not row["way"]]
+    assert [(row["existing_a"], row["use_pct"]) for row in own] == [(40.0, pytest.approx(100.0 * own[0]["required_a"] / 40.0))]
+    assert own[0]["device_a"] != 40.0 and own[0]["use_pct"] > 100.0

@@ -61,6 +61,7 @@ def do_size(options: argparse.Namespace, voice: Voice) -> int:
     plan = map_command.map_used(options)
     if bids_command.is_folder_of_bids(options):
         how = {"column_map": plan, "us": us, "stamp": stamp, "print_set": options.print, "renamed": options.renamed}
+        how |= {"also": options.also} if options.also else {}  # a run without them is known for what it was before there were any
         return bids_command.do_bids(options, how, voice)
     found = gather(options.workbooks, options.recursive)
     where = targets(found.jobs, options.out)

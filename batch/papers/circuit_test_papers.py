@@ -15,7 +15,7 @@ from batch.papers.paper_data import ColumnHead, Paper, PaperFact, PaperTable, ta
 from batch.papers.paper_sets import RECORDS
 from batch.results import BankRow, FeederRow
 from batch.rules import Cited, RuleSet, load
-from batch.schedules.designations import marks_of
+from batch.schedules.designations import bank_before, marks_of
 from batch.schedules.row_words import earthed, single_tag
 from batch.sizing.loop_readings import LoopReading, loop_readings, loops_ahead
 from batch.sizing.words import fault_current
@@ -51,7 +51,7 @@ def _ahead(feeder: FeederRow, rules: RuleSet) -> Iterator[_Tested]:
 
 
 def _of_bank(at: AtHand, row: BankRow, feeder: FeederRow, rules: RuleSet) -> Iterator[_Tested]:
-    marks = marks_of(at.project)
+    marks = marks_of(at.project, bank_before(at.project, row))
     for panel in row.panels or (None,):
         heaters = row.bank.quantity if panel is None else panel.design.heaters
         first = 1 if panel is None else panel.first_heater

@@ -15,7 +15,7 @@ from batch.papers.shown import shown
 from batch.papers.thread_torques import unmarked_torques
 from batch.results import BankRow, Needed, PanelDesign, PanelRow
 from batch.rules import RuleSet, load
-from batch.schedules.designations import PanelMarks, marks_in_box
+from batch.schedules.designations import PanelMarks, bank_before, marks_in_box
 from batch.schedules.label_list import PANEL_LABELS
 from batch.schedules.row_words import AS_MARKED, earthed, single_tag
 from batch.sizing.placing import groups, lines_of_terminals
@@ -58,7 +58,8 @@ def record_papers(at: AtHand) -> Iterator[Paper]:
                     design, row.bank, row.supply, rules, circuits=row.design.circuits_per_heater, run_m=row.design.run_m
                 )  # fmt: skip
             tag, first = (panel.tag, panel.first_heater) if panel is not None else (single_tag(row), 1)
-            one = _At(tag, row, design, panel, first, start, feed, control, known[same], marks_in_box(at.project, tag))
+            marks = marks_in_box(at.project, tag, bank_before(at.project, row))
+            one = _At(tag, row, design, panel, first, start, feed, control, known[same], marks)
             yield _record(at, one, rules)
 
 

@@ -34,6 +34,8 @@ DEFERS = (
     "in this document replaces them."
 )
 
+TAX, OTHER_TAX = "duty and tax", "duty, and taxes beside that on the price"  # what is left of it where tax is charged
+
 
 class CustomerOffer(NamedTuple):
     """A quotation, or a budget figure. Prices rounded, None = it follows or is not shown."""
@@ -100,7 +102,8 @@ def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_l
     tax = None if total is None or tax_pct is None or why else (total * tax_pct / 100).quantize(CENT, ROUND_HALF_UP)
     scope = settled(one.materials, scope_of(result.job, record.project), bool(rates.freight_pct or rates.freight_amount))
     said = one.wording.within
-    not_ours = [_excluded(item.item, item.by) for item in scope if not item.included]
+    charged = {TAX: OTHER_TAX} if tax else {}
+    not_ours = [_excluded(charged.get(item.item, item.item), item.by) for item in scope if not item.included]
     offer = CustomerOffer(
         title=BUDGET if why else OFFER, project=record.project, name=record.title or "", customer=record.customer or "",
         site=record.site or "",

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from batch.control_results import ControlFeed, ControlSupply, TankControl
 from batch.results import BankRow, JobResult, PanelDesign, ProjectResult
-from batch.schedules.designations import PanelMarks, marks_of
+from batch.schedules.designations import PanelMarks, bank_before, marks_of
 from batch.schedules.hanging import banks_of_tanks, control_status, hung_on
 from batch.schedules.label_list import ARC_FLASH, COVERED, needed_at_control, unfinished_feeder
 from batch.schedules.live_sources import LiveSources
@@ -48,7 +48,7 @@ def _line(project: ProjectResult, control: TankControl, sources: LiveSources, ro
         disconnects=tuple(
             (one.mark, f"{one.disconnect}; feeder {one.feeder}, device ahead {_ahead(one)}") for one in control.supplies
         ),
-        directory="; ".join(_feed(one.feed, one.row, marks_of(project)) for one in hung),
+        directory="; ".join(_feed(one.feed, one.row, marks_of(project, bank_before(project, one.row))) for one in hung),
         replace="; ".join(_replace(one.feed, one.design) for one in hung),
         control_fuses=_control_fuses(control),
         sccr=control_sccr_words(control, rows),

@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
-from batch.results import ProjectResult
+from batch.results import BankRow, ProjectResult
 from batch.rules import Wording
 from batch.rules.markings import marking_of
 from batch.schedules.worked_once import once
@@ -25,12 +25,15 @@ US_SYMBOLS = "IEEE 315"  # set of graphical symbols that goes with the American 
 
 class PanelMarks:
     """Designations by the set of graphical symbols of a project. `inside`: number of its panel feeder where the panel stands in the control
-    panel's own box, as `marks_in_box` has it; from the second on it goes before each device of the panel, before its block always."""
+control panel's own box, as `marks_in_box` has it; from the second on it goes before each device of the panel, before its block always.
+    `bank`: label that goes before a heater, "" = its tank has no other bank."""
 
-    def __init__(self, symbols: str = US_SYMBOLS, inside: int = 0, colours: tuple[tuple[str, str], ...] = ()) -> None:
+    def __init__(
+        self, symbols: str = US_SYMBOLS, inside: int = 0, colours: tuple[tuple[str, str], ...] = (), bank: str = ""
+    ) -> None:
         self.us = symbols == US_SYMBOLS
         self.before = f"{inside}" if inside > 1 else ""
-        self.inside = inside
+        self.inside, self.bank = inside, bank
         marks = TankMarks("us" if self.us else "si", colours=colours)
         self.marking, self._of = marks.marking, marks.of
 
@@ -47,8 +50,8 @@ class PanelMarks:
         return POLES[pole - 1] if self.us else str(pole)
 
     def heater(self, number: int) -> str:
-        """ "HTR7"; "-E7"."""
-        return self._of("heater", number)
+        """ "HTR7"; "-E7"; where its tank has several banks "1-HTR7", as its limit is 1-OTL7."""
+        return f"{self.bank}-{self._of('heater', number)}" if self.bank else self._of("heater", number)
 
     def limit(self, number: int) -> str:
         """ "OTL7"; "-F207"."""
@@ -108,8 +111,19 @@ class PanelMarks:
         return self.neutral_colour if self.us else WHITE
 
 
-def marks_of(project: ProjectResult) -> PanelMarks:
-    return PanelMarks(project.symbols, colours=_asked(project))
+def marks_of(project: ProjectResult, bank: str = "") -> PanelMarks:
+    return PanelMarks(project.symbols, colours=_asked(project), bank=bank)
+
+
+def bank_before(project: ProjectResult, row: BankRow) -> str:
+    """What goes before the numbers of a bank's heaters, which run through the bank: its label, where its tank has several, or two heaters
+    of the tank would be HTR1."""
+    return row.label if _several(project).get(row.bank.tank.casefold()) else ""
+
+
+_several = once(
+    lambda project: project.controls, lambda controls: {control.tank.casefold(): len(control.banks) > 1 for control in controls}
+)
 
 
 def _asked(project: ProjectResult) -> tuple[tuple[str, str], ...]:
@@ -128,10 +142,10 @@ def all_in_box(project: ProjectResult, tags: Iterable[str]) -> bool:
     return all(tag.casefold() in numbers_in_box(project) for tag in tags)
 
 
-def marks_in_box(project: ProjectResult, tag: str) -> PanelMarks:
+def marks_in_box(project: ProjectResult, tag: str, bank: str = "") -> PanelMarks:
     """Designations in a heater panel: in one box with others of its tank the number of its panel feeder goes before each from the second
     on, or two devices in the box would be FU1."""
-    return PanelMarks(project.symbols, numbers_in_box(project).get(tag.casefold(), 0), _asked(project))
+    return PanelMarks(project.symbols, numbers_in_box(project).get(tag.casefold(), 0), _asked(project), bank)
 
 
 _in_box = once(

@@ -10,7 +10,7 @@ from batch.control_results import TankControl
 from batch.counted_words import counted
 from batch.material_lines import FEEDER, Owner
 from batch.results import BankRow, BranchDesign, Device, FeederEnd, FeederRow, JobResult, PanelDesign, PanelRow, ProjectResult, Way
-from batch.schedules.designations import marks_in_box, marks_of
+from batch.schedules.designations import bank_before, marks_in_box, marks_of
 from batch.schedules.hanging import held_owner, status_by_tag
 from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_words import AS_MARKED, earthed, ground_size, residual_words, run_words, status_of, wire_words
@@ -201,7 +201,9 @@ def warning_words(at: LabelledPanel) -> str:
 
 def directory_words(at: LabelledPanel) -> str:
     """Which device feeds which heater of the bank: "FU1 HTR9, FU2 HTR10"; with several element circuits "FU1 HTR9 circuit 1"."""
-    each, kind, marks = at.row.design.circuits_per_heater, at.branch.device.kind, marks_in_box(at.project, at.panel.tag)
+    each, kind, marks = at.row.design.circuits_per_heater, at.branch.device.kind, marks_in_box(
+        at.project, at.panel.tag, bank_before(at.project, at.row)
+    )
     words = []
     for number in range(at.design.branches):
         circuit = f" circuit {number % each + 1}" if each > 1 else ""

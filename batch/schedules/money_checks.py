@@ -12,6 +12,8 @@ from batch.price.cost_chain import chain, rounded
 from batch.price.type_sums import by_type
 from batch.results import Check, FeederRow, JobResult, PanelDesign, ProjectResult
 from batch.schedules import each_row
+from batch.schedules.material_list import material_lines
+from batch.schedules.run_schedule import run_lines
 
 CLOSE = 1e-6  # of a sum
 BRANCH = "branch"
@@ -28,6 +30,7 @@ def money_checks(result: JobResult) -> Iterator[Check]:
         yield from _of_project(project, result.money)
         yield from _positions(project, result.money)
         yield _nothing_left_over(project, result.money)
+    yield from _on_hold(result)
     yield from _stated(result)
     yield from _views(result)
     yield from _bought(result)
@@ -60,6 +63,20 @@ def _of_project(project: ProjectResult, money: Money) -> Iterator[Check]:
         one.stretch.abreast * ((one.stretch.length_m or 0.0) + 2 * (one.stretch.end_m or 0.0)) for one in wire if one.stretch is not None
     )
     yield _sum(name, "Wire bought without its waste = runs with their ends (m)", used, drawn)
+
+
+def _on_hold(result: JobResult) -> Iterator[Check]:
+    """What is on hold as Prices sums it up for the first page, against the lines that say it of themselves."""
+    lines: dict[str, list[Material]] = defaultdict(list)
+    said = [(at.project, at.line, at.hold) for at in material_lines(result)]
+    for project, line, hold in (*said, *((at.project, at.line, at.hold) for at in run_lines(result))):
+        if hold and line.sort != OTHER:
+            lines[project.project.project].append(line)
+    for project in result.projects:
+        name = project.project.project
+        held = [atom.material for atom in result.money.of_project(name) if atom.held]
+        if held or lines[name]:
+            yield _sum(name, "Material on hold on Prices = on hold on Materials + Runs", held, _prices(lines[name]))
 
 
 def _fuses(project: ProjectResult) -> Iterator[Check]:

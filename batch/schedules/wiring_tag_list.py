@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from batch.control_results import ControlFeed, ControlSupply, TankControl
 from batch.results import BankRow, JobResult, PanelDesign, ProjectResult
-from batch.schedules.designations import PanelMarks, marks_of
+from batch.schedules.designations import PanelMarks, bank_before, marks_of
 from batch.schedules.hanging import status_by_tag
 from batch.schedules.row_words import band_words, single_tag
 from batch.schedules.schedule import Schedule, its_project, its_status, ordinal, text
@@ -52,13 +52,13 @@ class _Here(NamedTuple):
 
 def tagged(project: ProjectResult) -> Iterator[Tagged]:
     """Every panel and single-circuit bank of a project, in the order of its banks."""
-    name, here, marks = project.project.project, _fed(project.controls), marks_of(project)
+    name, here = project.project.project, _fed(project.controls)
     singles = [row for row in project.banks if row.design.single_circuit is not None]
     alike: dict[tuple[object, ...], str] = {}
     for row in sorted(singles, key=lambda row: natural(single_tag(row))):
         alike.setdefault(_build(row), single_tag(row))
     for row in project.banks:
-        own = here[row.bank.tank.casefold(), row.label]
+        own, marks = here[row.bank.tank.casefold(), row.label], marks_of(project, bank_before(project, row))
         if (single := row.design.single_circuit) is not None:
             yield _tagged(name, single_tag(row), alike[_build(row)], single, 0, at=own[0], hold=_hold(row), marks=marks)
         for panel, at in zip(row.panels, own, strict=False):

@@ -28,6 +28,7 @@ def owned_of(project: ProjectResult) -> Owned:
     banks = tuple((Owner(BANK, row.bank.tank, row.label), row.feeder.feeder) for row in project.banks)
     held = {Owner(BANK, row.bank.tank, row.label) for row in project.banks if row.hold is not None}
     held |= {Owner(TANK, control.tank) for control in project.controls if control.hold is not None}
+    held |= {Owner(FEEDER, "", row.feeder.feeder) for row in project.banks if row.hold is not None}  # it is sized for them
     held |= {Owner(FEEDER, "", row.feeder.feeder) for row in project.feeders if worst_hold(row.findings) is not None}
     feeders = tuple(row.feeder.feeder for row in project.feeders)
     return Owned(record.project, record.currency, record.date, project.materials, banks, builds, feeders, frozenset(held))
