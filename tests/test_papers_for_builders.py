@@ -392,7 +392,10 @@ def test_cautions_of_a_bank_stand_on_its_panel_s_drawing_and_what_nobody_settled
     [first], [second] = ([words for tags, words in told.items() if tags[0].startswith(tank)] for tank in ("T-1/", "T-2/"))
     assert "T-1/1: " in first and "limit" in first and "T-2" not in first and "T-1" not in second
     decided = table_named(papers_of(small)["Transmittal"], "Open in this set").rows
-    assert len(decided) == 8 and all(what and who for what, who in decided)
+    assert len(decided) == 10 and all(what and who for what, who in decided)
+    assert any(what.startswith("Bonding of the tank") for what, _ in decided) and not any("relays" in what for what, _ in decided)
+    guarded = size(bank(quantity=6), feeder(), projects=project(ground_fault_trip_ma=100.0))
+    assert any("relays" in what for what, _ in table_named(papers_of(guarded)["Transmittal"], "Open in this set").rows)
 
 
 def test_every_grounding_conductor_of_a_control_panel_s_list_ends_at_two_drawn_terminals(small: JobResult) -> None:

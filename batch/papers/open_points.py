@@ -50,8 +50,8 @@ def _cautions(said: Iterable[tuple[str, Iterable[Finding]]]) -> Iterator[tuple[s
 # --- the whole set ------------------------------------------------------------------------------------------------------------------
 
 
-def open_in_set() -> PaperTable:
-    """What no program can know of a set of papers, on its first sheet, with who decides it."""
+def open_in_set(*, relays: bool) -> PaperTable:
+    """What no program can know of a set of papers, on its first sheet, with who decides it. `relays`: it has ground-fault relays."""
     rows = (
         ("Layout: places of parts on the plate and of devices on the door, openings. Sizes of enclosures are budget estimates (about).",
          "builder, by the makers' dimensions and bending space"),
@@ -62,6 +62,12 @@ def open_in_set() -> PaperTable:
         ("Colours of wires and of lamps, words of legend plates: common practice here.", "customer and builder, before building"),
         ("Temperature controller, level cutoff, interlock and alarm where the lists say field or others: make, contacts, who wires them.",
          "engineer of the process, with whoever supplies them"),
+        ("Bonding of the tank and of metal parts about it, with the probe of a plastic tank: conductor, clamp and size. The test record "
+         "measures it; no line of Materials and no wiring list has it.", "electrician, by the code in force"),
+        ("Over-temperature contacts come with the heaters and level cutoffs with the tanks: Materials buys neither.",
+         "whoever orders them, by the scheme of the control circuit"),
+        *[("Ground-fault relays: which conductors pass the current transformer, its leads, the setting and the trip test.",
+           "builder, by the maker's instructions")] * relays,
         ("Raceways of control wires, and the fill of raceways that they share; supports; seals.", "electrician"),
         ("Arc-flash study and its labels; area classification; ground-fault protection beyond what is drawn.", "engineer, authority"),
     )  # fmt: skip

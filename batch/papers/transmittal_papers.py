@@ -26,7 +26,8 @@ def transmittal_papers(at: AtHand) -> Iterator[Paper]:
     panels = [panel for row in at.project.banks for panel in row.panels]
     held = sum(len(row.panels) for row in at.project.banks if row.hold is not None)
     band = some_held(held, len(panels), "heater panel").replace("see Status", "see below") if held else ""
-    settled = (open_in_set(),) if at.project.banks else ()
+    relays = any(feed.ground_fault_relay for control in at.project.controls for feed in control.feeds)
+    settled = (open_in_set(relays=relays),) if at.project.banks else ()
     yield at.paper(
         TRANSMITTAL, "transmittal", "Transmittal",
         band=band, facts=tuple(_facts(at)), tables=(*_not_sized(at), *_holds(holds), *_cautions(rows), *_assumed(rows), *settled),
