@@ -15,11 +15,12 @@ from batch.intake.vocabulary import vocabulary
 from batch.intake.wording import words
 
 BESIDE, MAKE = "beside", "make"
+BY = "by|durch|vom|von|par|por|da|dal|del|door|van|przez|af|av|od"  # what stands before who brings a thing
 OF_WHOM = re.compile(  # words of a heading that ask who, and name nothing
-    r"by|furnished|supplied|provided|furn|supply|type|durch|von|par|por|da|door|przez|af|av|od", re.IGNORECASE
+    rf"furnished|supplied|provided|furn|supply|type|{BY}", re.IGNORECASE
 )
 FROM = re.compile(  # how by whom a thing comes begins (trade words, common practice, no source)
-    r"(?:(?:furnished|supplied|provided|furn\.?)\s+)?(?:by|durch|vom|von|par|por|da|dal|del|door|van|przez|af|av|od)\s+\S.*"
+    rf"(?:(?:furnished|supplied|provided|furn\.?)\s+)?(?:{BY})\s+\S.*"
     r"|bauseits|kundenseits|existing|by|n\.?i\.?c\.?|o\.?f\.?[eo]?\.?i?|ofci|ofoi|cfci", re.IGNORECASE
 )  # fmt: skip
 OF_A_BATH = re.compile(r"(?:tank |bath )?(?:service|chemicals?)", re.IGNORECASE)  # and of nothing beside it

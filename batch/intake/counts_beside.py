@@ -16,6 +16,7 @@ from batch.intake.list_words import basis_of
 from batch.intake.plan import ListPlan
 from batch.intake.sentence_words import forms
 from batch.intake.survey import HeadingColumn, flat
+from batch.intake.tags import head_of
 from batch.intake.verdict import close
 from batch.intake.vocabulary import vocabulary
 from batch.intake.wording import words
@@ -23,7 +24,6 @@ from batch.intake.wording import words
 IN_BRACKETS = re.compile(r"(\d{1,3})\s*[(\[]\s*(\d{1,2})\s*[)\]]")
 OF_A_NOTE = re.compile(r"\W*(?:note|n\.|anm\.|remarque|nota)?\s*(\d{1,2})\s*[).:=–-]", re.IGNORECASE)
 LEAST_SUMMED = 2  # rows that a sub-total is of
-TAG_HEAD = re.compile(r"\D*")
 MANY = (  # plural words for what a row's heaters may be multiplied by
     r"lines|systems|sets|plants|trains|machines|linien|anlagen|stra(?:ß|ss)en|s[äa]tze|lignes|cha[îi]nes|jeux|l[íi]neas|plantas|juegos"
     r"|impianti|lijnen|installaties|linii|zestawy|linhas|conjuntos|linjer|s[æe]t|sett|linky|sady"
@@ -181,34 +181,34 @@ def _two_numbers(lines: Sequence[Line], grid: Grid) -> None:
 
 def _sums(lines: Sequence[Line]) -> None:
     """A row whose number and power are the sums of those above it, and whose name is of another kind: a sub-total, it may be."""
-    above: list[Line] = []
+    above, heads, sums = list[Line](), set[str](), (0.0, 0.0, 0.0)
     for line in lines:
         if line.kind in (BANNER, TOTAL):
-            above = []
+            above, heads, sums = [], set(), (0.0, 0.0, 0.0)
             continue
         count, power = line.figure("quantity"), line.figure("power_kw")
         if line.kind not in (DATA, DOUBT) or not count or not power:
             continue
         head = _head(line)
-        whole = sum(one.figure("power_kw") or 0 for one in above)
-        together = sum((one.figure("power_kw") or 0) * (one.figure("quantity") or 0) for one in above)
+        heaters, whole, together = sums  # as they run: a list may have thousands of rows
         own = line.facts.get("tank")
         unnamed = own is None or bool(own.source)  # its tank stands in a row above: none of its own
-        summed = len(above) >= LEAST_SUMMED and (head not in map(_head, above) or (unnamed and close(power, together)))
+        summed = len(above) >= LEAST_SUMMED and (head not in heads or (unnamed and close(power, together)))
         named_so = bool(line.banner) and worded(line.value("tank")).strip().casefold() == line.banner.strip().casefold()
         summed = summed or (bool(above) and named_so)
-        if summed and count == sum(one.figure("quantity") or 0 for one in above) and (close(power, whole) or close(power, together)):
+        if summed and count == heaters and (close(power, whole) or close(power, together)):
             first, last = above[0].index + 1, above[-1].index + 1
             rows = f"rows {first} to {last}" if first < last else f"row {first}"
             _doubt(line, line.facts["power_kw"].index, f"{count:g} and {power:g}, which are the sums of {rows},")
-            above = []
+            above, heads, sums = [], set(), (0.0, 0.0, 0.0)
         else:
             above.append(line)
+            heads.add(head)
+            sums = (heaters + count, whole + power, together + power * count)
 
 
 def _head(line: Line) -> str:
-    match = TAG_HEAD.match(worded(line.value("tank")).strip())
-    return match[0].casefold() if match is not None else ""
+    return head_of(worded(line.value("tank"))).casefold()
 
 
 def _examples(lines: Sequence[Line]) -> None:

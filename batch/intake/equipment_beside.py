@@ -6,7 +6,7 @@ import re
 from functools import lru_cache
 
 from batch.intake.heading_sense import machine_in
-from batch.intake.list_words import is_heater, other_equipment
+from batch.intake.list_words import hits, is_heater, other_equipment
 from batch.intake.sentence_words import forms, saying
 from batch.intake.wording import words
 
@@ -38,3 +38,9 @@ def _replaced() -> re.Pattern[str]:
 
 def _gets_along(clause: str) -> bool:
     return saying("gets_along").search(clause) is not None and len(words(clause)) <= MOST_WORDS
+
+
+def accessory(text: str) -> str:
+    """The accessory that a text begins with, "Temperaturfühler Pt100", and no heater; "" where it begins with another thing."""
+    first = next(iter(hits("accessories", text)), None)
+    return first.word if first is not None and not text[: first.start].strip(" (\"") and not is_heater(text) else ""

@@ -7,13 +7,14 @@ import re
 from collections.abc import Iterable, Sequence
 
 from batch.intake.assignment import Taken
+from batch.intake.columns_aside import BY
 from batch.intake.heating_media import ELECTRIC, HEATED_BY, LETTERS
 from batch.intake.list_words import ditto
 from batch.intake.sentence_words import worded_so
 from batch.intake.survey import Region, flat
 
 OF_WHOM = re.compile(  # "by us": trade words, common practice, no source
-    r"(?:by|durch|vom|von|par|por|da|dal|del|door|van|przez|af|av|od)\s+[^\W\d]+(?:\s+[^\W\d]+)?|us|ours|vendor|seller", re.IGNORECASE
+    rf"(?:{BY})\s+[^\W\d]+(?:\s+[^\W\d]+)?|us|ours|vendor|seller", re.IGNORECASE
 )
 
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from functools import cached_property
 
 from batch.intake.cells import NONE, OPEN
 from batch.intake.changes_told import not_changed, now_said, to_become
 from batch.intake.columns_aside import heading_at
 from batch.intake.described import described
-from batch.intake.equipment_beside import named_beside
+from batch.intake.equipment_beside import accessory, named_beside
 from batch.intake.facts import Fact, note_of
 from batch.intake.fewer_wanted import ALONE, OF_SOME, fewer_wanted
 from batch.intake.grid import worded
@@ -30,10 +31,11 @@ from batch.intake.row_references import LIKE, RowReferences
 from batch.intake.spares_told import only_shelved_spares
 from batch.intake.supply_wording import OR
 from batch.intake.survey import flat
+from batch.intake.tags import head_of
 from batch.intake.turned import its_cell
 from batch.intake.verdict import close
 from batch.intake.vocabulary import vocabulary
-from batch.intake.where_it_stands import POWERED, open_behind_tag, placed, said_of_the_tank
+from batch.intake.where_it_stands import POWERED, before_aside, open_behind_tag, placed, said_of_the_tank
 from batch.sheets import HEATERS
 
 STORES = re.compile(
@@ -53,7 +55,6 @@ PLUS_SPARE = re.compile(r"(\d{1,3})\s*\+\s*(\d{1,2})(?:\s+\D*)?")
 LONGEST_TAG = 12
 LEAST_OF_A_TANK = 2  # rows of one tank, of which one names it
 LEAST_ALIKE = 3  # tags that begin alike, for a row to be of the list's own kind: judgement, no source
-TAG_HEAD = re.compile(r"\D*")
 SIZED_BY = 2  # figures of a row: a number and a power
 MOST_WORDS = 3  # of what a cell is called: judgement, no source
 REFERENCE = re.compile(r"\(\d{1,2}\)\s*\Z")  # "see note (1)"
@@ -189,7 +190,7 @@ class SaidOfRow(RowReferences):
         figures = {column.index for key, column in self.plan.columns.items() if key not in WORDY}
         powered = "description" not in self.plan.columns or any(key in line.facts for key in ("power_kw", "total_kw"))
         for at, text in texts:
-            text = _before_aside(text) if self.plan.free else text
+            text = before_aside(text) if self.plan.free else text
             word = (other_equipment(text) or machine_in(text)) if at not in figures else ""
             of_heater = self.plan.of_heaters and self._whole(line)
             surely = of_heater or (self._whole(line) and self._tagged_as_others(line))
@@ -199,7 +200,7 @@ class SaidOfRow(RowReferences):
                 continue
             if not word and at not in figures and at not in remarks and at not in self._tank_column() and not powered:
                 word = beside_in(text)  # "cable 4G2.5, 50 m" among heaters that are ordered
-                word = word or (_accessory(text) if "description" in self.by_index.get(at, ()) else "")
+                word = word or (accessory(text) if "description" in self.by_index.get(at, ()) else "")
             apart = "description" not in self.by_index.get(at, ()) and all(line.value(key) is not None for key in ("tank", "quantity"))
             apart = apart or (at in remarks and "quantity" in self.plan.fixed and line.value("power_kw") is not None)  # one heater a line
             fitted = (self._whole(line) or apart) and not machine_in(text) and no_power_in(text)
@@ -227,7 +228,7 @@ class SaidOfRow(RowReferences):
 
     def _is_accessory(self, line: Line, at: int, text: str) -> bool:
         """Is a row that of a thermostat or a sensor: its name, in a column in which the others are no accessories?"""
-        if not _accessory(text) or len(text.split()) > MOST_WORDS or {"notes", "status"} & set(self.by_index.get(at, ())):
+        if not accessory(text) or len(text.split()) > MOST_WORDS or {"notes", "status"} & set(self.by_index.get(at, ())):
             return False
         return at not in self._of_accessories and at not in self._aside
 
@@ -238,7 +239,7 @@ class SaidOfRow(RowReferences):
         for row in self._rows():
             for at, cell in enumerate(row):
                 if isinstance(cell, str) and cell:
-                    cells.setdefault(at, []).append(bool(_accessory(flat(cell))))
+                    cells.setdefault(at, []).append(bool(accessory(flat(cell))))
         return frozenset(at for at, named in cells.items() if 2 * sum(named) >= len(named))
 
     @cached_property
@@ -371,28 +372,21 @@ class SaidOfRow(RowReferences):
 
     def _tagged_as_others(self, line: Line) -> bool:
         """Does the row's tag begin as those of other rows do: WT-7736 among WT-7710 and WT-7711, where P-1 is a pump's?"""
-        heads = [TAG_HEAD.match(text)[0] for text in self._tank_cells if text]  # type: ignore[index]
-        own = TAG_HEAD.match(worded(line.value("tank")).strip())
-        numbered = all(text.isdecimal() for text in self._tank_cells if 0 < len(text) < LONGEST_TAG and text[-1] != ":")  # tanks 1 to 15
-        return own is not None and (bool(own[0]) or numbered) and heads.count(own[0]) >= LEAST_ALIKE
+        own = head_of(worded(line.value("tank")))
+        return (bool(own) or self._numbered) and self._heads[own] >= LEAST_ALIKE
+
+    @cached_property
+    def _heads(self) -> Counter[str]:
+        return Counter(map(head_of, filter(None, self._tank_cells)))
+
+    @cached_property
+    def _numbered(self) -> bool:
+        return all(text.isdecimal() for text in self._tank_cells if 0 < len(text) < LONGEST_TAG and text[-1] != ":")  # tanks 1 to 15
 
     def _optional(self) -> set[int]:
         """Columns that a row is sized without: a question in them is about themselves."""
         asked = {"tank", "bank", "notes", *NEEDED}
         return {at for at, keys in self.by_index.items() if all(key in HEATERS.by_key and key not in asked for key in keys)} | self._made
-
-
-def _accessory(text: str) -> str:
-    """The accessory that a text begins with, "Temperaturfühler Pt100", and no heater; "" where it begins with another thing."""
-    first = next(iter(hits("accessories", text)), None)
-    return first.word if first is not None and not text[: first.start].strip(" (\"") and not is_heater(text) else ""
-
-
-def _before_aside(text: str) -> str:
-    """A sentence up to the clause that holds its power: what comes behind is beside the heaters."""
-    found = list(POWERED.finditer(text))
-    end = text.find(",", found[-1].end()) if found else -1
-    return text[:end] if end >= 0 else text
 
 
 def read_quantity(text: str) -> bool:

@@ -13,6 +13,7 @@ from batch.intake.wording import words
 
 MOST = 60  # tanks that one cell may stand for
 LONGEST = 120
+_HEAD = re.compile(r"\D*")
 _TAG = re.compile(r"(?P<head>.*?)(?P<number>\d+)(?P<tail>[A-Za-z]?)\Z", re.DOTALL)
 _SIGNS = re.compile(r"\s*(?:\.\.+|…|→|~|÷)\s*|\s+[–—-]+\s+|(?<=\d)[–—-](?=[A-Za-z]{1,4}[-. ]?\d)")
 _WITH_COUNT = re.compile(r"(?P<tag>[\w./-]*\d[\w./-]*)\s*\((?P<count>\d{1,2})\)")
@@ -242,3 +243,8 @@ def _uneven(text: str, tags: list[str]) -> str:
     numbers = [int(match["number"]) for tag in tags if (match := _TAG.match(tag))]
     rising = all(one <= other for one, other in pairwise(numbers))
     return "" if rising and numbers and numbers[-1] - numbers[0] < MOST else f'whether "{text}" is one tank or several is not sure'
+
+
+def head_of(tag: str) -> str:
+    """What stands before a tag's first figure: "T-" of "T-101", "" of "12"."""
+    return _HEAD.match(tag.strip())[0]  # type: ignore[index]  # it matches nothing too

@@ -81,3 +81,10 @@ def _without_sources(text: str) -> str:
         if lead >= 0:
             text = text[: seen[lead].start] + " " * (seen[at].end - seen[lead].start) + text[seen[at].end :]
     return text
+
+
+def before_aside(text: str) -> str:
+    """A sentence up to the clause that holds its power: what comes behind is beside the heaters."""
+    found = list(POWERED.finditer(text))
+    end = text.find(",", found[-1].end()) if found else -1
+    return text[:end] if end >= 0 else text

@@ -29,9 +29,7 @@ def feeder_parts(supplies: Sequence[ControlSupply], fed: Sequence[tuple[int, Pan
     fuses of its only one. The terminals of a single circuit's limits are counted with the other terminals."""
     fusible = {supply.number for supply in supplies if supply.fusible}
     for number, design in fed:
-        for need in design.feed_parts:
-            if not (number in fusible and need.role.endswith("fuse holder")):
-                yield need
+        yield from _held_fuses_without(design.feed_parts, number in fusible)
 
 
 def without_holders(needs: Iterable[Needed], tags: Iterable[str], controls: Iterable[TankControl]) -> tuple[Needed, ...]:
@@ -41,7 +39,11 @@ def without_holders(needs: Iterable[Needed], tags: Iterable[str], controls: Iter
         f"{control.tank}/{feed.tag}".casefold()
         for control in controls for feed in control.feeds if control.supplies[feed.supply - 1].fusible
     }  # fmt: skip
-    fused = all(tag.casefold() in held for tag in tags)
+    return _held_fuses_without(needs, all(tag.casefold() in held for tag in tags))
+
+
+def _held_fuses_without(needs: Iterable[Needed], fused: bool) -> tuple[Needed, ...]:
+    """The same without holders where a switch holds the fuses."""
     return tuple(need for need in needs if not (fused and need.role.endswith("fuse holder")))
 
 
