@@ -18,7 +18,9 @@ import batch
 from batch.control_results import Coil, ControlFeed, ControlSupply, ControlWire, Element
 from batch.drawings.one_line_words import feds_of
 from batch.findings import find, remark
-from batch.intake import witnesses
+from batch.intake import counts_beside, said_in_rows, witnesses
+from batch.intake.line_kinds import Line
+from batch.intake.tags import head_of
 from batch.intake.verdict import tanks_named
 from batch.report import write
 from batch.results import JobResult
@@ -149,3 +151,22 @@ def test_a_list_of_many_subtotals_is_added_up_once(monkeypatch: pytest.MonkeyPat
 
     small, large = looks(40), looks(80)
     assert small and large <= 2.2 * small
+
+
+def test_no_row_of_a_list_is_held_against_all_those_above_it(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """Twice the rows ask for twice the figures, and how tags begin is looked at once for each and once for its row."""
+
+    def asked(rows: int) -> Counter:
+        seen: Counter = Counter()
+        figure = Line.figure
+        with monkeypatch.context() as patched:
+            patched.setattr(Line, "figure", lambda line, key: seen.update(["figure"]) or figure(line, key))
+            for module in (counts_beside, said_in_rows):
+                patched.setattr(module, "head_of", lambda tag: seen.update(["head"]) or head_of(tag))
+            words = ("Tank,Qty,kW each,Volts,Phase,Notes", *(f"T-{at},2,{3 + at % 4},480,3,left side rack" for at in range(rows)))
+            (tmp_path / "list.csv").write_text("\n".join(words), encoding="utf-8")
+            assert len(batch.check(tmp_path / "list.csv").projects[0].banks) == rows
+        return seen
+
+    few, many = asked(40), asked(80)
+    assert all(many[what] < 2.2 * few[what] for what in ("figure", "head")), (few, many)
