@@ -26,7 +26,9 @@ def test_which_line_a_tank_is_of_asks_nothing(tmp_path: Path) -> None:
 
 def test_heaters_installed_for_more_than_are_in_duty(tmp_path: Path) -> None:
     rows = [["T1", 3, 2, 1, 9, 480, 3], ["T2", 1, 1, 0, 6, 480, 3], ["T3", 1, 1, 0, 4.5, 480, 3]]
-    assert heaters(read_list(tmp_path, ["Tank", "Installed", "Duty", "Spare", *HEAD[2:]], *rows)) == [T2, T3]
+    job = read_list(tmp_path, ["Tank", "Installed", "Duty", "Spare", *HEAD[2:]], *rows)
+    assert heaters(job) == [T2, T3]
+    assert '3 under "Installed", 1 of them under "Spare"' in said(job, "row-in-doubt")[0].message  # what the spare ones make of it
 
 
 def test_a_least_and_a_greatest_power(tmp_path: Path) -> None:
