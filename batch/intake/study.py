@@ -45,7 +45,7 @@ from batch.intake.size_matrix import Matrix, banks, matrix_of, settle_sums
 from batch.intake.stages import stages_of_machines, stages_under_banners
 from batch.intake.supply_by_size import rules_by_size, supply_by_size
 from batch.intake.supply_codes import supply_by_codes
-from batch.intake.supply_groups import of_no_one_row, supply_of_groups
+from batch.intake.supply_groups import asked_by_groups, of_no_one_row, supply_of_groups
 from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions, runs
 from batch.intake.tank_words import sentence_of_a_tank
 from batch.intake.tanks_served import tanks_described, tanks_told
@@ -322,6 +322,7 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
         top = min(plan.heading_rows, default=plan.first_row) - 1
         stages_under_banners(lines, next((text for row, _, text in around if row == top - 1), ""))
     asked_by_notes(free, around, called=plan.columns["tank"].heading if "tank" in plan.columns else "")
+    asked_by_groups(plan, free)
     if not plan.given:
         left_out_by_column(plan, free, around, region)
         asked_by_unused(plan, free, region)
