@@ -310,7 +310,7 @@ def says_heaters(region: Region, around: Sequence[tuple[int, int, str]]) -> bool
 def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], taken: Sequence[Taken], region: Region | None) -> Studied:
     """Reads the rows by the plan and lets the witnesses speak."""
     by_size, others = rules_by_size(around)
-    supply_of_groups(plan, grid, others)
+    told = supply_of_groups(plan, grid, others)
     plan.title_out = plan.title_out or ("" if plan.given or grid.named_by_file else tab_out(grid.name))
     lines = LineReader(grid, plan).read()
     if plan.also:
@@ -322,7 +322,7 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
         top = min(plan.heading_rows, default=plan.first_row) - 1
         stages_under_banners(lines, next((text for row, _, text in around if row == top - 1), ""))
     asked_by_notes(free, around, called=plan.columns["tank"].heading if "tank" in plan.columns else "")
-    asked_by_groups(plan, free)
+    asked_by_groups(plan, free, told)
     if not plan.given:
         left_out_by_column(plan, free, around, region)
         asked_by_unused(plan, free, region)

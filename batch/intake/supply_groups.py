@@ -56,15 +56,15 @@ OTHERS = re.compile(
 )
 
 
-def supply_of_groups(plan: ListPlan, grid: Grid, texts: Sequence[tuple[int, int, str]], *, sheet: str = "") -> bool:
-    """Volts and phases that sentences give for some rows and for the others, each where the row does not say it; were there any?
+def supply_of_groups(plan: ListPlan, grid: Grid, texts: Sequence[tuple[int, int, str]], *, sheet: str = "") -> Set[int]:
+    """Volts and phases that sentences give for some rows and for the others, each where the row does not say it; the rows, by their index.
 
     texts   row and column from 0, and the words
     sheet   the sheet that they stand on, where it is another than the table's
     """
     rows = _rows(plan, grid, texts, sheet)
     if rows is None:
-        return False
+        return set()
     told: dict[int, set[StatedSupply]] = {}
     why: dict[StatedSupply, str] = {}
     for row, column, text in texts:
@@ -80,7 +80,7 @@ def supply_of_groups(plan: ListPlan, grid: Grid, texts: Sequence[tuple[int, int,
     settled = {line: next(iter(some)) for line, some in told.items() if len(some) == 1}
     if settled:
         put_supplies(plan, rows.all, settled, why)
-    return bool(settled)
+    return settled.keys()
 
 
 def _rows(plan: ListPlan, grid: Grid, texts: Sequence[tuple[int, int, str]], sheet: str = "") -> Rows | None:
@@ -180,10 +180,11 @@ def put_supplies(plan: ListPlan, every: Set[int], told: Mapping[int, StatedSuppl
             plan.row_supply_why[line + 1] = why[supply]
 
 
-def asked_by_groups(plan: ListPlan, lines: Sequence[Line]) -> None:
-    """Puts the rows in doubt that stand with other volts or phases than a sentence gives them: "all 480 V except T-3, which is 240 V"."""
+def asked_by_groups(plan: ListPlan, lines: Sequence[Line], named: Set[int]) -> None:
+    """Puts the rows in doubt that stand with other volts or phases than a sentence gives them: "all 480 V except T-3, which is 240 V".
+    `named`: the rows that sentences tell of, by their index."""
     for line in lines if not plan.given else ():
-        told = plan.row_supply.get(line.index + 1, {})
+        told = plan.row_supply.get(line.index + 1, {}) if line.index in named else {}
         other = tuple(key for key, value in told.items() if isinstance(own := line.value(key), float | int) and own != value)
         if line.kind == DATA and other:
             line.kind, line.why, line.open = DOUBT, plan.row_supply_why[line.index + 1], other
