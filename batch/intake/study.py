@@ -328,11 +328,10 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
         asked_by_unused(plan, free, region)
     unlabelled_sums(plan, lines)
     if region is not None:
-        unkept = [line for line in lines if line.index + 1 not in plan.keep_rows]
-        asked_by_breakers(plan, region, unkept)
-        asked_by_panels(plan, region, unkept, around)
-        volts_said_twice(grid, plan, region.columns, unkept)
-        power_said_twice(grid, plan, region.columns, unkept)
+        asked_by_breakers(plan, region, free)
+        asked_by_panels(plan, region, free, around)
+        volts_said_twice(grid, plan, region.columns, free)
+        power_said_twice(grid, plan, region.columns, free)
     said = next((one for one in taken if one.key == "power_kw" and one.basis), None)
     verdict = weigh(grid, plan, lines, around, said.basis if said is not None else "")
     if said is not None and verdict.basis == said.basis and said.name >= SURE_NAME:
