@@ -147,6 +147,17 @@ def read_row_words(text: str) -> RowWords:
     return RowWords(fate, word, fate != OUT or _says_little_else(text, known), tuple(aside))
 
 
+def read_remark(text: str) -> RowWords:
+    """What a remark of a row says: beside that, which titles and headings may say as well, what leaves its heaters open where it is all."""
+    said = read_row_words(text)
+    return said if said.fate or not open_alone(text) else RowWords(DOUBT, text.strip())
+
+
+def open_alone(text: str) -> bool:
+    """Is a remark nothing but words by which its heaters may come with the tank, be bought already, be for later or not electric?"""
+    return worded_so("open_alone").fullmatch(text.strip(" .!*()-")) is not None
+
+
 def accepted(text: str) -> str:
     """The word by which an option is bought: "Alternate 2: ACCEPTED", "optie 1 - besteld"; "" where it is not, or not yet."""
     said = list(ACCEPTED.finditer(text))
