@@ -51,6 +51,7 @@ def save_sections(job: Job, target: Path, folder: Path) -> list[Bid]:
 
 def size_sections(bids: Sequence[Bid], options: Mapping[str, Any], *, firm: Path | None, code: str | None) -> Iterator[BidDone]:
     """Sizes what `save_sections` put on the disk, one after the other; `options` of `write_results`."""
+    gc.collect()  # what was read of the whole job goes before others begin
     yield from over_processes(bids, partial(_size, options=options, firm=firm, code=code), workers=1, each_afresh=True)
 
 

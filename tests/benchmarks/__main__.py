@@ -3,8 +3,8 @@
 Each run is a process of its own; the two are run turn and turn about, and the median of each counts. Compare ratios of one run, never
 seconds of two: machines differ and other work disturbs. Targets are the project's own aims, no outside source.
 
-A job of so many banks that it is sized in sections is timed alone, since BARE writes one workbook: its cells are those of all sections, its memory
-that of the largest process.
+A job of so many banks that it is sized in sections is timed alone, since BARE writes one workbook: its cells are those of all sections, its
+memory that of the largest process.
 
 Beside them, once each, what an estimator would do instead: LibreOffice opens the same results and recalculates their formulas, and a script
 of openpyxl (`by_script`) reads the list, loops, and writes a row a bank, a small part of the work.
