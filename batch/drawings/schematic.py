@@ -36,7 +36,7 @@ class Picture(NamedTuple):
     symbols: frozenset[str] = frozenset()
 
 
-def plan(panel: PanelDesign, name: str, us: bool, standard: str = IEC, wording: Wording = OURS, ahead: str = "") -> Drawing:
+def plan(panel: PanelDesign, name: str, us: bool, standard: str = IEC, wording: Wording = OURS, *, ahead: str = "") -> Drawing:
     """The drawing list of a panel type, before it is turned into a picture. `us`: torques in lbf·in; `standard`: its set of symbols;
     `ahead`: the words of the panel feeder's device where its fuses stand in no holder."""
     if panel.branches < panel.heaters:
@@ -49,9 +49,9 @@ def plan(panel: PanelDesign, name: str, us: bool, standard: str = IEC, wording: 
     return sheet.done(draw_notes(sheet, panel, us, below + 22))
 
 
-def draw(panel: PanelDesign, name: str, us: bool, standard: str = IEC, wording: Wording = OURS, ahead: str = "") -> Picture:
+def draw(panel: PanelDesign, name: str, us: bool, standard: str = IEC, wording: Wording = OURS, *, ahead: str = "") -> Picture:
     """The schematic of one panel type. Same design, name, units and symbols: the same bytes."""
-    drawing = plan(panel, name, us, standard, wording, ahead)
+    drawing = plan(panel, name, us, standard, wording, ahead=ahead)
     return Picture(_made(drawing), drawing.height, alt_text(panel, name), symbols_of(drawing))
 
 
@@ -72,7 +72,7 @@ def draw_all(
     for row in types:
         if row.type not in pictures:
             words = ahead.get(row.type, "")
-            picture = partial(draw, row.design, row.type, us, standard, wording, words)
+            picture = partial(draw, row.design, row.type, us, standard, wording, ahead=words)
             pictures[row.type] = recalled((project, row.type, us, standard), (row.design, wording, words), eq, picture)
     return pictures
 

@@ -31,7 +31,7 @@ ALONE = SingleMarks()
 
 
 def single_plan(
-    design: PanelDesign, name: str, standard: str = IEC, wording: Wording = OURS, marked: SingleMarks = ALONE, ahead: str = ""
+    design: PanelDesign, name: str, standard: str = IEC, wording: Wording = OURS, marked: SingleMarks = ALONE, *, ahead: str = ""
 ) -> Drawing:  # fmt: skip
     """The drawing list of a single-circuit bank, its heaters numbered as they are: a bank on one circuit has no other. Of several that are
     alike it bears the designations of the first (`marked`). `ahead`: the words of its device where its fuses stand in no holder."""

@@ -48,7 +48,7 @@ def type_papers(at: AtHand) -> Iterator[Paper]:
     for kind in at.project.types:
         drawing = plan(
             kind.design, kind.type, at.us, at.project.symbols, at.project.wording,
-            device_ahead_in_full(at.project, kind.design.panel_feeder_device, kind.tags),
+            ahead=device_ahead_in_full(at.project, kind.design.panel_feeder_device, kind.tags),
         )  # fmt: skip
         yield at.paper(
             TYPE, "type", f"{kind.type}: heater panel", number=type_serial(kind.type),
@@ -85,7 +85,7 @@ def single_circuit_papers(at: AtHand) -> Iterator[Paper]:
         marked = SingleMarks(first.device, first.contactor, first.strip)
         drawing = single_plan(
             first.design, wired_as, at.project.symbols, at.project.wording, marked,
-            device_ahead_in_full(at.project, first.design.panel_feeder_device, places),
+            ahead=device_ahead_in_full(at.project, first.design.panel_feeder_device, places),
         )  # fmt: skip
         rows = tuple(
             (one.tag, feeders[one.tag].feeder.feeder, one.device or "in the distribution unit", one.contactor, one.strip or "none",
