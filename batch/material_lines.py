@@ -9,6 +9,7 @@ BUILD, BANK, TANK, FEEDER, PROJECT = "build", "bank", "tank", "feeder", "project
 PART, ACTIVITY, OTHER, LABOUR, PER_CENT = "part", "activity", "other cost", "labour", "per cent"
 SHOP, FIELD = "shop", "field"
 PRICED, OPEN, CUSTOMER, OTHERS = "priced", "open", "customer supplies", "by others"
+WITH_HEATER = "with the heater"  # whoever brings the heaters brings it: in no price of its own
 CONDUCTORS = ("conductor", "neutral", "grounding conductor")
 GROUNDED = "grounded line"  # of a corner-grounded supply: white or gray
 RACEWAY = "raceway"
@@ -50,7 +51,7 @@ class Material(NamedTuple):
     each        of a build: the quantity in one, of which there are `builds`
     sort        part; activity (hours alone); other cost; labour (hours of a whole project at one rate); per cent (of the price of raceway)
     place       where its hours are worked: shop, field; "" = no hours are asked of it
-    supplied    "customer" or "others" where it is not ours to buy
+    supplied    "customer" or "others" where it is not ours to buy, "with the heater" where it comes with one
     rate        of its price's currency to the project's; None = not given
     item        its line of the buy list, from 1; 0 = none
     """
@@ -117,9 +118,9 @@ class Material(NamedTuple):
 
     @property
     def status(self) -> str:
-        """priced, open, customer supplies or by others."""
+        """priced, open, customer supplies, by others, or with the heater."""
         if self.supplied:
-            return CUSTOMER if self.supplied == "customer" else OTHERS
+            return {"customer": CUSTOMER, WITH_HEATER: WITH_HEATER}.get(self.supplied, OTHERS)
         return OPEN if self.lacks_price or self.lacks_hours else PRICED
 
     @property

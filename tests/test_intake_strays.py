@@ -80,6 +80,21 @@ def test_a_number_restated_that_is_the_same_asks_nothing(tmp_path: Path) -> None
     assert tanks(listed(tmp_path, [*HEAD, "Spares"], [*A, 1], [*B, 3], [*C, 3])) == ALL  # to be supplied beside them
 
 
+@pytest.mark.parametrize("heading", ["New qty", "Qty (as built)", "Qty new", "Revised qty", "Neue Anzahl"])
+def test_a_number_beside_the_number_is_no_rival_of_it(tmp_path: Path, heading: str) -> None:
+    """Where it is blank, or the same, the row stands; where it is another, that row is asked about, and no other."""
+    first = "Anzahl" if "Anzahl" in heading else "Qty"
+    head = [HEAD[0], first, heading, *HEAD[2:]]
+    rows = [[A[0], A[1], 5, *A[2:]], [B[0], B[1], None, *B[2:]], [C[0], C[1], C[1], *C[2:]]]
+    assert tanks(listed(tmp_path, head, *rows)) == ["T-2", "T-3"]
+
+
+def test_of_what_was_and_what_is_new_a_blank_stays_open(tmp_path: Path) -> None:
+    """It may be none that is to be bought."""
+    rows = [[A[0], A[1], 5, *A[2:]], [B[0], B[1], None, *B[2:]]]
+    assert tanks(listed(tmp_path, ["Tank", "Existing qty", "New qty", *HEAD[2:]], *rows)) == ["T-1"]
+
+
 def test_none_to_be_bought_is_asked_about(tmp_path: Path) -> None:
     assert tanks(listed(tmp_path, [*HEAD, "To buy"], [*A, 0], [*B, 2], [*C, 1])) == ["T-2", "T-3"]
 

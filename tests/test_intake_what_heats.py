@@ -156,6 +156,19 @@ def test_a_place_without_a_number_counts_as_well(tmp_path: Path) -> None:
     assert with_remark(tmp_path, "one each end, one in the middle") == ALL
 
 
+@pytest.mark.parametrize(
+    "said", ["one each end, one in the middle", "1 each end and 1 at the center", "je ein Heizer an jedem Ende, einer in der Mitte"]
+)
+def test_places_and_the_middle_make_one_number_together(tmp_path: Path, said: str) -> None:
+    """Three of them, in a remark or in a sentence below; where the rest sit is not said by "one in the middle" alone."""
+    for count in (2, 3, 4):
+        rows = [["T-1", 2, 12, 480, 3, None], ["T-2", count, 9, 480, 3, said]]
+        built = ["T-1", "T-2"] if count == 3 else ["T-1"]
+        assert tanks(listed(tmp_path, [*HEAD, "Remarks"], *rows)) == built
+        assert tanks(listed(tmp_path, HEAD, *(row[:5] for row in rows), [None], [f"T-2: {said}"])) == built
+    assert with_remark(tmp_path, "one in the middle") == ALL
+
+
 def test_one_that_agrees_is_understood(tmp_path: Path) -> None:
     rows = [["T-1", 2, 12, 480, 3, "one heater each end"], ["T-2", 4, 9, 480, 3, "two each side"]]
     assert not any(one.code == "remarks-not-understood" for one in listed(tmp_path, [*HEAD, "Remarks"], *rows).findings)
@@ -218,3 +231,23 @@ def test_a_sentence_that_counts_heaters_below_a_list_is_left_out_by_the_map(tmp_
     written.write_text(text, encoding="utf-8")
     result = batch.check(source, column_map=written)
     assert sized(result) == ["T-1", "T-2"] and not any(finding.code == "row-in-doubt" for finding in result.findings)
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["PTFE sheath TBC", "316SS or Ti TBC", "mounting TBD", "mounting by others", "delivery date TBC", "Befestigung offen",
+     "Liefertermin folgt"],
+)  # fmt: skip
+def test_what_nothing_is_sized_by_may_be_open(tmp_path: Path, said: str) -> None:
+    assert with_remark(tmp_path, said) == ALL
+    assert with_sentence(tmp_path, f"T-2: {said}") == ALL
+
+
+@pytest.mark.parametrize("said", ["Ti heater TBC", "TBC", "PTFE heaters, qty TBC"])
+def test_a_heater_or_a_row_that_is_open_is_asked(tmp_path: Path, said: str) -> None:
+    assert with_remark(tmp_path, said) == ["T-1", "T-4"]
+
+
+def test_a_column_of_how_heaters_are_mounted_or_sheathed_may_be_open(tmp_path: Path) -> None:
+    rows = [[*ROWS[0], "PTFE TBC", "TBD"], [*ROWS[1], "TBD", "OTS"], [*ROWS[2], "316SS", "TBD"]]
+    assert tanks(listed(tmp_path, [*HEAD, "Sheath", "Mounting"], *rows)) == ALL

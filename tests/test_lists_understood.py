@@ -513,7 +513,7 @@ def test_a_word_about_the_heaters_or_about_all_never_leaves_the_row_read(tmp_pat
     assert heaters(job) == [("T-1", 3, 6.0, 480.0, 3)]
 
 
-@pytest.mark.parametrize(("remark", "asked"), [("vestibule removed", True), ("mounting by others", True), ("removed", False)])
+@pytest.mark.parametrize(("remark", "asked"), [("vestibule removed", True), ("cribbing by others", True), ("removed", False)])
 def test_a_word_beside_one_that_nobody_knows_asks_about_a_row_with_figures(tmp_path: Path, remark: str, asked: bool) -> None:
     """It may be of the vestibule that was removed: heaters that somebody wants are not dropped for it, nor sized."""
     job = listed(tmp_path, [*HEAD, "Remarks"], ["T-1", 3, 6, 480, 3, None], ["T-2", 2, 9, 480, 3, remark])

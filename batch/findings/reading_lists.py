@@ -47,7 +47,7 @@ LISTS: tuple[Kind, ...] = (
     hold(
         "list-not-read",
         "Table not read that looks like heaters",
-        "Sheet {sheet}, {rows}: {why}. None of it is sized.",
+        "Sheet {sheet}, {rows}: {why}. None of it is sized. The line of the map that answers: {line}",
         "Fill in its table in the map that is written beside the results, or write use = false there, and size by the map.",
         KEPT,
     ),

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from msgspec.structs import replace
 
+from batch.intake.columns_restated import counts_again
 from batch.intake.heading_columns import HeadingColumn
 from batch.intake.heading_sense import concepts_of
 from batch.intake.list_words import SURELY
@@ -17,8 +18,8 @@ POWERS = {"power_kw", "total_kw"}
 
 def as_bought(columns: Sequence[HeadingColumn]) -> list[HeadingColumn]:
     """The columns, those of powers without a "Required" that stands over a number of heaters too: it is no heat that a tank needs. Columns
-    of what was before describe no heaters that are wanted."""
-    before = was_before(columns)
+    of what was before describe no heaters that are wanted, and one that counts again is no rival of the number."""
+    before = was_before(columns) | counts_again(columns)
     columns = [column for column in columns if column.index not in before]
     counted = {over for column in columns if (over := _over(column)) and any("number" in concepts_of(one) for one in words(column.lone))}
     return [replace(column, text=column.lone) if _over(column) in counted and _of_power(column) else column for column in columns]

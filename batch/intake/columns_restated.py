@@ -61,7 +61,21 @@ def _kind(text: str) -> str:
     if rated and not beside:
         return "power" if again or worded_so("rated_again").fullmatch(heading) else ""
     part = worded_so("part_of_them").fullmatch(heading) or _of_which(heading)
-    return "count" if again or part or beside or (counted and YEAR.fullmatch(heading)) else ""
+    new = counted and worded_so("new_number").fullmatch(heading)
+    return "count" if again or part or beside or new or (counted and YEAR.fullmatch(heading)) else ""
+
+
+def counts_again(columns: Sequence[HeadingColumn]) -> frozenset[int]:
+    """The columns that count heaters again, "New qty", "Qty (as built)", beside one headed as the number and nothing else, which is read:
+    a row in which they differ is asked about, and a blank changes nothing."""
+    said = {column.index: words(column.text) for column in columns}
+    if not any(some and all(concepts_of(word) & COUNTS for word in some) for some in said.values()):
+        return frozenset()
+    named = {at: [word for word in some if not concepts_of(word) & COUNTS] for at, some in said.items()}
+    named = {at: rest for at, rest in named.items() if rest and len(rest) < len(said[at])}
+    return frozenset(
+        at for at, rest in named.items() if any(worded_so(name).fullmatch(" ".join(rest)) for name in ("said_again", "new_number"))
+    )
 
 
 def _of_which(heading: str) -> bool:

@@ -45,6 +45,9 @@ EXCEPT = re.compile(
     re.IGNORECASE,
 )
 
+EXCEPT_ONE = re.compile(  # "except tank 4, which is"
+    rf"{EXCEPT.pattern}\s*:?\s+(?:[^\W\d_]+\.?\s+)?(?:[A-Z]{{1,4}}[-. ]?)?\d", re.IGNORECASE
+)
 WHERE_BLANK = re.compile(
     r"\b(?:where|if|when)\b.{0,40}\b(?:empty|blank|nothing|not (?:given|stated|filled|shown))|\bunless (?:given|stated|shown|noted)\b"
     r"|\b(?:wo|wenn)\b.{0,40}\b(?:leer|nichts)\b|\bsi\b.{0,30}\bvide\b|\bsi\b.{0,30}\b(?:vac[ií][ao]|en blanco)\b"
@@ -68,6 +71,8 @@ def fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, 
         others = others and not (row < region.top and OF_A_PLACE.match(text))
         if row > last and POWERED.search(text) and not for_all(text):
             continue  # "Also 1 off 4kW 240V single phase heater" is about that one
+        if (but := EXCEPT_ONE.search(text)) is not None and supply_beside(text[: but.start()]) is None:
+            continue  # "all tanks except 103, which is 240 V": of that one
         if supply is None or (others and not heater_word(text)) or (OF_A_POWER.search(text) and "volts_v" not in plan.columns):
             continue
         if not (heater_word(text) or for_all(text) or (row < region.top and len(text) < 60)) or (inside and not ALL_HEATERS.search(text)):

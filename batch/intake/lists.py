@@ -17,7 +17,7 @@ from batch.intake.list_table import settle
 from batch.intake.list_words import heater_word
 from batch.intake.lists_read import Lists
 from batch.intake.map_of_received import as_received
-from batch.intake.map_text import map_text
+from batch.intake.map_text import USE_OF_TABLE, map_text, use_of_sheet
 from batch.intake.notes_of_others import hear_notes
 from batch.intake.outside import ask_outside, notes_of_cover
 from batch.intake.passed_over import heaters_named, speaks
@@ -169,7 +169,7 @@ def _older(one: Studied, why: str) -> Finding:
 
 def _not_read(one: Studied, why: str) -> Finding:
     rows = [line.index + 1 for line in one.lines if line.kind in (DATA, DOUBT, HIDDEN)] or [one.plan.first_row]
-    said = remark("list-not-read", sheet=one.grid.name, rows=rows_worded(rows), why=why)
+    said = remark("list-not-read", sheet=one.grid.name, rows=rows_worded(rows), why=why, line=USE_OF_TABLE)
     return find(said, sheet=one.grid.name)
 
 
@@ -286,7 +286,7 @@ def _other(out: Lists, rest: list[ReceivedTable], one: Studied, *, begin: int, e
     if one.heaters == "no":
         said = remark("list-other", sheet=one.grid.name, rows=where, why=one.why)
     else:
-        said = remark("list-not-read", sheet=one.grid.name, rows=where, why=one.why)
+        said = remark("list-not-read", sheet=one.grid.name, rows=where, why=one.why, line=USE_OF_TABLE)
     out.findings.append(find(said, sheet=one.grid.name))
     fates = {
         line + 1: ABOVE
@@ -316,7 +316,8 @@ def _no_table(out: Lists, grid: Grid, rest: list[ReceivedTable]) -> None:
         if out.others != NO_LISTS and (listed or heater_word(grid.name)):
             rows = rows_worded([line + 1 for line in grid.lines])
             reason = "it speaks of heaters or kW, and no headings were found by which its rows could be read"
-            out.findings.append(find(remark("list-not-read", sheet=grid.name, rows=rows, why=reason), sheet=grid.name))
+            said = remark("list-not-read", sheet=grid.name, rows=rows, why=reason, line=use_of_sheet(grid.name))
+            out.findings.append(find(said, sheet=grid.name))
             why = "asked: is it a list of heaters"
         else:
             out.findings.append(not_recognised(grid))
@@ -362,7 +363,8 @@ def _ask(out: Lists, grid: Grid, reason: str) -> None:
     if not grid.filled or any(one.code == "list-not-read" and one.sheet == grid.name for one in out.findings):
         return
     out.findings = [one for one in out.findings if not (one.code == "sheet-not-recognised" and one.sheet == grid.name)]
-    said = remark("list-not-read", sheet=grid.name, rows=rows_worded([line + 1 for line in grid.lines]), why=reason)
+    rows = rows_worded([line + 1 for line in grid.lines])
+    said = remark("list-not-read", sheet=grid.name, rows=rows, why=reason, line=use_of_sheet(grid.name))
     out.findings.append(find(said, sheet=grid.name))
     why = {line + 1: "asked: is it a list of heaters" for line in grid.lines}
     out.rest[grid.name] = [received(grid, 0, len(grid.rows) - 1, (0, max(0, grid.width - 1)), why)]

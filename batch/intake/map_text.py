@@ -27,6 +27,7 @@ OPEN_WORD = "?"  # a question that is still to be answered
 NOT_FOUND = "write one value for all rows that do not say it, or give its heading under [table.columns]"
 LEAST_FIGURES = 2  # of a row, for it to be the first of a table of which the headings were not understood
 SAMPLE = 3  # cells of a column that are shown
+USE_OF_TABLE = "use = true, or use = false, under its [[table]]"  # what answers whether a table lists heaters
 NOTHING_FILLED_IN = 'others = "asked"  # read as without a map, until a table is filled in below'
 HEAD = (
     "# Column map of {name}: how its lists were read. It is written by the program; correct it, and size by it:",
@@ -57,6 +58,11 @@ def map_text(
             return ""
         lines.insert(len(HEAD), NOTHING_FILLED_IN)
     return "\n".join(lines) + "\n"
+
+
+def use_of_sheet(name: str) -> str:
+    """What answers whether a sheet without headings lists heaters, in the words of a finding."""
+    return f"use = false, under [[table]] with sheet = {quoted(name)}, or there its heading_row and its columns"
 
 
 def _form(grid: Grid) -> list[str]:

@@ -14,7 +14,10 @@ from batch.intake.plan import ListPlan
 from batch.intake.sentence_words import forms, worded_so
 from batch.intake.survey import flat
 
-PLACES = {"at_each_end": (2,), "at_each_corner": (4,), "at_each_side": (2, 4)}  # how many of each a tank has, long sides or all
+PLACES = {  # how many of each a tank has, long sides or all
+    "at_each_end": (2,), "at_each_corner": (4,), "at_each_side": (2, 4), "in_the_middle": (1,),
+}  # fmt: skip
+IN_THE_MIDDLE = PLACES["in_the_middle"]
 MOST_AT_ONE = 12  # heaters at one place: judgement, no source
 LAST_WORD = re.compile(r"(?P<word>[^\W_]+)\s*\Z")
 SHARED_OUT = re.compile(r"(?:je|jeweils|telkens|po)\s*\Z", re.IGNORECASE)  # "je ein Heizer an jeder Seite"
@@ -39,8 +42,10 @@ class _Told(NamedTuple):
 
 def without_places(text: str, count: float | None) -> str:
     """A text without where the heaters sit, "one heater at each end" of two, "one each corner" of four, which is no other number."""
-    for told in reversed(_told(text) if count is not None else []):
-        if told.each and told.makes(count or 0, ()):  # "* per side" alone says what a figure is of
+    said = _told(text) if count is not None else []
+    whole = _together(said)
+    for told in reversed(said):
+        if told.each and (count in whole if whole else told.makes(count or 0, ())):  # "* per side" alone says what a figure is of
             text = f"{text[: told.start]} {text[told.end :]}"
     return text
 
@@ -49,13 +54,35 @@ def places_contradict(text: str, count: float | None) -> bool:
     """Do the heaters of a text sit at more places, or fewer, than there are of them?"""
     if not count:
         return False
-    for told in _told(text):
+    said = _told(text)
+    if whole := _together(said):
+        return count not in whole
+    for told in said:
+        if told.places == IN_THE_MIDDLE:  # where the others sit is not said
+            continue
         rest = f"{text[: told.start]} {text[told.end :]}"
         numbers = [int(match[0]) for match in FIGURE.finditer(rest)]
         numbers += [int(number) for word in re.findall(r"[^\W\d_]+", rest) if (number := words().number(word.casefold())) is not None]
         if not told.makes(count, numbers):
             return True
     return False
+
+
+def _together(said: Sequence[_Told]) -> set[int]:
+    """How many heaters there are by places and the middle between them, "one each end, one in the middle"; empty where one of them is not
+    said, or there is no middle."""
+    middle = [told for told in said if told.places == IN_THE_MIDDLE]
+    if not middle or len(middle) == len(said) or not all(told.each for told in said):
+        return set()
+    whole = {0}
+    for told in said:
+        whole = {some + told.each * places for some in whole for places in told.places}
+    return whole
+
+
+def one_in_the_middle(text: str) -> bool:
+    """Do several places of a text make one number together, so that no part of it says how many there are?"""
+    return bool(_together(_told(text)))
 
 
 def asked_by_places(plan: ListPlan, lines: Sequence[Line]) -> None:

@@ -284,12 +284,14 @@ def _make_open(clause: str, hit: Hit, known: Vocabulary) -> str:
     heaters = known["heaters"].find(clause)
     if heaters and any(_AND.fullmatch(one.word) for one in tokens(clause)):  # "heaters and sheath TBD"
         return ""
-    settled = [*heaters, Hit("", told.start(), last, "")]
+    of_what = () if heaters else known["materials"].find(clause)  # "PTFE sheath TBC", "316SS or Ti TBC"; "Ti heater TBC" leaves it open
+    settled = [*heaters, *of_what, Hit("", told.start(), last, "")]
     rest = [one for one in tokens(clause) if one.word not in LEADING and "tank" not in concepts_of(one.word)]
     rest = [one for one in rest if not any(other.start <= one.start < other.end for other in settled)]
     made = [one for one in rest if "make" in subjects_of(one.word)]
     beside = [one for one in rest if one not in made and one.word.isalpha()]
     others = [one for one in beside if len(one.word) > ABBREVIATED or one.word == "v" or concepts_of(one.word) - {"beside_removal", "of"}]
+    made = made or [one for one in tokens(clause) if any(other.start <= one.start < other.end for other in of_what)]
     return clause[made[0].start : made[-1].end] if made and not others else ""
 
 

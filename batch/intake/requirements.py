@@ -20,7 +20,7 @@ from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, supply_in
 from batch.intake.note_numbers import number_off
 from batch.intake.own_notes import without_own
 from batch.intake.rows_referred import ask_referred
-from batch.intake.sentences_asked import ask_sentences, is_sentence, speaks_of_heaters, without_sentences_heard
+from batch.intake.sentences_asked import ask_sentences, heard_by_answers, is_sentence, speaks_of_heaters, without_sentences_heard
 from batch.intake.study import Studied
 from batch.intake.survey import cells_of, flat
 from batch.intake.texts_beside import cell_of
@@ -91,6 +91,9 @@ def said_of_notes(grid: Grid, some: Sequence[Studied], taken: Set[int], *, of_li
 def ask_of_sentences(grid: Grid, some: Sequence[Studied]) -> None:
     """Rows that sentences around the lists of a sheet are about, and from which nothing was taken, are asked about."""
     if not any(one.heaters == "yes" and not one.plan.given for one in some):
+        texts = without_own(_sentences(grid, [one for one in some if not one.plan.turned], turned_rows(some)))
+        for one in some:
+            one.heard |= heard_by_answers(one, texts) if one.heaters == "yes" and one.plan.given else set()
         _set_aside(some)
         return
     used = _used(some, sentences=False)

@@ -10,6 +10,7 @@ from functools import lru_cache
 
 from batch.intake.line_kinds import Line
 from batch.intake.list_columns import USUAL_VOLTS
+from batch.intake.list_supply import EXCEPT
 from batch.intake.list_words import hits, words
 from batch.intake.remark_words import plain_remark, read_row_words
 from batch.intake.sentence_words import forms
@@ -52,6 +53,7 @@ OF_A_SUPPLY = re.compile(  # what a number that is a usual voltage may be of (tr
 SAYS_OF_IT = re.compile(
     r"\s*(?:[:–-]\s|(?:is|are|has|have|now|ist|hat|est|a|es|tiene|[èe]|ha|jest|ma|[ée]|tem|er|har|[äa]r|je|m[áa])\s)", re.IGNORECASE
 )
+EXCEPTED = re.compile(rf"{EXCEPT.pattern}\s*:?\s+(?P<number>\d{{3}})(?![\w/-]|[.,]\d|\s*{_OF_A_FIGURE})", re.IGNORECASE)
 LEAST_NAME = 4  # letters of a tank's name that a sentence may name it by: "Nickel strike"
 SHORTEST_NAME = 3  # letters of the name of a bath that may be all that a sentence names it by: "Dye"
 LONGEST_NAME = 30  # letters of the name of a bath
@@ -168,7 +170,7 @@ class RowsNamed:
             some = self._from("", int(match["low"]))
             found += [(match.start(), match.end(), some)] if some else []
         taken = [(start, end) for start, end, _ in found]  # "Tanks 101 and 103" is one run and not two
-        bare = self._bare_in(text) if self.bare else []
+        bare = [*self._bare_in(text), *self._one_in(text)]
         found += [one for one in bare if all(one[1] <= start or end <= one[0] for start, end in taken)]
         heads = {head for head, _, _ in self.numbered if head and head != ROW_WORDS[0]}
         for match in re.finditer(rf"(?<![\w-]){PARTS.pattern}(?![\w-])", text, re.IGNORECASE):
@@ -198,6 +200,11 @@ class RowsNamed:
         """Where numbers of tanks stand without a word before them: "101 to 103 are deleted", "101, 480", and alone "480 deleted", of which
         nothing but its place tells that it is no voltage."""
         found: list[tuple[int, int, set[int]]] = []
+        if not self.bare:
+            return found
+        for match in EXCEPTED.finditer(text):  # "all 480 V except 480, which is 240 V"
+            if match["number"] in self.bare and int(match["number"]) in USUAL_VOLTS:
+                found.append((match.start("number"), match.end("number"), self.numbered.get(("", int(match["number"]), ""), set())))
         for match in BARE_RUN.finditer(text):
             numbers = re.findall(r"\d+", match[0])
             if set(numbers) <= self.bare and not {int(one) for one in numbers} <= USUAL_VOLTS:
@@ -208,6 +215,12 @@ class RowsNamed:
             if match[0] in self.bare and int(match[0]) in USUAL_VOLTS and (told or read_row_words(rest).fate):
                 found.append((match.start(), match.end(), self.numbered.get(("", int(match[0]), ""), set())))
         return found
+
+    def _one_in(self, text: str) -> list[tuple[int, int, set[int]]]:
+        """Where a text begins with the short number of a tank of which something is said: "3 is spare"; "3 are spare" counts them."""
+        match = _is_one().match(text)
+        some = self.numbered.get(("", int(match["number"]), ""), set()) if match is not None else set()
+        return [(match.start("number"), match.end("number"), some)] if match is not None and some else []
 
     def _from(self, head: str, low: int) -> set[int]:
         """The rows of all numbers of one head from one on."""
@@ -225,6 +238,11 @@ class RowsNamed:
                 if one == head and low <= value <= number:
                     found |= some
         return found
+
+
+@lru_cache(maxsize=1)
+def _is_one() -> re.Pattern[str]:
+    return re.compile(rf"\W*(?P<number>\d{{1,2}})\s+(?={forms('is_one')}\s)", re.IGNORECASE)
 
 
 def without_heater(name: str) -> str:

@@ -12,17 +12,19 @@ from batch.intake.fewer_wanted import fewer_wanted, names_a_number
 from batch.intake.figures_unread import counts_alone, unread_figure
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_tank
+from batch.intake.heaters_added import adds_heaters
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line, supply_in
 from batch.intake.list_supply import EXCEPT, for_all
 from batch.intake.list_words import heater_word, hits, of_changes, other_equipment, takes_out
 from batch.intake.note_numbers import bare_numbers, named_for_notes, notes_referred, number_of_note, number_off
 from batch.intake.offers_taken import take_offers
 from batch.intake.own_notes import without_own
-from batch.intake.places_of_heaters import places_contradict, without_places
+from batch.intake.places_of_heaters import one_in_the_middle, places_contradict, without_places
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import about_what_stands_beside, kept_all_the_same, read_row_words
 from batch.intake.rows_named import RowsNamed
+from batch.intake.sentence_words import saying
 from batch.intake.supply_notation import supply_in_text
 from batch.intake.survey import cells_of, flat
 from batch.intake.tank_words import SAME
@@ -161,14 +163,28 @@ def _ask(line: Line, parts: Sequence[_Told], rows: RowsNamed, *, of_sheet: bool)
         named_alone = one.part == one.text and not one.referred and not SAME.search(one.text)  # "T-2: 2 needed", and nothing else
         odd = named_alone and (counts_alone(rest) or len(rest.split()) <= FEW) and unread_figure(rest, line)
         elsewhere = places_contradict(rows.without_names(one.part), count)  # "T-2: one at each corner", of two
-        if differs or fewer or odd or elsewhere or one.others_only or _left_open(one.part, named=not one.referred):
+        spare, more = not one.referred and is_spare(one.part, rows), adds_heaters(one.part)
+        if differs or fewer or odd or elsewhere or spare or more or one.others_only or _left_open(one.part, named=not one.referred):
             line.kind, line.why, line.at = DOUBT, f'"{one.text[:80]}" in {one.place}', line.at if of_sheet else one.column
             other = tuple(key for key, same in found.items() if not same and key in ("quantity", "power_kw", "volts_v", "phases"))
             other = ("quantity",) if elsewhere and not other else other
+            other = ("quantity", *(key for key in other if key == "power_kw")) if more else other
             fate = read_row_words(one.part).fate
             some = fate and heater_word(rest) and names_a_number(rest) and (count or 0) > 1  # "Delete one heater from T-3", of three
-            line.open = ("quantity",) if some else other if (differs or elsewhere) and not fate else ()
+            line.open = ("quantity",) if some else other if (differs or elsewhere or more) and not fate else ()
             return
+
+
+def is_spare(part: str, rows: RowsNamed) -> bool:
+    """Does a sentence say of the tanks it begins with that they are spare, and nothing else: "103 is spare", "T-3: standby tank"?"""
+    rest = rows.without_names(part).strip()
+    spare = hits("spare", rest)
+    if not spare or not rest.startswith(",") or part.lstrip().startswith(","):
+        return False
+    for hit in reversed(spare):
+        rest = f"{rest[: hit.start]} {rest[hit.end :]}"
+    left = re.findall(r"[\w-]*\w[\w-]*", saying("is_a").sub(" ", rest))
+    return all(names_a_tank(word) for word in left)
 
 
 def _of_these_alone(rest: str) -> bool:
@@ -245,6 +261,8 @@ def _about(sentence: str, index: int, rows: RowsNamed) -> list[str]:
     named = [rows.named_in(piece) for piece in pieces]
     own = [at for at, some in enumerate(named) if index in some]
     if len(pieces) < 2 or not any(some - {index} for some in named):
+        if one_in_the_middle(rows.without_names(sentence)):  # "T-3: one each end, one in the middle"
+            return [sentence]
         return [sentence, *(pieces[at] for at in own if not kept_all_the_same(sentence))]  # "T-4 is an existing tank, new heater"
     at = own[0] if own else 0
     last = next((on for on in range(at, len(pieces)) if SAYS.search(rows.without_names(pieces[on]))), at) if own else at

@@ -16,6 +16,7 @@ from batch.intake.changes_told import now_said
 from batch.intake.facts import SUPERSCRIPTS, note_of
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import EACH, TANK, names_a_heater, names_a_tank
+from batch.intake.heaters_added import adds_heaters
 from batch.intake.legends import codes, codes_in_line, explains, headed_for_notes
 from batch.intake.line_kinds import DATA, DOUBT, NOTE, OUT, Line
 from batch.intake.list_columns import OF_A_SYSTEM
@@ -28,7 +29,7 @@ from batch.intake.remark_words import OUT as SAID_OUT
 from batch.intake.remark_words import plain_remark, read_row_words
 from batch.intake.remarks_on_power import OF_A_POWER
 from batch.intake.rows_named import RowsNamed
-from batch.intake.said_in_notes import OF_SOMETHING_ELSE, POWERS, figures_agree, sums_up
+from batch.intake.said_in_notes import OF_SOMETHING_ELSE, POWERS, figures_agree, is_spare, sums_up
 from batch.intake.said_in_notes import QUOTED as ASKED_FOR
 from batch.intake.sentence_words import forms, saying
 from batch.intake.study import Studied
@@ -114,10 +115,25 @@ def without_sentences_heard(one: Studied) -> None:
     rows = RowsNamed([line for line in one.lines if line.kind in (DATA, DOUBT, OUT) and not is_sentence(line, one.plan)], _called(one.plan))
     for line in one.lines:
         text = flat(line.cells[0][1]) if is_sentence(line, one.plan) else ""
-        if not text or saying("raise").search(text) or hits("spare", text) or not rows.named_in(text):
+        added = saying("raise").search(text) and not adds_heaters(text)
+        if not text or added or (hits("spare", text) and not is_spare(text, rows)) or not rows.named_in(text):
             continue
         if not (tank_named(rows.without_names(text)).by_word or rows.strange_tags(text)):
             line.kind, line.why = NOTE, ""
+
+
+def heard_by_answers(one: Studied, sentences: Iterable[tuple[int, int, str]]) -> set[tuple[int, int]]:
+    """Where sentences stand that name rows of a list which a person's map answers for, or which are as the sentence says."""
+    answered = {*one.plan.keep_rows, *one.plan.leave_rows, *one.plan.row_values}
+    heated = [line for line in one.lines if line.kind in (DATA, DOUBT, OUT) and not is_sentence(line, one.plan)]
+    rows = RowsNamed(heated, _called(one.plan))
+    heard: set[tuple[int, int]] = set()
+    for row, column, text in sentences:
+        rest, some = rows.without_names(text), rows.named_in(text)
+        named = [line for line in one.lines if line.index in some]
+        if named and all(line.index + 1 in answered or _as_it_stands(line, rest) for line in named):
+            heard.add((row, column))
+    return heard
 
 
 def _called(plan: ListPlan) -> str:

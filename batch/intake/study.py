@@ -45,7 +45,7 @@ from batch.intake.size_matrix import Matrix, banks, matrix_of, settle_sums
 from batch.intake.stages import stages_of_machines, stages_under_banners
 from batch.intake.supply_by_size import rules_by_size, supply_by_size
 from batch.intake.supply_codes import supply_by_codes
-from batch.intake.supply_groups import of_no_one_row, supply_of_groups
+from batch.intake.supply_groups import asked_by_groups, of_no_one_row, supply_of_groups
 from batch.intake.survey import HeadingColumn, Region, cells_of, flat, regions, runs
 from batch.intake.tank_words import sentence_of_a_tank
 from batch.intake.tanks_served import tanks_described, tanks_told
@@ -310,7 +310,7 @@ def says_heaters(region: Region, around: Sequence[tuple[int, int, str]]) -> bool
 def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], taken: Sequence[Taken], region: Region | None) -> Studied:
     """Reads the rows by the plan and lets the witnesses speak."""
     by_size, others = rules_by_size(around)
-    supply_of_groups(plan, grid, others)
+    told = supply_of_groups(plan, grid, others)
     plan.title_out = plan.title_out or ("" if plan.given or grid.named_by_file else tab_out(grid.name))
     lines = LineReader(grid, plan).read()
     if plan.also:
@@ -322,16 +322,16 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
         top = min(plan.heading_rows, default=plan.first_row) - 1
         stages_under_banners(lines, next((text for row, _, text in around if row == top - 1), ""))
     asked_by_notes(free, around, called=plan.columns["tank"].heading if "tank" in plan.columns else "")
+    asked_by_groups(plan, free, told)
     if not plan.given:
         left_out_by_column(plan, free, around, region)
         asked_by_unused(plan, free, region)
     unlabelled_sums(plan, lines)
     if region is not None:
-        unkept = [line for line in lines if line.index + 1 not in plan.keep_rows]
-        asked_by_breakers(plan, region, unkept)
-        asked_by_panels(plan, region, unkept, around)
-        volts_said_twice(grid, plan, region.columns, unkept)
-        power_said_twice(grid, plan, region.columns, unkept)
+        asked_by_breakers(plan, region, free)
+        asked_by_panels(plan, region, free, around)
+        volts_said_twice(grid, plan, region.columns, free)
+        power_said_twice(grid, plan, region.columns, free)
     said = next((one for one in taken if one.key == "power_kw" and one.basis), None)
     verdict = weigh(grid, plan, lines, around, said.basis if said is not None else "")
     if said is not None and verdict.basis == said.basis and said.name >= SURE_NAME:

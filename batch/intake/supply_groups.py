@@ -15,11 +15,13 @@ from typing import TYPE_CHECKING
 from batch.intake.facts import Fact
 from batch.intake.grid import Grid, worded
 from batch.intake.groups_named import CZECH, GroupsNamed, Named, Rows, letters_behind
-from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, StatedSupply, supply_in
+from batch.intake.line_kinds import DATA, DOUBT, HIDDEN, Line, StatedSupply, supply_in
 from batch.intake.list_supply import ALL_HEATERS, EXCEPT, NOT_THE_HEATERS, PAIR, UNLESS, for_all, leaves_open, of_before
 from batch.intake.list_words import heater_word, other_equipment
 from batch.intake.note_numbers import number_of_note
 from batch.intake.plan import ListPlan
+from batch.intake.rows_named import EXCEPTED
+from batch.intake.sentence_words import saying
 from batch.intake.supply_notation import read_supply, supply_in_text
 from batch.intake.texts_beside import cell_of
 
@@ -42,6 +44,10 @@ LED_ON = re.compile(
     re.IGNORECASE,
 )
 IN_BRACKETS = re.compile(rf"\s*\([^()]*\)\s*(?:[,;.]|{_AND})?\s*\Z", re.IGNORECASE)
+SET_OFF = re.compile(
+    r"(?:[,:;=)–—-]|\b(?:are|is|at|on|get|run|have|sind|haben|mit|an|sont|[àa]|son|a|con|en|sono|zijn|op|met|s[ąa]|na|s[ãa]o|er|p[åa]|[äa]r|jsou))\s*\Z",
+    re.IGNORECASE,
+)
 OF_A_TANK = re.compile(r"\d{1,2}\s+(?=[1-6]\d\d\s*V)", re.IGNORECASE)
 OTHERS = re.compile(
     r"\b(?:others?|rest|remaining|remainder|else|otherwise|[üu]brige\w*|restliche\w*|andere\w*|sonst\w*|autres?|reste|sinon|dem[áa]s|resto|restantes"
@@ -50,15 +56,15 @@ OTHERS = re.compile(
 )
 
 
-def supply_of_groups(plan: ListPlan, grid: Grid, texts: Sequence[tuple[int, int, str]], *, sheet: str = "") -> bool:
-    """Volts and phases that sentences give for some rows and for the others, each where the row does not say it; were there any?
+def supply_of_groups(plan: ListPlan, grid: Grid, texts: Sequence[tuple[int, int, str]], *, sheet: str = "") -> Set[int]:
+    """Volts and phases that sentences give for some rows and for the others, each where the row does not say it; the rows, by their index.
 
     texts   row and column from 0, and the words
     sheet   the sheet that they stand on, where it is another than the table's
     """
     rows = _rows(plan, grid, texts, sheet)
     if rows is None:
-        return False
+        return set()
     told: dict[int, set[StatedSupply]] = {}
     why: dict[StatedSupply, str] = {}
     for row, column, text in texts:
@@ -74,7 +80,7 @@ def supply_of_groups(plan: ListPlan, grid: Grid, texts: Sequence[tuple[int, int,
     settled = {line: next(iter(some)) for line, some in told.items() if len(some) == 1}
     if settled:
         put_supplies(plan, rows.all, settled, why)
-    return bool(settled)
+    return settled.keys()
 
 
 def _rows(plan: ListPlan, grid: Grid, texts: Sequence[tuple[int, int, str]], sheet: str = "") -> Rows | None:
@@ -174,8 +180,19 @@ def put_supplies(plan: ListPlan, every: Set[int], told: Mapping[int, StatedSuppl
             plan.row_supply_why[line + 1] = why[supply]
 
 
+def asked_by_groups(plan: ListPlan, lines: Sequence[Line], named: Set[int]) -> None:
+    """Puts the rows in doubt that stand with other volts or phases than a sentence gives them: "all 480 V except T-3, which is 240 V".
+    `named`: the rows that sentences tell of, by their index."""
+    for line in lines if not plan.given else ():
+        told = plan.row_supply.get(line.index + 1, {}) if line.index in named else {}
+        other = tuple(key for key, value in told.items() if isinstance(own := line.value(key), float | int) and own != value)
+        if line.kind == DATA and other:
+            line.kind, line.why, line.open = DOUBT, plan.row_supply_why[line.index + 1], other
+
+
 def told_of_groups(text: str, rows: Rows) -> dict[int, StatedSupply] | None:
     """The supplies that a sentence gives for groups of rows; None where it gives none, or is not understood whole."""
+    text = EXCEPTED.sub(lambda match: _as_a_tank(match, rows), text)
     groups = supplies_placed(text)
     if not groups or other_equipment(text) or of_before(text):
         return None
@@ -200,6 +217,12 @@ def told_of_groups(text: str, rows: Rows) -> dict[int, StatedSupply] | None:
     told: dict[int, StatedSupply | None] = dict.fromkeys(rows.all - others[1], others[0]) if others is not None else {}
     told |= {row: supply for row, (_, supply) in ranked.items()}
     return {row: supply for row, supply in told.items() if supply is not None}
+
+
+def _as_a_tank(match: re.Match[str], rows: Rows) -> str:
+    """ "All 480 V except 480, which is 240 V": a bare number behind it that is a tank's tag is that tank."""
+    number = match["number"]
+    return f"{match[0].removesuffix(number)}tank {number}" if rows.of_number(int(number)) else match[0]
 
 
 def supplies_placed(text: str) -> list[tuple[int, int, StatedSupply]]:
@@ -253,7 +276,10 @@ def _pieces(text: str, places: Sequence[tuple[int, int]], rows: Rows) -> list[Na
         if one is None or other is None:
             return None
         minus: set[int] = set()
-        if at == 0 and one.names and EXCEPT.search(this):
+        of_these = (but := EXCEPT.search(this)) and (saying("which_is").search(this, but.end()) or this.rstrip().endswith("("))
+        if at == 0 and one.names and but and not of_these:  # "all but T-3: 240 V", and not "all but T-3, which is 240 V"
+            if not SET_OFF.search(this):
+                return None  # "all but T-3 now 240 V"
             minus, one = minus | one.rows.keys(), Named()
         if other.names and EXCEPT.search(that):
             minus, other = minus | other.rows.keys(), Named()

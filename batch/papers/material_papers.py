@@ -38,9 +38,10 @@ def material_papers(at: AtHand) -> Iterator[Paper]:
 
 
 def _by_box(row: dict) -> dict:
-    """What is counted with a panel type or a single-circuit bank and stands in the control panel says so."""
+    """What is counted with a panel type or a single-circuit bank and stands in the control panel says so, as does what others bring."""
     feeds = str(row["role"]).startswith(FEEDS)
     kind = str(row["used_for"]).startswith(TYPES)
+    row = {**row, "words": f"{row['words']} ({row['priced']})"} if row["supplied"] else row
     return {**row, "used_for": f"{row['used_for']}: in the control panel"} if feeds and kind else row
 
 

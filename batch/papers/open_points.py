@@ -64,9 +64,9 @@ def open_in_set(*, relays: bool) -> PaperTable:
          "engineer of the process, with whoever supplies them"),
         ("Bonding of the tank and of metal parts about it, with the probe of a plastic tank: conductor, clamp and size. The test record "
          "measures it; no line of Materials and no wiring list has it.", "electrician, by the code in force"),
-        ("Over-temperature contacts come with the heaters and level cutoffs with the tanks: Materials buys neither.",
+        ("Over-temperature contacts come with the heaters and level cutoffs with the tanks: Materials counts both, with who brings them.",
          "whoever orders them, by the scheme of the control circuit"),
-        *[("Ground-fault relays: which conductors pass the current transformer, its leads, the setting and the trip test.",
+        *[("Ground-fault relays: size and leads of the current transformer, the setting and the trip test.",
            "builder, by the maker's instructions")] * relays,
         ("Raceways of control wires, and the fill of raceways that they share; supports; seals.", "electrician"),
         ("Arc-flash study and its labels; area classification; ground-fault protection beyond what is drawn.", "engineer, authority"),

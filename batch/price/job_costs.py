@@ -22,6 +22,7 @@ from batch.material_lines import (
     RACEWAY,
     SHOP,
     TANK,
+    WITH_HEATER,
     Material,
     Owner,
 )
@@ -29,7 +30,7 @@ from batch.money_records import Pricing, TypedPrice
 from batch.money_results import Atom, Build, BuyLine, Money, Rates, Share
 from batch.price.cost_chain import chain
 from batch.price.price_views import viewed
-from batch.price.scope import CUSTOMER, supplied_by
+from batch.price.scope import CUSTOMER, CUTOFF, supplied_by
 from batch.price.stock_prices import DIGITS, NO_RATES, PriceList, exchanged, price_list, priced, rates_of, used_quantities
 from batch.records import Job, Part
 
@@ -73,6 +74,8 @@ def cost_job(job: Job, projects: Sequence[Owned]) -> tuple[list[tuple[Material, 
         if pricing_of is not None or scope:
             paid = _paid_places(pricing_of)
             rows = [line._replace(hours_asked=line.place in paid, supplied=line.supplied or supplied_by(line, scope)) for line in rows]
+        else:  # cutoffs alone come from others where nobody says so
+            rows = [line if line.role != CUTOFF else line._replace(supplied=line.supplied or supplied_by(line, scope)) for line in rows]
         rows = _per_cents(rows)
         rows += _labour(rows, job.stock) if pricing_of is None else []
         found.append(rows)
@@ -119,7 +122,8 @@ def _priced(
     given = typed.get(typed_key(line.role, line.words, line.buy_unit))
     if given is None or line.sort != "part":
         return line
-    supplied = {"customer": "customer", "others": "others"}.get(given.supplied_by or "", line.supplied)
+    own = "" if line.supplied == WITH_HEATER and given.unit_price is not None else line.supplied  # a price makes it a thing of its own
+    supplied = {"customer": "customer", "others": "others"}.get(given.supplied_by or "", own)
     line = line._replace(
         unit_price=given.unit_price, hours_each=given.hours, per=given.per_quantity or 1.0, price_date=given.price_date or "",
         currency=given.currency or "", supplied=supplied,

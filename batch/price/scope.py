@@ -12,15 +12,16 @@ HEATERS, PANELS, SWITCHES, ENCLOSURES = "heaters", "heater panels", "contactors 
 BOARD, SUPPLY, WIRING, RACEWAYS = "board at the feeder", "supply to the board", "branch and feed wiring", "raceway"
 CONTROL, SPARES, GROUND_FAULT, TRANSFORMER = "control circuit", "spares", "ground-fault protection", "transformer"
 INSTALLATION, CONNECTION, FREIGHT = "installation", "connection", "freight"
-TEMPERATURE = "temperature control"
+TEMPERATURE, LEVELS = "temperature control", "level switches"
+LIMIT, CUTOFF = "over-temperature limit", "low-level cutoff"  # roles of lines
 ITEMS = (
-    HEATERS, PANELS, SWITCHES, ENCLOSURES, BOARD, SUPPLY, TRANSFORMER, WIRING, RACEWAYS, CONTROL, TEMPERATURE, "level switches",
+    HEATERS, PANELS, SWITCHES, ENCLOSURES, BOARD, SUPPLY, TRANSFORMER, WIRING, RACEWAYS, CONTROL, TEMPERATURE, LEVELS,
     GROUND_FAULT, INSTALLATION, CONNECTION, "testing", "drawings", SPARES, FREIGHT, "duty and tax", "permits",
     "tanks and supports", "ventilation", "removal", "short-circuit and arc-flash study",
 )  # fmt: skip
 BY_ROLE = {
     "heater": HEATERS, "contactor": SWITCHES, "disconnect": SWITCHES, "enclosure": ENCLOSURES, "spare fuse": SPARES, RACEWAY: RACEWAYS,
-    "distribution unit": BOARD, TRANSFORMER: TRANSFORMER, "temperature controller": TEMPERATURE,
+    "distribution unit": BOARD, TRANSFORMER: TRANSFORMER, "temperature controller": TEMPERATURE, LIMIT: HEATERS, CUTOFF: LEVELS,
 }  # fmt: skip
 
 
@@ -52,7 +53,7 @@ def scope_item(line: Material) -> str:
         return CONTROL
     if line.used_for == "allowances":
         folded = line.role.casefold()
-        return next((item for item in (CONTROL, "level switches", TEMPERATURE, "testing", "drawings") if item in folded), "")
+        return next((item for item in (CONTROL, LEVELS, TEMPERATURE, "testing", "drawings") if item in folded), "")
     return PANELS if line.sort == "part" and line.used_for != "labour" else ""
 
 
@@ -64,11 +65,13 @@ def scope_items(line: Material) -> tuple[str, ...]:
 
 
 def supplied_by(line: Material, scope: Mapping[str, str]) -> str:
-    """ "customer" or "others" where the scope says that this line is theirs; a priced line is never the others'."""
+    """ "customer" or "others" where the scope says that this line is theirs; a priced line is never the others'. A cutoff comes with its
+    tank, so that it is ours only where the scope says so."""
     who = {scope.get(item, "") for item in scope_items(line)}
     if CUSTOMER in who:
         return CUSTOMER
-    return OTHERS if OTHERS in who and line.unit_price is None else ""
+    of_tank = line.role == CUTOFF and who == {""}
+    return OTHERS if (OTHERS in who or of_tank) and line.unit_price is None else ""
 
 
 def contradictions(lines: Sequence[Material], scope: Mapping[str, str], freight: bool) -> Iterator[tuple[str, str]]:

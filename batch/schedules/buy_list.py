@@ -78,7 +78,7 @@ BUY_LIST = Schedule(
         calculated("open", "Lines open", "ea", "count", "one.open",
                    formula='COUNTIFS(<materials.item>,[number],<materials.priced>,"open")+COUNTIFS(<runs.item>,[number],<runs.priced>,"open")',
                    total="sum", help="Of these, without a price, a length or hours."),
-        text("supplied", "Supplied by", 11, "one.supplied", role="result", help="customer or others, where it is not ours to buy."),
+        text("supplied", "Supplied by", 11, "one.supplied", role="result", help="customer or others, where it is not ours to buy; with the heater, where it comes with one."),
         way("to_lines", "Its lines", "the first line that needs it, on Materials or else on Runs", TO_LINES),
     ),
 )

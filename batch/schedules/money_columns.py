@@ -11,8 +11,8 @@ from batch.sheets import Column
 LOOKED_UP = 'IF(INDEX(<buy_list.{0}>,MATCH([item],<buy_list.number>,0))="","",INDEX(<buy_list.{0}>,MATCH([item],<buy_list.number>,0)))'
 PRICE = 'IF(([unit_price]="")+([quantity]="")+([rate]="")+([supplied]<>"")>0,"",[quantity]*[unit_price]*[rate]/[per])'
 STATUS = (
-    'IF([supplied]="customer","customer supplies",IF([supplied]="others","by others",'
-    'IF(([price]="")*([sort]<>"activity")+([hours]="")*([hours_due]=1)>0,"open","priced")))'
+    'IF([supplied]="",IF(([price]="")*([sort]<>"activity")+([hours]="")*([hours_due]=1)>0,"open","priced"),'
+    'IF([supplied]="customer","customer supplies",IF([supplied]="others","by others",[supplied])))'
 )
 PRICE_FACTOR = (
     'IF(([markup_pct]="")=([profit_pct]=""),"",'

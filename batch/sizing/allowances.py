@@ -74,24 +74,27 @@ def count_for(banks: Sequence[BankRow], feeders: Sequence[FeederRow], lines: Seq
 
 
 class CountedByShop(NamedTuple):
-    """Roles of what a box has beside its devices that a rule of the shop counts already: of heater panels, of control panels."""
+    """Roles of what a box has beside its devices that a rule of the shop counts already: of heater panels, of control panels, of the
+    distribution units of feeders."""
 
     panels: frozenset[str]
     controls: frozenset[str]
+    units: frozenset[str]
 
 
 def counted_by_shop(allowances: Iterable[Allowance], stock: Stock) -> CountedByShop:
-    """A rule for each tank or project speaks of control panels, any other of heater panels; its own words and its part's tell of what."""
-    panels: set[str] = set()
-    controls: set[str] = set()
+    """A rule for each tank or project speaks of control panels, one for each feeder of its distribution unit, any other of heater panels;
+    its own words and its part's tell of what."""
+    panels, controls, units = set[str](), set[str](), set[str]()
     for rule in allowances:
         if rule.per == OF_RACEWAY:
             continue
         part = stock.named(rule.part or "")
-        words = f"{rule.allowance} {'' if part is None else f'{part.kind} {part.description or str()}'}".casefold()
+        own = f"{rule.allowance} {'' if part is None else part.description or ''}".casefold()
+        words = own if part is None or "nameplate" in own else f"{own} {part.kind}"  # a nameplate is of the kind label, and no label
         roles = {role for role, called in MARKED_BY_SHOP.items() if called in words}
-        (controls if rule.per in ("tank", "project") else panels).update(roles)
-    return CountedByShop(frozenset(panels), frozenset(controls))
+        (controls if rule.per in ("tank", "project") else units if rule.per == "feeder" else panels).update(roles)
+    return CountedByShop(frozenset(panels), frozenset(controls), frozenset(units))
 
 
 def _fuses_used(lines: Iterable[Material]) -> Mapping[Key, tuple[float, Sequence[str]]]:

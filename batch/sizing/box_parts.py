@@ -11,6 +11,7 @@ from math import ceil
 from batch.box_results import Enclosure
 from batch.control_results import TankControl
 from batch.method.enclosure_space import plate_side
+from batch.records import Part
 from batch.results import Needed, PanelDesign
 from batch.rules import RuleSet
 from batch.sizing.placing import wye_points
@@ -23,15 +24,16 @@ CONSUMABLES = ("wire marker", "end stop", "mounting rail", "wire duct")  # of al
 PIECE_M = 1.0  # rail and duct are bought in such lengths
 HALF = 2  # pieces are counted by the half
 OPENINGS, MARKERS, WIRE_M = 6, 10, 5  # in such steps: boxes that differ by a wire are built of the same
+LABEL = "safety label"  # inside the door, beside the nameplate outside it
 METAL = 2  # wires from the ground bar to the plate and to the door
 MARKED_BY_SHOP = {  # role -> kind of a stock part, or words of a rule of the shop, that counts it already
-    "ground bar": "ground bar", "neutral bar": "neutral bar", "nameplate": "nameplate",
+    "ground bar": "ground bar", "neutral bar": "neutral bar", "nameplate": "nameplate", LABEL: "label",
     "control wire": "control wire", "wire marker": "marker", "end stop": "end stop", "mounting rail": "rail", "wire duct": "duct",
 }  # fmt: skip
 
 
 def panel_box_parts(design: PanelDesign, inside: bool, rules: RuleSet, stock: Stock) -> Iterator[Needed]:
-    """Of a heater panel; one that stands in the control panel has no box, plate and nameplate of its own."""
+    """Of a heater panel; one that stands in the control panel has no box, plate and nameplate of its own, yet its own label."""
     branch, poles = design.branch, design.branch.device.poles
     points = wye_points(design.legs)
     wires = design.branches * poles + sum(leg.endswith("N") for leg in design.legs) + sum(points.values())  # ends of branch conductors
@@ -48,6 +50,7 @@ def panel_box_parts(design: PanelDesign, inside: bool, rules: RuleSet, stock: St
     elif jumpers:
         yield Needed("block jumper", "", "bar rated for the panel feeder OCPD, block to branch OCPDs", design.panel_feeder_wires.lines)
     if inside:
+        yield _safety_label(stock)
         return
     strings = design.limit_terminals
     if strings:
@@ -90,8 +93,24 @@ def _of_the_plate(box: Enclosure | None, marked: int, strips: int, rules: RuleSe
         rail_m, duct_m = box.rows * wide / 1000.0, ((box.rows + 1) * wide + 2 * high) / 1000.0
         yield Needed("mounting rail", stock.plain("mounting rail"), "35 mm, lengths of 1 m", _pieces(rail_m))
         yield Needed("wire duct", stock.plain("wire duct"), "with cover, lengths of 1 m", _pieces(duct_m))
-    listed = sorted(stock.of("label"), key=lambda one: "nameplate" not in f"{one.part} {one.description or ''}".casefold())
+    yield from plate_and_label(stock)
+
+
+def plate_and_label(stock: Stock) -> Iterator[Needed]:
+    """What the papers print for each box: its nameplate, and the label inside its door."""
+    listed = sorted(stock.of("label"), key=lambda one: not _is_plate(one))
     yield Needed("nameplate", listed[0].part if listed else "", "engraved, in the words of its nameplate", 1)
+    yield _safety_label(stock)
+
+
+def _safety_label(stock: Stock) -> Needed:
+    """Of a stock list with nameplates alone none: an engraved plate is no label to stick on."""
+    part = next((one.part for one in stock.of("label") if not _is_plate(one)), "")
+    return Needed(LABEL, part, "for inside the door, in the words of its label", 1)
+
+
+def _is_plate(part: Part) -> bool:
+    return "nameplate" in f"{part.part} {part.description or ''}".casefold()
 
 
 def _pieces(length_m: float) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from math import ceil
+from types import MappingProxyType
 from typing import NamedTuple
 
 from batch.control_results import TankControl
@@ -19,11 +20,12 @@ from batch.records import Job, Part
 from batch.results import BankRow, Device, FeederRow, Material, Needed, SourceRow, TypeRow
 from batch.rules import RuleSet
 from batch.sizing.allowances import FUSE, allowance_lines, counted_by_shop, usual_spares
-from batch.sizing.box_parts import CONSUMABLES
+from batch.sizing.box_parts import CONSUMABLES, plate_and_label
 from batch.sizing.control_parts import coil_volts, with_coil, without_holders
 from batch.sizing.neutral_poles import fused_poles_words
 from batch.sizing.run_lines import NONE_ASKED, RunFinder, bank_runs, feeder_runs
 from batch.sizing.stock import Stock
+from batch.sizing.string_contacts import string_contacts
 from batch.sizing.take_off_parts import choose_board, choose_device, choose_heater, choose_holder, heater_words
 from batch.sizing.wire_colours import colours_asked
 from batch.sizing.words import fault_current
@@ -32,6 +34,7 @@ from batch.units import convert
 HEATERS, SINGLE, FEEDERS, DISTRIBUTION, SOURCES = "heaters", "single circuit", "feeders", "distribution", "sources"
 OTHER_COSTS = "other costs"
 BOX_CONSUMABLES = "boxes"
+NONE_SAID: Mapping[str, str | None] = MappingProxyType({})
 CLOSE = 1e-9  # a whole number of feet is one, whatever changing units did to it
 
 
@@ -45,6 +48,7 @@ class TakeOff(NamedTuple):
     other_costs: Sequence[OtherCost] = ()
     ground_colour: str = ""  # that the project asks for
     line_colours: Mapping[str, Sequence[str]] = NONE_ASKED  # likewise, by folded tank, and "" of the project
+    cutoffs: Mapping[str, str | None] = NONE_SAID  # of folded tanks, as the job says it
 
 
 def take_off_of(job: Job, project: str, rules: RuleSet, conductor: str) -> TakeOff:
@@ -56,7 +60,8 @@ def take_off_of(job: Job, project: str, rules: RuleSet, conductor: str) -> TakeO
     lines = [("", one.line_colours) for one in job.projects if one.project == project]
     lines += [(one.tank.casefold(), one.line_colours) for one in job.tanks if one.project == project]
     own = {tank: words.split() for tank, words in lines if words}
-    return TakeOff(Stock(job.stock, conductor), rules, pricing, allowances, others, asked.get("ground", ""), own)
+    cutoffs = {one.tank.casefold(): one.level_cutoff for one in job.tanks if one.project == project}
+    return TakeOff(Stock(job.stock, conductor), rules, pricing, allowances, others, asked.get("ground", ""), own, cutoffs)
 
 
 class SingleCircuit(NamedTuple):
@@ -89,7 +94,7 @@ def list_materials(
 ) -> tuple[Material, ...]:  # fmt: skip
     """Every line of a project with its quantity and who bears it, without prices: builds (panel types, single circuits, each with its
     device and contactor in the control panel; what else each kind of control panel has, borne by its tank), transformers of the job,
-    feeders, distribution, heaters, runs, what the shop's rules add, other costs.
+    feeders, distribution, heaters, what of limit strings comes from elsewhere, runs, what the shop's rules add, other costs.
 
     A run without a length is an open line.
     """
@@ -110,8 +115,10 @@ def list_materials(
     for row in feeders:
         owner = Owner(FEEDER, "", row.feeder.feeder)
         rows += [_line(FEEDERS, need, quantity, owner) for need, quantity in _feeder_devices(row, take_off).items()]
-        rows += [_line(DISTRIBUTION, need, quantity, owner) for need, quantity in _distribution(row, take_off).items()]
+        rows += [_line(DISTRIBUTION, need, quantity, owner) for need, quantity in _distribution(row, take_off).items()
+                 if need.role not in counted.units]  # fmt: skip
     rows += list(_heaters(banks, take_off.stock, take_off.rules.marking.short_length))
+    rows += string_contacts(banks, controls, take_off.cutoffs)
     finder = RunFinder(take_off.stock, take_off.rules, take_off.pricing, take_off.ground_colour, take_off.line_colours)
     runs = [line for row in banks for line in bank_runs(row, finder)]
     runs += [line for row in feeders for line in feeder_runs(row, finder)]
@@ -243,8 +250,8 @@ def _feeder_devices(row: FeederRow, take_off: TakeOff) -> dict[Needed, float]:
 
 
 def _distribution(row: FeederRow, take_off: TakeOff) -> dict[Needed, float]:
-    """A distribution unit that is ours, with the devices of its ways, or the devices at the ends of taps; a unit that is there already is
-    not bought again."""
+    """A distribution unit that is ours, with the devices of its ways and what marks it, or the devices at the ends of taps; a unit that is
+    there already is not bought again."""
     count: dict[Needed, float] = defaultdict(float)
     stock, rules = take_off.stock, take_off.rules
     end = row.end
@@ -261,6 +268,8 @@ def _distribution(row: FeederRow, take_off: TakeOff) -> dict[Needed, float]:
     words = f"{end.unit}, {bus}, {main} {end.lugs}, spaces {spaces}, {poles}-pole, short-circuit rating {withstands}"
     if not taps:
         count[Needed("distribution unit", choose_board(end, row.supply, stock), words, 0)] += 1
+        for mark in plate_and_label(stock):
+            count[mark._replace(quantity=0)] += 1
     for way in end.ways:
         if way.device is None:
             continue
