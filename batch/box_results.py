@@ -34,7 +34,7 @@ class Enclosure(NamedTuple):
 
     type       what it must stand, as the trade marks it: "Type 4X, non-metallic"
     size       outside: "24 x 20 x 10 in"; "" = none of the list
-    why        why none of the list serves; "" = one does
+    why        why none of the list serves, with its figures; "" = one does
     rows       of parts on its plate
     loss_w     of all its parts and wires [W]
     rise_k     how much warmer than the hall; with `why`, in the largest of the list
@@ -43,6 +43,7 @@ class Enclosure(NamedTuple):
     parts      on the plate, in order
     on         how many of them stand on each row, from above
     wire_m     of one wire in it, estimated [m]
+    cause      what `why` comes from, without figures
     """
 
     type: str
@@ -57,3 +58,4 @@ class Enclosure(NamedTuple):
     basis: tuple[str, ...] = ()
     on: tuple[int, ...] = ()
     wire_m: float = 0.0
+    cause: str = ""

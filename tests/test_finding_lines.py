@@ -5,9 +5,10 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from batch.origin import Origin
+from batch.report.findings_groups import grouped
 from batch.schedules import rows
 from batch.sizing.project import size_job
-from tests.job_builder import bank, feeder, job, project, tank
+from tests.job_builder import bank, feeder, job, project, size, tank
 
 
 def lines_of(code: str, feeders: int, bears: int = 0) -> list[dict]:
@@ -54,3 +55,18 @@ def test_a_line_of_rows_without_a_cell_points_at_none() -> None:
     nowhere = [replace(one, origin=Origin()) for one in feeders]
     said = [row for row in rows(size_job(job(banks, nowhere)), "findings") if row["code"] == "fault-unknown"]
     assert [row["where"] for row in said] == [""] and said[0]["count"] == 2
+
+
+def test_boxes_that_none_of_the_list_serves_are_told_by_cause() -> None:
+    """Four tanks alike and two with more heaters, all too warm, are one line and one group; one whose disconnect is beyond the table is
+    another line. Every tank is named in the line that it belongs to."""
+    quantities = {**dict.fromkeys(("T-1", "T-2", "T-3", "T-4"), 6), "T-5": 12, "T-6": 9}
+    banks = [bank(tank=tag, quantity=count) for tag, count in quantities.items()]
+    result = size([*banks, bank(tank="T-7", quantity=48, power_kw=12.0)], projects=project(ambient_c=50.0))
+    carried = {finding.tank for finding in result.findings if finding.code == "box-not-fitting" and "control panel" in finding.message}
+    assert carried >= {"T-1", "T-5", "T-6", "T-7"}
+    lines = [row for row in rows(result, "findings") if row["code"] == "box-not-fitting" and "the control panel" in row["message"]]
+    warm, beyond = sorted(lines, key=lambda row: -row["count"])
+    assert warm["message"].startswith("No box of the list takes the control panel by a budget estimate: it grows too warm.")
+    assert (warm["count"], beyond["tank"]) == (6, "T-7") and all(tag in warm["message"] for tag in quantities)
+    assert [group.rows for group in grouped(lines)] == [7]

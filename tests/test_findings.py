@@ -96,7 +96,8 @@ of_tank("box-one-with-length", "boxes",
         [{"quantity": 6}], boxes="one")
 # 48 x 12 kW in delta: 692.8 A, 866 A with 25 %, so a disconnect of 1200 A, whose space is not in the table
 of_tank("box-not-fitting", "boxes",
-        "The control panel: no box of the list takes it by a budget estimate: the space of a disconnect, 1200 A is not in the table.",
+        "No box of the list takes the control panel by a budget estimate: the space of a part is not known. "
+        "The space of a disconnect, 1200 A is not in the table.",
         [{"quantity": 48, "power_kw": 12.0}])
 of_tank("control-primary-high", "control_transformer",
         "T-1: its control transformer would hang on 690 V; the transformers and fuses here end at 600 V.",

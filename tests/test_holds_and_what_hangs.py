@@ -177,14 +177,30 @@ def test_the_money_of_what_is_on_hold_stands_apart(one_held: JobResult) -> None:
     assert ", 1 bank on hold. On hold: 1 of 8 banks, 18 of 132 kW. Not in it: " in bid_sentence(one_held.projects, (), one_held.money)
 
 
-def test_what_is_on_hold_is_the_same_money_on_prices_as_on_the_lines(one_held: JobResult) -> None:
-    """What the first page says of it is the sum of the lines that say HOLD; a bearer that is not marked shows on Checks."""
-    words = "Material on hold on Prices = on hold on Materials + Runs"
+TO_BUY = "Buy list, of it on hold, + lines of per cent on hold = material on hold on Prices"
+
+
+@pytest.mark.parametrize("words", ["Material on hold on Prices = on hold on Materials + Runs", TO_BUY])
+def test_what_is_on_hold_is_the_same_money_on_prices_as_on_the_lines(one_held: JobResult, words: str) -> None:
+    """What the first page says of it is the sum of the lines that say HOLD, and of what Buy list says not to buy; a bearer that is not
+    marked shows on Checks."""
     [check] = [check for check in one_held.checks if check.what == words]
     assert check.passes and check.left == pytest.approx(bid_totals(one_held.money, {"PILOT"}).held_material) and check.left
     atoms = tuple(atom._replace(held=atom.held and atom.kind != "feeder") for atom in one_held.money.atoms)
     [other] = [check for check in money_checks(replace(one_held, money=one_held.money._replace(atoms=atoms))) if check.what == words]
     assert not other.passes
+
+
+def test_what_buy_list_holds_back_is_checked_part_by_part(one_held: JobResult) -> None:
+    """The column that whoever orders reads: a part of which another quantity is on hold there is a sum that does not agree."""
+    for at, part in enumerate(one_held.money.buy):
+        held = next(row["held"] for row in rows(one_held, "buy_list") if row["number"] == part.number)
+        dearer = part._replace(unit_price=2 * part.unit_price) if part.unit_price else part
+        buy = tuple(dearer if at == number else one for number, one in enumerate(one_held.money.buy))
+        [check] = [check for check in money_checks(replace(one_held, money=one_held.money._replace(buy=buy))) if check.what == TO_BUY]
+        assert check.passes is not bool(held and part.unit_price and not part.supplied)
+        if at > 40:
+            break
 
 
 def test_the_money_of_a_feeder_without_all_its_banks_is_on_hold(tmp_path: Path) -> None:

@@ -371,7 +371,8 @@ def test_panels_of_parallel_heaters_stay(before: tuple[int, ...], heaters: int, 
     connection = choose_connection(design(quantity=heaters, connection="parallel"), Remarks(), load("NEC 2023")).connection
     free = split_heaters(connection, WYE_480.system, heaters, most)
     counts, heard_of = heard(previous_counts, before, free, heaters, most, connection, system=WYE_480.system)
-    assert counts == wanted and [dict(one.fields)["why"] for one in heard_of] == ([why] if why else [])
+    assert counts == wanted and [dict(one.fields)["why"] for one in heard_of if one.code == "kept-split-not"] == ([why] if why else [])
+    assert [one.code for one in heard_of if one.code == "kept-split"] == ["kept-split"] * (counts != free)
 
 
 def test_a_delta_never_loses_level_panels_to_keeping() -> None:
@@ -391,6 +392,33 @@ def test_a_split_that_cannot_stay_is_said_with_its_row() -> None:
     [finding] = said(new, "kept-split-not")
     assert finding.message.startswith("The panels of 8 + 8 heaters that it had before are not kept: a panel takes 6 heaters now")
     assert finding.tank == "T-1"
+
+
+@pytest.mark.parametrize(
+    ("heaters", "message"),
+    [
+        (16, ""),  # anew it would be split as it was
+        (17, "The panels keep the 8 + 8 heaters that they had before, with panels of 1 for the others; "
+             "split anew they would be 6 + 6 + 5."),
+    ],
+)  # fmt: skip
+def test_a_kept_split_is_said_where_it_would_be_another(heaters: int, message: str) -> None:
+    """And in a workbook that is sized again by itself nothing is said of what it has decided."""
+    old = revision(job(heaters=[bank("T-1", "A", quantity=16, connection="parallel")]))
+    new = keep(old, job(heaters=[bank("T-1", "A", quantity=heaters, connection="parallel")]))
+    assert [(finding.message, finding.severity) for finding in said(new, "kept-split")] == ([(message, Severity.NOTE)] if message else [])
+    assert [panel.design.heaters for panel in new.result.projects[0].banks[0].panels][:2] == [8, 8]
+    again = size_job(new.job, previous=replace(new.previous, quiet=True))
+    assert "kept-split" not in {finding.code for finding in again.findings}
+
+
+@pytest.mark.parametrize("given", [None, "A"])
+def test_a_file_that_names_no_revision_is_kept_from_and_said(given: str | None) -> None:
+    """Nobody can tell then whether the file is the earlier one, or the one sent to somebody else."""
+    old = revision(job(projects=[{"revision": given}], heaters=[bank("T-1", "A")]))
+    found = said(keep(old, job(projects=[{"revision": "B"}], heaters=[bank("T-1", "A")])), "kept-no-revision")
+    assert [finding.severity for finding in found] == [Severity.NOTE] * (given is None)
+    assert all(finding.message.startswith("job.xlsx names no revision of P:") for finding in found)
 
 
 def test_names_of_types_stay_and_none_goes_to_another_type() -> None:

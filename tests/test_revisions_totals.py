@@ -7,11 +7,12 @@ from pathlib import Path
 import pytest
 
 import batch
+from batch.comparing.compare import compare_revisions
 from batch.comparing.totals import totals
 from batch.schedules import rows
 from batch.sizing.project import size_job
 from tests.make_samples import HERE
-from tests.revision_jobs import bank, job
+from tests.revision_jobs import bank, job, revision
 from tests.samples import book, small
 
 
@@ -21,6 +22,20 @@ def test_maximum_currents_do_not_add_and_powers_do() -> None:
     sums = totals(size_job(job(feeders=feeders, heaters=[bank("T-1", "A"), bank("T-2", "A", feeder="F-2")])))
     assert sums["maximum_a"] == pytest.approx(43.301, abs=1e-3)
     assert (sums["connected_kw"], sums["heaters"], sums["feeders"]) == (72.0, 12, 2)
+
+
+def test_findings_are_counted_and_not_their_lines() -> None:
+    """Of any two revisions the totals differ by what the sheet Findings of the comparison tells, severity by severity; notes that read
+    alike are one line of a revision's own sheet, and as many findings as rows."""
+    old, new = (revision(job(heaters=[bank(f"T-{at}", "A", over_temperature_limit=None) for at in range(count)])) for count in (2, 5))
+    compared = compare_revisions(old, new)
+    lines = [row for row in rows(new.result, "findings") if row["severity"] == "note"]
+    figures = {figure.key: (figure.before, figure.after) for figure in compared.figures if not figure.project}
+    for severity in ("hold", "caution", "note"):
+        moved = sum(said.after - said.before for said in compared.findings if said.severity == severity)
+        before, after = figures[f"{severity}s"]
+        assert after - before == moved
+    assert figures["notes"][1] == sum(line["count"] for line in lines) > len(lines)
 
 
 def test_maximum_currents_of_two_projects_do_not_add() -> None:

@@ -9,6 +9,7 @@ from types import MappingProxyType
 from batch.comparing.changeset import BeforeAfter, Order
 from batch.comparing.lines import fold
 from batch.comparing.pairing import Pair, in_both
+from batch.findings import Severity
 from batch.material_lines import OPEN
 from batch.results import JobResult, ProjectResult
 from batch.schedules import rows
@@ -84,9 +85,8 @@ def totals(result: JobResult) -> dict[str, float | None]:
                 sums[key] = max(sums[key] or 0.0, value or 0.0)
             elif value is not None:
                 sums[key] = (sums[key] or 0) + value
-    listed = rows(result, "findings")
-    for word in ("hold", "caution", "note"):
-        sums[f"{word}s"] = sum(1 for line in listed if line["severity"] == word)
+    for severity in Severity:  # each by itself, as Read first counts them: what came and went is told so too, and not by lines of a list
+        sums[f"{severity.word}s"] = sum(finding.severity is severity for finding in result.findings)
     received = sum(1 for table in result.job.received if table.kind == "heaters" for row in table.rows if _not_sized(result, row))
     sums["not_sized"] = received
     return sums

@@ -19,6 +19,7 @@ TERMINAL_IN, DISCONNECT, BUILT_IN, BACK_UP = 190, 300, 390, 520  # x of what sta
 BAR, NEXT_BAR = 640, 46  # x of the upright lines that several panel feeders hang on
 DEVICE, CONTACTOR, TERMINAL_OUT, GOES = 900, 1080, 1250, 1270
 GUARDED, GUARD, CORE, BESIDE_CORE = 820, 935, 990, 1024  # of a device ahead of a residual-current device, of that, its core, its wire
+SENSOR, BESIDE_SENSOR = 1140, 1192  # of the current transformer of a ground-fault relay, and of the wire's number beside it
 PITCH, GAP = 60, 64  # from pole to pole, and between panel feeders
 FEEDS = 4  # panel feeders on a sheet
 KINDS = {
@@ -174,7 +175,7 @@ class _Power:
             plan.line((x, y), (begins, y))
         x = self._pole(contactor, CONTACTOR, y, begins, first=pole == 1)
         reach = shape("terminal").reach
-        self._wire(out, x, TERMINAL_OUT - reach, y)
+        self._wire(out, x, TERMINAL_OUT - reach, y, at=BESIDE_SENSOR if feed.ground_fault_relay else 0)
         plan.symbol("terminal", TERMINAL_OUT, y, of=contactor.points[1])
         goes = self.goes.get(out)
         words = "to the heaters: see the wiring of the bank"
@@ -208,6 +209,9 @@ class _Power:
         if feed.residual:  # its core round every live conductor
             self.plan.box(CORE - 4, y - 12, CORE + 4, last + 12, "wire")
             self.plan.line((GUARD, y - 8), (GUARD, last - 8), style="link")
+        if feed.ground_fault_relay:
+            self.plan.box(SENSOR - 4, y - 12, SENSOR + 4, last + 12, "wire")
+            self.plan.say(SENSOR, y - 26, feed.ground_fault_relay, NAME, "m", at=(SENSOR, y - 12))
         if len(feed.on) > 1:
             self.plan.line((CONTACTOR, y - 8), (CONTACTOR, last - 8), style="link")
             if feed.kind == "breaker" and feed.device:
@@ -221,7 +225,10 @@ class _Power:
         """Where the neutral goes on to, and what else lands on the terminals of the disconnect and on the neutral bar."""
         own = (supply.mark, supply.backup, supply.neutral_bar)
         taps = [f"{point} also to {', '.join(ends)}" for point, ends in self.tapped.items() if point.partition(":")[0] in own]
-        on = [f"{_guarded(feed, supply)}{feed.number}N to {'heaters of ' * feed.single}{feed.tag}" for feed in feeds if feed.neutral]
+        on = [
+            f"{_guarded(feed, supply)}{feed.number}N{_sensed(feed)} to {'heaters of ' * feed.single}{feed.tag}"
+            for feed in feeds if feed.neutral
+        ]  # fmt: skip
         said = [f"Neutral: {'; '.join(on)}"] if on else []
         said += [f"Control power: {'; '.join(taps)}"] if taps else []
         for words in (line for one in said for line in self.plan.wrapped(one, NAME, BAR - TERMINAL_IN - 40)):
@@ -250,6 +257,12 @@ class _Power:
         if guards:
             notes.insert(1, f"{', '.join(guards)}: residual-current device; it opens every line, and the neutral that passes through it. "
                             "No neutral behind it meets another's, nor the protective conductor.")  # fmt: skip
+        sensed = [feed for feed in self.control.feeds if feed.ground_fault_relay and feed.supply == supply.number]
+        if sensed:
+            marks, neutral = ", ".join(feed.ground_fault_relay for feed in sensed), any(feed.neutral for feed in sensed)
+            pass_it = "every line, and the neutral that goes on," if neutral else "every line"
+            notes.insert(1, f"{marks}: ground-fault relay; through the current transformer that bears its name pass {pass_it} "
+                            "once each in one direction, and no grounding conductor.")  # fmt: skip
         for note in notes:
             for line in self.plan.wrapped(note, NAME, WIDE - 2 * MARGIN):
                 self.plan.say(MARGIN, y, line, NAME)
@@ -267,3 +280,7 @@ def _guarded(feed: ControlFeed, supply: ControlSupply) -> str:
         return ""
     bar = f" to {neutral_bar_of(feed, supply)}," * feed.single
     return f"from {supply.neutral_bar} through {feed.residual}:{NEUTRAL_IN} and :{NEUTRAL_OUT}{bar} as "
+
+
+def _sensed(feed: ControlFeed) -> str:
+    return f" through the current transformer of {feed.ground_fault_relay}" if feed.ground_fault_relay else ""

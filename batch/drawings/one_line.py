@@ -22,11 +22,13 @@ from batch.drawings.one_line_words import (
     Load,
     available,
     end_words,
+    fused,
     has_unit,
     kiloamps,
     length_words,
     loads_of,
     made_words,
+    of_device,
     run_to,
     source_words,
     status_words,
@@ -37,7 +39,7 @@ from batch.drawings.symbols import shape
 from batch.results import Device, Way
 from batch.schedules.designations import PanelMarks
 from batch.schedules.hanging import hangs_on
-from batch.schedules.row_words import BAND, HOLD, ground_size, residual_words, run_words
+from batch.schedules.row_words import BAND, HOLD, ground_size, run_words
 
 TALL = 1290  # of one sheet; a page's title and its way back stand above the drawing
 BUS, BESIDE = 74, 120  # x of the supply and the bus, and of the words beside them
@@ -46,6 +48,7 @@ WAY_SWITCH, WAY_DEVICE = 142, 212
 CONDUCTORS = 366  # the words of a way's conductors begin
 PANEL_EDGE = (628, 1092)  # left and right of a control panel
 PANEL_SWITCH, BACKUP, PANEL_BAR = 684, 770, 830  # its disconnect, its back-up contactor, and the bar behind them
+IN_SWITCH = 792  # fuses of a disconnect that holds those of its only panel feeder
 STEPS = (914, 1026)  # panel-feeder device, contactor
 STAGE = 48  # of one apparatus between source and bus
 WAY = 54  # above and below the loads of a way: its control panel's words, and room to the next
@@ -273,7 +276,7 @@ def _way(plan: Plan, fed: Fed, piece: Piece, y: int, several: bool) -> int:
     if lines:
         plan.line((PANEL_BAR, min(lines[0], bar_top) if piece.goes_on else lines[0]), (PANEL_BAR, lines[-1]), style="bar")
     for (load, _), middle in zip(loads, lines, strict=True):
-        _draw_load(plan, fed, load, middle)
+        _draw_load(plan, load, middle, fused(fed, way))
     return line
 
 
@@ -325,19 +328,18 @@ def _to_panel(plan: Plan, fed: Fed, way: Way, y: int, several: bool) -> None:
 
 
 def _disconnect(plan: Plan, fed: Fed, way: Way, y: int) -> None:
-    """The control panel's own disconnect of this supply, one with the fuses of its only panel feeder in it says so; and the back-up
-    contactor behind it, ahead of all others."""
+    """The control panel's own disconnect of this supply, with the fuses of its only panel feeder right behind it where they stand in it;
+    and the back-up contactor behind it, ahead of all others."""
     supply, reach = fed.supplies.get(way.tank.casefold()), shape("disconnect").reach
     plan.symbol("disconnect", PANEL_SWITCH, y, level=True, of=f"{way.tank}/HCP")
-    x = PANEL_SWITCH + reach
+    x, place = PANEL_SWITCH + reach, BACKUP
+    if fused(fed, way):
+        for load in loads_of(fed, way):
+            x, place = _apparatus_on(plan, "fuse", IN_SWITCH, y=y, x=x, of=load.tag, words=(load.device, *of_device(load))), STEPS[0]
     if supply is not None and supply.backup:
-        across = shape("contactor").reach
-        plan.line((x, y), (BACKUP - across, y))
-        plan.symbol("contactor", BACKUP, y, level=True, of=f"{way.tank}/HCP")
-        _middle(plan, BACKUP, y - 24, supply.backup)
-        _middle(plan, BACKUP, y + 32, f"{supply.backup_a:.4g} A")
-        x = BACKUP + across
-    plan.line((x, y), (PANEL_BAR, y))
+        named = supply.backup, f"{supply.backup_a:.4g} A"
+        x = _apparatus_on(plan, "contactor", place, y=y, x=x, of=f"{way.tank}/HCP", words=named)
+    plan.line((x, y), (max(x, PANEL_BAR), y))
     tag = fed.disconnects.get(way.tank.casefold(), "").rpartition("/")[2] or PanelMarks(plan.standard).disconnect("", 1).removeprefix("/")
     _middle(plan, PANEL_SWITCH, y - 24, tag)
     if supply is not None:
@@ -359,31 +361,34 @@ def _below(plan: Plan, x: int, y: int, *, words: str, room: int, most: int) -> i
     return y + LEADING * len(lines)
 
 
-def _draw_load(plan: Plan, fed: Fed, load: Load, y: int) -> None:
-    """One heater panel or single-circuit bank: device, contactor, and its box with what it is."""
+def _draw_load(plan: Plan, load: Load, y: int, in_switch: bool) -> None:
+    """One heater panel or single-circuit bank: device, unless its fuses stand `in_switch`, contactor, and its box with
+    what it is."""
     design, x = load.design, PANEL_BAR
-    device, residual = design.panel_feeder_device, residual_words(design, "").replace("residual-current device ", "")
-    of_device = (f"{device.rating_a:g} A", made_words(device), *((residual,) if residual else ()))
-    for kind, middle, above, below in (
-        ("" if design.device_at_way else device.kind, STEPS[0], load.device, of_device),
-        ("contactor", STEPS[1], load.contactor, (f"{design.contactor_a:.4g} A",)),
-    ):
-        if not kind:  # in the distribution unit
-            _middle(plan, middle, y - 24, "at its way")
-            continue
-        reach = shape(kind).reach
-        plan.line((x, y), (middle - reach, y))
-        plan.symbol(kind, middle, y, level=True, of=load.tag)
-        _middle(plan, middle, y - 24, above)
-        for number, words in enumerate(below):
-            _middle(plan, middle, y + 32 + LEADING * number, words)
-        x = middle + reach
+    if design.device_at_way:
+        _middle(plan, STEPS[0], y - 24, "at its way")
+    elif not in_switch:
+        x = _apparatus_on(plan, design.panel_feeder_device.kind, STEPS[0], y=y, x=x, of=load.tag, words=(load.device, *of_device(load)))
+    words = load.contactor, f"{design.contactor_a:.4g} A"
+    x = _apparatus_on(plan, "contactor", STEPS[1], y=y, x=x, of=load.tag, words=words)
     plan.line((x, y), (BOX[0], y))
     lines = load.lines
     high = LEADING * len(lines) + PAD + 6
     plan.box(BOX[0], y - high // 2, BOX[1], y - high // 2 + high, "bar" if load.hold else "wire")
     for number, line in enumerate(lines):
         plan.say(BOX[0] + PAD, y - high // 2 + LEADING * (number + 1), line, NAME)
+
+
+def _apparatus_on(plan: Plan, kind: str, middle: int, *, y: int, x: int, of: str, words: Sequence[str]) -> int:
+    """An apparatus on a line that comes from `x`: its designation above, its words below; returns where it ends."""
+    reach = shape(kind).reach
+    plan.line((x, y), (middle - reach, y))
+    plan.symbol(kind, middle, y, level=True, of=of)
+    above, *below = words
+    _middle(plan, middle, y - 24, above)
+    for number, each in enumerate(below):
+        _middle(plan, middle, y + 32 + LEADING * number, each)
+    return middle + reach
 
 
 def _middle(plan: Plan, x: int, y: int, words: str) -> None:

@@ -14,7 +14,7 @@ from batch.schedules.country_words import in_us
 from batch.schedules.designations import PanelMarks
 from batch.schedules.hanging import banks_of_feeders, hangs_on
 from batch.schedules.live_sources import LiveSources
-from batch.schedules.row_words import band_words, earthed, ground_size, listed, run_words, single_tag, status_of, worst_of
+from batch.schedules.row_words import band_words, earthed, ground_size, listed, residual_words, run_words, single_tag, status_of, worst_of
 from batch.sizing.words import fault_current, size_words
 from batch.units import FOOT
 
@@ -196,3 +196,15 @@ def made_words(device: Device) -> str:
     """ "class J", or "breaker"; a stock part by its name; "gG, opens N" of one that opens the neutral with its lines."""
     made = device.part or (device.each.partition(" fuse")[0] if device.kind == "fuse" else "breaker")
     return f"{made}, opens N" if device.neutral else made
+
+
+def fused(fed: Fed, way: Way) -> bool:
+    """Whether the fuses of a way's only panel feeder or bank stand in its control panel's disconnect: behind its blades, ahead of all."""
+    supply = fed.supplies.get(way.tank.casefold())
+    return supply is not None and supply.fusible
+
+
+def of_device(load: Load) -> tuple[str, ...]:
+    """Rating and make of the device ahead, and its residual-current device."""
+    device, residual = load.design.panel_feeder_device, residual_words(load.design, "").replace("residual-current device ", "")
+    return (f"{device.rating_a:g} A", made_words(device), *((residual,) if residual else ()))

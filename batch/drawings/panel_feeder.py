@@ -53,8 +53,9 @@ def wires_in_words(wires: Wires, standard: str) -> str:
     return f"{run_words(wires)} {wires.material} {wires.insulation}, {PanelMarks(standard).ground} {ground_size(wires)}"
 
 
-def draw_feed(plan: Plan, panel: PanelDesign, name: str, columns: Columns) -> int:
-    """Everything down to the block, with its name above; returns y of the block's terminals, where the bars begin."""
+def draw_feed(plan: Plan, panel: PanelDesign, name: str, columns: Columns, ahead: str = "") -> int:
+    """Everything down to the block, with its name above; returns y of the block's terminals, where the bars begin. `ahead`: the words of
+    the panel feeder's device where its fuses stand in no holder."""
     y = _title(plan, panel, name)
     top = y
     neutral = panel.panel_feeder_wires.neutral != ""
@@ -66,7 +67,7 @@ def draw_feed(plan: Plan, panel: PanelDesign, name: str, columns: Columns) -> in
     through = f"; {panel.grounded} is grounded and runs through, white or gray" if panel.grounded and device.kind == "fuse" else ""
     where = " (in the distribution unit, of its way)" if panel.device_at_way else ""
     kind = "" if panel.device_at_way else device.kind
-    y = _stage(plan, columns, y, kind=kind, words=f"Panel feeder OCPD{where}: {device.in_full}{through}", grounded=panel.grounded)
+    y = _stage(plan, columns, y, kind=kind, words=f"Panel feeder OCPD{where}: {ahead or device.in_full}{through}", grounded=panel.grounded)
     if panel.residual_ma is not None:
         y = _residual(plan, columns, y, panel, neutral)
     y = _stage(plan, columns, y, kind="contactor", words=f"Contactor: {_or_missing(panel.contactor)}{RESISTIVE if panel.contactor else ''}")

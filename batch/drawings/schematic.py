@@ -6,9 +6,10 @@ project's rule set asks for. Pillow is loaded when the first picture is drawn.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache, partial
 from operator import eq
+from types import MappingProxyType
 from typing import NamedTuple
 
 from batch.drawings.branches import draw_branches
@@ -23,6 +24,8 @@ from batch.errors import SpecificationError
 from batch.results import PanelDesign, TypeRow
 from batch.rules import OURS, Wording
 
+IN_HOLDERS: Mapping[str, str] = MappingProxyType({})
+
 
 class Picture(NamedTuple):
     """A PNG of 200 dots to the inch, its height in pixels, what it shows in words for who cannot see it, and the symbols on it."""
@@ -33,21 +36,22 @@ class Picture(NamedTuple):
     symbols: frozenset[str] = frozenset()
 
 
-def plan(panel: PanelDesign, name: str, us: bool, standard: str = IEC, wording: Wording = OURS) -> Drawing:
-    """The drawing list of a panel type, before it is turned into a picture. `us`: torques in lbf·in; `standard`: its set of symbols."""
+def plan(panel: PanelDesign, name: str, us: bool, standard: str = IEC, wording: Wording = OURS, *, ahead: str = "") -> Drawing:
+    """The drawing list of a panel type, before it is turned into a picture. `us`: torques in lbf·in; `standard`: its set of symbols;
+    `ahead`: the words of the panel feeder's device where its fuses stand in no holder."""
     if panel.branches < panel.heaters:
         raise SpecificationError(f"{name}: a bank without a panel has no schematic; draw only the types of a project")
     sheet = Plan(standard=standard, wording=wording)
     columns = columns_of(panel)
-    block = draw_feed(sheet, panel, name, columns)
+    block = draw_feed(sheet, panel, name, columns, ahead)
     below = draw_branches(sheet, panel, columns, block)
     below = draw_loop(sheet, panel, below + 34)
     return sheet.done(draw_notes(sheet, panel, us, below + 22))
 
 
-def draw(panel: PanelDesign, name: str, us: bool, standard: str = IEC, wording: Wording = OURS) -> Picture:
+def draw(panel: PanelDesign, name: str, us: bool, standard: str = IEC, wording: Wording = OURS, *, ahead: str = "") -> Picture:
     """The schematic of one panel type. Same design, name, units and symbols: the same bytes."""
-    drawing = plan(panel, name, us, standard, wording)
+    drawing = plan(panel, name, us, standard, wording, ahead=ahead)
     return Picture(_made(drawing), drawing.height, alt_text(panel, name), symbols_of(drawing))
 
 
@@ -59,13 +63,17 @@ def draw_legend(pictures: Iterable[Picture], standard: str, wide: int, wording: 
     return Picture(_made(drawing), drawing.height, f"Legend of the symbols, {standard}: {words}.", symbols)
 
 
-def draw_all(types: Sequence[TypeRow], us: bool, standard: str = IEC, wording: Wording = OURS, project: str = "") -> dict[str, Picture]:
-    """The pictures of a project's panel types by type name, each drawn once."""
+def draw_all(
+    types: Sequence[TypeRow], us: bool, standard: str = IEC, wording: Wording = OURS, project: str = "", *,
+    ahead: Mapping[str, str] = IN_HOLDERS,
+) -> dict[str, Picture]:  # fmt: skip
+    """The pictures of a project's panel types by type name, each drawn once; `ahead` are the words of their panel feeders' devices."""
     pictures: dict[str, Picture] = {}
     for row in types:
         if row.type not in pictures:
-            picture = partial(draw, row.design, row.type, us, standard, wording)
-            pictures[row.type] = recalled((project, row.type, us, standard), (row.design, wording), eq, picture)
+            words = ahead.get(row.type, "")
+            picture = partial(draw, row.design, row.type, us, standard, wording, ahead=words)
+            pictures[row.type] = recalled((project, row.type, us, standard), (row.design, wording, words), eq, picture)
     return pictures
 
 

@@ -31,10 +31,10 @@ ALONE = SingleMarks()
 
 
 def single_plan(
-    design: PanelDesign, name: str, standard: str = IEC, wording: Wording = OURS, marked: SingleMarks = ALONE
+    design: PanelDesign, name: str, standard: str = IEC, wording: Wording = OURS, marked: SingleMarks = ALONE, *, ahead: str = ""
 ) -> Drawing:  # fmt: skip
     """The drawing list of a single-circuit bank, its heaters numbered as they are: a bank on one circuit has no other. Of several that are
-    alike it bears the designations of the first (`marked`)."""
+    alike it bears the designations of the first (`marked`). `ahead`: the words of its device where its fuses stand in no holder."""
     plan, marks = Plan(standard=standard, wording=wording), PanelMarks(standard)
     lines = poles_of(design)
     xs = {line: FIRST + PITCH * at for at, line in enumerate(lines)}
@@ -47,7 +47,7 @@ def single_plan(
         xs,
         y,
         "" if design.device_at_way else device.kind,
-        f"OCPD{where}: {device.in_full}{residual_words(design)}",
+        f"OCPD{where}: {ahead or device.in_full}{residual_words(design)}",
         design=design,
         marks=marks,
         mark=marked.device,

@@ -20,9 +20,12 @@ def _unsafe(
 
 
 def _caution(
-    code: str, title: str, template: str, basis: str, advice: str, *, harm: Harm = OTHER, by_feeder: bool = False, by_project: bool = False
-) -> Kind:
-    return Kind(code, CAUTION, title, template, basis, advice, harm=harm, by_feeder=by_feeder, by_project=by_project)
+    code: str, title: str, template: str, basis: str, advice: str, *, harm: Harm = OTHER, by_feeder: bool = False, by_project: bool = False,
+    by_cause: bool = False
+) -> Kind:  # fmt: skip
+    return Kind(
+        code, CAUTION, title, template, basis, advice, harm=harm, by_feeder=by_feeder, by_project=by_project, by_cause=by_cause
+    )  # fmt: skip
 
 
 def _note(code: str, title: str, template: str, basis: str, advice: str, *, harm: Harm = OTHER, by_project: bool = False) -> Kind:

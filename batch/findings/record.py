@@ -65,6 +65,7 @@ class Kind(Struct, frozen=True):
 
     by_feeder  many banks of a feeder may carry it: the list of findings says it once a feeder, with the banks; of many feeders once
     by_project  a note or caution that many rows of a project may carry in words of their own: said once, each with its tags
+    by_cause   of such a kind the first sentence is the cause: what has another cause is said apart
     holds_itself  a hold of what says it alone: what hangs on that is whole and may be built, but is to be looked at
     """
 
@@ -78,6 +79,7 @@ class Kind(Struct, frozen=True):
     harm: Harm = Harm.OTHER
     by_feeder: bool = False
     by_project: bool = False
+    by_cause: bool = False
     holds_itself: bool = False
 
     def __post_init__(self) -> None:

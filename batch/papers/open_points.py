@@ -66,7 +66,7 @@ def open_in_set(*, relays: bool) -> PaperTable:
          "measures it; no line of Materials and no wiring list has it.", "electrician, by the code in force"),
         ("Over-temperature contacts come with the heaters and level cutoffs with the tanks: Materials counts both, with who brings them.",
          "whoever orders them, by the scheme of the control circuit"),
-        *[("Ground-fault relays: which conductors pass the current transformer, its leads, the setting and the trip test.",
+        *[("Ground-fault relays: size and leads of the current transformer, the setting and the trip test.",
            "builder, by the maker's instructions")] * relays,
         ("Raceways of control wires, and the fill of raceways that they share; supports; seals.", "electrician"),
         ("Arc-flash study and its labels; area classification; ground-fault protection beyond what is drawn.", "engineer, authority"),

@@ -20,6 +20,7 @@ from batch.papers.plate_rows import jumper_words, plate_table
 from batch.papers.shown import shown, table_of
 from batch.results import BankRow, Needed, PanelDesign
 from batch.schedules.designations import all_in_box, marks_in_box, marks_of, numbers_in_box
+from batch.schedules.fuse_places import device_ahead_in_full
 from batch.schedules.panel_schedule import PANELS
 from batch.schedules.row_words import band_words, single_tag
 from batch.schedules.wiring_list import Join, direct_wiring, panel_wiring
@@ -45,7 +46,10 @@ def type_papers(at: AtHand) -> Iterator[Paper]:
     rows, tags = at.by(PANELS, "panel"), grouped_by(at.rows(WIRING_TAGS), "wired_as")
     banks = {panel.tag: row for row in at.project.banks for panel in row.panels}
     for kind in at.project.types:
-        drawing = plan(kind.design, kind.type, at.us, at.project.symbols, at.project.wording)
+        drawing = plan(
+            kind.design, kind.type, at.us, at.project.symbols, at.project.wording,
+            ahead=device_ahead_in_full(at.project, kind.design.panel_feeder_device, kind.tags),
+        )  # fmt: skip
         yield at.paper(
             TYPE, "type", f"{kind.type}: heater panel", number=type_serial(kind.type),
             band=band_words(kind.hold), quantity=f"{len(kind.tags):,}", tags=first_of(kind.tags),
@@ -79,7 +83,10 @@ def single_circuit_papers(at: AtHand) -> Iterator[Paper]:
         volts = {coils[place.casefold()] for place in places}
         needs = [with_coil(need, volts) for need in without_holders(first.design.feed_parts, places, at.project.controls)]
         marked = SingleMarks(first.device, first.contactor, first.strip)
-        drawing = single_plan(first.design, wired_as, at.project.symbols, at.project.wording, marked)
+        drawing = single_plan(
+            first.design, wired_as, at.project.symbols, at.project.wording, marked,
+            ahead=device_ahead_in_full(at.project, first.design.panel_feeder_device, places),
+        )  # fmt: skip
         rows = tuple(
             (one.tag, feeders[one.tag].feeder.feeder, one.device or "in the distribution unit", one.contactor, one.strip or "none",
              f"{feeders[one.tag].bank.tank}/HCP", one.string_in, one.string_out)

@@ -87,7 +87,7 @@ def carry(old: Revision, job: Job, renamed: Sequence[str] = ()) -> Carried:
     lines = lines_of(job)
     pairs = pair_all(old.lines, lines, confirmed(renamed, old.lines, lines))
     source, offers = old.job.name, offers_of(pairs)
-    said: list[Finding] = []
+    said = list(_no_revision(old.job, job, pairs))
     taken: list[CarriedValue] = []
     more: list[CarriedForward] = []
     records = {table: list(getattr(job, RECORDS[table])) for table in SHEETS}
@@ -127,6 +127,14 @@ def carry(old: Revision, job: Job, renamed: Sequence[str] = ()) -> Carried:
     said += typed_not_kept(old, new, pairs, SAID_ITSELF)
     new = replace(new, findings=(*job.findings, *said))
     return Carried(with_carried_forward(new, more), tuple(taken), choices_of(old, job, pairs))
+
+
+def _no_revision(old: Job, job: Job, pairs: Sequence[Pair]) -> Iterator[Finding]:
+    """That an earlier file names no revision of a project that is in both: nothing then tells which of the two is the later."""
+    names = [job.projects[right.number].project for left, right in in_both(pairs, "projects")
+             if left.number >= 0 and right.number >= 0 and not old.projects[left.number].revision]  # fmt: skip
+    if names:
+        yield find(remark("kept-no-revision", "", source=old.name, projects=few(names, LISTED)))
 
 
 def _blanks(line: Entry, before, record, source: str) -> Iterator[tuple[Column, object, Finding]]:

@@ -14,6 +14,7 @@ from batch.drawings.drawing_list import WIDTH as DRAWING_WIDTH
 from batch.drawings.schematic import Picture, draw_all, draw_legend
 from batch.results import ProjectResult
 from batch.schedules.country_words import in_us
+from batch.schedules.fuse_places import device_ahead_in_full
 from batch.schedules.row_words import band_words
 from batch.writing.book import Book
 from batch.writing.fast_sheet import ScheduleSheet, clean
@@ -58,7 +59,10 @@ def write_drawings(
         own = project.project.project
         if len(projects) > 1:
             pages.project(own)
-        pictures = draw_all(project.types, in_us(project, us), project.symbols, project.wording, own)
+        pictures = draw_all(
+            project.types, in_us(project, us), project.symbols, project.wording, own,
+            ahead={kind.type: device_ahead_in_full(project, kind.design.panel_feeder_device, kind.tags) for kind in project.types},
+        )  # fmt: skip
         counts = {kind.type: len(kind.tags) for kind in project.types}
         bands = {kind.type: band_words(kind.hold) for kind in project.types}
         pages.legend(draw_legend(pictures.values(), project.symbols, LEGEND_PX, project.wording))

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from batch.records import Bank
 from batch.results import BankDesign, BankRow, BranchDesign, JobResult, PanelDesign, ProjectResult
+from batch.schedules.fuse_places import device_ahead
 from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_formulas import APPLIED, NEXT_RATING, SAME_VOLTS
 from batch.schedules.row_words import NOT_SIZED, basis_words, ground_size, kinds_said, run_words, split_words, status_of
@@ -73,6 +74,13 @@ def as_read(row: NotSized) -> str:
     read = ", ".join(filter(None, figures)) or "no figure"
     why = row.why[:1].upper() + row.why[1:]
     return f"{why}. Read: {read} ({row.origin.sheet.strip()} row {row.origin.row})"
+
+
+def _device(at: BankLine) -> str:
+    """Of a branch, or of a single circuit ahead of it."""
+    if at.single is None:
+        return at.branch.device.words
+    return device_ahead(at.project, at.single.panel_feeder_device, (f"{at.bank.tank}/{at.row.label}",))
 
 
 def _contactors(design: BankDesign) -> str:
@@ -149,7 +157,7 @@ BANKS = Schedule(
         text("connection", "Connection", 18, "design.connection",
              role="result", becomes="heaters.connection", help="How the heaters are connected."),
         *grouped("Branch circuits",
-            text("device", "Branch OCPD type", 54, lambda at: (at.single.panel_feeder_device if at.single else at.branch.device).words,
+            text("device", "Branch OCPD type", 54, _device,
                  role="result", also=("Branch device",), help="Class or type, poles, volts and interrupting rating; of a single circuit that of its one OCPD."),
             text("wire", "Branch wire", 18, lambda at: run_words(at.branch.wires),
                  role="result", help="Wires to each heater."),

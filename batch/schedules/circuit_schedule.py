@@ -7,6 +7,7 @@ from operator import attrgetter
 from typing import NamedTuple
 
 from batch.results import BankRow, BranchDesign, Device, JobResult, PanelDesign, PanelRow, ProjectResult
+from batch.schedules.fuse_places import device_ahead
 from batch.schedules.row_words import basis_words, ground_size, laid_in, run_words, single_tag, status_of, total
 from batch.schedules.schedule import (
     Schedule,
@@ -107,7 +108,7 @@ CIRCUITS = Schedule(
                    also=("With margin",), help="Design current times 1 + margin."),
         selected("rating_a", "Branch OCPD", "A", "rating", "device.rating_a",
                  also=("Device",), help="Rating of its overcurrent device."),
-        text("device", "OCPD type", 54, "device.words",
+        text("device", "OCPD type", 54, lambda at: at.device.words if at.panel else device_ahead(at.project, at.device, (f"{at.row.bank.tank}/{at.row.label}",)),
              role="result", also=("Device kind",), help="Class or type, poles, volts and interrupting rating."),
         calculated("connected_kw", "Connected", "kW", "kw", lambda at: at.row.bank.power_kw / at.row.design.circuits_per_heater if at.panel else at.single.connected_kw,
                    total="sum", help="Rated power on this branch."),

@@ -6,9 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from batch.control_results import ControlFeed, ControlSupply, TankControl
-from batch.results import BankRow, JobResult, PanelDesign, ProjectResult
+from batch.results import BankRow, JobResult, ProjectResult
 from batch.schedules.designations import PanelMarks, bank_before, marks_of
-from batch.schedules.hanging import banks_of_tanks, control_status, hung_on
+from batch.schedules.fuse_places import device_ahead_in_full
+from batch.schedules.hanging import BoxFeed, banks_of_tanks, control_status, hung_on
 from batch.schedules.label_list import ARC_FLASH, COVERED, needed_at_control, unfinished_feeder
 from batch.schedules.live_sources import LiveSources
 from batch.schedules.row_words import residual_words, single_tag
@@ -49,7 +50,7 @@ def _line(project: ProjectResult, control: TankControl, sources: LiveSources, ro
             (one.mark, f"{one.disconnect}; feeder {one.feeder}, device ahead {_ahead(one)}") for one in control.supplies
         ),
         directory="; ".join(_feed(one.feed, one.row, marks_of(project, bank_before(project, one.row))) for one in hung),
-        replace="; ".join(_replace(one.feed, one.design) for one in hung),
+        replace="; ".join(_replace(project, f"{control.tank}/{one.feed.tag}", one) for one in hung),
         control_fuses=_control_fuses(control),
         sccr=control_sccr_words(control, rows),
     )  # fmt: skip
@@ -97,9 +98,10 @@ def _feed(feed: ControlFeed, row: BankRow, marks: PanelMarks) -> str:
     return f"{own}: {single_tag(row)}, {heaters}"
 
 
-def _replace(feed: ControlFeed, design: PanelDesign) -> str:
+def _replace(project: ProjectResult, tag: str, one: BoxFeed) -> str:
+    feed, design = one.feed, one.design
     where = "in the distribution unit" if design.device_at_way else feed.device
-    return f"{where} {design.panel_feeder_device.in_full}{residual_words(design)}"
+    return f"{where} {device_ahead_in_full(project, design.panel_feeder_device, (tag,))}{residual_words(design)}"
 
 
 def _ahead(supply: ControlSupply) -> str:

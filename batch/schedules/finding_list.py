@@ -45,7 +45,7 @@ def _items(result: JobResult) -> Iterator[FindingLine]:
         places.setdefault((finding.project, finding.feeder), at)
         alike: tuple = (at,)
         if finding.kind.by_project:
-            alike = finding.project, finding.code
+            alike = finding.project, finding.code, _cause(finding)
         elif finding.severity is Severity.NOTE:
             alike = finding.project, finding.code, finding.message
         elif finding.project in projects and finding.code in projects[finding.project].said_once:
@@ -151,6 +151,11 @@ def _parts(group: Sequence[Finding]) -> Iterator[list[Finding]]:
     yield part
 
 
+def _cause(one: Finding) -> str:
+    """The sentence that says it, of a kind whose rows are told apart by it."""
+    return SENTENCE.split(one.message)[0] if one.kind.by_cause else ""
+
+
 def _own_words(one: Finding) -> str:
     return one.message.removeprefix(f"{one.feeder or _tag(one)}: ")
 
@@ -173,6 +178,8 @@ def project_words(group: Sequence[Finding]) -> str:
         return f"{', '.join(dict.fromkeys(next(iter(said.values()))))}: {' '.join(next(iter(said)))}"
     shared = [words for words in next(iter(said)) if all(words in sentences for sentences in said)]
     own = [(", ".join(dict.fromkeys(tags)), [words for words in sentences if words not in shared]) for sentences, tags in said.items()]
+    if (cause := _cause(first)) in shared:
+        return " ".join([cause, *(f"{tags}: {' '.join(sentences)}" for tags, sentences in own), *shared[1:]])
     return " ".join([f"{first.kind.title}.", *(f"{tags}: {' '.join(sentences)}" for tags, sentences in own), *shared])
 
 

@@ -11,6 +11,7 @@ from batch.counted_words import counted
 from batch.material_lines import FEEDER, Owner
 from batch.results import BankRow, BranchDesign, Device, FeederEnd, FeederRow, JobResult, PanelDesign, PanelRow, ProjectResult, Way
 from batch.schedules.designations import bank_before, marks_in_box, marks_of
+from batch.schedules.fuse_places import device_ahead_in_full
 from batch.schedules.hanging import held_owner, status_by_tag
 from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_words import AS_MARKED, earthed, ground_size, residual_words, run_words, status_of, wire_words
@@ -82,7 +83,8 @@ def _items(result: JobResult) -> Iterator[LabelLine]:
 def _of_panel(at: LabelledPanel) -> LabelLine:
     design, branch, ground = at.design, at.branch, marks_of(at.project).ground
     way = " in the distribution unit" if design.device_at_way else ""
-    feed = f"{design.panel_feeder_device.in_full}{way}{residual_words(design)}; {run_words(design.panel_feeder_wires)}"
+    device = device_ahead_in_full(at.project, design.panel_feeder_device, (at.panel.tag,))
+    feed = f"{device}{way}{residual_words(design)}; {run_words(design.panel_feeder_wires)}"
     return LabelLine(
         project=at.project,
         tag=at.panel.tag,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from batch.material_lines import BUILD, CABLE, CONDUCTORS, LABOUR, OPEN, OTHER, PER_CENT, Material
 from batch.money_results import Money
@@ -16,9 +16,11 @@ from batch.schedules.material_list import material_lines
 from batch.schedules.run_schedule import run_lines
 
 CLOSE = 1e-6  # of a sum
+FIGURE = int, float
 BRANCH = "branch"
 SHOWN = ("material", "price")
 OF_PRICES = ("project", *SHOWN)
+OF_BUY = ("number", "held", "unit_price", "per", "supplied")
 OF_VIEWS = ("project", "kind", "price")
 
 
@@ -77,6 +79,22 @@ def _on_hold(result: JobResult) -> Iterator[Check]:
         held = [atom.material for atom in result.money.of_project(name) if atom.held]
         if held or lines[name]:
             yield _sum(name, "Material on hold on Prices = on hold on Materials + Runs", held, _prices(lines[name]))
+    yield from _held_to_buy(result, [line for some in lines.values() for line in some])
+
+
+def _held_to_buy(result: JobResult, held: Sequence[Material]) -> Iterator[Check]:
+    """What Buy list says is on hold of each part, which whoever orders reads, at its price, against Prices; in one currency alone."""
+    rates = _rates(result)
+    if not held or rates is None:
+        return
+    kept = 0.0
+    for row in each_row(result, "buy_list", OF_BUY):
+        amount, price, per = row["held"], row["unit_price"], row["per"]
+        if isinstance(amount, FIGURE) and isinstance(price, FIGURE) and isinstance(per, FIGURE) and not row["supplied"]:
+            kept += amount * price / per * rates[row["number"]]
+    beside = [line for line in held if line.sort == PER_CENT]  # of no part
+    on_prices = (atom.material for atom in result.money.atoms if atom.held)
+    yield _sum("", "Buy list, of it on hold, + lines of per cent on hold = material on hold on Prices", (kept, *_prices(beside)), on_prices)
 
 
 def _fuses(project: ProjectResult) -> Iterator[Check]:
@@ -206,22 +224,27 @@ def _bought(result: JobResult) -> Iterator[Check]:
     """Buy list against the lines: money where all of it is in one currency, and the lines that are open."""
     lines = [one for project in result.projects for one in project.materials if one.sort in ("part", LABOUR)]
     buy = result.money.buy
-    currencies = {project.project.currency or "" for project in result.projects}
-    rates: dict[int, set[float]] = defaultdict(set)
-    for one in lines:
-        if one.price is not None and one.rate is not None:
-            rates[one.item].add(one.rate)
-    if len(currencies) == 1 and all(len(some) == 1 for some in rates.values()):
+    rates = _rates(result)
+    if rates is not None:
         bought = 0.0
         for part in buy:
             if part.unit_price is not None and not part.supplied:
-                bought += part.used * part.unit_price / part.per * max(rates[part.number], default=0.0)
+                bought += part.used * part.unit_price / part.per * rates[part.number]
         yield _sum("", "Buy list, what is used = parts on Materials and Runs", (bought,), _prices(lines))
         beside = [one for project in result.projects for one in project.materials if one.sort in (PER_CENT, OTHER)]
         what = "Buy list, what is used + lines of per cent + other costs = material and other costs on Prices"
         yield _sum("", what, (bought, *_prices(beside)), (atom.material + atom.other for atom in result.money.atoms))
     still = sum(one.status == OPEN for one in lines)
     yield Check("", "Open lines on Buy list = open lines of parts", sum(one.open for one in buy), still, 0.0)
+
+
+def _rates(result: JobResult) -> Mapping[object, float] | None:
+    """Of each line of the buy list the rate of its currency; None where it is not the same for all that need it."""
+    found: dict[object, float] = defaultdict(float)
+    for one in (line for project in result.projects for line in project.materials if line.sort in ("part", LABOUR)):
+        if one.price is not None and one.rate is not None and found.setdefault(one.item, one.rate) != one.rate:
+            return None
+    return found if len({project.project.currency or "" for project in result.projects}) == 1 else None
 
 
 def _prices(lines: Iterable[Material]) -> Iterator[float]:

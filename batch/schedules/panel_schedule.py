@@ -9,6 +9,7 @@ from batch.findings import Finding
 from batch.method.distribution_unit import device_use_pct
 from batch.method.line_currents import unbalance_pct
 from batch.results import BankRow, JobResult, PanelDesign, PanelRow, ProjectResult, Wires
+from batch.schedules.fuse_places import device_ahead
 from batch.schedules.hanging import short_of_fault
 from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_formulas import MAXIMUM, NEXT_RATING, UNBALANCE
@@ -119,7 +120,7 @@ PANELS = Schedule(
         selected("branches", "Branches", "ea", "count", "design.branches",
                  total="sum", help="Branch circuits in this panel."),
         *grouped("Panel feeder",
-            text("panel_feeder_device", "Panel feeder OCPD type", 54, lambda at: at.design.panel_feeder_device.words + residual_words(at.design) + (", in the distribution unit" if at.design.device_at_way else ""),
+            text("panel_feeder_device", "Panel feeder OCPD type", 54, lambda at: device_ahead(at.project, at.design.panel_feeder_device, (at.panel.tag,)) + residual_words(at.design) + (", in the distribution unit" if at.design.device_at_way else ""),
                  role="result", also=("Feed device kind",), help="Class or type, poles, volts and interrupting rating."),
             calculated("use_pct", "Panel feeder OCPD used", "%", "percent_2", lambda at: device_use_pct(at.design.required_a, at.design.panel_feeder_device.rating_a),
                        help="Load with the margin over the panel feeder's OCPD."),

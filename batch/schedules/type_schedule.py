@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from batch.results import JobResult, PanelDesign, ProjectResult, TypeRow
+from batch.schedules.fuse_places import device_ahead_in_full
 from batch.schedules.hanging import status_by_tag
 from batch.schedules.row_words import band_words, ground_size, listed, residual_words, run_words, worst_of
 from batch.schedules.schedule import Schedule, calculated, its_project, its_status, selected, text
@@ -28,9 +29,10 @@ def _items(result: JobResult) -> Iterator[TypeLine]:
             yield TypeLine(project, kind, kind.design, worst_of(status[tag] for tag in kind.tags), builds.get((project.project.project, kind.type)))
 
 
-def _configuration(panel: PanelDesign) -> str:
+def _configuration(project: ProjectResult, panel: PanelDesign, tags: Sequence[str]) -> str:
     """A panel type in words: supply, branches, panel feeder, and what is built around them."""
-    branch, feed, each = panel.branch, panel.panel_feeder_device, panel.branches // panel.heaters
+    branch, each = panel.branch, panel.branches // panel.heaters
+    feed = device_ahead_in_full(project, panel.panel_feeder_device, tags)
     residual = residual_words(panel, ", ")
     to_a_heater = f", {each} to a heater" if each > 1 else ""
     return "; ".join(
@@ -39,7 +41,7 @@ def _configuration(panel: PanelDesign) -> str:
             f"{panel.heaters} {'heater' if panel.heaters == 1 else 'heaters'}, {panel.connection}",
             f"{panel.branches} branches{to_a_heater}, each {branch.device.in_full}",
             f"branch wires {run_words(branch.wires)}, EGC {ground_size(branch.wires)}",
-            f"panel feeder {feed.in_full}{residual}, {run_words(panel.panel_feeder_wires)}, EGC {ground_size(panel.panel_feeder_wires)}",
+            f"panel feeder {feed}{residual}, {run_words(panel.panel_feeder_wires)}, EGC {ground_size(panel.panel_feeder_wires)}",
             f"power distribution block {panel.block}",
             f"contactor {panel.contactor}",
             f"{panel.limit_terminals} limit string terminals",
@@ -57,7 +59,7 @@ PANEL_TYPES = Schedule(
         its_status("status"),
         selected("quantity", "Quantity", "ea", "count", lambda at: len(at.kind.tags),
                  total="sum", help="Panels of this type."),
-        text("configuration", "Configuration", 55, lambda at: _configuration(at.panel),
+        text("configuration", "Configuration", 55, lambda at: _configuration(at.project, at.panel, at.kind.tags),
              role="result", help="What it is, in words."),
         calculated("heaters", "Heaters each", "ea", "count", "panel.heaters",
                    help="Heaters on one panel."),

@@ -27,7 +27,7 @@ from batch.sizing.control_settings import box_place, control_settings
 from batch.sizing.control_source import OTHERS, ControlSource, control_source, say_source
 from batch.sizing.control_supplies import build_supplies, neutral_comes, wires_in
 from batch.sizing.control_wires import control_wires, strip_terminals
-from batch.sizing.enclosures import OnPlate, control_box
+from batch.sizing.enclosures import OnPlate, control_box, say_unboxed
 from batch.sizing.labels import natural
 from batch.sizing.marks import TankMarks, block_in_box
 from batch.sizing.neutral_poles import KIND
@@ -205,8 +205,7 @@ class ControlWork:
         hung = [OnPlate(feed, one.design, inside and not one.single) for feed, one in zip(feeds, fed, strict=True)]
         box = self._box(row, hung, at)
         row = replace(row, enclosure=box)
-        if box.why:
-            said.add("box-not-fitting", "boxes", what="The control panel", why=box.why)
+        say_unboxed(box, "boxes", "the control panel", "", said)
         earths = sum(len(one.heaters) for one in fed if inside or one.single)
         of_box = (enclosure_part(box, self.stock), *control_box_parts(row, earths, _on_bars(row, fed), rules, self.stock))
         bought = together((*power_parts(supplies), *control_parts(row, self.stock, rules), *of_box))

@@ -14,6 +14,7 @@ from msgspec.structs import replace
 from batch.box_results import BoxPart, Enclosure
 from batch.control_results import ControlFeed, ControlSupply, TankControl
 from batch.counted_words import counted
+from batch.findings import Remarks
 from batch.method.enclosure_heat import cooling_area, part_loss, temperature_rise
 from batch.method.enclosure_space import entry_height, height_of_rows, plate_side, rows_on_plate
 from batch.method.line_currents import Lines
@@ -30,6 +31,7 @@ from batch.used_settings import BoxPlace
 
 WALLS = {"non-metallic": "plastic", "stainless": "stainless", "steel": "steel"}
 BUDGET = "box and heat: rows and sums, a budget estimate"
+UNKNOWN = "the space of a part is not known"
 WIDE = 1e-6
 MM = 1000.0
 WYE = "WP"  # of a wye point among the legs of a design
@@ -84,7 +86,7 @@ def fit(
     heights = tuple(part.height_mm for part in parts for _ in range(part.number))
     depth_mm = max((part.depth_mm for part in parts), default=0.0)
     kind = f"{rules.box_type(place.location)}, {place.material}"
-    last = Enclosure(kind, "", beyond or "no box is listed", 0, loss_w, 0.0, ambient_c, (0.0, 0.0), tuple(parts), (BUDGET,))
+    last = Enclosure(kind, "", beyond or "no box is listed", 0, loss_w, 0.0, ambient_c, (0.0, 0.0), tuple(parts), (BUDGET,), cause=UNKNOWN)
     if beyond:
         return last
     frames = _frames(rules, wall)
@@ -97,21 +99,31 @@ def fit(
         words = frame.size.words
         on = rows_on_plate(widths, plate[1], rules)
         if on is None:
-            last = last._replace(why=f"{words}: a part is too wide for its plate")
+            last = last._replace(why=f"{words}: a part is too wide for its plate", cause="a part is too wide")
             continue
         needed_mm = height_of_rows(tuple(_tallest(heights, on.value)), entry_mm, rules).value
-        why = ""
+        why = cause = ""
         if needed_mm > plate[0] + WIDE:
+            cause = "its rows of parts are too high for the plate"
             why = f"{words}: its rows are {millimetres(needed_mm)} high, the plate {millimetres(plate[0])}"
         elif depth_mm > frame.size.depth_mm + WIDE:
+            cause = "a part is too deep"
             why = f"{words}: a part asks for {millimetres(depth_mm)} of depth"
         elif too_warm:
+            cause = "it grows too warm"
             why = f"{words}: {loss_w:.0f} W warm it to {celsius(ambient_c + rise_k)}, above {celsius(most_c)}"
         slack = rules.factor("control_wire_slack").value
-        last = last._replace(rows=len(on.value), why=why, on=on.value, wire_m=slack * sum(plate) / 2 / MM)
+        last = last._replace(rows=len(on.value), why=why, cause=cause, on=on.value, wire_m=slack * sum(plate) / 2 / MM)
         if not why:
             return last._replace(size=words)
     return last
+
+
+def say_unboxed(box: Enclosure, about: str, what: str, of: str, said: Remarks) -> None:
+    """That no box serves: its cause, the same for all that have it, and the figures of this one. `of`: what tells it from others."""
+    if box.why:
+        found = f"{of}in the largest, {box.why}" if any(box.plate_mm) else f"{of}{box.why}"
+        said.add("box-not-fitting", about, what=what, cause=box.cause, why=f"{found[0].upper()}{found[1:]}")
 
 
 class Frame(NamedTuple):

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
+from batch.counted_words import counted
 from batch.findings import Remarks
 from batch.method.block_jumpers import jumper_size, jumper_tap
 from batch.method.line_currents import Loads, line_currents
@@ -21,7 +22,7 @@ from batch.rules import RuleSet
 from batch.sizing.bank import BankCurrents
 from batch.sizing.box_parts import enclosure_part, panel_box_parts
 from batch.sizing.branch import no_wires, select_rating, shared_limit, torque_of
-from batch.sizing.enclosures import panel_box
+from batch.sizing.enclosures import panel_box, say_unboxed
 from batch.sizing.legs import leg_names, lines_used
 from batch.sizing.power_circuit import RESIDUAL
 from batch.sizing.previous_decisions import previous_counts
@@ -167,8 +168,7 @@ def _in_box(panel: PanelDesign, design: Design, rules: RuleSet, stock: Stock, sa
     if design.box.inside:
         return replace(panel, parts=(*panel.parts, *panel_box_parts(panel, True, rules, stock)))
     box = panel_box(panel, design.box, design.settings.ambient_c, rules=rules, stock=stock)
-    if box.why:
-        said.add("box-not-fitting", "quantity", what=f"A heater panel of {panel.branches} branches", why=box.why)
+    say_unboxed(box, "quantity", "the heater panel", f"of {counted(panel.branches, 'branch')}: ", said)
     panel = replace(panel, enclosure=box)
     own = (enclosure_part(box, stock, panel.branches, panel.panel_feeder_device.rating_a), *panel_box_parts(panel, False, rules, stock))
     return replace(panel, parts=(*panel.parts, *own))

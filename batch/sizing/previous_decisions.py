@@ -129,7 +129,8 @@ def previous_starts(
 def previous_counts(
     before: tuple[int, ...], free: tuple[int, ...], heaters: int, takes: int, connection: Connection, *, system: System, said: Remarks
 ) -> tuple[int, ...]:
-    """Heaters of each panel with as many panels of the earlier split as can stay, the first ones first; said where none can.
+    """Heaters of each panel with as many panels of the earlier split as can stay, the first ones first; said where none can, and where what
+    stays is another than would be chosen anew.
 
     free   the split that would be chosen anew: as few panels as possible, which keeping never exceeds
     takes  heaters that one panel takes
@@ -155,12 +156,19 @@ def previous_counts(
             continue
         counts = (*head, *_shared(left // whole, panels, whole))
         if max(counts) <= takes and level(counts) >= level(free):
+            if counts != free:
+                new = f", with panels of {_split(counts[stay:])} for the others" if counts[stay:] else ""
+                said.add("kept-split", "quantity", kept=_split(head), what=new, anew=_split(free))
             return counts
     why = f"a panel takes {counted(takes, 'heater')} now, and {counted(len(free), 'panel')} {'serves' if len(free) == 1 else 'serve'}"
     if sum(before) != heaters:
         why = f"there {'is' if heaters == 1 else 'are'} {counted(heaters, 'heater')} now, not {sum(before)}"
-    said.add("kept-split-not", "quantity", before=" + ".join(map(str, before)), why=why)
+    said.add("kept-split-not", "quantity", before=_split(before), why=why)
     return free
+
+
+def _split(counts: Iterable[int]) -> str:
+    return " + ".join(map(str, counts))
 
 
 def _shared(things: int, panels: int, each: int) -> tuple[int, ...]:

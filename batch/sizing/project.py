@@ -327,7 +327,7 @@ class _ProjectSizer:
     def _of_row(self, bank: Bank, design: BankDesign) -> Iterable[Remark]:
         """What of a design's remarks its row says: of the project's own device kind its feeder speaks."""
         unsaid = {"slash-rated"} if bank.device_kind is None else set()
-        unsaid |= {"kept-split-not"} if self.previous.quiet else set()
+        unsaid |= {"kept-split", "kept-split-not"} if self.previous.quiet else set()
         return (said for said in design.remarks if said.code not in unsaid)
 
     def _starts(

@@ -1,0 +1,39 @@
+"""Where the fuses of a panel feeder or of a single-circuit bank stand: in a holder, or in the fusible disconnect of its control panel."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from batch.results import Device, ProjectResult
+from batch.schedules.worked_once import once
+
+HOLDER = re.compile(r"in a \d+-pole holder")
+IN_SWITCH = "in the fusible disconnect"
+
+
+def device_ahead(project: ProjectResult, device: Device, tags: Iterable[str]) -> str:
+    """The words of the device ahead of these panels or banks ("T-105/1-P1", "T-106/1"): of fuses with what holds them there."""
+    return _placed(project, device.words, tags)
+
+
+def device_ahead_in_full(project: ProjectResult, device: Device, tags: Iterable[str]) -> str:
+    """The same with its rating."""
+    return _placed(project, device.in_full, tags)
+
+
+def _placed(project: ProjectResult, words: str, tags: Iterable[str]) -> str:
+    switched = _in_switch(project)
+    held = {tag.casefold() in switched for tag in tags}
+    if True not in held:
+        return words
+    return HOLDER.sub(IN_SWITCH if False not in held else rf"\g<0>, or {IN_SWITCH} of a control panel that has one", words)
+
+
+_in_switch = once(
+    lambda project: project.controls,
+    lambda controls: frozenset(
+        f"{control.tank}/{feed.tag}".casefold()
+        for control in controls for feed in control.feeds if control.supplies[feed.supply - 1].fusible
+    ),
+)  # fmt: skip
