@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from batch.comparing.history import History
     from batch.intake.column_map import ColumnMap
     from batch.quoting.quotation_files import Quotation
+    from batch.records import Job
     from batch.results import JobResult
     from batch.rules import Difference, RuleSet
 
@@ -38,6 +39,7 @@ def check(
     renamed: Sequence[str] = (),
     column_map: str | Path | ColumnMap | None = None,
     answers: str | Path | None = None,
+    look: Callable[[Job], None] = lambda job: None,
     progress: Progress | None = None,
 ) -> JobResult:
     """Read and size a workbook without writing anything.
@@ -45,8 +47,8 @@ def check(
     `source` may be a results workbook: its sheets As received are the job, and what was typed into it is taken. `keep_from` is an
     earlier revision whose decisions are kept where these inputs allow it; `renamed` says what goes by another name now ("T-5=T-5A").
     `column_map` says how a customer's own list is laid out (a TOML file, see `propose_map`). `answers` is a file with answers to the
-    questions: the quotation that a customer sent back, its workbook or its letter, or results.
-    Raises InputFileError where a file cannot be read, JobError for a rename of what is not there.
+    questions: the quotation that a customer sent back, its workbook or its letter, or results. `look` is shown a job that has no earlier
+    decisions before it is sized. Raises InputFileError where a file cannot be read, JobError for a rename of what is not there.
     """
     from batch.reopening.results_book import read_any
     from batch.schedules.reconciliation import reconcile
@@ -56,6 +58,7 @@ def check(
     read = partial(read_any, Path(source), progress, plan)
     job, stored = read()
     if stored is None and keep_from is None and answers is None:
+        look(job)
         result = size_job(job, progress)
     else:  # earlier decisions are looked into only where there are any
         from batch.reopening.answers_received import answers_of
@@ -92,6 +95,7 @@ def size(
     stamp: str = "",
     print_set: str = "",
     also: Sequence[str] = (),
+    may_divide: bool = False,
     progress: Progress | None = None,
 ) -> JobResult:
     """The main job: read, size, and write the results workbook beside the source, or to `target`.
@@ -100,12 +104,13 @@ def size(
     `print_set`: "manager", "estimator" or "all", the sheets in sight and on paper; "default", all in sight and the estimator's on paper;
     "" = all of both. `stamp` is written as the run stamp, word for word.
     `also`: "csv" and "json" write the result sheets as plain tables beside it. `keep_from`, `renamed`, `column_map` and `answers` are as in
-    `check`. Raises InputFileError or OutputFileError; never overwrites the source, nor the results of another job.
+    `check`. `may_divide`: raises ToBeDivided where there are more banks than one workbook holds well (`batch.watch.sections` does those).
+    Raises InputFileError or OutputFileError; never overwrites the source, nor the results of another job.
     """
     from batch.errors import OutputFileError
-    from batch.report import write
-    from batch.schedules.country_words import shared_in_us
+    from batch.sizing.job_sections import refuse_undivided
     from batch.writing.earlier_file import refuse_in_time
+    from batch.written_results import write_results
 
     source = Path(source)
     target = result_path(source) if target is None else Path(target)
@@ -113,21 +118,16 @@ def size(
         if read is not None and target.resolve() == Path(read).resolve():
             raise OutputFileError(f"{target}: this is {what}; name another file for the results.")
     refuse_in_time(target, source)
-    result = check(source, keep_from=keep_from, renamed=renamed, column_map=column_map, answers=answers, progress=progress)
+    judged = partial(check, source, keep_from=keep_from, renamed=renamed, column_map=column_map, answers=answers, progress=progress)
+    result = judged(look=refuse_undivided) if may_divide else judged()
     if progress is not None:
         progress("writing", 0, 0)  # how far it has come is not known
-    part = write(result, target, stamp=stamp, program=PROGRAM, us=us, paper=_rules_of(result).paper, print_set=print_set)
-    result = replace(result, written=str(part.landed), aside=part.why)
-    for kind in also:
-        from batch.plain_tables import write_plain
-
-        tables = write_plain(result, part.landed, kind, us=shared_in_us(result, us))
-        result = replace(result, about=(*result.about, f"as plain tables: {tables}"))
+    result = write_results(result, target, us=us, stamp=stamp, print_set=print_set, also=also)
     if not result.job.map_text:
         return result
     from batch.map_beside import write_map  # where a customer's own list was read
 
-    written = write_map(source, part.landed, result.job.map_text)
+    written = write_map(source, Path(result.written), result.job.map_text)
     return replace(result, about=(*result.about, f"how its list was read: {written} (correct it, and size by it with --map)"))
 
 
@@ -155,13 +155,6 @@ def propose_map(source: str | Path, target: str | Path) -> Path:
     with whole_file(target) as part:
         part.path.write_text(text, encoding="utf-8", newline="\n")
     return part.landed
-
-
-def _rules_of(result: JobResult) -> RuleSet:
-    """The rule set of the first project: units and paper are its region's."""
-    from batch.rules import DEFAULT_EDITION, load
-
-    return load(next((project.rule_set for project in result.projects), DEFAULT_EDITION))
 
 
 def filled_path(source: str | Path) -> Path:
@@ -235,6 +228,7 @@ def compare(
     from batch.report.changes_workbook import write_comparison
     from batch.schedules.country_words import shared_in_us
     from batch.writing.earlier_file import refuse_in_time
+    from batch.written_results import rules_of
 
     files = [Path(file) for file in (old, new, *later)]
     target = comparison_path(files[0], files[-1]) if target is None else Path(target)
@@ -245,7 +239,7 @@ def compare(
     revisions = [open_revision(file, PROGRAM, progress, plan) for file in files]
     us = shared_in_us(revisions[-1].result, us)
     history = compare_all(revisions, renamed, us, progress)
-    part = write_comparison(history, target, stamp=stamp, program=PROGRAM, us=us, paper=_rules_of(revisions[-1].result).paper)
+    part = write_comparison(history, target, stamp=stamp, program=PROGRAM, us=us, paper=rules_of(revisions[-1].result).paper)
     return replace(history, written=str(part.landed), aside=part.why)
 
 
@@ -278,6 +272,7 @@ def quote(
     from batch.rules import own_template
     from batch.whole_file import template_words
     from batch.writing.earlier_file import free_place
+    from batch.written_results import rules_of
 
     source = Path(source)
     target = source.with_name(f"{job_name(source.name)} quotation.xlsx") if target is None else Path(target)
@@ -290,7 +285,7 @@ def quote(
     sized = check(source, answers=answers, progress=progress)
     made = quote_project(sized, project=project, by=by, at_least=at_least)
     place, aside = free_place(target, beside=beside.suffix)
-    paper = _rules_of(sized).paper
+    paper = rules_of(sized).paper
     words = write_letter(made.offer, place.with_suffix(beside.suffix), template, paper)
     book = write_workbook(made.offer, place, paper)
     whole = all_sized(sized, made.offer.project)
@@ -339,6 +334,7 @@ def print_papers(
     from batch.errors import OutputFileError, SpecificationError
     from batch.papers import AUDIENCES, print_job
     from batch.rules import own_template
+    from batch.written_results import rules_of
 
     if audience not in AUDIENCES:
         raise SpecificationError(f"papers for {audience!r}: there are sets for {', '.join(AUDIENCES)}")
@@ -351,7 +347,7 @@ def print_papers(
         progress("printing", 0, 0)
     earlier = None if keep_from is None else check(keep_from)
     printed = print_job(
-        result, target, audience=audience, us=us, paper=_rules_of(result).paper, program=PROGRAM,
+        result, target, audience=audience, us=us, paper=rules_of(result).paper, program=PROGRAM,
         templates=own_template("papers") if templates is None else Path(templates), earlier=earlier,
     )  # fmt: skip
     words = f"{printed.papers:,} paper{'' if printed.papers == 1 else 's'} on {printed.sheets:,} sheet{'' if printed.sheets == 1 else 's'}"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 
 class JobError(Exception):
     """Base of every error that ends a run. Its text is one line: what, where, what to do."""
@@ -25,6 +27,14 @@ class SpecificationError(JobError):
 
 class CannotFill(JobError):
     """A customer's own workbook that results cannot safely be written into."""
+
+
+class ToBeDivided(Exception):
+    """No fault: a job that was read holds more than one workbook holds well, and is to be sized in sections. `job` is what was read."""
+
+    def __init__(self, job: Any) -> None:
+        super().__init__("more banks than one workbook holds well")
+        self.job = job
 
 
 class TemplateError(JobError):

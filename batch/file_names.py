@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 
 SIZED = " sized"  # at the end of the name of results
+SECTION = re.compile(r" (\d+) of (\d+)\Z")  # of the results of a job that is divided
 NUMBERED = re.compile(r" \((\d+)\)\Z")  # as a file is named where the one before it stays as it is
 
 
@@ -15,16 +16,33 @@ def name_of(path: Path) -> str:
 
 
 def job_name(name: str) -> str:
-    """The job that a workbook belongs to, by its file's name: "JOB" of "JOB.xlsx", "JOB sized.xlsx" and "JOB sized (2).xlsx"."""
+    """The job that a workbook belongs to, by its file's name: "JOB" of "JOB.xlsx", "JOB sized.xlsx" and "JOB sized (2).xlsx"; and
+    "JOB 03 of 11" of "JOB sized 03 of 11.xlsx", since each section of a divided job is one with papers of its own.
+    """
     stem = Path(name).stem
+    if not are_results(stem):
+        return stem
     whole = NUMBERED.sub("", stem)
-    return whole.removesuffix(SIZED) if whole.endswith(SIZED) else stem
+    section = SECTION.search(whole)
+    return SECTION.sub("", whole).removesuffix(SIZED) + (section[0] if section else "")
+
+
+def are_results(stem: str) -> bool:
+    """Whether a file is a results workbook, or a section of one, by its name without its ending."""
+    return SECTION.sub("", NUMBERED.sub("", stem)).endswith(SIZED)
+
+
+def section_name(name: str, number: int, of: int) -> str:
+    """What a section of a divided job, or its results, are called: "JOB sized 03 of 11.xlsx" of "JOB sized.xlsx"."""
+    stem, dot, ending = name.rpartition(".")
+    return f"{stem} {number:0{len(str(of))}} of {of}{dot}{ending}"
 
 
 def results_name(name: str) -> str:
     """What the results of a workbook are called: "JOB sized.xlsx"; of results sized again the next number, "JOB sized (2).xlsx"."""
     stem = Path(name).stem
     number = NUMBERED.search(stem)
-    if not NUMBERED.sub("", stem).endswith(SIZED):
+    whole = NUMBERED.sub("", stem)
+    if not are_results(stem):
         return f"{stem}{SIZED}.xlsx"
-    return f"{job_name(name)}{SIZED} ({int(number[1]) + 1 if number else 2}).xlsx"
+    return f"{whole} ({int(number[1]) + 1 if number else 2}).xlsx"

@@ -38,6 +38,7 @@ LAYERS: tuple[frozenset[str], ...] = (
     frozenset({"papers"}),
     frozenset({"filling"}),  # the customer's own sheet
     frozenset({"closing_counts", "firm_folder", "plain_tables"}),
+    frozenset({"written_results"}),
     frozenset({"batch"}),  # batch/__init__.py, the public verbs
     frozenset({"watch"}),  # folders of bids
     frozenset({"cli"}),

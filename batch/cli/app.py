@@ -26,13 +26,15 @@ from batch.cli import (
     menu_command,
     papers_command,
     quote_command,
+    sections_command,
     watch_command,
 )
 from batch.cli import closing_table as closing
 from batch.cli.job_files import Gathered, WrongCommand, gather, meant, named, named_text, targets
 from batch.cli.output_options import add_answers, add_output, add_severity, also_kinds, as_json, as_severe
+from batch.cli.sections_command import Saved
 from batch.cli.voice import Progress, Voice
-from batch.errors import JobError
+from batch.errors import JobError, ToBeDivided
 from batch.results import JobResult
 
 FIRM = "HEATERBATCH_FIRM"  # the environment's setting for --firm
@@ -69,20 +71,14 @@ def do_size(options: argparse.Namespace, voice: Voice) -> int:
     judge_answers(options, found)
     written = dict(zip(found.jobs, where, strict=True))
 
-    def work(job: Path, progress: Progress | None) -> JobResult:
-        return batch.size(
-            job,
-            written[job],
-            keep_from=options.keep_from,
-            renamed=options.renamed,
-            column_map=plan,
-            answers=options.answers,
-            us=us,
-            stamp=stamp,
-            print_set=options.print,
-            also=options.also,
-            progress=progress,
-        )
+    how = {"us": us, "stamp": stamp, "print_set": options.print, "also": options.also}
+    read = {"keep_from": options.keep_from, "renamed": options.renamed, "column_map": plan, "answers": options.answers}
+
+    def work(job: Path, progress: Progress | None) -> JobResult | Saved:
+        try:
+            return batch.size(job, written[job], **read, **how, may_divide=True, progress=progress)
+        except ToBeDivided as large:
+            return sections_command.saved(large, job, written[job], how)
 
     return over_all(found, work, written, options, voice)
 
@@ -118,7 +114,7 @@ def do_papers(options: argparse.Namespace, voice: Voice) -> int:
     return over_all(Gathered([options.workbook], [], []), work, written, options, voice)
 
 
-Work = Callable[[Path, Progress | None], JobResult]
+Work = Callable[[Path, Progress | None], JobResult | Saved]
 
 
 def over_all(found: Gathered, work: Work, written: Mapping[Path, Path], options: argparse.Namespace, voice: Voice) -> int:
@@ -156,6 +152,11 @@ def over_all(found: Gathered, work: Work, written: Mapping[Path, Path], options:
         finally:
             if progress is not None:
                 progress.close()
+        if isinstance(result, Saved):
+            code, tallies = sections_command.do_sections(result, options, voice)
+            codes.append(code)
+            told += ((each, ()) for each in tallies)
+            continue
         listed = as_written(result, "findings", rows(result, "findings"))
         codes.append(closing.verdict(result))
         shown = as_severe(listed, getattr(options, "severity", None))

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from batch import comparison_path, filled_path, result_path
-from batch.file_names import NUMBERED, SIZED
+from batch.file_names import NUMBERED, SIZED, are_results
 
 WORKBOOKS = (".xlsx", ".xlsm", ".xls", ".xlsb", ".ods", ".csv", ".tsv")  # of a folder; a .txt is read where it is named
 FILLED_END = filled_path("x.xlsx").stem.removeprefix("x")  # " filled"
@@ -150,7 +150,7 @@ def not_a_job(path: Path) -> str:
     """Why a file is no job workbook, going by its name; "" where it may be one."""
     if path.name.startswith("~$"):
         return "the lock file of a workbook that is open elsewhere"
-    if NUMBERED.sub("", path.stem).endswith(SIZED):
+    if are_results(path.stem):
         return "a results workbook by its name"
     if COMPARED in path.stem:
         return "a comparison by its name"

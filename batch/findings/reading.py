@@ -50,6 +50,13 @@ SHEETS = (
         "In this kind of workbook it is not seen what is struck through, hidden or commented: such a row is sized like the others.",
         "Look for struck and hidden rows and for comments yourself, or save the workbook as .xlsx and read that.",
     ),
+    caution(
+        "job-divided",
+        "Job divided over several workbooks",
+        "This is section {number} of {of}, {banks} of {all} banks: the job is more than one workbook holds well. Feeders, sources and tanks are "
+        "whole in it; types of panels are named, and materials and spares counted, in each section by itself.",
+        "For the whole job see all sections, in the workbook that lists them; compare and issue them together.",
+    ),
     note(
         "text-table",
         "Table read from text",

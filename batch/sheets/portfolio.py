@@ -1,6 +1,8 @@
-"""The portfolio: a line for each bid of a folder, declared once. Values come from `batch.watch.bids`."""
+"""The portfolio: a line for each bid of a folder, or for each section of a divided job. Values come from `batch.watch.bids`."""
 
 from __future__ import annotations
+
+from msgspec.structs import replace
 
 from batch.sheets.column import Column, Sheet
 
@@ -38,4 +40,10 @@ PORTFOLIO = Sheet(
         Column("seconds", "Time", "s", kind="number", format="number", width=9, role="text", total="sum", help="How long it took."),
         _text("results", "Results", 40, help="Where its results are."),
     ),
+)  # fmt: skip
+SECTIONS = replace(
+    PORTFOLIO, id="sections", name="Sections", rows="section",
+    help="This job is more than one workbook holds well. Each of its sections is a workbook of its own beside this one; all of them together "
+         "are the job. Types of panels are named, and materials and spares counted, in each section by itself.",
+    columns=(_text("bid", "Section", 34, help="Its name; that of its workbook is under Results."), *PORTFOLIO.columns[1:]),
 )  # fmt: skip

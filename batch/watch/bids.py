@@ -6,10 +6,11 @@ import hashlib
 import json
 import os
 import time
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import suppress
+from functools import partial
 from multiprocessing import get_context, parent_process
 from pathlib import Path
 from threading import Thread
@@ -22,6 +23,7 @@ import batch
 from batch.closing_counts import FILE_FAULT, LOOK, NOT_ALL_SIZED, SIZED, Tally, tally, verdict
 from batch.errors import JobError
 from batch.report.bid_words import price_words, priced
+from batch.results import JobResult
 from batch.sheets.portfolio import PORTFOLIO
 from batch.whole_file import whole_file
 
@@ -90,7 +92,7 @@ def size_bids(
     if workers == 1 or len(left) < 2:
         done: Iterator[BidDone] = (_size(bid, options, firm, code) for bid in left)
     else:
-        done = _over_processes(left, options, firm, code, workers=min(workers, len(left)))
+        done = over_processes(left, partial(_size, options=options, firm=firm, code=code), workers=min(workers, len(left)))
     by_name = {bid.name: bid for bid in left}
     try:
         for outcome in done:
@@ -105,14 +107,16 @@ def usual_workers() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
-def _over_processes(
-    bids: Sequence[Bid], options: Mapping[str, Any], firm: Path | None, code: str | None, *, workers: int
-) -> Iterator[BidDone]:
-    """A process that dies (out of memory, killed) takes others' work with it: those bids are begun anew, one process each."""
+def over_processes(bids: Sequence[Bid], size: Callable[[Bid], BidDone], *, workers: int, each_afresh: bool = False) -> Iterator[BidDone]:
+    """Bids as they are done. A process that dies (out of memory, killed) takes others' work with it: those are begun anew, each in its own.
+
+    each_afresh  a new process for every one, so that none begins with what another one left in memory
+    """
     lost = []
-    pool = ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=_end_with_parent)
+    once = 1 if each_afresh else None
+    pool = ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=_end_with_parent, max_tasks_per_child=once)
     try:
-        running: dict[Future[BidDone], Bid] = {pool.submit(_size, bid, options, firm, code): bid for bid in bids}
+        running: dict[Future[BidDone], Bid] = {pool.submit(size, bid): bid for bid in bids}
         for future in as_completed(running):
             try:
                 yield future.result()
@@ -123,7 +127,7 @@ def _over_processes(
     for bid in lost:
         with ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=_end_with_parent) as alone:
             try:
-                yield alone.submit(_size, bid, options, firm, code).result()
+                yield alone.submit(size, bid).result()
             except BrokenProcessPool:
                 yield BidDone(bid.name, FILE_FAULT, 0.0, fault="the process that sized it died (out of memory, or stopped from outside)")
 
@@ -141,12 +145,20 @@ def _end_with_parent() -> None:
 
 
 def _size(bid: Bid, options: Mapping[str, Any], firm: Path | None, code: str | None = None) -> BidDone:
+    def size() -> JobResult:
+        with batch.firm(firm), batch.code(code):
+            return batch.size(bid.job, bid.target, **options)
+
+    return outcome_of(bid, size)
+
+
+def outcome_of(bid: Bid, size: Callable[[], JobResult]) -> BidDone:
+    """What becomes of a bid that is sized; that it cannot be is an outcome too."""
     from batch.schedules import rows
 
     began = time.monotonic()
     try:
-        with batch.firm(firm), batch.code(code):
-            result = batch.size(bid.job, bid.target, **options)
+        result = size()
     except JobError as fault:
         return BidDone(bid.name, FILE_FAULT, time.monotonic() - began, fault=str(fault))
     except Exception as fault:  # a fault of the program: the other bids are still worth their work

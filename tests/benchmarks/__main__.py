@@ -3,6 +3,9 @@
 Each run is a process of its own; the two are run turn and turn about, and the median of each counts. Compare ratios of one run, never
 seconds of two: machines differ and other work disturbs. Targets are the project's own aims, no outside source.
 
+A job of so many banks that it is sized in sections is timed alone, since BARE writes one workbook: its cells are those of all sections, its
+memory that of the largest process.
+
 Beside them, once each, what an estimator would do instead: LibreOffice opens the same results and recalculates their formulas, and a script
 of openpyxl (`by_script`) reads the list, loops, and writes a row a bank, a small part of the work.
 """
@@ -55,20 +58,23 @@ def run_any(*command: str) -> tuple[Cost, str]:
         return Cost(wall, used.ru_utime + used.ru_stime, used.ru_maxrss / 1024), out.read()
 
 
-def compare(folder: Path, banks: int, times: int) -> tuple[Cost, Cost, int]:
-    """Median cost of `size` and of BARE, and how many cells the results hold."""
+def compare(folder: Path, banks: int, times: int) -> tuple[Cost, Cost | None, int]:
+    """Median cost of `size` and of BARE, None where the job is divided, and how many cells the results hold."""
     job, sized, captured = folder / f"{banks}.xlsx", folder / f"{banks} sized.xlsx", folder / f"{banks}.cells"
     jobs.write(job, banks)
     run("-m", "batch", "size", str(job), "-o", str(sized), "--stamp", "")
     # in a process of its own: a child begins with its parent's peak of memory, and that would be counted as ours
-    _, count = run("-m", "tests.benchmarks.cells", str(sized), str(captured))
+    sections = sorted(folder.glob(f"{sized.stem} * of *.xlsx"))
+    count = sum(int(run("-m", "tests.benchmarks.cells", str(one), str(captured))[1]) for one in sections or [sized])
     ours, bare = [], []
     for _ in range(times):
         ours.append(run("-m", "batch", "size", str(job), "-o", str(sized), "--stamp", "")[0])
+        if sections:
+            continue
         cost, loading = run("-m", "tests.benchmarks.bare", str(job), str(captured), str(folder / f"{banks} bare.xlsx"))
         wall_s, cpu_s = map(float, loading.split())  # apart: on a busy machine the clock runs several times as fast
         bare.append(cost._replace(wall_s=cost.wall_s - wall_s, cpu_s=cost.cpu_s - cpu_s))
-    return _median(ours), _median(bare), int(count)
+    return _median(ours), _median(bare) if bare else None, count
 
 
 def instead(folder: Path, banks: int) -> tuple[Cost | None, Cost]:
@@ -101,6 +107,9 @@ def main() -> None:
         for banks in options.banks:
             ours, bare, count = compare(Path(folder), banks, options.times)
             target = f"{TARGETS[banks]:.1f}" if banks in TARGETS else f"{MEMORY_TARGET_MB} MB" if banks >= 100_000 else "-"
+            if bare is None:
+                print(f"{banks:>8,}{count:>11,}{ours.wall_s:>9.2f}{'-':>9}{'-':>7}{'-':>11}{target:>8}{ours.peak_mb:>9.0f}", flush=True)
+                continue
             print(f"{banks:>8,}{count:>11,}{ours.wall_s:>9.2f}{bare.wall_s:>9.2f}{ours.wall_s / bare.wall_s:>7.2f}"
                   f"{ours.cpu_s / bare.cpu_s:>11.2f}{target:>8}{ours.peak_mb:>9.0f}{bare.peak_mb:>9.0f}", end="", flush=True)
             office, script = instead(Path(folder), banks)

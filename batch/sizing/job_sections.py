@@ -1,0 +1,188 @@
+"""A job of more banks than one workbook holds well, divided: whole tanks, with their feeders and sources, so that each section is a job.
+
+What hangs together stays together: no feeder, source or tank is in two sections, so that every total of theirs is whole. A project is
+divided only where each of its heaters names a feeder that is listed; and a job that is priced is not divided at all, since lots, price
+breaks and what a project has once are of the whole.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Hashable, Iterable, Iterator
+from itertools import pairwise
+from math import ceil
+from string import ascii_uppercase as LETTERS
+from typing import TypeVar
+
+from msgspec.structs import replace
+
+from batch.errors import ToBeDivided
+from batch.file_names import section_name
+from batch.findings import Finding, find, remark
+from batch.money_records import MONEY
+from batch.origin import Origin
+from batch.received_rows import ReceivedTable
+from batch.records import Bank, Feeder, Job, PowerSource, Tank, UnreadBank
+
+MOST = 12_000  # banks that are sized into one workbook, some 100 MB of results; no outside source
+EACH = 6_000  # of a section, at most: 50 MB of results, and 250 MB to size and write them
+DIVIDED = ("projects", "sources", "feeders", "tanks", "heaters")  # sheets whose rows go to the sections that they are of
+Whole = tuple[Hashable, ...]  # names something that may not be divided
+Record = TypeVar("Record", Bank, UnreadBank, Tank, Feeder, PowerSource)
+
+
+def may_be_divided(job: Job) -> bool:
+    """Whether a job is more than one workbook holds well, and its sections come to the same: it is in our own form, and nothing of it is
+    priced.
+    """
+    if len(job.banks) <= MOST:
+        return False
+    priced = any(getattr(job, id) for id in MONEY) or any(part.unit_price is not None for part in job.stock)
+    return not priced and not job.how_read and not job.carried_forward and not job.answered and not job.came_from
+
+
+def refuse_undivided(job: Job) -> None:
+    """Raises ToBeDivided for a job that may be divided."""
+    if may_be_divided(job):
+        raise ToBeDivided(job)
+
+
+def sections_of(job: Job, most: int = EACH) -> list[Job]:
+    """The job divided into sections of at most `most` banks, in the order of its rows; the job alone where it cannot be divided.
+
+    A section holds more where what hangs together does. Every row is in one section at least; of projects, and of what is of no bank,
+    see `_Rows`.
+    """
+    together = _Together(job)
+    room = ceil(len(job.banks) / ceil(len(job.banks) / most)) if job.banks else most
+    section_of: dict[Whole, int] = {}
+    number, filled = 0, 0
+    for whole, banks in Counter(together.of(bank) for bank in job.banks).items():  # in the order in which they are met
+        if filled and (filled >= room or filled + banks > most):
+            number, filled = number + 1, 0
+        section_of[whole] = number
+        filled += banks
+    if not number:
+        return [job]
+    rows = _Rows(job, together, section_of, number + 1)
+    return [_section(job, rows, each, number + 1) for each in range(number + 1)]
+
+
+def _heater_rows(job: Job) -> Iterator[Bank | UnreadBank]:
+    """The rows of the heater list, sized or not."""
+    yield from job.banks
+    yield from job.unread
+
+
+class _Together:
+    """What hangs together: tanks, feeders and sources that are joined by a bank or a feeder, and projects that are not divided."""
+
+    def __init__(self, job: Job) -> None:
+        self._above: dict[Whole, Whole] = {}
+        self._feeders = {(one.project, one.feeder.strip().casefold()) for one in job.feeders}
+        sources = {(one.project, one.source.strip().casefold()) for one in job.sources}
+        self._undivided = {one.project for one in _heater_rows(job) if not self._has_feeder(one)}
+        self._undivided |= {
+            one.project for one in job.feeders if one.source is not None and (one.project, one.source.strip().casefold()) not in sources
+        }
+        for feeder in job.feeders:
+            if feeder.source is not None:
+                self._join(self.named(feeder.project, "source", feeder.source), self.named(feeder.project, "feeder", feeder.feeder))
+        for bank in _heater_rows(job):
+            self._join(self.named(bank.project, "feeder", bank.feeder or ""), self.of(bank))
+        for before, bank in pairwise(job.banks):
+            if before.origin.row == bank.origin.row and before.origin.sheet == bank.origin.sheet:  # a row of several tanks
+                self._join(self.of(before), self.of(bank))
+
+    def _has_feeder(self, bank: Bank | UnreadBank) -> bool:
+        return (bank.project, (bank.feeder or "").strip().casefold()) in self._feeders
+
+    def of(self, bank: Bank | UnreadBank) -> Whole:
+        """What a bank is a part of, by its tank; of an unread row without one by its feeder."""
+        return self.named(bank.project, "tank", bank.tank) if bank.tank else self.named(bank.project, "feeder", bank.feeder or "")
+
+    def named(self, project: str, kind: str, tag: str) -> Whole:
+        """What a tank, feeder or source is a part of."""
+        if project in self._undivided:
+            return (project,)
+        found: Whole = (project, kind, tag.strip().casefold())
+        while (above := self._above.get(found)) is not None:
+            further = self._above.get(above)
+            if further is not None:
+                self._above[found] = further  # the way is shorter next time
+            found = above
+        return found
+
+    def _join(self, one: Whole, other: Whole) -> None:
+        if one != other:
+            self._above[other] = one
+
+
+class _Rows:
+    """Which sections each row is in. A row of no bank (blank, a note, one that could not be read) goes with the row above it; tanks,
+    feeders and sources without heaters go into the first section, and a project into every one that has heaters of it.
+    """
+
+    def __init__(self, job: Job, together: _Together, section_of: dict[Whole, int], of: int) -> None:
+        only = [frozenset((number,)) for number in range(of)]  # one for all of its rows: a set for each of 200,000 would be 40 MB
+        self._of: dict[str, dict[int, frozenset[int]]] = {table.sheet: {} for table in job.received if table.kind in DIVIDED}
+        there: dict[str, set[int]] = {}
+        for bank in _heater_rows(job):
+            number = section_of.get(together.of(bank), 0)
+            self._put(bank.origin, only[number])
+            there.setdefault(bank.project, set()).add(number)
+        for kind, records in (("tank", job.tanks), ("feeder", job.feeders), ("source", job.sources)):
+            for record in records:
+                self._put(record.origin, only[section_of.get(together.named(record.project, kind, getattr(record, kind)), 0)])
+        for project in job.projects:
+            self._put(project.origin, frozenset(there.get(project.project, {0})))
+        for table in job.received:
+            if table.kind in DIVIDED:
+                above, own = only[0], self._of[table.sheet]
+                for row in table.rows:
+                    above = own.setdefault(row.row, above)
+
+    def _put(self, origin: Origin, numbers: frozenset[int]) -> None:
+        if origin.row:
+            self._of.setdefault(origin.sheet, {})[origin.row] = numbers
+
+    def of(self, sheet: str, row: int) -> frozenset[int]:
+        return self._of[sheet][row] if row else frozenset()
+
+    def said_in(self, finding: Finding, number: int) -> bool:
+        """Whether a section says what reading found: of its rows, and of whole sheets and files."""
+        digits = finding.cell.lstrip(LETTERS)
+        own = self._of.get(finding.sheet, {}).get(int(digits)) if digits.isdigit() else None
+        return own is None or number in own
+
+    def kept(self, records: Iterable[Record], number: int) -> tuple[Record, ...]:
+        """The records whose rows are in a section."""
+        return tuple(one for one in records if number in self.of(one.origin.sheet, one.origin.row))
+
+    def table(self, table: ReceivedTable, number: int) -> ReceivedTable:
+        """A sheet as it came, the rows of one section; a sheet that is no part of a job is shown in the first."""
+        if table.kind in DIVIDED:
+            return replace(table, rows=tuple(row for row in table.rows if number in self.of(row.sheet, row.row)))
+        return table if table.kind or number == 0 else replace(table, rows=())
+
+
+def _section(job: Job, rows: _Rows, number: int, of: int) -> Job:
+    banks = rows.kept(job.banks, number)
+    names = {one.project for one in banks}
+    return replace(
+        job,
+        name=section_name(job.name, number + 1, of),
+        projects=tuple(one for one in job.projects if number in rows.of(one.origin.sheet, one.origin.row) or one.project in names),
+        sources=rows.kept(job.sources, number),
+        feeders=rows.kept(job.feeders, number),
+        tanks=rows.kept(job.tanks, number),
+        banks=banks,
+        unread=rows.kept(job.unread, number),
+        received=tuple(rows.table(table, number) for table in job.received),
+        findings=(_said(job, number, of, len(banks)), *(one for one in job.findings if rows.said_in(one, number))),
+    )
+
+
+def _said(job: Job, number: int, of: int, banks: int) -> Finding:
+    """That this is a section: whoever opens it must not take it for the job."""
+    return find(remark("job-divided", number=number + 1, of=of, banks=f"{banks:,}", all=f"{len(job.banks):,}"))

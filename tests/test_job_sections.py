@@ -1,0 +1,218 @@
+"""A job of more banks than one workbook holds well: nothing that hangs together is parted, and its sections come to the job."""
+
+from __future__ import annotations
+
+import pickle
+from collections import Counter
+from pathlib import Path
+
+import openpyxl
+import pytest
+from msgspec.structs import replace
+
+import batch
+from batch.cli.app import main
+from batch.errors import ToBeDivided
+from batch.file_names import job_name, results_name
+from batch.intake.job import read
+from batch.money_records import OtherCost
+from batch.records import Bank, Job, UnreadBank
+from batch.schedules import rows
+from batch.schedules.reconciliation import reconcile
+from batch.sizing import job_sections
+from batch.sizing.job_sections import may_be_divided, sections_of
+from batch.sizing.project import size_job
+from batch.watch.sections import save_sections
+from tests.make_samples import HERE
+
+PLANT = HERE / "whole-plant.xlsx"
+SAME = (
+    "banks", "panels", "circuits", "source_totals", "feeder_totals", "distribution", "boxes", "heat", "control", "panel_labels",
+    "control_labels", "wiring_tags",
+)  # fmt: skip
+NAMED_WITHIN = {"type", "ladder", "wired_as", "build_no", "owner_no"}  # in each section by itself
+
+
+@pytest.fixture(scope="module")
+def plant() -> Job:
+    return read(PLANT)
+
+
+@pytest.fixture
+def small(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A workbook holds so little that the samples are divided."""
+    monkeypatch.setattr(job_sections, "MOST", 100)
+    monkeypatch.setattr(sections_of, "__defaults__", (150,))
+
+
+def places(records) -> Counter:
+    return Counter(one.origin.address for one in records)
+
+
+def with_their_feeders(sections: list[Job]) -> bool:
+    """Whether each heater that names a feeder has it in its section."""
+    return all(
+        bank.feeder is None or any((feeder.project, feeder.feeder) == (bank.project, bank.feeder) for feeder in one.feeders)
+        for one in sections for bank in one.banks
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("most", [1, 40, 150])
+def test_every_row_is_in_one_section_and_a_project_in_each_that_has_heaters_of_it(plant: Job, most: int) -> None:
+    sections = sections_of(plant, most)
+    for field in ("banks", "tanks", "feeders", "sources"):
+        assert sum((places(getattr(one, field)) for one in sections), Counter()) == places(getattr(plant, field)), field
+    for one in sections:
+        assert {bank.project for bank in one.banks} <= {project.project for project in one.projects} != set()
+    for table in plant.received:
+        shown = Counter(row.row for one in sections for of in one.received if of.sheet == table.sheet for row in of.rows)
+        assert set(shown) == {row.row for row in table.rows}, table.sheet
+        assert table.kind == "projects" or set(shown.values()) == {1}, table.sheet
+    said = [finding for one in sections for finding in one.findings]
+    assert all(finding in said for finding in plant.findings)
+
+
+@pytest.mark.parametrize("most", [1, 40, 150])
+def test_no_feeder_tank_or_source_is_in_two_sections(plant: Job, most: int) -> None:
+    sections = sections_of(plant, most)
+    assert len(sections) > 2
+    for of in (
+        lambda job: {(bank.project, bank.tank.casefold()) for bank in job.banks},
+        lambda job: {(bank.project, (bank.feeder or "").casefold()) for bank in job.banks},
+        lambda job: {(feeder.project, feeder.source.casefold()) for feeder in job.feeders if feeder.source},
+    ):
+        assert max(Counter(tag for one in sections for tag in of(one)).values()) == 1
+
+
+def test_sections_are_filled_evenly_and_no_further_than_asked(plant: Job) -> None:
+    counts = [len(one.banks) for one in sections_of(plant, 150)]
+    assert max(counts) <= 150 and sum(counts) == len(plant.banks) and min(counts) > 100
+
+
+def test_the_rows_of_all_sections_are_those_of_the_job(plant: Job) -> None:
+    """Each figure of each row, and every check of each section passes."""
+    whole = size_job(plant)
+    parts = [size_job(one) for one in sections_of(plant, 150)]
+    for one in parts:
+        assert [check for check in reconcile(one) if not check.passes] == []
+    for sheet in SAME:
+        of_whole, of_parts = (
+            Counter(
+                str([(key, value) for key, value in row.items() if key not in NAMED_WITHIN])
+                for result in some for row in rows(result, sheet)
+            )
+            for some in ([whole], parts)
+        )
+        assert of_whole and of_parts == of_whole, sheet
+
+
+def test_a_heater_that_names_no_feeder_keeps_its_project_together(plant: Job) -> None:
+    """What it may hang on is asked of all feeders of the project, so they must be beside each other."""
+    last = plant.banks[-1]
+    for field, loose in (("banks", replace(last, feeder=None)), ("unread", UnreadBank(last.project, why="?", origin=last.origin))):
+        job = replace(plant, **{field: (*getattr(plant, field)[:-1], loose)})
+        sections = sections_of(job, 40)
+        assert sum(last.project in {bank.project for bank in one.banks} for one in sections) == 1
+        assert with_their_feeders(sections)
+
+
+def test_a_row_of_several_tanks_is_in_one_section(plant: Job) -> None:
+    """Whatever feeders they hang on: its row stands once, and each of its heaters is sized once."""
+    first, last = plant.banks[0], plant.banks[-1]
+    row = (first, replace(last, project=first.project, feeder=next(f.feeder for f in reversed(plant.feeders) if f.project == first.project),
+                          origin=replace(first.origin, turn=1)))  # fmt: skip
+    sections = sections_of(replace(plant, banks=(*row, *plant.banks[1:-1])), 1)
+    assert [len([bank for bank in one.banks if bank.origin.row == first.origin.row]) for one in sections if first in one.banks] == [2]
+    assert sum(len(one.banks) for one in sections) == len(plant.banks) and with_their_feeders(sections)
+
+
+def test_a_feeder_of_a_source_that_is_not_listed_keeps_its_project_together(plant: Job) -> None:
+    """What it says names the sources that there are."""
+    first = plant.banks[0]
+    feeders = tuple(replace(one, source="?") if one.feeder == first.feeder else one for one in plant.feeders)
+    parted = [{bank.project for bank in one.banks} for one in sections_of(replace(plant, feeders=feeders), 40)]
+    assert sum(first.project in names for names in parted) == 1
+
+
+def test_a_job_that_is_priced_or_a_customer_s_list_is_not_divided(plant: Job, small: None) -> None:
+    """Lots, price breaks and what a project has once are of the whole; a list's rows say more where they stand."""
+    assert may_be_divided(plant)
+    assert not may_be_divided(replace(plant, other_costs=(OtherCost("P", what="crane"),)))
+    assert not may_be_divided(read(HERE / "customer-list.xlsx"))
+    assert not may_be_divided(replace(plant, banks=plant.banks[:100]))
+
+
+def test_what_is_saved_of_a_section_is_what_was_read(plant: Job, tmp_path: Path) -> None:
+    sections = sections_of(plant, 150)
+    bids = save_sections(plant, tmp_path / "JOB sized.xlsx", tmp_path)
+    assert len(bids) == 1 and bids[0].target.name == "JOB sized 1 of 1.xlsx"  # as many as one workbook holds
+    for one in sections:
+        [bid] = save_sections(one, tmp_path / "x.xlsx", tmp_path)
+        again = pickle.loads(bid.job.read_bytes())
+        assert {name: getattr(again, name) for name in Job.__struct_fields__ if name != "received"} == {
+            name: getattr(one, name) for name in Job.__struct_fields__ if name != "received"
+        }
+        assert [table.rows for table in again.received] == [table.rows for table in one.received]
+        assert again.hears("hold") == plant.hears("hold")
+
+
+def test_a_large_job_is_sized_in_sections_that_a_workbook_lists(tmp_path: Path, small: None, capsys: pytest.CaptureFixture) -> None:
+    """One command, as for any job: a workbook a section, one that lists them where the results were to go, and nothing else left."""
+    before = PLANT.read_bytes()
+    assert main(["size", str(PLANT), "-o", f"{tmp_path}/out/", "--stamp", ""]) == 1
+    out = tmp_path / "out"
+    names = [f"whole-plant sized {number} of 3.xlsx" for number in (1, 2, 3)]
+    assert sorted(path.name for path in out.iterdir()) == sorted([*names, "whole-plant sized.xlsx"])
+    assert PLANT.read_bytes() == before
+    sheet = openpyxl.load_workbook(out / "whole-plant sized.xlsx").active
+    table = [[cell.value for cell in row] for row in sheet.iter_rows()]
+    at = next(number for number, row in enumerate(table) if row[0] == "Section")
+    lines = [dict(zip(table[at], row, strict=True)) for row in table[at + 1 :]]
+    assert [line["Results"] for line in lines] == names
+    whole = batch.check(PLANT)
+    banks = [row for project in whole.projects for row in project.banks]
+    assert sum(line["Banks (ea)"] for line in lines) == len(banks)
+    assert sum(line["Heaters (ea)"] for line in lines) == sum(row.bank.quantity for row in banks)
+    assert sum(line["Connected (kW)"] for line in lines) == pytest.approx(sum(row.design.connected_kw for row in banks))
+    for name in names:
+        said = batch.check(out / name)
+        assert len(said.job.banks) in (144, 147, 127) and all(check.passes for check in said.checks)
+    assert "3 sections" in capsys.readouterr().out
+
+
+def test_a_section_that_cannot_be_written_is_said_and_stops_none(tmp_path: Path, small: None, capsys: pytest.CaptureFixture) -> None:
+    (tmp_path / "whole-plant sized 2 of 3.xlsx").mkdir()
+    assert main(["size", str(PLANT), "-o", f"{tmp_path}/", "--stamp", ""]) == 3
+    said = capsys.readouterr()
+    assert "2 of 3" in said.err and (tmp_path / "whole-plant sized 3 of 3.xlsx").is_file()
+    assert (tmp_path / "whole-plant sized.xlsx").is_file()
+
+
+def test_a_section_says_that_it_is_one(plant: Job) -> None:
+    """Whoever opens it must not take it for the job."""
+    one = sections_of(plant, 150)[1]
+    assert one.name == "whole-plant 2 of 3.xlsx"
+    [said] = [finding for finding in one.findings if finding.code == "job-divided"]
+    assert "section 2 of 3, 147 of 418 banks" in said.message
+
+
+def test_only_who_asks_for_it_is_given_sections(tmp_path: Path, small: None) -> None:
+    result = batch.size(PLANT, tmp_path / "a.xlsx")
+    assert len(result.job.banks) == 418
+    with pytest.raises(ToBeDivided) as divided:
+        batch.size(PLANT, tmp_path / "b.xlsx", may_divide=True)
+    assert all(isinstance(bank, Bank) for bank in divided.value.job.banks) and not (tmp_path / "b.xlsx").exists()
+
+
+@pytest.mark.parametrize(
+    ("name", "job", "results"),
+    [
+        ("JOB sized 03 of 11.xlsx", "JOB 03 of 11", "JOB sized 03 of 11 (2).xlsx"),
+        ("JOB sized 03 of 11 (2).xlsx", "JOB 03 of 11", "JOB sized 03 of 11 (3).xlsx"),
+        ("Line 3 of 4.xlsx", "Line 3 of 4", "Line 3 of 4 sized.xlsx"),
+    ],
+)
+def test_a_section_has_names_of_its_own(name: str, job: str, results: str) -> None:
+    """Its papers and its quotation are not those of the next one; a job that is called so is still a job."""
+    assert (job_name(name), results_name(name)) == (job, results)
+
