@@ -55,7 +55,8 @@ def do_sections(divided: Saved, options: argparse.Namespace, voice) -> tuple[int
             if outcome.aside:
                 voice.err(f"{outcome.name}: {outcome.aside}; it was left as it is, and the new file is {outcome.results}")
     outcomes.sort(key=lambda outcome: outcome.name)
-    lines = [outcome.line() | {"results": Path(outcome.results).name if outcome.results else None} for outcome in outcomes]
+    shown = [outcome.line() | {"results": Path(outcome.results).name if outcome.results else None} for outcome in outcomes]
+    lines = [{column.key: line[column.key] for column in SECTIONS.columns} for line in shown]
     part = write_portfolio(lines, divided.target, SECTIONS, title_of_results(name_of(divided.job)))
     voice.out(f"{name}: its sections are listed in {part.landed}")
     return closing.worst(outcome.code for outcome in outcomes), [outcome.tally for outcome in outcomes if outcome.tally is not None]

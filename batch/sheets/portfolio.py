@@ -41,9 +41,13 @@ PORTFOLIO = Sheet(
         _text("results", "Results", 40, help="Where its results are."),
     ),
 )  # fmt: skip
+OF_PRICE = ("amount", "currency", "whole", "price")  # what is priced is not divided
 SECTIONS = replace(
     PORTFOLIO, id="sections", name="Sections", rows="section",
     help="This job is more than one workbook holds well. Each of its sections is a workbook of its own beside this one; all of them together "
          "are the job. Types of panels are named, and materials and spares counted, in each section by itself.",
-    columns=(_text("bid", "Section", 34, help="Its name; that of its workbook is under Results."), *PORTFOLIO.columns[1:]),
+    columns=(
+        _text("bid", "Section", 34, help="Its name; that of its workbook is under Results."),
+        *(column for column in PORTFOLIO.columns[1:] if column.key not in OF_PRICE),
+    ),
 )  # fmt: skip
