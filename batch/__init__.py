@@ -257,7 +257,8 @@ def quote(
     """Writes "JOB quotation.xlsx" and "JOB quotation.docx" beside the source, or to `target`, from a job or its results.
 
     `by`: "tank", "type", "feeder" or "project", what a position is. `project`: which, where there are several. `at_least`: a budget figure
-    shows a total of the positions that have a price. `letter`: a template for that of the firm's folder or ours; `answers` as in `check`.
+    shows a total of the positions that have a price, and beside it what of the others has one so far. `letter`: a template for that of
+    the firm's folder or ours; `answers` as in `check`.
     Returns the files and why it is no offer yet. A file that somebody has edited since, or that is none of ours, is left: both take the
     next free name. Raises InputFileError, OutputFileError; JobError where no heater is sized, so that there is nothing to offer.
     """
@@ -265,7 +266,7 @@ def quote(
     from batch.file_names import job_name
     from batch.quoting.gates import all_sized
     from batch.quoting.letter import write_letter
-    from batch.quoting.offer import quote_project
+    from batch.quoting.offer import priced_so_far, quote_project
     from batch.quoting.quotation_files import Quotation
     from batch.quoting.quotation_workbook import write_workbook
     from batch.rules import own_template
@@ -288,7 +289,9 @@ def quote(
     words = write_letter(made.offer, place.with_suffix(beside.suffix), template, paper)
     book = write_workbook(made.offer, place, paper)
     whole = all_sized(sized, made.offer.project)
-    return Quotation(book.landed, words.landed, made.why, aside, template_words(template), whole)
+    known = priced_so_far(sized, project=project, by=by) if made.why else None
+    priced = "" if known is None else f"{known:,.2f} {made.offer.currency}".strip()
+    return Quotation(book.landed, words.landed, made.why, aside, template_words(template), whole, priced)
 
 
 def letter_template(target: str | Path) -> Path:

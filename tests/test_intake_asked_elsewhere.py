@@ -62,6 +62,16 @@ def test_both_of_two_alternates_are_asked(tmp_path: Path) -> None:
     assert tanks(job) == ["T-102", "T-103"]
 
 
+@pytest.mark.parametrize(
+    "said", ["Alternate to TH-21, price only", "Alternativposition zu TH-21, nur anbieten", "Option à TH-21, prix seul", "Wahlposition"]
+)
+def test_what_an_alternate_that_is_priced_only_stands_beside_is_bought(said: str, tmp_path: Path) -> None:
+    """The alternate itself is asked about."""
+    rows = [[f"TH-{at}", *row] for at, row in enumerate(ROWS[1:], 21)]
+    job = read_list(tmp_path, ["Heater tag", *ROWS[0]], *rows, ["TH-24", "T-101", 1, 12, 480, 3, said])
+    assert tanks(job) == ["T-101", "T-102", "T-103"] and len(job.banks) == len(rows)
+
+
 @pytest.mark.parametrize(("legend", "asked"), [("(E) = EXISTING LOAD, TO REMAIN.", True), ("(E) = east side of the line", False)])
 def test_a_code_in_brackets_that_a_legend_explains(legend: str, asked: bool, tmp_path: Path) -> None:
     rows = [[row[0], f"{row[0]} heater{' (E)' if at == 1 else ''}", *row[1:5]] for at, row in enumerate(ROWS[1:])]

@@ -126,3 +126,12 @@ def test_marks_below_a_dash_repeat_nothing_from_above_it(tmp_path: Path) -> None
         ["T-4", 1, 6, 480, 3, ""],
     ]  # fmt: skip
     assert tanks(tmp_path, HEAD, *rows) == ["T-1", "T-4"]
+
+
+def test_one_that_has_failed_is_one_of_the_old_where_the_new_are_given(tmp_path: Path) -> None:
+    """Beside a list that has no columns of what is to be, one of several that failed is asked about."""
+    head: list[object] = ["Tank", "Existing qty", "Existing kW ea", "New qty", "New kW ea", "Volts", "Ph", "Comments"]
+    said = "one of the old ones burned out in Feb"
+    rows: list[list[object]] = [["T-1", 2, 9, 3, 12, 480, 3, None], ["T-2", 4, 9, 4, 12, 480, 3, said], ["T-3", 2, 9, 2, 12, 480, 3, None]]
+    assert heaters(read_list(tmp_path, head, *rows)) == [("T-1", 3, 12, 480, 3), ("T-2", 4, 12, 480, 3), ("T-3", 2, 12, 480, 3)]
+    assert remarked(tmp_path, said) == ["T-1", "T-3"]

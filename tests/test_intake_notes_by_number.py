@@ -161,3 +161,12 @@ def test_a_total_without_some_rows_is_no_power_of_theirs(tmp_path: Path) -> None
     rows = [["W1 wash", "Clean", 2, 6], ["W2 rinse", "Clean", 1, 9], ["S9 quench", "Clean", 1, 4]]
     job = read_bytes(tmp_path, book({"Tanks": [[TITLE], HEAD, *rows, [None, "TOTAL", None, "excl. motors, S9: 21 kW"]]}))
     assert len(read(job)) == 3
+
+
+def test_the_supply_of_a_note_is_that_of_the_rows_that_bear_its_number(tmp_path: Path) -> None:
+    """Alone in a column of notes, as text or as a number; under another heading a bare number is none of a note."""
+    for heading, supplied in (("Note", [(480, 3), (240, 1), (480, 3)]), ("Depth", [])):
+        rows: list[list[object]] = [[1, "Soak", 4, 15, "1"], [2, "Deox", 1, 6, 2], [3, "Dye", 2, 9, 1]]
+        notes = [["1. 480 V, 3 phase, 60 Hz"], ["2. 240 V, single phase"]]
+        job = read_bytes(tmp_path, book({"Tanks": [["Tk #", "Process", "# Htrs", "kW ea.", heading], *rows, [], ["Notes"], *notes]}))
+        assert [(bank.volts_v, bank.phases) for bank in job.banks] == supplied

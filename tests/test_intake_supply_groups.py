@@ -54,6 +54,7 @@ TOLD: dict[str, dict[str, tuple[float, int]]] = {
     "T-1 to T-3 400 V 3 ph, T-4 230 V 1 ph?": {},
     "Filter pumps of T-1 to T-3 400 V 3 ph, T-4 230 V 1 ph": {},
     "Lighting of T-1 to T-3 400 V 3 ph, T-4 230 V 1 ph": {},
+    "Heat tracing of T-1 to T-3 400 V 3 ph, T-4 230 V 1 ph": {},
 }  # fmt: skip
 
 

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from batch.intake import read
 from batch.records import Job
-from tests.intake_book import DOUBTS, codes, said
+from tests.intake_book import DOUBTS, book, codes, said
 from tests.test_lists import listed
 
 ROWS: list[Sequence[object]] = [["Tank", "Qty", "kW each"], ["T-1", 3, 6], ["T-2", 2, 9]]
@@ -51,3 +52,12 @@ def test_a_list_that_says_its_supply_takes_none_of_a_cover(tmp_path: Path) -> No
     rows = [[*ROWS[0], "Volts", "Ph"], [*ROWS[1], 240, 1], [*ROWS[2], None, None]]
     job = listed(tmp_path, *rows, Cover=[["Plating line"], ["All heaters 480 V 3 phase"]])
     assert [(one.tank, one.volts_v) for one in job.banks] == [("T-1", 240)]
+
+
+def test_a_numbered_note_of_a_sheet_speaks_for_the_rows_that_bear_its_number_and_the_first_for_the_others(tmp_path: Path) -> None:
+    heads = ["Tank", "Qty", "kW each", "Notes"]
+    rows = [heads, ["TK-1", 3, 15, "1"], ["TK-2", 2, 12, "1, 2"], ["TK-3", 1, 5, "1, 4"]]
+    notes = [["NOTES"], ["1. ALL HEATERS 480V, 3 PHASE U.N.O."], ["2. TITANIUM SHEATH."], ["4. 208V, 1 PHASE."]]
+    (tmp_path / "list.xlsx").write_bytes(book({"Heaters": rows, "NOTES": notes}))
+    job = read(tmp_path / "list.xlsx")
+    assert [(bank.tank, bank.volts_v, bank.phases) for bank in job.banks] == [("TK-1", 480, 3), ("TK-2", 480, 3), ("TK-3", 208, 1)]

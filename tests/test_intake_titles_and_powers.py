@@ -74,3 +74,17 @@ def test_stations_number_the_tanks(tmp_path: Path) -> None:
     lines = [[2, "Soak", *ROWS[0][1:]], [4, "Etch", *ROWS[1][1:]], [6, "Seal", *ROWS[2][1:]]]
     job = read_list(tmp_path, ["Sta.", "Process", *HEAD[1:]], *lines)
     assert [one[0] for one in heaters(job)] == ["2", "4", "6"] and "tank-blank" not in codes(job)
+
+
+@pytest.mark.parametrize(
+    ("heading", "each"),
+    [
+        ("Moc grzałki [kW]", True), ("kW ch.", True), ("Potencia de la resistencia (kW)", True), ("Puissance du thermoplongeur (kW)", True),
+        ("Potenza della resistenza kW", True), ("Potência do aquecedor kW", True), ("Výkon topného tělesa kW", True),
+        ("Moc grzałek [kW]", False), ("Potencia de las resistencias (kW)", False), ("kW chauff.", False),
+    ],
+)  # fmt: skip
+def test_a_heading_that_speaks_of_one_heater_gives_the_power_of_each(heading: str, each: bool, tmp_path: Path) -> None:
+    """As "Heater kW" does; of several it stays open."""
+    job = read_list(tmp_path, ["Tank", "Qty", heading, "Volts", "Phase"], ["T-1", 2, 9, 400, 3], ["T-2", 3, 12, 400, 3])
+    assert bool(heaters(job)) is each and ("list-question" in codes(job)) is not each

@@ -63,3 +63,28 @@ def test_what_the_customer_keeps_or_brings_in_the_words_of_each_trade(remark: st
 @pytest.mark.parametrize("remark", MORE_DOUBT)
 def test_what_is_to_be_settled_in_the_words_of_each_trade(remark: str) -> None:
     assert read_row_words(remark).fate == DOUBT
+
+
+@pytest.mark.parametrize(
+    "remark",
+    ["SUPPLIED AND WIRED BY OTHERS", "supply and install by others", "wired and supplied by owner", "fourni et câblé par le client",
+     "Lieferung und Montage bauseits", "suministro e instalación por otros"],
+)  # fmt: skip
+def test_whoever_wires_or_sets_what_they_bring_brings_the_heaters(remark: str) -> None:
+    assert read_row_words(remark).fate == OUT
+
+
+@pytest.mark.parametrize(
+    "remark",
+    ["wired by others", "installed by others", "piping supplied and installed by others", "thermostat furnished and wired by others"],
+)
+def test_what_is_done_to_heaters_or_brought_beside_them_takes_none_out(remark: str) -> None:
+    assert not read_row_words(remark).fate
+
+
+@pytest.mark.parametrize(
+    "remark", ["NO. OF HTRS BY MANUFACTURER", "Qty by vendor", "kW by supplier", "Anzahl bauseits", "nombre par le client"]
+)
+def test_who_says_how_many_or_how_strong_they_are_leaves_the_row_open(remark: str) -> None:
+    """And takes no heater out."""
+    assert read_row_words(remark).fate == DOUBT

@@ -27,7 +27,7 @@ from batch.price.questions import _until as until
 from batch.quoting.gates import BUDGET, OFFER
 from batch.quoting.grouping import BY
 from batch.quoting.letter import write_template
-from batch.quoting.offer import Quoted, quote_project
+from batch.quoting.offer import Quoted, priced_so_far, quote_project
 from batch.report.bid_words import price_words
 from batch.results import JobResult
 from batch.sheets import INPUTS
@@ -110,6 +110,44 @@ def test_a_missing_price_makes_it_a_budget_figure_without_a_total(tmp_path: Path
     assert [place.tag for place in offer.positions if place.price is None] == ["T-106"]  # the tank of that heater, and no other
     least = quote_project(made, at_least=True).offer
     assert least.at_least and least.total == sum((place.price for place in least.positions if place.price is not None), Decimal(0))
+
+
+def test_what_is_priced_of_open_positions_is_shown_as_incomplete(result: JobResult, tmp_path: Path) -> None:
+    """Where it is asked for, and only there. T-106 lacks its heater alone: priced so far is the rest of it, each figure rounded once."""
+    made = batch.check(job(tmp_path, _without_a_price))
+    plain, least = quote_project(made), quote_project(made, at_least=True)
+    assert plain.offer.so_far is None and plain.offer.together is None and priced_so_far(made) == least.offer.together
+    whole = {place.tag: place.price for place in quote_project(result).offer.positions}
+    [heater] = [line.price for line in result.projects[0].materials if line.part == "HTR-106"]
+    hours = sum(line.hours or 0.0 for line in made.projects[0].materials if line.part == "HTR-106")
+    so_far = least.offer.so_far
+    assert so_far is not None and (so_far.positions, so_far.open) == (1, 1) and so_far.of == len(whole)
+    marked_up = 1.02 * 1.03 * 1.12 * 1.10 * heater  # freight, contingency, overhead, markup; its hours have been counted all along
+    assert hours and float(so_far.amount) == pytest.approx(float(whole["T-106"]) - marked_up, abs=1.0)
+    assert least.offer.together == sum(price for tag, price in whole.items() if tag != "T-106") + so_far.amount
+
+
+def _without_lengths(tables: Tables) -> None:
+    for row in (*tables["heaters"], *tables["tanks"], *tables["feeders"]):
+        for key in ("heater_run_m", "distribution_run_m", "run_m"):
+            row.pop(key, None)
+
+
+def test_a_quotation_of_which_every_position_is_open_has_a_figure_where_it_is_asked_for(tmp_path: Path, capsys) -> None:
+    path = tmp_path / "job.xlsx"
+    made = batch.check(job(tmp_path, _without_lengths))
+    offer, priced = quote_project(made, by="project").offer, priced_so_far(made, by="project")
+    assert offer.total is None and all(place.price is None for place in offer.positions) and priced
+    assert main(["quote", str(path), "--by", "project"]) == 1
+    assert f"priced so far: {priced:,.2f} USD, which the quotation leaves out" in capsys.readouterr().out
+    figure = float(priced)
+    for asked in ([], ["--at-least"]):
+        main(["quote", str(path), "--by", "project", *asked, "-o", str(tmp_path / f"q{len(asked)}.xlsx")])
+        sheet = openpyxl.load_workbook(tmp_path / f"q{len(asked)}.xlsx", data_only=True).worksheets[0]
+        beside = {row[1].value: row[3].value for row in sheet.iter_rows() if row[3].value == figure}
+        letter = " ".join(paragraph.text for paragraph in docx.Document(tmp_path / f"q{len(asked)}.docx").paragraphs)
+        assert bool(beside) is bool(asked) is (f"{figure:,.2f} USD" in letter)
+        assert all(words.startswith("Incomplete: priced so far in 1 of 1 position whose price follows,") for words in beside)
 
 
 @pytest.mark.parametrize(

@@ -141,6 +141,14 @@ def written(folder: Path, name: str, change: Callable[[Tables], None]) -> Path:
     return folder / name
 
 
+def _first(folder: Path) -> Path:
+    return written(folder, "a.xlsx", lambda tables: None)
+
+
+def _other(folder: Path) -> Path:
+    return written(folder, "b.xlsx", _second)
+
+
 def _second(tables: Tables) -> None:
     """A heater dearer by 58, a heater more in T-101, markup and overhead otherwise, another rate in the shop."""
     for row in tables["stock"]:
@@ -152,8 +160,8 @@ def _second(tables: Tables) -> None:
 
 
 def test_the_price_is_replaced_step_by_step_and_adds_up(folder: Path) -> None:
-    old = open_revision(written(folder, "a.xlsx", lambda tables: None), batch.PROGRAM)
-    new = open_revision(written(folder, "b.xlsx", _second), batch.PROGRAM)
+    old = open_revision(_first(folder), batch.PROGRAM)
+    new = open_revision(_other(folder), batch.PROGRAM)
     made = compare_revisions(old, new)
     by_step = {one.step: one.moved for one in made.steps}
     assert tuple(by_step) == STEPS and all(check.passes for check in made.checks)
@@ -171,7 +179,7 @@ def test_the_price_is_replaced_step_by_step_and_adds_up(folder: Path) -> None:
 
 
 def test_the_comparison_has_both_sheets_and_their_sums(folder: Path) -> None:
-    history = batch.compare(folder / "a.xlsx", folder / "b.xlsx", target=folder / "b against a.xlsx")
+    history = batch.compare(_first(folder), _other(folder), target=folder / "b against a.xlsx")
     opened = openpyxl.load_workbook(history.written, data_only=True)
     assert {"Money by cause", "Price by cause"} <= set(opened.sheetnames)
     sheet = opened["Money by cause"]
@@ -251,7 +259,8 @@ def test_the_price_before_tax_leads_and_not_that_of_parts_alone(folder: Path) ->
     made, said = said_of(folder, _rates)
     moved = sum(step.moved for step in made.steps)
     assert abs(moved) > 100.0 and said[0].startswith("The price before tax is ")
-    assert f"{moved:+,.2f}" in said[0] and "contingency" in said[0]
+    after, before = (float(figure.replace(",", "")) for figure in re.findall(r"[\d,]+\.\d\d", said[0])[:2])  # each to a cent, as printed
+    assert f"({after - before:+,.2f})" in said[0] and after - before == pytest.approx(moved, abs=0.011) and "contingency" in said[0]
     assert any("priced parts still come to" in one for one in said)
 
 
@@ -279,7 +288,7 @@ def test_parts_as_printed_add_up_to_their_total(parts: list[float], total: float
 
 def test_what_the_screen_says_moved_adds_up_to_the_cent(folder: Path) -> None:
     """Every sum of money that is named is the sum of the moves beside it, and the difference of the prices beside it."""
-    made = compare_revisions(*(open_revision(folder / name, batch.PROGRAM) for name in ("a.xlsx", "b.xlsx")))
+    made = compare_revisions(*(open_revision(path, batch.PROGRAM) for path in (_first(folder), _other(folder))))
     said = {words.partition(" ")[0]: words for words in screen_text(made) if words.startswith(("The price before tax is", "Of that"))}
     figures = [Decimal(one.replace(",", "")) for one in re.findall(r"[+-]?[\d,]+\.\d\d", said["The"])]
     after, before, difference, *steps = figures

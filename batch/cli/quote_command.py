@@ -25,7 +25,7 @@ def add_quote(made: argparse.ArgumentParser) -> None:
     made.add_argument("-o", "--out", metavar="FILE.xlsx", type=named, help="where the workbook goes; the letter goes beside it")
     made.add_argument("--by", choices=BY, default=BY[0], help="what a position is (tank where this is left out)")
     made.add_argument("--project", default="", metavar="NAME", help="which project, where the workbook has several")
-    made.add_argument("--at-least", action="store_true", help="a budget figure shows a total of the positions that have a price")
+    made.add_argument("--at-least", action="store_true", help="a budget figure shows what has a price so far, and how much is open")
     made.add_argument("--letter", metavar="TEMPLATE.docx", type=named, help="the firm's own letter, with fields in braces")
     add_answers(made)
     made.add_argument("--save-letter", metavar="FILE.docx", type=named,
@@ -51,6 +51,9 @@ def do_quote(options: argparse.Namespace, voice) -> int:
     voice.out(f"written {made.workbook}", f"written {made.letter}{f', by {made.template}' if made.template else ''}")
     for why in made.why:
         voice.out(f"no offer yet: {why}")
+    if made.priced:
+        shown = "is shown as incomplete" if options.at_least else "the quotation leaves out: --at-least shows it, as incomplete"
+        voice.out(f"priced so far: {made.priced}, which {shown}")
     if not made.all_sized:
         return closing.NOT_ALL_SIZED
     return closing.LOOK if made.why else closing.SIZED

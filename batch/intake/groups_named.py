@@ -10,8 +10,9 @@ from msgspec import Struct, field
 
 from batch.intake.grid import Grid, worded
 from batch.intake.heading_sense import concepts_of, machine_in
+from batch.intake.legends import columns_of_notes
 from batch.intake.list_words import names_a_place
-from batch.intake.note_numbers import notes_referred
+from batch.intake.note_numbers import bare_numbers, notes_referred
 from batch.intake.plan import ListPlan
 from batch.intake.survey import cells_of, flat
 from batch.intake.wording import folded
@@ -75,6 +76,7 @@ class Rows:
         self.called = frozenset(folded(word) for word in re.findall(r"[^\W\d_]{2,}", heading)) - NO_NAMES
         lines = [line for line in grid.lines_from(plan.first_row - 1) if line < plan.last_row]
         self.all, self.grid = set(lines), grid
+        self.noted = columns_of_notes(grid, plan.heading_rows)
         self.order = list(lines)
         self.cells = {line: [(at, flat(value)) for at, value in cells_of(grid.rows[line], plan.first, plan.last)] for line in lines}
         self.tags = {line: unmarked(worded(grid.rows[line][tank])).strip() for line in lines if tank < len(grid.rows[line])}
@@ -98,8 +100,11 @@ class Rows:
         return "tank" in concepts_of(word) or word in self.called or word.removesuffix("s") in self.called
 
     def of_note(self, number: str) -> set[int]:
-        """Those with a cell that refers to the note of that number."""
-        return {line for line, cells in self.cells.items() if any(number in notes_referred(text) for _, text in cells)}
+        """Those with a cell that refers to the note of that number, or bears it alone in a column of notes."""
+        return {
+            line for line, cells in self.cells.items()
+            if any(number in notes_referred(text) or (at in self.noted and number in bare_numbers(text)) for at, text in cells)
+        }  # fmt: skip
 
     def of_tag(self, head: str, number: int, tail: str) -> set[int]:
         return {line for line, tag in self.tags.items() if _parts(tag) == (_head(head), number, tail.casefold())}

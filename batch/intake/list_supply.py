@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 
+from batch.intake.beside_the_heaters import supplies_a_part
 from batch.intake.cell_profiles import broken
 from batch.intake.changes_told import FORMER_CLAUSE
 from batch.intake.line_kinds import StatedSupply, supplies_in, supply_beside
@@ -71,6 +72,8 @@ def fix_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int, 
         others = others and not (row < region.top and OF_A_PLACE.match(text))
         if row > last and POWERED.search(text) and not for_all(text):
             continue  # "Also 1 off 4kW 240V single phase heater" is about that one
+        if supplies_a_part(text):
+            continue  # "All thermostats 120 V"
         if (but := EXCEPT_ONE.search(text)) is not None and supply_beside(text[: but.start()]) is None:
             continue  # "all tanks except 103, which is 240 V": of that one
         if supply is None or (others and not heater_word(text)) or (OF_A_POWER.search(text) and "volts_v" not in plan.columns):
@@ -104,6 +107,8 @@ def _only_supply(plan: ListPlan, region: Region, around: Sequence[tuple[int, int
     told: dict[StatedSupply, tuple[int, int, str]] = {}
     for row, column, text in around:
         if region.start <= row <= last or (full := supply_in_text(text)) is None or OF_OTHERS.search(text):
+            continue
+        if supplies_a_part(text):
             continue
         supply = supply_beside(text)
         if supply is None or supply.volts is None or supply.phases is None or full.contradictions or leaves_open(text):

@@ -54,7 +54,7 @@ MEASURE = re.compile(r"\d(?:[\d/., -]*\d)?\s*(?:in\.|ft\.|[\"″”])(?=\s+[^\W\
 ABBREVIATED = 3  # letters of a word that is hardly more than a mark: "ev.", "bef."
 SHORT = 5  # words of a clause in which such a word is what the clause is about: judgement, no source
 _CLAUSES = re.compile(
-    r"[;,()\[\]\n]|(?<!\bex)(?<!\bexist)(?<!\bcust)(?<!\bevtl)(?<!\beventl)(?<!\bev)\.\s(?!(?:ausbaustufe|bauabschn|etap|bygget|trinn))|\s[–—/|-]\s|:\s|\b(?:but|aber|mais|pero|ma|maar|ale|mas|men|avšak)\b",
+    r"[;,()\[\]\n]|(?<!\bno)(?<!\bnr)(?<!\bex)(?<!\bexist)(?<!\bcust)(?<!\bevtl)(?<!\beventl)(?<!\bev)\.\s(?!(?:ausbaustufe|bauabschn|etap|bygget|trinn))|\s[–—/|-]\s|:\s|\b(?:but|aber|mais|pero|ma|maar|ale|mas|men|avšak)\b",
     re.IGNORECASE,
 )
 _IF = re.compile(
@@ -76,6 +76,7 @@ _HOLDING = re.compile(r"\s*(?:(?:at|to|@)\s*\d|\d+\s*(?:°|º|deg|[FC]\b))", re.
 _NOT_BUILT = re.compile(r"\b(?:built|gebaut|construite|construye|costruita|gebouwd)\Z", re.IGNORECASE)
 _TO_COME_LATER = re.compile(r"(?:k[üu]nftig|zuk[üu]nftig|futur|toekomst|przysz|framtid|fremtid|budouc)", re.IGNORECASE)  # "future tank"
 _MOVED = re.compile(r"reloc|moved", re.IGNORECASE)
+_DONE_TO_IT = re.compile(r"(?P<one>[^\W\d_]+)\s+(?P<and>\S+)\s+(?P<other>[^\W\d_]+)\b")
 _TO_A_PANEL = re.compile(
     r"\s+(?:on|in)?to\s+(?:the\s+|new\s+|another\s+)?(?:panel(?:board)?s?|pnl|mcc|[lpd]p|mdp|switchboard|circuits?|ckts?|cct|breakers?|feeders?)\b",
     re.IGNORECASE,
@@ -146,6 +147,17 @@ def read_row_words(text: str) -> RowWords:
     return RowWords(fate, word, fate != OUT or _says_little_else(text, known), tuple(aside))
 
 
+def read_remark(text: str) -> RowWords:
+    """What a remark of a row says: beside that, which titles and headings may say as well, what leaves its heaters open where it is all."""
+    said = read_row_words(text)
+    return said if said.fate or not open_alone(text) else RowWords(DOUBT, text.strip())
+
+
+def open_alone(text: str) -> bool:
+    """Is a remark nothing but words by which its heaters may come with the tank, be bought already, be for later or not electric?"""
+    return worded_so("open_alone").fullmatch(text.strip(" .!*()-")) is not None
+
+
 def accepted(text: str) -> str:
     """The word by which an option is bought: "Alternate 2: ACCEPTED", "optie 1 - besteld"; "" where it is not, or not yet."""
     said = list(ACCEPTED.finditer(text))
@@ -209,7 +221,7 @@ def _of_clause(clause: str, known: Vocabulary, aside: list[tuple[str, str]]) -> 
     for hit, fate in (*((hit, OUT) for hit in out), *((hit, DOUBT) for hit in doubt)):
         word = clause[hit.start : hit.end]
         reason, sure = _about_something_else(clause, hit, known, fate)
-        if fate == OUT and _IF.search(clause):
+        if fate == OUT and (_IF.search(clause) or _of_a_figure(clause, hit)):
             found.append((DOUBT, word))
         elif reason and sure:
             aside.append((word, reason))
@@ -231,6 +243,8 @@ def _is_the_point(clause: str, hit: Hit) -> bool:
 def _about_something_else(clause: str, hit: Hit, known: Vocabulary, fate: str) -> tuple[str, bool]:
     """"wiring by others", "existing tank", "spare fuse": what it is about, in words ("" = the heater), and whether that is sure."""
     heaters = known["heaters"].find(clause)
+    if fate == OUT and _brought_too(clause, hit):
+        return "", True
     if subject := (_subject(clause, hit) if not heaters else "") or _make_open(clause, hit, known):
         return f'{ABOUT} "{subject}"', True
     parts = [one for one in known["other_parts"].find(clause) if not _covered(one, heaters) and not _covered(one, (hit,))]
@@ -250,6 +264,22 @@ def _about_something_else(clause: str, hit: Hit, known: Vocabulary, fate: str) -
             return "", True
     between_them = clause[near.end : hit.start] if near.end <= hit.start else clause[hit.end : near.start]
     return f'{ABOUT} "{clause[near.start : near.end]}"', not heaters or not tokens(between_them)
+
+
+def _brought_too(clause: str, hit: Hit) -> bool:
+    """ "Supplied and wired by others": whoever wires the heaters brings them. Not "piping supplied and installed by others"."""
+    match = _DONE_TO_IT.match(clause)
+    if match is None or not _AND.fullmatch(match["and"]) or not any(saying("brought").fullmatch(match[name]) for name in ("one", "other")):
+        return False
+    return hit.start in (0, match.start("other")) or not clause[match.end() : max(hit.start, match.end())].strip()
+
+
+def _of_a_figure(clause: str, hit: Hit) -> bool:
+    """ "No. of heaters by manufacturer", "kW by vendor": who says how many there are, and no more."""
+    before = words(clause[: hit.start])
+    return bool(before) and not any(map(str.isdigit, clause)) and bool(concepts_of(before[0]) & {"count", "number", "power"}) and (
+        before[0] != "no" or len(before) > 1
+    )  # fmt: skip
 
 
 def _subject(clause: str, hit: Hit) -> str:

@@ -8,11 +8,11 @@ from collections.abc import Iterator
 from functools import cached_property
 
 from batch.intake.columns_aside import columns_aside, heading_at, said_of_what_is_beside
-from batch.intake.described import described
 from batch.intake.facts import Fact
 from batch.intake.fewer_wanted import asks_for_heaters
 from batch.intake.grid import Broken, worded
 from batch.intake.heading_sense import EACH, machine_in, of_a_machine, subjects_of
+from batch.intake.kinds_in_words import kinds_in
 from batch.intake.legends import explains
 from batch.intake.line_kinds import DATA, DOUBT, OF_A_PANEL, Line, StatedSupply, supply_in
 from batch.intake.list_columns import HEATER_MARK, NEEDED
@@ -27,7 +27,6 @@ from batch.intake.tank_words import SAME, SAME_AS, sentence_of_a_tank, tank_name
 from batch.intake.volts_settled import settle_volts
 from batch.intake.wording import words
 
-BOTH = re.compile(r"\s+(?:plus|and|und|et|y|e|en|i|og|och|a)\s+(?=\(?\d)|\s*[+&;]\s*(?=\(?\d)", re.IGNORECASE)
 OF_MACHINES = "machines"  # fate of the rows below a banner that names pumps: asked about, but for those that say heater themselves
 # Words by which the volts of a banner may be another thing's, or no longer right
 OF_SOMETHING_ELSE = re.compile(
@@ -102,10 +101,9 @@ class RowReferences(RowCells):
         fact = line.facts.get("description")
         if line.kind != DOUBT or not line.doubt or line.why != line.doubt or fact is None or not isinstance(fact.value, str):
             return []
-        parts = [described(part) for part in BOTH.split(fact.value)]
-        whole = [part for part in parts if {"quantity", "power_kw"} <= part.facts.keys() and not part.doubt]
+        parts = kinds_in(fact.value)
         own = {column.index for key, column in self.plan.columns.items() if key in ("quantity", "power_kw", "total_kw")}
-        if len(parts) < 2 or len(whole) < len(parts) or any(at in own for at, _ in line.cells):
+        if not parts or any(at in own for at, _ in line.cells):
             return []
         supplied = {"volts_v", "phases"} if self.plan.columns.keys() & {"volts_v", "phases"} else set()  # in a column, for all of the row
         own_cells = {key for key in supplied if key in line.facts and line.facts[key].index != fact.index}

@@ -12,6 +12,7 @@ from batch.intake.line_kinds import BANNER, DATA, DOUBT, OFFERED, OTHER, OUT, Li
 from batch.intake.list_words import is_heater
 from batch.intake.plan import ListPlan
 from batch.intake.rows_to_renew import ask_beside_renewed
+from batch.intake.sentence_words import saying
 from batch.intake.survey import flat
 from batch.ooxml.addresses import letters
 
@@ -129,8 +130,9 @@ def _tank_again(lines: Sequence[Line], plan: ListPlan) -> None:
 
 
 def _alternates(lines: Sequence[Line], plan: ListPlan) -> None:
-    """ "Alternate to TH-21": of the two one is built, so that the row which is named is in doubt as well."""
-    offers = [(line, flat(value)) for line in lines for _, value in line.cells if isinstance(value, str) and OFFERED.match(flat(value))]
+    """ "Alternate to TH-21": of the two one is built, so that the row which is named is in doubt too, unless the other is only priced."""
+    texts = [(line, flat(value)) for line in lines for _, value in line.cells if isinstance(value, str)]
+    offers = [(line, text) for line, text in texts if OFFERED.match(text) and not saying("priced_beside").search(text)]
     for line in lines if offers else ():
         marks = {flat(value).casefold() for _, value in line.cells if isinstance(value, str) and MARK.fullmatch(flat(value).strip())}
         marks |= {flat(line.cells[0][1]).casefold()} if line.cells else set()

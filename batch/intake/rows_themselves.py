@@ -11,6 +11,7 @@ from batch.intake.line_kinds import Line
 from batch.intake.list_words import hits
 from batch.intake.plan import ListPlan
 from batch.intake.powers_marked import by_marks_of_rows, shared_out
+from batch.intake.sentence_words import saying
 from batch.intake.survey import flat
 from batch.intake.verdict import Verdict, close, close_amps, count_of, plain, power_of
 
@@ -26,7 +27,8 @@ ONE_HEATER = re.compile(  # "Heaters kW" does not; common practice, no source
 def by_singular(verdict: Verdict, plan: ListPlan) -> None:
     """Where figures and other witnesses leave it open, a heading that speaks of one heater: "Heater kW", "Element watts"."""
     heading = plan.columns["power_kw"].heading if "power_kw" in plan.columns else ""
-    if ONE_HEATER.search(heading) and not hits("total", heading) and not hits("per_tank", heading):
+    of_one = ONE_HEATER.search(heading) or saying("power_of_one").search(heading)
+    if of_one and not hits("total", heading) and not hits("per_tank", heading):
         verdict.basis = EACH
         verdict.said.append(f'"{heading}" speaks of one heater')
 

@@ -6,10 +6,11 @@ Whoever sends such a list wants the ones that it says are to be replaced. That t
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 
 from batch.intake.fewer_wanted import EVERY
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line
+from batch.intake.list_words import old_word
 from batch.intake.plan import ListPlan
 from batch.intake.survey import flat
 from batch.intake.vocabulary import vocabulary
@@ -46,16 +47,25 @@ def ask_beside_renewed(lines: Sequence[Line], plan: ListPlan) -> None:
     for at in range(plan.first, plan.last + 1):
         if at not in figures:
             _beside_renewed(heated, plan, at)
+    before = plan.before()
     for line in heated:
         count = line.figure("quantity") or 0
+        if _given_anew(line, before):  # "New" beside "Existing": one that has failed is one of the old
+            continue
         if line.kind != DATA or count < SEVERAL or line.index + 1 in plan.keep_rows:
             continue
         texts = [(at, flat(value)) for at, value in line.cells if at not in figures and isinstance(value, str)]
-        if any(OF_ALL.search(text) for _, text in texts):
+        if any(OF_ALL.search(text) or (plan.given and old_word(text)) for _, text in texts):  # a map says which columns count
             continue
         if failed := next(((at, text) for at, text in texts if ONE_FAILED.search(text)), None):
             line.kind, line.at = DOUBT, failed[0]
             line.why = f'"{failed[1][:60]}" (one of {count:g} heaters, or all of them)'
+
+
+def _given_anew(line: Line, before: Set[int]) -> bool:
+    """Are number and power read from columns of what is to be, beside those of what was?"""
+    facts = [line.facts.get(key) for key in ("quantity", "power_kw")]
+    return bool(before) and all(fact is not None and fact.value is not None and fact.index not in before for fact in facts)
 
 
 def _beside_renewed(heated: Sequence[Line], plan: ListPlan, at: int) -> None:

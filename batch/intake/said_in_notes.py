@@ -22,7 +22,7 @@ from batch.intake.own_notes import without_own
 from batch.intake.places_of_heaters import one_in_the_middle, places_contradict, without_places
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
-from batch.intake.remark_words import about_what_stands_beside, kept_all_the_same, read_row_words
+from batch.intake.remark_words import about_what_stands_beside, kept_all_the_same, open_alone, read_row_words
 from batch.intake.rows_named import RowsNamed
 from batch.intake.sentence_words import saying
 from batch.intake.supply_notation import supply_in_text
@@ -148,7 +148,7 @@ def _about_row(sentence: str, index: int, rows: RowsNamed, *, own: bool) -> list
         beside = [hits("spare", part) or (hits("accessories", part) and not heater_word(part)) for part in about]
         about = [part for part, other in zip(about, beside, strict=True) if not other]  # "furnish one spare", "low level cutoff by others"
         return [part for part in about if read_row_words(part).fate or "?" in part or POWERS.search(part) or supply_in(part)]
-    return [part for part in about if not other_equipment(part) or _of_the_row(part)]
+    return [part for part in about if not other_equipment(part) or _of_the_row(part) or open_alone(rows.without_names(part).strip(" :,-"))]
 
 
 def _ask(line: Line, parts: Sequence[_Told], rows: RowsNamed, *, of_sheet: bool) -> None:
@@ -163,7 +163,8 @@ def _ask(line: Line, parts: Sequence[_Told], rows: RowsNamed, *, of_sheet: bool)
         named_alone = one.part == one.text and not one.referred and not SAME.search(one.text)  # "T-2: 2 needed", and nothing else
         odd = named_alone and (counts_alone(rest) or len(rest.split()) <= FEW) and unread_figure(rest, line)
         elsewhere = places_contradict(rows.without_names(one.part), count)  # "T-2: one at each corner", of two
-        spare, more = not one.referred and is_spare(one.part, rows), adds_heaters(one.part)
+        spare = open_alone(rest) or (not one.referred and is_spare(one.part, rows))
+        more = adds_heaters(one.part)
         if differs or fewer or odd or elsewhere or spare or more or one.others_only or _left_open(one.part, named=not one.referred):
             line.kind, line.why, line.at = DOUBT, f'"{one.text[:80]}" in {one.place}', line.at if of_sheet else one.column
             other = tuple(key for key, same in found.items() if not same and key in ("quantity", "power_kw", "volts_v", "phases"))

@@ -31,6 +31,7 @@ from batch.intake.remarks_on_power import OF_A_POWER
 from batch.intake.rows_named import RowsNamed
 from batch.intake.said_in_notes import OF_SOMETHING_ELSE, POWERS, figures_agree, is_spare, sums_up
 from batch.intake.said_in_notes import QUOTED as ASKED_FOR
+from batch.intake.said_of_all import open_for_all
 from batch.intake.sentence_words import forms, saying
 from batch.intake.study import Studied
 from batch.intake.survey import flat
@@ -268,7 +269,7 @@ def _ask_all(one: Studied, heated: Sequence[Line], text: str, volts: Set[float],
     some: list[Line] = []
     if _of_several_lines(text) and "lines" in one.plan.why:  # the number is that of all lines
         return False
-    said = (_of_several_lines, _out_by_colour, _changes_all, _all_out, _otherwise_meant)
+    said = (_of_several_lines, _out_by_colour, _changes_all, _all_out, _otherwise_meant, open_for_all)
     if _other_volts(text, volts) or any(says(text) for says in said):
         some = list(heated)
     elif one.plan.power == EACH and _of_the_tank(text):

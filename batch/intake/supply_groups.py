@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence, Set
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from batch.intake.beside_the_heaters import supplies_a_part
 from batch.intake.facts import Fact
 from batch.intake.grid import Grid, worded
 from batch.intake.groups_named import CZECH, GroupsNamed, Named, Rows, letters_behind
@@ -77,7 +78,7 @@ def supply_of_groups(plan: ListPlan, grid: Grid, texts: Sequence[tuple[int, int,
             why.setdefault(supply, f'"{text[:80]}" in {place}{f" of sheet {sheet}" if sheet else ""}')
             for key in [key for key in ("volts_v", "phases") if plan.why.get(f"fixed.{key}", "").endswith(f'" in {place}')]:
                 del plan.fixed[key], plan.why[f"fixed.{key}"]  # taken for all, though it says it of some
-    settled = {line: next(iter(some)) for line, some in told.items() if len(some) == 1}
+    settled = {line: next(iter(some)) for line, some in sorted(told.items()) if len(some) == 1}
     if settled:
         put_supplies(plan, rows.all, settled, why)
     return settled.keys()
@@ -106,7 +107,7 @@ def told_of_referring(text: str, rows: Rows) -> dict[int, StatedSupply]:
     """The one supply of a numbered note, for the rows that refer to it: "2. 240 V, 1 phase", of "see note 2"."""
     number = number_of_note(text)
     groups = supplies_placed(text) if number and not for_all(text) else []
-    if len(groups) != 1 or other_equipment(text) or leaves_open(text):
+    if len(groups) != 1 or other_equipment(text) or leaves_open(text) or supplies_a_part(text):
         return {}
     reader = GroupsNamed(rows, czech=bool(CZECH.search(text)))
     (start, end, supply) = groups[0]
@@ -116,7 +117,9 @@ def told_of_referring(text: str, rows: Rows) -> dict[int, StatedSupply]:
 
 def supply_of_cover(one: Studied, texts: Sequence[tuple[int, int, str]], sheet: str) -> None:
     """What a cover says of the supply of some rows of a list that was read already, where they do not say it themselves."""
-    if not supply_of_groups(one.plan, one.grid, texts, sheet=sheet) and not _supply_of_all(one, texts, sheet):
+    told = supply_of_groups(one.plan, one.grid, texts, sheet=sheet)
+    of_all = not (told and PAIR & one.plan.fixed.keys()) and _supply_of_all(one, texts, sheet, told)  # of those that no note tells of
+    if not told and not of_all:
         return
     for line in one.lines:
         if PAIR & line.facts.keys() or line.kind not in (DATA, DOUBT, HIDDEN):
@@ -125,15 +128,15 @@ def supply_of_cover(one: Studied, texts: Sequence[tuple[int, int, str]], sheet: 
         line.facts.update({key: Fact(value, -1, worded(value), source="fixed") for key, value in said.items()})
 
 
-def _supply_of_all(one: Studied, texts: Sequence[tuple[int, int, str]], sheet: str) -> bool:
+def _supply_of_all(one: Studied, texts: Sequence[tuple[int, int, str]], sheet: str, told: Set[int]) -> bool:
     """The one supply that a cover gives for all heaters, of a list that says nothing of volts or phases itself, or has rows whose cells of
-    them are blank; was there one?"""
+    them are blank; was there one? `told`: the rows that it tells of by themselves, by their index."""
     plan, before = one.plan, one.plan.why.get("fixed.volts_v", "")
     of_cover = " of sheet " in before
     own = PAIR & plan.fixed.keys() and not of_cover
     if PAIR & plan.columns.keys():
         own = own or of_cover or all(PAIR & line.facts.keys() for line in one.lines if line.kind in (DATA, DOUBT, HIDDEN))
-    if own or plan.row_supply or plan.when or plan.given or plan.also or plan.free:
+    if own or plan.row_supply.keys() - {index + 1 for index in told} or plan.when or plan.given or plan.also or plan.free:
         return False
     said_of_all = UNLESS if PAIR & plan.columns.keys() else ALL_HEATERS  # beside a column of it: "unless stated otherwise"
     wide = [(cell_of(row, column), text) for row, column, text in texts if said_of_all.search(text)]
@@ -157,7 +160,7 @@ def _supply_of_all(one: Studied, texts: Sequence[tuple[int, int, str]], sheet: s
 def _whole_supply(text: str) -> StatedSupply | None:
     """The supply of a sentence that names one, volts and phases, and leaves nothing open; None of any other."""
     supply, full = supply_in(text), supply_in_text(text)
-    unsure = other_equipment(text) or leaves_open(text)
+    unsure = other_equipment(text) or leaves_open(text) or supplies_a_part(text)
     of_others = NOT_THE_HEATERS.search(text) and not heater_word(text)
     if supply is None or supply.volts is None or supply.phases is None or full is None or full.contradictions or unsure or of_others:
         return None
@@ -194,7 +197,7 @@ def told_of_groups(text: str, rows: Rows) -> dict[int, StatedSupply] | None:
     """The supplies that a sentence gives for groups of rows; None where it gives none, or is not understood whole."""
     text = EXCEPTED.sub(lambda match: _as_a_tank(match, rows), text)
     groups = supplies_placed(text)
-    if not groups or other_equipment(text) or of_before(text):
+    if not groups or other_equipment(text) or of_before(text) or supplies_a_part(text):
         return None
     if NOT_THE_HEATERS.search(text) and not heater_word(text):
         return None

@@ -126,18 +126,20 @@ def _opened(template: Path | None, paper: str) -> Document:
 
 def _fields(offer: CustomerOffer) -> dict[str, str]:
     currency = f" {offer.currency}" if offer.currency else ""
-    if offer.total is None:
-        total = "No total: prices follow."
-    else:
+    total = "" if offer.total is not None or offer.so_far is not None else "No total: prices follow."
+    if offer.total is not None:
         total = f"{'At least, of the positions with a price' if offer.at_least else 'Total before tax'}: {offer.total:,.2f}{currency}"
         if offer.tax is not None and offer.to_pay is not None:
             total += f"; tax, {offer.tax_pct:f} %: {offer.tax:,.2f}{currency}; to pay: {offer.to_pay:,.2f}{currency}"
+    if offer.so_far is not None:
+        total += f"{'. ' * bool(total)}{offer.so_far.words}: {offer.so_far.amount:,.2f}{currency}"
+        total += "" if offer.together is None else f". At least, both together, incomplete: {offer.together:,.2f}{currency}"
     return {
         "title": offer.title,
         "project": " ".join(filter(None, (offer.name or offer.project, offer.revision and f"revision {offer.revision}"))),
         "customer": ", ".join(filter(None, (offer.customer, offer.site))) or BLANK, "site": offer.site, "date": offer.date or BLANK,
         "revision": offer.revision, "sentence": offer.sentence, "note": offer.note, "total": total,
-        "rounding": "" if offer.total is None else rounding_words(offer), "validity": offer.validity,
+        "rounding": "" if offer.total is None and offer.so_far is None else rounding_words(offer), "validity": offer.validity,
         "delivery": offer.delivery, "terms": offer.terms, "warranty": offer.warranty, "signature": offer.signature,
         "currency": offer.currency, "included": _run_in(offer.included), "excluded": _run_in(offer.excluded),
         "assumptions": _run_in(offer.assumptions),

@@ -37,8 +37,26 @@ DEFERS = (
 TAX, OTHER_TAX = "duty and tax", "duty, and taxes beside that on the price"  # what is left of it where tax is charged
 
 
+class SoFar(NamedTuple):
+    """What is priced of positions that are not whole: how many of how many, and what is open in them (lines, rows, holds)."""
+
+    amount: Decimal
+    positions: int
+    of: int
+    open: int
+
+    @property
+    def words(self) -> str:
+        """ "Incomplete: priced so far in 5 of 9 positions whose price follows, 12 points open in them"."""
+        many = f"{self.positions} of {counted(self.of, 'position')} whose price follows"
+        return f"Incomplete: priced so far in {many}, {counted(self.open, 'point')} open in them"
+
+
 class CustomerOffer(NamedTuple):
-    """A quotation, or a budget figure. Prices rounded, None = it follows or is not shown."""
+    """A quotation, or a budget figure. Prices rounded, None = it follows or is not shown.
+
+    so_far  what the priced lines come to of positions whose price follows; shown only where a total of a budget figure is asked for
+    """
 
     title: str
     project: str
@@ -56,6 +74,7 @@ class CustomerOffer(NamedTuple):
     tax: Decimal | None
     to_pay: Decimal | None
     at_least: bool
+    so_far: SoFar | None
     included: tuple[str, ...]
     excluded: tuple[str, ...]
     assumptions: tuple[str, ...]
@@ -67,6 +86,11 @@ class CustomerOffer(NamedTuple):
     warranty: str
     signature: str
     note: str
+
+    @property
+    def together(self) -> Decimal | None:
+        """Of a budget figure all that has a price; None where it is the total, or not shown."""
+        return None if self.so_far is None or self.total is None else self.total + self.so_far.amount
 
     @property
     def final(self) -> bool:
@@ -94,7 +118,9 @@ def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_l
         raise JobError(f"{of}: no heater is sized, so there is nothing to quote: size the list first, and see its Findings for what to do")
     why = tuple(gates(result, one))
     asked = tuple(each for each in ask(result) if each.project in ("", record.project))
-    listed = awaiting(positions(one, money, by), asked, by == WHOLE)
+    places = positions(one, money, by)
+    so_far = _so_far(places)
+    listed = awaiting(places, asked, by == WHOLE)
     rates = money.of_project(record.project)[0].rates
     known = [place.price for place in listed if place.price is not None]
     total = sum(known, Decimal(0)) if known and (not why or at_least) else None
@@ -110,7 +136,7 @@ def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_l
         revision=record.revision or "", date=(record.date or "")[:10], currency=rates.currency, sentence=scope_sentence(one, asked),
         positions=tuple(listed), total=total, rounded_to=Decimal(f"{rates.round_to:g}"),
         tax_pct=tax_pct, tax=tax, to_pay=None if total is None or tax is None else total + tax,
-        at_least=bool(why), included=tuple(said(item.item) for item in scope if item.included),
+        at_least=bool(why), so_far=so_far if why and at_least else None, included=tuple(said(item.item) for item in scope if item.included),
         excluded=tuple(map(said, (*not_ours, *_ways_of_others(one), *_left_out(result, one)))),
         assumptions=tuple(map(said, (*taken(one, result.job), *switches(one, result.job)))),
         questions=tuple(as_the_customer_reads(each, number, said) for number, each in enumerate(asked, 1)),
@@ -120,6 +146,19 @@ def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_l
         signature=record.signature or BLANK, note=record.note_to_customer or "",
     )  # fmt: skip
     return Quoted(offer, why)
+
+
+def priced_so_far(result: JobResult, *, project: str = "", by: str = BY[0]) -> Decimal | None:
+    """What has a price of a project's positions, whole or not, for the estimator alone; None where nothing has."""
+    known = [place.price for place in positions(_project(result, project), result.money, by) if place.price]
+    return sum(known, Decimal(0)) if known else None
+
+
+def _so_far(places: Sequence[Position]) -> SoFar | None:
+    """None where all positions are whole, or nothing of the others has a price."""
+    partly = [place for place in places if place.open]
+    known = [place.price for place in partly if place.price]
+    return SoFar(sum(known, Decimal(0)), len(partly), len(places), sum(place.open for place in partly)) if known else None
 
 
 def _refuse_nothing(result: JobResult) -> None:

@@ -15,3 +15,4 @@ class Quotation(NamedTuple):
     aside: str = ""
     template: str = ""  # whose the letter's is, where it is not ours
     all_sized: bool = True  # False: rows of the list are not in it
+    priced: str = ""  # what has a price so far of a budget figure, with its currency

@@ -100,7 +100,7 @@ def _positions(page: Page, offer: CustomerOffer) -> None:
             page.number(PRICE, float(place.price), "money")
         page.fit((place.tag, WIDTHS[TAG]), (place.words, WIDTHS[WORDS]), (follows(place) if place.price is None else "", WIDTHS[PRICE]))
         page.row += 1
-    if offer.total is None:
+    if offer.total is None and offer.so_far is None:
         page.text(WORDS, "No total: prices follow.", "strong")
         page.row += 1
         return
@@ -108,7 +108,13 @@ def _positions(page: Page, offer: CustomerOffer) -> None:
     page.fit((rounding_words(offer), WIDTHS[WORDS]))
     page.row += 1
     cells = f"{xl_rowcol_to_cell(first, PRICE)}:{xl_rowcol_to_cell(page.row - 2, PRICE)}"
-    _sum(page, "At least, of the positions with a price" if offer.at_least else "Total before tax", offer.total, f"=SUM({cells})")
+    if offer.total is not None:
+        _sum(page, "At least, of the positions with a price" if offer.at_least else "Total before tax", offer.total, f"=SUM({cells})")
+    if offer.so_far is not None:
+        _sum(page, offer.so_far.words, offer.so_far.amount, "")
+    if offer.together is not None:
+        both = f"{xl_rowcol_to_cell(page.row - 2, PRICE)}:{xl_rowcol_to_cell(page.row - 1, PRICE)}"
+        _sum(page, "At least, both together, incomplete", offer.together, f"=SUM({both})")
     if offer.tax is not None and offer.to_pay is not None:
         total = xl_rowcol_to_cell(page.row - 1, PRICE)
         _sum(page, f"Tax, {offer.tax_pct:f} %", offer.tax, "")
@@ -116,7 +122,8 @@ def _positions(page: Page, offer: CustomerOffer) -> None:
 
 
 def _sum(page: Page, words: str, amount: Decimal, formula: str) -> None:
-    page.text(WORDS, words, "strong")
+    page.text(WORDS, words, {**STYLES["strong"], "text_wrap": True})
+    page.fit((words, WIDTHS[WORDS]))
     page.number(PRICE, float(amount), "money", "strong", formula=formula)
     page.row += 1
 
