@@ -194,13 +194,25 @@ def test_control_power_behind_a_fusible_disconnect_has_the_number_of_its_line(tr
         assert first[0].start == f"1F{control.feeds[0].on.index('A') + 1}"
 
 
+def test_parts_of_equal_amps_on_other_volts_are_other_parts() -> None:
+    """Of 12.5 A each, on 480 and 208 V: who buys two alike has one that is marked for less than it stands on."""
+    low = {"volts_v": 208.0, "system": "wye grounded"}
+    second = bank(tank="T-2", feeder="F-2", quantity=12, power_kw=2.6, volts_v=208.0)
+    result = size([bank(quantity=12), second], [feeder(), feeder(feeder="F-2", **low)], [tank(), tank(tank="T-2")])
+    of = {control.tank: control for control in controls(result)}
+    for tag, volts in (("T-1", "480 V"), ("T-2", "208 V")):
+        assert f", for {volts}" in of[tag].supplies[0].disconnect and f", for {volts};" in of[tag].supplies[0].block
+        bought = [one.words for one in result.projects[0].materials if one.role.endswith("contactor")]
+        assert sum(f", for {volts}, " in words for words in bought) == 1
+
+
 def test_two_panels_of_one_supply_share_a_block_and_the_larger_line_sets_the_disconnect() -> None:
     """16 heaters of 6 kW, 12.5 A: two panels of 8, of 3 + 3 + 2 branches; lines of the bank 16 / 3 x 12.5 x 1.732 about 115 A."""
     result = size(bank(quantity=16, connection=None))
     (control,) = controls(result)
     (supply,) = control.supplies
     assert supply.required_a == pytest.approx(1.25 * supply.line_a) and supply.disconnect_a == 200.0 and not supply.fusible
-    assert supply.block.startswith("3-pole, at least 150 A; openings a pole: 1 line side") and "2 load side" in supply.block
+    assert supply.block.startswith("3-pole, at least 150 A, for 480 V; openings a pole: 1 line side") and "2 load side" in supply.block
     numbers = {wire.number for wire in control.circuit.wires if wire.end.startswith(("PFU", "CON")) and wire.purpose == "power"}
     assert numbers == {"1D1", "1D2", "1D3", *(f"{feed}F{pole}" for feed in (1, 2) for pole in (1, 2, 3))}
     out = {wire.size for wire in control.circuit.wires if wire.start.startswith("PDB1:T")}

@@ -416,6 +416,16 @@ def test_every_grounding_conductor_of_a_control_panel_s_list_ends_at_two_drawn_t
         assert paper.figures and "ground bar" in words
 
 
+def test_a_protective_conductor_that_may_have_to_be_larger_is_open_where_it_is_drawn() -> None:
+    """13.5 kW leak 10.1 mA as planned, over the 10 mA from which a protective conductor is reinforced: a note, yet one that changes what is
+    built."""
+    of = {"volts_v": 400.0, "system": "wye grounded", "earthing": "TN-S", "wires": 4, "frequency_hz": 50.0}
+    one = bank(quantity=3, power_kw=13.5, volts_v=400.0, phases=3, connection=None)
+    found = papers_of(size(one, feeder(**of), projects=project(code_basis="IEC 60364"))).values()
+    said = [row[0] for paper in found for one in paper.tables if one.title == "Open on this paper" for row in one.rows]
+    assert any("may leak over" in words for words in said), said
+
+
 @pytest.mark.parametrize("quantities", [(3, 9), (9, 3)])
 def test_plate_and_door_are_bonded_for_the_largest_supply(quantities: tuple[int, int]) -> None:
     """Whichever supply comes first: a fault to the door may come from any of them."""

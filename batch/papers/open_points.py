@@ -12,6 +12,7 @@ from batch.results import BankRow, PanelDesign
 
 OPEN = (ColumnHead("Open", share=5.2), ColumnHead("Who decides", share=2.6))
 TITLE = "Open on this paper"
+BUILT_OTHERWISE = ("protective-reinforced",)  # notes by which a conductor may have to be another than the one that is drawn
 
 
 def open_on_panel(at: AtHand, design: PanelDesign, rows: Sequence[BankRow]) -> Iterator[PaperTable]:
@@ -41,7 +42,7 @@ def _cautions(said: Iterable[tuple[str, Iterable[Finding]]]) -> Iterator[tuple[s
     found: dict[tuple[str, str], dict[str, None]] = {}
     for tag, findings in said:
         for one in findings:
-            if one.severity is Severity.CAUTION and one.kind.harm is not Harm.MONEY:
+            if (one.severity is Severity.CAUTION and one.kind.harm is not Harm.MONEY) or one.code in BUILT_OTHERWISE:
                 found.setdefault((one.message, one.kind.advice), {})[tag] = None
     for (message, advice), tags in found.items():
         yield f"{first_of(tags)}: {message}", advice

@@ -1,4 +1,6 @@
-"""Contactor, power distribution block, disconnect, limit string and the short-circuit rating of a panel."""
+"""Contactor, power distribution block, disconnect, limit string and the short-circuit rating of a panel. What is no stock part is named
+with the volts that it is for, since parts of one current come for several.
+"""
 
 from __future__ import annotations
 
@@ -10,7 +12,7 @@ from batch.records import Part
 from batch.results import Device
 from batch.rules import RuleSet
 from batch.sizing.stock import Need, Stock, say_none_serves
-from batch.sizing.words import amps, poles_words, size_words
+from batch.sizing.words import amps, poles_words, size_words, volts
 
 
 class Chosen(NamedTuple):
@@ -42,7 +44,7 @@ def choose_contactor(
     name, rating, heating = found.value
     if not heating:
         said.add("contactor-no-heating-rating", "quantity", size=name, rating=amps(rating))
-    return Chosen(f"{rules.contactor_words(name, rating)}, {poles}-pole", rating, None, found.citation)
+    return Chosen(f"{rules.contactor_words(name, rating)}, {poles}-pole, for {volts(volts_v)}", rating, None, found.citation)
 
 
 class Openings(NamedTuple):
@@ -71,7 +73,8 @@ def choose_block(
     from_stock = _from_stock(need, rules, stock, said)
     if from_stock is not None:
         return from_stock._replace(words=f"{from_stock.words}; {openings.words}")
-    return Chosen(f"{poles}-pole, at least {device_a:g} A; {openings.words}", device_a, None, "rated for the panel feeder OCPD")
+    words = f"{poles}-pole, at least {device_a:g} A, for {volts(volts_v)}; {openings.words}"
+    return Chosen(words, device_a, None, "rated for the panel feeder OCPD")
 
 
 def choose_disconnect(
@@ -85,7 +88,8 @@ def choose_disconnect(
     if found is None:
         said.add("beyond-table", "quantity", what="Disconnect", value=amps(least_a), table="the list of switch ratings")
     rating = found.value if found else least_a
-    return Chosen(f"{rating:g} A, {poles_words(poles, neutral)}, lockable open", rating, None, rules.clause("disconnect"))
+    words = f"{rating:g} A, {poles_words(poles, neutral)}, for {volts(volts_v)}, lockable open"
+    return Chosen(words, rating, None, rules.clause("disconnect"))
 
 
 def choose_fusible(
@@ -98,7 +102,7 @@ def choose_fusible(
         found = rules.next_switch(least_a)
         if found is None:
             return None
-        words = f"{found.value:g} A, {poles_words(poles, neutral)}, fusible, lockable open"
+        words = f"{found.value:g} A, {poles_words(poles, neutral)}, for {volts(volts_v)}, fusible, lockable open"
         return Chosen(words, found.value, None, rules.clause("disconnect"))
     fusible = Stock(part for part in stock.of("disconnect") if _takes_fuses(part))
     return _from_stock(Need("disconnect", least_a, poles + neutral, volts_v, _known(wire, rules)), rules, fusible, Remarks())
