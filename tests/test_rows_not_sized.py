@@ -326,7 +326,7 @@ def test_every_paper_of_a_hold_carries_the_band() -> None:
     }  # fmt: skip
     assert all(bool(row["hold"]) == (not str(row["panel"]).startswith("T-3")) for row in rows(result, "wiring_tags"))
     for row in rows(result, "materials"):
-        held_bank = row["tank"] in ("T-1", "T-2") and bool(row["bank"])
+        held_bank = row["tank"] in ("T-1", "T-2") and bool(row["bank"] or row["used_for"] == "limit strings")
         held_build = row["used_for"] in ("Hold 01", "single circuit 1", "Hold control panel 01", "Hold control panel 02")
         feeder_s = row["used_for"] in ("feeders", "distribution")  # sized for all its banks, those on hold among them
         assert bool(row["hold"]) == (held_build or held_bank or feeder_s), row
