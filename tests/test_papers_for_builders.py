@@ -487,3 +487,40 @@ def test_materials_say_what_of_a_type_stands_in_the_control_panel(small: JobResu
     here = {row[1] for row in listed if row[0].startswith(("Type", "single")) and not row[0].endswith(": in the control panel")}
     of_feeds = {need.role for control in small.projects[0].controls for need in control.feed_parts}
     assert away == of_feeds and not here & of_feeds and "branch breaker" in here
+
+
+IEC_BASIS = {"code_basis": "IEC 60364", "device_kind": "breaker"}
+THREE_KW = {"quantity": 3, "power_kw": 9.0, "phases": 3, "connection": None, "heater_run_m": 15.0, "panel_feeder_run_m": 10.0}
+
+
+def test_insulation_above_500_volts_is_tested_at_1000() -> None:
+    """Typed again from memory, IEC 60364-6: up to and with 500 V nominal at 500 V DC, above at 1000 V DC, at least 1 Mohm each. A shop's
+    panels on two supplies say it panel by panel."""
+    on = [feeder(feeder="F-400", volts_v=400.0), feeder(feeder="F-690", volts_v=690.0)]
+    banks = [
+        bank(tank="B-1", feeder="F-400", volts_v=400.0, **THREE_KW), bank(tank="B-2", feeder="F-690", volts_v=690.0, **THREE_KW)
+    ]  # fmt: skip
+    papers = papers_of(size(banks, on, projects=project(**IEC_BASIS)))
+    for tank, name, volts in (("B-1", "F-400", "500 V DC"), ("B-2", "F-690", "1000 V DC")):
+        high = volts == "1000 V DC"
+        record, circuits = papers[f"{tank}/1-P1: test record"], papers[f"Feeder {name}: circuit tests"]
+        for paper in (record, circuits):
+            [unit] = [head.unit for head in paper.tables[0].headings if head.words in ("Insulation", "Insulation, cold")]
+            assert unit == f"{volts}, at least 1 Mohm"
+            assert any("1000 V DC above 500 V nominal: IEC 60364-6" in note for note in paper.notes) is high
+    steps, panels = papers["Heater panels: shop test"].tables
+    assert any("volts as below" in row[0] for row in steps.rows)
+    [at] = [number for number, head in enumerate(panels.headings) if head.words == "Insulation at"]
+    assert [(row[0], row[at]) for row in panels.rows] == [("B-1/1-P1", "500 V DC"), ("B-2/1-P1", "1000 V DC")]
+    dead = {title: paper.tables[0].rows for title, paper in papers.items() if title.startswith("Control panel") and "shop test" in title}
+    assert ["1000 V DC" in str(one) for one in dead.values()] == [False, True]
+
+
+@pytest.mark.parametrize(("volts", "test"), [(480.0, "500 V DC"), (600.0, "1000 V DC")])
+def test_insulation_of_600_volts_is_tested_at_1000(volts: float, test: str) -> None:
+    """Common practice, no source: the American code has no table of them."""
+    papers = papers_of(size([bank(quantity=6, volts_v=volts)], feeder(volts_v=volts)))
+    [record] = [paper for title, paper in papers.items() if title.endswith(": test record")]
+    [shop] = [paper for title, paper in papers.items() if title == "Heater panels: shop test"]
+    assert any(head.unit == f"{test}, at least 1 Mohm" for head in record.tables[0].headings)
+    assert any(f"to the ground bar: {test}" in row[0] for row in shop.tables[0].rows)

@@ -10,11 +10,13 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from batch.counted_words import counted
+from batch.method.heater_test import insulation_test
+from batch.papers.insulation_words import high_test, known_by
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, Paper, PaperFact, PaperTable, table
 from batch.papers.paper_sets import RECORDS
 from batch.results import BankRow, FeederRow
-from batch.rules import Cited, RuleSet, load
+from batch.rules import RuleSet, load
 from batch.schedules.designations import bank_before, marks_of
 from batch.schedules.row_words import earthed, single_tag
 from batch.sizing.loop_readings import LoopReading, loop_readings, loops_ahead
@@ -41,7 +43,7 @@ def circuit_test_papers(at: AtHand) -> Iterator[Paper]:
         yield at.paper(
             RECORDS, "record", f"Feeder {feeder.feeder.feeder}: circuit tests", number=f"C{serial:02d}",
             quantity=f"{len(found):,}", tags=first_of(dict.fromkeys(row.bank.tank for row in banks)),
-            facts=tuple(_facts(at, feeder)), tables=(_table(found, rules),), notes=tuple(_notes(found, feeder, held, rules)),
+            facts=tuple(_facts(at, feeder)), tables=(_table(found, feeder, rules),), notes=tuple(_notes(found, feeder, held, rules)),
         )  # fmt: skip
 
 
@@ -68,8 +70,8 @@ def _facts(at: AtHand, feeder: FeederRow) -> Iterator[PaperFact]:
     yield PaperFact("At its source", f"fault current {worked} as sized, {BLANK} kA read; loop {BLANK} ohm read")
 
 
-def _table(found: Sequence[_Tested], rules: RuleSet) -> PaperTable:
-    volts, least = rules.factor("insulation_test_v").value, rules.factor("insulation_cold_mohm").value
+def _table(found: Sequence[_Tested], feeder: FeederRow, rules: RuleSet) -> PaperTable:
+    volts, least = insulation_test(feeder.supply.volts_v, rules).value, rules.factor("insulation_cold_mohm").value
     slow, fast = rules.factor("residual_time_s").value, rules.factor("residual_fast_s").value
     holds, times = rules.factor("residual_holds").value, rules.factor("residual_multiple").value
     residual = any(one.loop.fault.residual_ma is not None for one in found)
@@ -105,15 +107,12 @@ def _ohms(value: float | None) -> str:
 def _notes(found: Sequence[_Tested], feeder: FeederRow, held: int, rules: RuleSet) -> Iterator[str]:
     yield "Dead first: protective conductors, insulation with heaters off, polarity. Then live: line to PE, of several heaters the highest."
     share = rules.factor("loop_cold")
-    yield f"At most, cold: {share.value:.2f} of volts to earth over operating current ({_known(share)})."
+    yield f"At most, cold: {share.value:.2f} of volts to earth over operating current ({known_by(share)})."
     if feeder.earthing == "IT":
         yield "IT: the loop is that of a second fault, read with another line earthed at the source for the test, or worked out."
     if any(one.loop.fault.residual_ma is not None for one in found):
         times = rules.factor("residual_time_s")
-        yield f"Residual-current devices with heaters off: damp ones may trip them ({_known(times)}); a delayed one opens by its marking."
+        yield f"Residual-current devices with heaters off: damp ones may trip them ({known_by(times)}); a delayed one opens by its marking."
+    yield from high_test(insulation_test(feeder.supply.volts_v, rules), rules)
     if held:
         yield f"No row for {counted(held, 'bank')} on hold."
-
-
-def _known(cited: Cited) -> str:
-    return f"{cited.citation}{', ' + cited.known if cited.from_memory else ''}"

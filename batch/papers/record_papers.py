@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from batch.control_results import ControlFeed, Element, TankControl
 from batch.papers.control_box_papers import torque_words
+from batch.papers.insulation_words import high_test
 from batch.papers.job_at_hand import AtHand
 from batch.papers.paper_data import ColumnHead, Paper, PaperFact, PaperTable, table
 from batch.papers.paper_sets import RECORDS
@@ -113,7 +114,7 @@ def _heaters(one: _At, rules: RuleSet) -> PaperTable:
     circuits = one.row.design.circuits_per_heater
     low, nominal, high = (value + (found.leads_ohm or 0.0) for value in found.heater)
     cold, hot = (rules.factor(f"insulation_{when}_mohm").value for when in ("cold", "hot"))
-    volts = rules.factor("insulation_test_v").value
+    volts = found.test_v.value
     headings = (
         _words("Heater", 1.1), _words("OCPD", 0.9), _head("Low", "ohm", 0.8), _head("Nominal", "ohm", 0.8),
         _head("High", "ohm", 0.8), _head("Read", "ohm", 1.1, "left"),
@@ -275,5 +276,6 @@ def _notes(one: _At, rules: RuleSet) -> Iterator[str]:
     )
     hot = rules.factor("insulation_hot_mohm").value
     yield f"Insulation under {hot:g} Mohm: dry the heater, do not energize it."
+    yield from high_test(one.readings.test_v, rules)
     if not one.readings.bond_known:
         yield "Length of the grounding conductor not known: the limit to the ground bar is a usual figure."

@@ -17,6 +17,7 @@ from batch.method.heater_test import (
     amps_band,
     bond_limit,
     heater_resistance,
+    insulation_test,
     joined_resistances,
     lead_resistance,
     wye_as_delta,
@@ -24,7 +25,7 @@ from batch.method.heater_test import (
 from batch.method.line_currents import ROOT3, Loads, line_currents
 from batch.records import Bank, Supply
 from batch.results import PanelDesign
-from batch.rules import RuleSet
+from batch.rules import Cited, RuleSet
 from batch.systems import System
 
 PAIRS = ("L1-L2", "L2-L3", "L3-L1")
@@ -67,6 +68,7 @@ class PanelReadings(NamedTuple):
     opened      one branch out, kind by kind
     bond_ohm    at most from sheath or tank to the ground bar
     bond_known  whether that goes by the length of its conductor
+    test_v      direct volts of the insulation test, and where they stand
     """
 
     volts_v: float
@@ -80,6 +82,7 @@ class PanelReadings(NamedTuple):
     opened: tuple[Opened, ...]
     bond_ohm: float
     bond_known: bool
+    test_v: Cited[float]
 
 
 def panel_readings(
@@ -110,6 +113,7 @@ def panel_readings(
         opened=tuple(_opened(panel, supply, heater.nominal, bands, rules)),
         bond_ohm=bond_limit(ground, rules).value,
         bond_known=ground is not None,
+        test_v=insulation_test(supply.volts_v, rules),
     )
 
 
