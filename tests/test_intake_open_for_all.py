@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from batch.intake.wanted_number import wanted
 from tests.test_intake_asked_elsewhere import tanks
 from tests.test_lists import HEAD, listed
 
@@ -63,3 +64,26 @@ def test_what_says_nothing_of_that_asks_nothing(tmp_path: Path, said: str) -> No
 )  # fmt: skip
 def test_sentences_that_leave_nothing_open_ask_nothing(tmp_path: Path, said: str) -> None:
     assert tanks(listed(tmp_path, HEAD, *ROWS, [None], [said])) == ALL
+
+
+@pytest.mark.parametrize(
+    "remark",
+    ["make 4", "need 4", "order 4", "4 req'd", "only 2 used", "max 4", "3 to 4", "3-4", "was 12, now 15", "12/15 kW", "upsize 25%",
+     "check kW", "double", "for both tanks", "(x2)", "nur 2", "4 benötigt", "seulement 2", "sólo 2", "solo 2", "war 12, jetzt 15"],
+)  # fmt: skip
+def test_a_remark_that_wants_another_number_or_power_is_asked_about(tmp_path: Path, remark: str) -> None:
+    """T-2 has three of 12 kW."""
+    assert tanks(listed(tmp_path, [*HEAD, "Remarks"], *([*row, remark if row[0] == "T-2" else None] for row in ROWS))) == ["T-1", "T-3"]
+
+
+@pytest.mark.parametrize("remark", ["make 3", "3 req'd", "order 3", "only 3", "need 12", "was 6, now 12", "was 6 kW", "12 kW"])
+def test_one_that_agrees_or_counts_no_heaters_asks_nothing(tmp_path: Path, remark: str) -> None:
+    assert tanks(listed(tmp_path, [*HEAD, "Remarks"], *([*row, remark if row[0] == "T-2" else None] for row in ROWS))) == ALL
+
+
+def test_more_than_a_tank_has_is_no_number_of_heaters() -> None:
+    assert wanted("max 4") == [4] and wanted("3 to 4") == [3, 4] and not wanted("max 60") and not wanted("40-60") and not wanted("need it")
+
+
+def test_figures_of_another_column_are_no_number_that_is_wanted(tmp_path: Path) -> None:
+    assert tanks(listed(tmp_path, [*HEAD, "pH"], *([*row, "3-4"] for row in ROWS))) == ALL

@@ -28,6 +28,7 @@ from batch.intake.strays import LOOSE, asked_by_strays
 from batch.intake.survey import HeadingColumn, Region, flat
 from batch.intake.tags import how_many, read_tags, typical
 from batch.intake.verdict import close
+from batch.intake.wanted_number import asked_by_wanted
 from batch.intake.wording import words
 
 # Of a revision: "A", "P2", "01", "Rev 3"
@@ -78,6 +79,7 @@ def asked_by_unused(plan: ListPlan, lines: Sequence[Line], region: Region | None
     asked_by_remarks(plan, lines)
     asked_by_figures(plan, lines, region.grid if region is not None else None)
     asked_by_places(plan, lines)
+    asked_by_wanted(plan, lines)
     read_so = {key: column for key, column in plan.columns.items() if key not in LOOSE and not OF_ISSUE.search(column.heading)}
     tight = {column.index for column in read_so.values()}  # and not "Qty rev A", taken for amps
     asked_by_restated([column for column in region.columns if column.index not in tight] if region is not None else (), lines)
