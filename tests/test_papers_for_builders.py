@@ -533,7 +533,7 @@ def test_heaters_on_one_contactor_are_read_with_their_wires_lifted() -> None:
     record = papers["T-1/1 single circuit: test record"]
     first, second = record.tables[:2]
     assert "its wires lifted" in first.title and "devices open" not in first.title and {row[3] for row in first.rows[:2]} == {"48.13"}
-    assert "lift each one's wires off -Q11, load side, and read it alone" in first.note and "nominal L1-L2 24.07 ohm" in first.note
+    assert "lift each one's wires off -Q11, load side, and read it alone" in first.note and "(L1-L2 24.07 ohm)" in first.note
     assert "all heaters landed again" in second.title and [row[2] for row in second.rows] == ["24.07"]
     one = papers_of(size([bank(**given | {"quantity": 1})], feeder(volts_v=380.0), projects=project(**IEC_BASIS)))
     alone = one["T-1/1 single circuit: test record"].tables[0]

@@ -156,10 +156,10 @@ def _together(one: _At) -> str:
     neutral = "N" in ends
     if _on_one_contactor(one):
         where = f"{one.feed.contactor}, load side,{' and the neutral bar' * neutral}"
-        joint = ", ".join(f"{each.at} {_number(each.band.nominal)} ohm" for each in one.readings.joined)
+        joint = ", ".join(f"{each.at} {_number(each.band.nominal)}" for each in one.readings.joined if ("-N" in each.at) is neutral)
         return (
-            f" No device stands between the heaters: lift each one's wires off {where} and read it alone, ohms and insulation; landed "
-            f"again, all read together as in step 2 (nominal {joint}), insulation too, and one that is open or bad hides."
+            f" No device between heaters: lift each one's wires off {where} and read it alone, ohms and insulation. Landed, all read "
+            f"together ({joint} ohm), and one open or bad hides."
         )
     lifted = " Lift the supply's neutral first: it may be earthed." if neutral else ""
     shared = neutral or one.design.grounded in ends or any(end.startswith("WP") for end in ends)
