@@ -135,12 +135,37 @@ def _heaters(one: _At, rules: RuleSet) -> PaperTable:
             *((limit.mark, _strip(limit), ROOM) if limit is not None else ("", "none" if not limits else "", "")),
         ))  # fmt: skip
     rows.append((TANK, *("",) * 3, "", *("–",) * 3, ROOM, "", "", ""))
-    title = f"1  Each heater {'line to line' if bank.phases == 3 else 'lead to lead'}: dead, locked out, OCPDs open"
+    between = "line to line" if bank.phases == 3 else "lead to lead"
+    title = f"1  Each heater {between}: dead, locked out, {'its wires lifted' if _on_one_contactor(one) else 'OCPDs open'}"
     leads = (
         f"At the panel, two leads of {_number(found.leads_ohm)} ohm together counted" if found.leads_ohm is not None
         else "At the heater's leads: the length of its wires is not known; at the panel add both leads"
     )  # fmt: skip
-    return table(f"{title} (limits are lifted later, with step 4)", headings, rows, note=f"{leads}. Of a plastic tank its grounding probe.")
+    note = f"{leads}. Of a plastic tank its grounding probe.{_together(one)}"
+    return table(f"{title} (limits are lifted later, with step 4)", headings, rows, note=note)
+
+
+def _on_one_contactor(one: _At) -> bool:
+    """Whether heaters stand on the same terminals with no device between, so that a meter there reads all of them at once."""
+    return one.panel is None and len(one.design.legs) > 1
+
+
+def _together(one: _At) -> str:
+    """What a meter would read together at their terminals, and what keeps it from that."""
+    ends = {end for leg in one.design.legs for end in leg.split("-")}
+    neutral = "N" in ends
+    if _on_one_contactor(one):
+        where = f"{one.feed.contactor}, load side,{' and the neutral bar' * neutral}"
+        joint = ", ".join(f"{each.at} {_number(each.band.nominal)}" for each in one.readings.joined if ("-N" in each.at) is neutral)
+        return (
+            f" No device between heaters: lift each one's wires off {where} and read it alone, ohms and insulation. Landed, all read "
+            f"together ({joint} ohm), and one open or bad hides."
+        )
+    lifted = " Lift the supply's neutral first: it may be earthed." if neutral else ""
+    shared = neutral or one.design.grounded in ends or any(end.startswith("WP") for end in ends)
+    if shared and len(one.design.legs) > 1:
+        return f"{lifted} Heaters on one neutral bar, wye point or grounded line read insulation together: lift one to find which."
+    return lifted
 
 
 def _limits(one: _At) -> list[Element]:
@@ -167,7 +192,8 @@ def _readings(title: str, what: str, unit: str, listed: Sequence[Reading], words
 def _joined(one: _At) -> PaperTable:
     where = "the block" if one.panel is not None else f"{one.feed.contactor}, load side"
     note = "Between lines by the neutral bar." if any("-N" in reading.at for reading in one.readings.joined) else ""
-    return _readings(f"2  Dead, all OCPDs closed: at {where}, feeder wires off", "Between", "ohm", one.readings.joined, _number, note=note)
+    closed = "all heaters landed again" if _on_one_contactor(one) else "all OCPDs closed"
+    return _readings(f"2  Dead, {closed}: at {where}, feeder wires off", "Between", "ohm", one.readings.joined, _number, note=note)
 
 
 def _energized(one: _At) -> PaperTable:
