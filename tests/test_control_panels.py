@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 import batch
 from batch.control_results import TankControl
+from batch.drawings.control_power import power_plans
 from batch.papers.shop_test_papers import hung_behind
 from batch.results import BankRow, JobResult
 from batch.sizing.project import size_job
@@ -113,9 +114,11 @@ def hold_wires(control: TankControl) -> None:
     )  # fmt: skip
     assert max(landed.values()) <= 2, [point for point, count in landed.items() if count > 2]
     shown, ends = drawn(control), Counter()
+    potentials = {(one.box, point): of for one in control.circuit.power for point, of in zip(one.points, (one.start, one.end), strict=True)}
     for wire in control.circuit.wires:
         for end in ((wire.start_box, wire.start), (wire.end_box, wire.end)):
             assert end in shown, (control.tag, wire)
+            assert wire.number == potentials.get(end, wire.number), f"{control.tag}: two numbers of one potential at {end}: {wire}"
             ends[end] += 1
     used = {(supply.number, "ABC".index(line) + 1) for supply in control.supplies for feed in control.feeds if feed.supply == supply.number
             for line in feed.on}  # fmt: skip
@@ -174,6 +177,21 @@ def test_two_banks_on_two_supplies_and_a_panel_fed_alone() -> None:
     power = {one.points[0]: (one.start, one.end, one.of) for one in control.circuit.power}
     assert power["DISC2:L1"] == ("2L1", "2F1", "PFU2A") and power["CON2:L3"] == ("2F3", "2T3", "CON2")
     assert control.primary_v == 480.0 and control.circuit.ladder[0].elements[0].start == "1F1"  # behind the only fuses there are
+
+
+@pytest.mark.parametrize("transformer", ["panel", "none"])
+def test_control_power_behind_a_fusible_disconnect_has_the_number_of_its_line(transformer: str) -> None:
+    """Phases of a second panel begin on another line: what is tapped at T1 is the conductor that lands there, whatever pole of the fuses
+    it is, or two phases would bear one number."""
+    of = {"volts_v": 208.0, "system": "wye grounded", "wires": 4, "phases": 3}
+    own = [bank(tank=f"T-{number}", quantity=4, power_kw=1.0, volts_v=120.0, phases=1, connection=None) for number in range(1, 4)]
+    result = size(own, feeder(**of), [tank(tank=f"T-{number}") for number in range(1, 4)], project(control_transformer=transformer))
+    turned = [control for control in controls(result) if control.supplies[0].fusible and control.feeds[0].on[0] != "A"]
+    assert turned
+    for control in turned:
+        hold_wires(control)
+        first = control.circuit.ladder[0].elements or control.circuit.ladder[1].elements
+        assert first[0].start == f"1F{control.feeds[0].on.index('A') + 1}"
 
 
 def test_two_panels_of_one_supply_share_a_block_and_the_larger_line_sets_the_disconnect() -> None:
@@ -323,5 +341,9 @@ def test_a_residual_current_device_stands_in_every_line_and_in_the_neutral(heate
         out = [wire.end for wire in control.circuit.wires if wire.start == f"{mark}:TN"]
         assert out == ([f"neutral bar {mark}"] if feed.single else ["neutral bar N"])
         assert control.enclosure is not None and any(mark in part.marks for part in control.enclosure.parts)
+        symbols = [one for sheet in power_plans(control, result.projects[0].symbols) for one in sheet.symbols]
+        poles = [one for one in symbols if one.of == mark]
+        assert len(poles) == len(own) and len({one.x for one in poles}) == 1 and {one.kind for one in poles} == {"disconnect"}
+        assert poles[0].x not in {one.x for one in symbols if one.of == control.supplies[0].mark}
     assert {feed.single for feed in control.feeds} == {heaters < 9}
     hold_wires(control)

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import pickle
 from collections import Counter
+from itertools import product
 from pathlib import Path
 
 import openpyxl
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from msgspec.structs import replace
 
 import batch
@@ -16,7 +19,8 @@ from batch.errors import ToBeDivided
 from batch.file_names import job_name, results_name
 from batch.intake.job import read
 from batch.money_records import OtherCost
-from batch.records import Bank, Job, UnreadBank
+from batch.origin import Origin
+from batch.records import Bank, Feeder, Job, PowerSource, UnreadBank
 from batch.schedules import rows
 from batch.schedules.reconciliation import reconcile
 from batch.sizing import job_sections
@@ -82,6 +86,34 @@ def test_no_feeder_tank_or_source_is_in_two_sections(plant: Job, most: int) -> N
         lambda job: {(feeder.project, feeder.source.casefold()) for feeder in job.feeders if feeder.source},
     ):
         assert max(Counter(tag for one in sections for tag in of(one)).values()) == 1
+
+
+FEEDERS = tuple(
+    Feeder(project, tag, 480.0, 3, source=None if tag == "F1" else "T1", origin=Origin("Feeders", row))
+    for row, (project, tag) in enumerate(product("PQ", ("F1", "F2", "F3")), 2)
+)
+SOURCES = tuple(PowerSource(project, "T1", origin=Origin("Sources", row)) for row, project in enumerate("PQ", 2))
+ROWS = st.tuples(st.sampled_from("PQ"), st.sampled_from(("a", "A", "b", "c", "d", "e")), st.sampled_from(("F1", "f2 ", "F3", "F4", None)))
+
+
+@settings(deadline=None)
+@given(st.lists(ROWS, max_size=14), st.lists(ROWS, max_size=2), st.integers(1, 6))
+def test_whatever_the_rows_what_may_hang_together_is_together(rows: list, unread: list, most: int) -> None:
+    """A row has beside it the feeder that it names, or all of its project where that is none of them; its tank's other rows too."""
+    banks = tuple(Bank(*row[:2], feeder=row[2], quantity=1, origin=Origin("Heaters", at)) for at, row in enumerate(rows, 2))
+    lost = tuple(UnreadBank(*row[:2], feeder=row[2] or "", origin=Origin("Heaters", at)) for at, row in enumerate(unread, 50))
+    sections = sections_of(Job("x.xlsx", "", feeders=FEEDERS, sources=SOURCES, banks=banks, unread=lost), most)
+    for field, whole in (("banks", banks), ("unread", lost), ("feeders", FEEDERS), ("sources", SOURCES)):
+        assert Counter(one for job in sections for one in getattr(job, field)) == Counter(whole)
+    for job in sections:
+        here = {(one.project, one.feeder.casefold()) for one in job.feeders}
+        assert {(one.project, one.source) for one in job.feeders if one.source} <= {(one.project, one.source) for one in job.sources}
+        for row in (*job.banks, *job.unread):
+            named = (row.project, (row.feeder or "").strip().casefold())
+            every = {(one.project, one.feeder.casefold()) for one in FEEDERS if one.project == row.project}
+            assert {named} <= here if named in every else every <= here
+    tanks = Counter(tank for job in sections for tank in {(one.project, one.tank.casefold()) for one in (*job.banks, *job.unread)})
+    assert set(tanks.values()) <= {1}
 
 
 def test_sections_are_filled_evenly_and_no_further_than_asked(plant: Job) -> None:

@@ -15,6 +15,7 @@ from batch.drawings.ladder import name_of, plans
 from batch.drawings.ladder_rows import Alike
 from batch.drawings.symbols import IEC, US, shape
 from batch.drawings.vector import svg
+from tests.job_builder import bank, feeder, project, size
 
 SAMPLES = Path(__file__).resolve().parents[1] / "sample_jobs"
 UNDRAWN = ("ground", "jumper")  # the ground is an earth on the grounded rail, a jumper a wire between two terminals
@@ -25,8 +26,8 @@ def circuits() -> dict[str, TankControl]:
     """Every distinct control circuit of two samples, by sample and tank."""
     found: dict[object, tuple[str, TankControl]] = {}
     for sample in ("small-clean.xlsx", "every-finding.xlsx"):
-        for project in batch.check(SAMPLES / sample).projects:
-            for control in project.controls:
+        for one in batch.check(SAMPLES / sample).projects:
+            for control in one.controls:
                 found.setdefault(control.circuit.ladder, (f"{sample} {control.tank}", control))
     return dict(found.values())
 
@@ -145,6 +146,16 @@ def test_words_stay_on_the_sheet_and_svg_is_made() -> None:
                 assert left >= 0 and left + long <= sheet.width, (what, words)
                 assert 0 < words.y < sheet.height, (what, words)
             assert svg(sheet).startswith("<svg")
+
+
+def test_what_a_lost_supply_does_is_told_as_control_power_comes() -> None:
+    """By others it stays on while a supply of the heaters is lost: then nothing drops, and nobody may count on it."""
+    of = {"panel": "lost supply, from which the control power comes,", "others": "lost control power, which is by others,"}
+    for transformer, lost in of.items():
+        [control] = size(bank(), feeder(), projects=project(control_transformer=transformer)).projects[0].controls
+        words = " ".join(one.text for sheet in plans(Alike(control, 1, True), US) for one in sheet.words)
+        assert f"{lost} drops every contactor" in words
+        assert ("No relay watches a supply of the heaters" in words) == (transformer == "others")
 
 
 def test_strips_of_other_lengths_are_told_by_n_and_by_no_panel_s_numbers() -> None:

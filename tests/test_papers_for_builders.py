@@ -13,8 +13,8 @@ from batch.drawings.control_power import power_plans
 from batch.drawings.ladder import plans
 from batch.drawings.ladder_rows import Alike
 from batch.papers.gathering import gather_papers
-from batch.papers.grounding_wires import BY_LIST, drawn_grounds
-from batch.papers.job_at_hand import ON_HOLD
+from batch.papers.grounding_wires import BY_LIST, drawn_grounds, grounds_of_control
+from batch.papers.job_at_hand import ON_HOLD, AtHand, Figures
 from batch.papers.paper_data import Paper, PaperTable
 from batch.papers.run_papers import _runs
 from batch.results import JobResult
@@ -414,6 +414,19 @@ def test_every_grounding_conductor_of_a_control_panel_s_list_ends_at_two_drawn_t
             assert bar.y1 <= y <= bar.y2 and any(line.y1 == line.y2 == y and BAR in (line.x1, line.x2) for line in sheet.lines)
             assert any(f"{colour}, {awg}" in one and (end in one or "EGC" in one) for one in words), end
         assert paper.figures and "ground bar" in words
+
+
+@pytest.mark.parametrize("quantities", [(3, 9), (9, 3)])
+def test_plate_and_door_are_bonded_for_the_largest_supply(quantities: tuple[int, int]) -> None:
+    """Whichever supply comes first: a fault to the door may come from any of them."""
+    banks = [bank(bank=str(at), feeder=f"F-{at}", quantity=heaters) for at, heaters in enumerate(quantities, start=1)]
+    result = size(banks, [feeder(feeder="F-1"), feeder(feeder="F-2")])
+    [control] = result.projects[0].controls
+    listed = grounds_of_control(AtHand(result, True, Figures()), control)
+    coming = {one.of: one.size for one in listed if one.of.startswith("supply")}
+    assert len(set(coming.values())) == 2
+    largest = coming[f"supply {1 + (quantities[1] > quantities[0])}"]
+    assert {one.size for one in listed if not one.of} == {largest}
 
 
 def of(row: tuple[str, ...]) -> str:

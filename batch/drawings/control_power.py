@@ -93,8 +93,11 @@ class _Power:
                 level = y + PITCH * (pole - 1)
                 lowest[letter] = max(lowest[letter], level)
                 self._feeder(feed, pole, level, bars[letter], letter)
+            guarded = bool(feed.residual and feed.neutral)
+            if guarded:
+                self._guarded_neutral(feed, supply, y + PITCH * len(feed.on))
             self._linked(feed, y)
-            y += PITCH * len(feed.on) + GAP
+            y += PITCH * (len(feed.on) + guarded) + GAP
         for letter, x in bars.items():
             start = top + PITCH * "ABC".index(letter)
             if lowest[letter] > start:
@@ -143,7 +146,7 @@ class _Power:
         words = f"{incoming.colour}, {incoming.size}  {incoming.number}"
         plan.say(TERMINAL_IN - 14, y + 6, words, NAME, "r", at=(TERMINAL_IN, y))
         begins = TERMINAL_IN + reach
-        pole = next((one for one in self.control.circuit.power if one.start == incoming.number), None)
+        pole = next((one for one in self.control.circuit.power if (one.mark, one.start) == (supply.mark, incoming.number)), None)
         if pole is not None:
             begins, x = self._pole(pole, DISCONNECT, y, begins, first=False), BUILT_IN + 40
             self._wire(pole.end, begins, x, y)
@@ -184,6 +187,23 @@ class _Power:
             words = f"{where}, {goes.colour}, {goes.size}"
         plan.say(GOES, y + 6, words, NAME, at=(TERMINAL_OUT, y))
 
+    def _guarded_neutral(self, feed: ControlFeed, supply: ControlSupply, y: int) -> None:
+        """The neutral of a panel feeder, from its bar through the pole of the residual-current device, below its lines."""
+        plan, pole = self.plan, self.ends[f"{feed.number}N"]
+        begins, starts = GUARD - shape(KINDS[RESIDUAL]).reach, _device_at(feed) - 40
+        plan.line((starts, y - 16), (starts, y + 16), style="bar")
+        plan.say(starts - 10, y + 6, supply.neutral_bar, NAME, "r", at=(starts, y))
+        plan.line((starts, y), (begins, y))
+        x = self._pole(pole, GUARD, y, begins, first=False)
+        reach = shape("terminal").reach
+        self._wire(pole.end, x, TERMINAL_OUT - reach, y, at=BESIDE_SENSOR if feed.ground_fault_relay else BESIDE_CORE)
+        plan.symbol("terminal", TERMINAL_OUT, y, of=pole.points[1])
+        goes = self.goes.get(pole.end)
+        words = f"in this box {neutral_bar_of(feed, supply)}, for its heaters"
+        if goes is not None:
+            words = f"{goes.end_box} {goes.end}, {goes.colour}, {goes.size}"
+        plan.say(GOES, y + 6, words, NAME, at=(TERMINAL_OUT, y))
+
     def _pole(self, one: Element, x: int, y: int, start: int, *, first: bool, within: bool = False) -> int:
         """A pole between its two terminals, named above the first of its apparatus; `within`: something else of the apparatus comes before
         the second. Returns where it ends."""
@@ -207,8 +227,9 @@ class _Power:
     def _linked(self, feed: ControlFeed, y: int) -> None:
         last = y + PITCH * (len(feed.on) - 1)
         if feed.residual:  # its core round every live conductor
-            self.plan.box(CORE - 4, y - 12, CORE + 4, last + 12, "wire")
-            self.plan.line((GUARD, y - 8), (GUARD, last - 8), style="link")
+            lowest = last + PITCH * feed.neutral
+            self.plan.box(CORE - 4, y - 12, CORE + 4, lowest + 12, "wire")
+            self.plan.line((GUARD, y - 8), (GUARD, lowest - 8), style="link")
         if feed.ground_fault_relay:
             self.plan.box(SENSOR - 4, y - 12, SENSOR + 4, last + 12, "wire")
             self.plan.say(SENSOR, y - 26, feed.ground_fault_relay, NAME, "m", at=(SENSOR, y - 12))

@@ -6,6 +6,7 @@ from batch.control_results import Rung, TankControl
 from batch.drawings.drawing_list import MARGIN, NAME, Plan
 from batch.drawings.ladder_rows import LEADING, WIDE, Alike
 from batch.schedules.row_words import listed, size_or_words
+from batch.sizing.control_source import OTHERS
 
 
 def line_words(rung: Rung, control: TankControl) -> str:
@@ -29,7 +30,7 @@ def volts_words(control: TankControl) -> str:
 
 def settings_words(control: TankControl) -> str:
     settings = control.settings
-    if settings.transformer == "others":
+    if settings.transformer == OTHERS:
         power = "power by others"
     else:
         power = "transformer in the panel" if control.primary_v else "line to neutral, no transformer"
@@ -69,12 +70,18 @@ def draw_notes(plan: Plan, alike: Alike, y: int, last: bool) -> int:
         if not alike.same_limits:
             notes.append("n: limits on a strip, see the table; between two of them a wire bears the line's number, a stroke and a serial.")
         several = len(alike.first.supplies) > 1
+        foreign = alike.first.settings.transformer == OTHERS
+        lost = "control power, which is by others," if foreign else f"{'first ' * several}supply, from which the control power comes,"
         notes.append(
-            "An open limit, a low level, an open interlock, a broken wire, a blown fuse or a lost "
-            f"{'first supply, from which the control power comes,' if several else 'supply'} drops every contactor of the "
-            f"tank, which {_until(alike)}. {_not_covered(alike)}"
+            f"An open limit, a low level, an open interlock, a broken wire, a blown control fuse or a lost {lost} drops every "
+            f"contactor of the tank, which {_until(alike)}. {_not_covered(alike)}"
         )
-        if several:
+        if foreign:
+            notes.append(
+                "No relay watches a supply of the heaters: while one is lost its contactors stay in, and its heaters come back by "
+                "themselves with it. Open and lock every disconnect, and that of the control power, before work."
+            )
+        elif several:
             notes.append(
                 "No relay watches the other supplies: while one is lost its contactors stay in, and its heaters come back by themselves "
                 "with it. Open and lock every disconnect before work."

@@ -1,6 +1,6 @@
 """Grounding conductors of a control panel and of a heater panel that no wire number has: from where to where, and their size.
 
-Plate and door: of the supply's size, common practice, no source; the maker of the box may ask for more.
+Plate and door: of the size that the largest supply brings, common practice, no source; the maker of the box may ask for more.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from batch.control_results import TankControl
 from batch.drawings.control_grounds import GroundWire
 from batch.papers.job_at_hand import AtHand
 from batch.results import PanelDesign, Wires
+from batch.rules import load
 from batch.schedules.designations import PanelMarks, marks_of
 from batch.schedules.hanging import hung_on
 from batch.schedules.row_words import ground_size
@@ -28,20 +29,18 @@ def fed_from(at: AtHand, control: TankControl) -> str:
 
 def grounds_of_control(at: AtHand, control: TankControl) -> tuple[GroundWire, ...]:
     """From each supply to the bar, on to each heater panel with a box of its own, and to plate and door."""
-    marks, found, largest = marks_of(at.project), [], ""
-    for supply in control.supplies:
-        wires = incoming_wires(at, control, supply.feeder)
-        size = _size(wires)
-        largest = largest or size
+    marks, found = marks_of(at.project), []
+    coming = [incoming_wires(at, control, supply.feeder) for supply in control.supplies]
+    for supply, wires in zip(control.supplies, coming, strict=True):
         start = f"field supply {supply.number} {marks.ground}"
-        found.append(GroundWire(start, marks.ground_bar, marks.ground_colour, size, f"supply {supply.number}"))
+        found.append(GroundWire(start, marks.ground_bar, marks.ground_colour, _size(wires), f"supply {supply.number}"))
     if control.settings.boxes != "one":
         for one in hung_on(control, at.banks_of(control.tank)):
             if not one.feed.single:
                 size = _size(one.design.panel_feeder_wires)
                 end = f"{one.feed.tag} {marks.ground_bar}"
                 found.append(GroundWire(marks.ground_bar, end, marks.ground_colour, size, one.feed.tag))
-    found += [GroundWire(marks.ground_bar, what, marks.ground_colour, largest) for what in METAL]
+    found += [GroundWire(marks.ground_bar, what, marks.ground_colour, _largest(at, coming)) for what in METAL]
     return tuple(found)
 
 
@@ -66,6 +65,14 @@ def grounds_of_panel(design: PanelDesign, marks: PanelMarks) -> Iterator[GroundW
 def incoming_wires(at: AtHand, control: TankControl, feeder: str) -> Wires | None:
     """Conductors that come to the control panel: of its way, else the feeder's own."""
     return wires_in(at.feeder(feeder), at.ways_to(control.tank).get(feeder))
+
+
+def _largest(at: AtHand, coming: Sequence[Wires | None]) -> str:
+    """Size of the largest grounding conductor that comes in; not known where that of one supply is not."""
+    known = [wires for wires in coming if wires is not None and wires.required_size]
+    if len(known) < len(coming):
+        return _size(None)
+    return _size(max(known, key=lambda wires: load(at.project.rule_set).rank(wires.ground), default=None))
 
 
 def _size(wires: Wires | None) -> str:

@@ -173,7 +173,7 @@ class ControlWork:
         relay = Coil(marks.of("relay"), "relay", *coil_load("relay", rules))
         groups = list(_groups(shape.contacts, feeds, coils))
         switching = share_contacts(groups, back_up, relay, settings.control_v, marks=marks, rules=rules)
-        source = control_source(supplies[0], settings, earthed=at[0][0].earthing != ISOLATED)
+        source = control_source(supplies[0], feeds, settings, earthed=at[0][0].earthing != ISOLATED)
         labels = tuple(label for label, _ in shape.contacts)
         contactors = (*back_up, *coils)
         relays = len(feeds) if settings.ground_fault_trip_ma else 0

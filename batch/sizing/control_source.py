@@ -6,9 +6,10 @@ is taken.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
-from batch.control_results import ControlSettings, ControlSupply, TankControl
+from batch.control_results import ControlFeed, ControlSettings, ControlSupply, TankControl
 from batch.findings import Remarks
 from batch.sizing.power_circuit import behind_disconnect, neutral_behind
 from batch.sizing.words import volts
@@ -38,9 +39,9 @@ class ControlSource(NamedTuple):
     why: str = ""
 
 
-def control_source(supply: ControlSupply, settings: ControlSettings, *, earthed: bool) -> ControlSource:
-    """Of a panel with such a first supply. `earthed`: whether a neutral of it is joined to earth at its source."""
-    (hot, first), (other, second) = (behind_disconnect(supply, line) for line in _tapped(supply))
+def control_source(supply: ControlSupply, feeds: Sequence[ControlFeed], settings: ControlSettings, *, earthed: bool) -> ControlSource:
+    """Of a panel with such a first supply and such panel feeders. `earthed`: whether a neutral of it is joined to earth at its source."""
+    (hot, first), (other, second) = (behind_disconnect(supply, line, feeds) for line in _tapped(supply))
     if settings.transformer == OTHERS:
         return ControlSource(0.0, (), (first, second), False, "by others")
     to_neutral = (hot, neutral_behind(supply)), (first, supply.neutral_bar)

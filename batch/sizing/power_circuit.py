@@ -31,11 +31,12 @@ class FeederRun(NamedTuple):
     ends: tuple[str, ...]
 
 
-def behind_disconnect(supply: ControlSupply, line: int) -> tuple[str, str]:
-    """Wire and terminal where what is not switched by a contactor is taken from: behind the disconnect, or behind its own fuses."""
-    if supply.fusible:
-        return f"{supply.number}F{line}", f"{supply.mark}:T{line}"
-    return f"{supply.number}D{line}", f"{supply.mark}:T{line}"
+def behind_disconnect(supply: ControlSupply, line: int, feeds: Sequence[ControlFeed]) -> tuple[str, str]:
+    """Wire and terminal where what is not switched by a contactor is taken from: behind the disconnect, or behind its own fuses, which are
+    those of its only panel feeder and numbered as its phases come.
+    """
+    fused = next((feed for feed in feeds if feed.supply == supply.number), None) if supply.fusible else None
+    return _after_fuse(fused, line) if fused else f"{supply.number}D{line}", f"{supply.mark}:T{line}"
 
 
 def neutral_wire(supply: ControlSupply) -> str:
