@@ -558,5 +558,8 @@ def test_insulation_of_heaters_on_a_neutral_bar_is_read_without_the_supply_s() -
     star = bank(quantity=7, power_kw=4.0, volts_v=277.0, connection=None)
     [record] = [paper for title, paper in papers_of(size([star], feeder(wires=4))).items() if title.endswith(": test record")]
     assert "Lift the supply's neutral first" in record.tables[0].note and "read insulation together" in record.tables[0].note
+    opened = next(one for one in record.tables if one.title.startswith("6"))
+    assert any(row[0] == "the supply's neutral: volts of L1 85.7 %, L2 107.9 %, L3 107.9 %" for row in opened.rows)
+    assert "open the disconnect" in opened.note
     delta = papers_of(size([bank(quantity=6)], feeder()))["T-1/1-P1: test record"]
     assert "neutral" not in delta.tables[0].note and "OCPDs open" in delta.tables[0].title

@@ -222,14 +222,22 @@ def _opened(one: _At) -> Iterator[PaperTable]:
         )
         for each in found.opened
     )
-    ahead = any(each.what == "line" for each in found.opened)  # read at the contactor's load side, behind its fuse and its pole
-    note = "Ohms with a wire or lead open: a fuse or contactor pole stands ahead of where they are read, and shows in amps alone."
-    yield table("6  What is read when something is open (nominal; nothing to fill in)", headings, rows, note=note if ahead else "")
+    said = []
+    if any(each.what == "line" for each in found.opened):  # read at the contactor's load side, behind its fuse and its pole
+        said.append("Ohms with a wire or lead open: a fuse or contactor pole stands ahead of where they are read, and shows in amps alone.")
+    if any(each.what == "neutral" for each in found.opened):
+        said.append("Neutral open: the neutral bar is live, and heaters above 100 % burn out: open the disconnect.")
+    elif any("-N" in reading.at for reading in found.joined):
+        said.append("An open neutral does not show while the lines are equal.")
+    yield table("6  What is read when something is open (nominal; nothing to fill in)", headings, rows, note=" ".join(said))
 
 
 def _out_words(one: _At, each: Opened) -> str:
     if each.what == "line":
         return f"line {each.on}: fuse, contactor pole or wire"
+    if each.what == "neutral":
+        shares = ", ".join(f"{line} {100.0 * share:.1f} %" for line, share in each.volts)
+        return f"the supply's neutral: volts of {shares}"
     if each.what == "pole":
         return f"one pole of any one heater, on {each.on}"
     if each.what == "heater" and not each.on:
