@@ -354,9 +354,9 @@ def test_transmittal_has_the_cautions_and_defers(held: JobResult, small: JobResu
 
 
 def test_no_note_stands_on_a_sheet_without_its_table(tmp_path: Path) -> None:
-    """Six heaters from line to neutral by the IEC's rule set are as many rows as one sheet of a record takes; what stands on the door of a
+    """Five heaters from line to neutral by the IEC's rule set are as many rows as one sheet of a record takes; what stands on the door of a
     control panel with two banks comes to the foot of its sheet, and its note goes where it goes."""
-    single = bank(quantity=6, power_kw=2.0, volts_v=230.0, connection=None)
+    single = bank(quantity=5, power_kw=2.0, volts_v=230.0, connection=None)
     iec = size(single, feeder(volts_v=400.0, wires=4), projects=made_project(code_basis="IEC 60364"))
     print_job(iec, tmp_path / "iec.pdf", audience="all", us=False, paper="a4", program="heaterbatch test", templates=None)
     [record] = [text for number, text in read(tmp_path / "iec.pdf").papers() if "single circuit: test record" in text and "-90-0" in number]

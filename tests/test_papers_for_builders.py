@@ -510,3 +510,66 @@ def test_materials_say_what_of_a_type_stands_in_the_control_panel(small: JobResu
     here = {row[1] for row in listed if row[0].startswith(("Type", "single")) and not row[0].endswith(": in the control panel")}
     of_feeds = {need.role for control in small.projects[0].controls for need in control.feed_parts}
     assert away == of_feeds and not here & of_feeds and "branch breaker" in here
+
+
+IEC_BASIS = {"code_basis": "IEC 60364", "device_kind": "breaker"}
+THREE_KW = {"quantity": 3, "power_kw": 9.0, "phases": 3, "connection": None, "heater_run_m": 15.0, "panel_feeder_run_m": 10.0}
+
+
+def test_insulation_above_500_volts_is_tested_at_1000() -> None:
+    """Typed again from memory, IEC 60364-6: up to and with 500 V nominal at 500 V DC, above at 1000 V DC, at least 1 Mohm each. A shop's
+    panels on two supplies say it panel by panel."""
+    on = [feeder(feeder="F-400", volts_v=400.0), feeder(feeder="F-690", volts_v=690.0)]
+    banks = [
+        bank(tank="B-1", feeder="F-400", volts_v=400.0, **THREE_KW), bank(tank="B-2", feeder="F-690", volts_v=690.0, **THREE_KW)
+    ]  # fmt: skip
+    papers = papers_of(size(banks, on, projects=project(**IEC_BASIS)))
+    for at, name, volts in (("B-1", "F-400", "500 V DC"), ("B-2", "F-690", "1000 V DC")):
+        high = volts == "1000 V DC"
+        record, circuits = papers[f"{at}/1-P1: test record"], papers[f"Feeder {name}: circuit tests"]
+        for paper in (record, circuits):
+            [unit] = [head.unit for head in paper.tables[0].headings if head.words in ("Insulation", "Insulation, cold")]
+            assert unit == f"{volts}, at least 1 Mohm"
+            assert any("1000 V DC above 500 V nominal: IEC 60364-6" in note for note in paper.notes) is high
+    steps, panels = papers["Heater panels: shop test"].tables
+    assert any("volts as below" in row[0] for row in steps.rows)
+    [column] = [number for number, head in enumerate(panels.headings) if head.words == "Insulation at"]
+    assert [(row[0], row[column]) for row in panels.rows] == [("B-1/1-P1", "500 V DC"), ("B-2/1-P1", "1000 V DC")]
+    dead = {title: paper.tables[0].rows for title, paper in papers.items() if title.startswith("Control panel") and "shop test" in title}
+    assert ["1000 V DC" in str(one) for one in dead.values()] == [False, True]
+
+
+@pytest.mark.parametrize(("volts", "test"), [(480.0, "500 V DC"), (600.0, "1000 V DC")])
+def test_insulation_of_600_volts_is_tested_at_1000(volts: float, test: str) -> None:
+    """Common practice, no source: the American code has no table of them."""
+    papers = papers_of(size([bank(quantity=6, volts_v=volts)], feeder(volts_v=volts)))
+    [record] = [paper for title, paper in papers.items() if title.endswith(": test record")]
+    [shop] = [paper for title, paper in papers.items() if title == "Heater panels: shop test"]
+    assert any(head.unit == f"{test}, at least 1 Mohm" for head in record.tables[0].headings)
+    assert any(f"to the ground bar: {test}" in row[0] for row in shop.tables[0].rows)
+
+
+def test_heaters_on_one_contactor_are_read_with_their_wires_lifted() -> None:
+    """Two of 3 kW, 380 V, 48.13 ohm each (380² / 3000), on the same terminals: 24.07, which is what a meter reads with both landed."""
+    given = {"quantity": 2, "power_kw": 3.0, "volts_v": 380.0, "connection": None, "heater_run_m": None}
+    papers = papers_of(size([bank(**given)], feeder(volts_v=380.0), projects=project(**IEC_BASIS)))
+    record = papers["T-1/1 single circuit: test record"]
+    first, second = record.tables[:2]
+    assert "its wires lifted" in first.title and "devices open" not in first.title and {row[3] for row in first.rows[:2]} == {"48.13"}
+    assert "lift each one's wires off -Q11, load side, and read it alone" in first.note and "(L1-L2 24.07 ohm)" in first.note
+    assert "all heaters landed again" in second.title and [row[2] for row in second.rows] == ["24.07"]
+    one = papers_of(size([bank(**given | {"quantity": 1})], feeder(volts_v=380.0), projects=project(**IEC_BASIS)))
+    alone = one["T-1/1 single circuit: test record"].tables[0]
+    assert "devices open" in alone.title and "lift" not in alone.note
+
+
+def test_insulation_of_heaters_on_a_neutral_bar_is_read_without_the_supply_s() -> None:
+    """The supply's neutral is earthed: with it landed the reading is nought; and the bar joins the heaters, OCPDs open or not."""
+    star = bank(quantity=7, power_kw=4.0, volts_v=277.0, connection=None)
+    [record] = [paper for title, paper in papers_of(size([star], feeder(wires=4))).items() if title.endswith(": test record")]
+    assert "Lift the supply's neutral first" in record.tables[0].note and "read insulation together" in record.tables[0].note
+    opened = next(one for one in record.tables if one.title.startswith("6"))
+    assert any(row[0] == "the supply's neutral: volts of L1 85.7 %, L2 107.9 %, L3 107.9 %" for row in opened.rows)
+    assert "open the disconnect" in opened.note
+    delta = papers_of(size([bank(quantity=6)], feeder()))["T-1/1-P1: test record"]
+    assert "neutral" not in delta.tables[0].note and "OCPDs open" in delta.tables[0].title

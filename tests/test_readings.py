@@ -138,7 +138,7 @@ def test_the_neutral_of_heaters_within_their_tolerance() -> None:
 def test_no_heaters_within_their_tolerance_give_a_neutral_out_of_its_band(share: tuple[float, ...], quantity: int) -> None:
     """Amps of three legs at a third of a turn, by their phasors, all on and with one of each kind out."""
     found = of(FOUR_WIRE, quantity=quantity, power_kw=4.0, volts_v=277.0)
-    for read in (found.all_on, *(one.amps for one in found.opened)):
+    for read in (found.all_on, *(one.amps for one in found.opened if one.what != "neutral")):  # whose legs stand at other angles
         amps = nominal(read)
         turned = (amps[f"L{at + 1}"] * share[at] * exp(2j * pi * at / 3) for at in range(3))
         low, _, high = next(one.band for one in read if one.at == "N")
@@ -249,11 +249,16 @@ def ohms_by_solver(row: BankRow, between: str, one: Opened | None, legs: tuple[s
 
 def amps_by_solver(row: BankRow, one: Opened | None, legs: tuple[str, ...], inside: str) -> dict[str, float]:
     net = Network(row.supply)
-    node = {"L1": "s.1", "L2": "s.2", "L3": "s.3", "N": "s.0"}
+    cut = one is not None and one.what == "neutral"
+    node = {"L1": "s.1", "L2": "s.2", "L3": "s.3", "N": "open.1" if cut else "s.0"}
     joined(net, row, node, one, legs, inside)
-    if one is not None and one.what in ("line", "pole"):
-        net.resistor("open.1" if one.what == "line" else "pole.1", "s.0", 1e9)
+    if one is not None and one.what in ("line", "pole", "neutral"):
+        net.resistor("pole.1" if one.what == "pole" else "open.1", "s.0", 1e9)
     net.solve()
+    for line, share in one.volts if one is not None else ():
+        with_it = row.supply.volts_v / (sqrt(3) if row.supply.phases == 3 else 2.0)
+        volts = abs(net.volts(node[line]) - net.volts("open.1"))
+        assert share == pytest.approx(volts / with_it, rel=1e-6, abs=1e-5), line
     return dict(zip(("L1", "L2", "L3", "N"), net.line_amps(), strict=True))
 
 
@@ -295,3 +300,15 @@ def test_heaters_of_an_uneven_joined_wye_draw_unequal_amps() -> None:
     each = nominal(found.each)
     assert set(each) == {"L1", "L2", "L3"}
     assert each["L1"] == pytest.approx(0.75 * 480 / sqrt(3) / found.heater.nominal)
+
+
+def test_an_open_neutral_of_unequal_lines() -> None:
+    """3 + 2 + 2 heaters: the point moves by (3 - 2) / 7 of a leg, towards L1: 6 / 7 there, and √((1/2 + 1/7)² + 3/4) = 1.0785 at L2 and L3
+    (worked by hand). 240/120 V, 3 + 2: 2/5 of 240 V on the three, 3/5 on the two. Equal lines do not show it, and have no row."""
+    seven = opened(of(FOUR_WIRE, quantity=7, power_kw=4.0, volts_v=277.0), "neutral", "N")
+    assert dict(seven.volts) == pytest.approx({"L1": 6 / 7, "L2": 1.0785, "L3": 1.0785}, abs=5e-5)
+    assert nominal(seven.amps)["N"] == 0.0
+    five = opened(of(THREE_WIRE, quantity=5, power_kw=1.5, volts_v=120.0), "neutral", "N")
+    assert dict(five.volts) == pytest.approx({"L1": 0.8, "L2": 1.2})
+    assert not [one for one in of(FOUR_WIRE, quantity=6, power_kw=4.0, volts_v=277.0).opened if one.what == "neutral"]
+    assert not [one for one in of(quantity=6, power_kw=3.0).opened if one.what == "neutral"]

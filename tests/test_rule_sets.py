@@ -56,6 +56,7 @@ OF_EARTH_FAULTS = {  # names that only a code asks for which sets times for eart
     "earth_fault_voltage", "earthing", "fault_loop", "fault_protection", "final_circuit_a", "leakage_ma_kw", "leakage_share",
     "reinforced_pe_ma", "residual_devices_to_a", "residual_devices_to_v", "residual_multiple", "touch_voltage_v",
     "fuse_selective", "neutral_residual_share", "residual_holds", "residual_time_s", "residual_fast_s", "loop_cold", "z_tolerance_high",
+    "fault_protection_it", "fault_protection_tt",
 }  # fmt: skip
 NOT_IN_EVERY_CODE = {
     "adjustment_ground", "adjustment_layer", "ambient_ground", "ampacity_by_method", "methods",

@@ -197,3 +197,31 @@ def bond_limit(grounding_ohm: float | None, rules: RuleSet) -> Cited[float]:
         return rules.factor("bond_unknown_ohm")
     contacts = rules.factor("bond_contacts_ohm")
     return cite(grounding_ohm + contacts.value, contacts, unit="ohm")
+
+
+def insulation_test(volts_v: float, rules: RuleSet) -> Cited[float]:
+    """Direct volts at which the insulation of a circuit and of its heaters is tested.
+
+    Equation
+        500 V; 1000 V where the circuit has more than 500 V
+
+    Parameters
+        volts_v: nominal volts of the supply [V]
+        rules: the rule set, factors insulation_test_v, insulation_test_above_v, insulation_test_high_v [-]
+
+    Returns
+        volts of the test [V]
+
+    Reference
+        {insulation_test_v}; above 500 V {insulation_test_high_v} (from memory)
+
+    Example
+        The table has 500 V up to and with 500 V, 1000 V above.
+
+        >>> [insulation_test(volts, metric).value for volts in (400, 500, 690)]
+        [500, 500, 1000]
+        >>> [insulation_test(volts, rules).value for volts in (480, 600)]
+        [500, 1000]
+    """
+    above = rules.factor("insulation_test_above_v")
+    return rules.factor("insulation_test_high_v" if volts_v > above.value else "insulation_test_v")

@@ -10,11 +10,14 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from batch.counted_words import counted
+from batch.method.heater_test import insulation_test
+from batch.method.residual_devices import largest_electrode
+from batch.papers.insulation_words import high_test, known_by
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, Paper, PaperFact, PaperTable, table
 from batch.papers.paper_sets import RECORDS
 from batch.results import BankRow, FeederRow
-from batch.rules import Cited, RuleSet, load
+from batch.rules import RuleSet, load
 from batch.schedules.designations import bank_before, marks_of
 from batch.schedules.row_words import earthed, single_tag
 from batch.sizing.loop_readings import LoopReading, loop_readings, loops_ahead
@@ -41,7 +44,9 @@ def circuit_test_papers(at: AtHand) -> Iterator[Paper]:
         yield at.paper(
             RECORDS, "record", f"Feeder {feeder.feeder.feeder}: circuit tests", number=f"C{serial:02d}",
             quantity=f"{len(found):,}", tags=first_of(dict.fromkeys(row.bank.tank for row in banks)),
-            facts=tuple(_facts(at, feeder)), tables=(_table(found, rules),), notes=tuple(_notes(found, feeder, held, rules)),
+            facts=tuple(_facts(at, feeder)),
+            tables=(_table(found, feeder, rules), *_electrode(at, found, feeder, rules)),
+            notes=tuple(_notes(found, feeder, held, rules)),
         )  # fmt: skip
 
 
@@ -68,21 +73,25 @@ def _facts(at: AtHand, feeder: FeederRow) -> Iterator[PaperFact]:
     yield PaperFact("At its source", f"fault current {worked} as sized, {BLANK} kA read; loop {BLANK} ohm read")
 
 
-def _table(found: Sequence[_Tested], rules: RuleSet) -> PaperTable:
-    volts, least = rules.factor("insulation_test_v").value, rules.factor("insulation_cold_mohm").value
+def _table(found: Sequence[_Tested], feeder: FeederRow, rules: RuleSet) -> PaperTable:
+    volts, least = insulation_test(feeder.supply.volts_v, rules).value, rules.factor("insulation_cold_mohm").value
     slow, fast = rules.factor("residual_time_s").value, rules.factor("residual_fast_s").value
     holds, times = rules.factor("residual_holds").value, rules.factor("residual_multiple").value
-    residual = any(one.loop.fault.residual_ma is not None for one in found)
+    tt = feeder.earthing == "TT"
+    residual = tt or any(one.loop.fault.residual_ma is not None for one in found)
+    loops = [
+        ColumnHead("Loop hot, worked out", "ohm, of at most", "right", 1.5), ColumnHead("At most, cold", "ohm", "right", 1.0)
+    ]  # fmt: skip
     heads = [
         ColumnHead("Circuit", share=2.0), ColumnHead("Read at", share=1.6), ColumnHead("OCPD", share=1.8),
         ColumnHead("Within", "s", "right", 0.7),
         ColumnHead("PE joined", "ohm", "left", 0.9), ColumnHead("Insulation", f"{volts:g} V DC, at least {least:g} Mohm", "left", 1.7),
-        ColumnHead("Polarity", share=0.8), ColumnHead("Loop, worked out", "ohm", "right", 1.0),
-        ColumnHead("At most, cold", "ohm", "right", 1.0), ColumnHead("Loop read", "ohm", "left", 0.9),
+        ColumnHead("Polarity", share=0.8), *([ColumnHead("Opened by", share=1.6)] if tt else loops),
+        ColumnHead("Loop read", "ohm", "left", 0.9),
     ]  # fmt: skip
     if residual:
         heads += [
-            ColumnHead("Residual-current device", "mA, type", "right", 1.3), ColumnHead("Stays", f"at {holds:g} of it", "left", 0.8),
+            ColumnHead("Residual-current device", "mA, type", "right", 1.4), ColumnHead("Stays", f"at {holds:g} of it", "left", 0.8),
             ColumnHead("Opens", f"at it: {slow:g} s", "left", 0.9), ColumnHead("Opens fast", f"at {times:g} of it: {fast:g} s", "left"),
         ]  # fmt: skip
     heads.append(ColumnHead("Initials", share=0.8))
@@ -92,10 +101,54 @@ def _table(found: Sequence[_Tested], rules: RuleSet) -> PaperTable:
 def _row(one: _Tested, rules: RuleSet, residual: bool) -> tuple[str, ...]:
     fault = one.loop.fault
     within = BLANK if fault.within_s is None else f"{fault.within_s:g}"
-    loops = (_ohms(fault.loop_ohm if fault.fault_a is not None else None) or BLANK, _ohms(one.loop.most_ohm) or fault.how)
-    trip = "" if fault.residual_ma is None else f"{fault.residual_ma:g}, {rules.residual_type.value}"
+    tt, type = fault.earthing == "TT", rules.residual_type.value  # in a TT system no loop of line and PE decides: its electrodes are in it
+    loops = (fault.how,) if tt else (_hot(one.loop), _ohms(one.loop.most_ohm) or fault.how)
+    trip = f"{BLANK}, {type}, delayed" if fault.residual_ma is None and tt else ""
+    if fault.residual_ma is not None:
+        trip = f"{fault.residual_ma:g}, {type}"
     more = (trip, *(ROOM if trip else "none" for _ in range(3))) if residual else ()
     return one.tag, one.ends, fault.device, within, ROOM, ROOM, ROOM, *loops, ROOM, *more, ROOM
+
+
+def _hot(loop: LoopReading) -> str:
+    """ "0.282 of 0.346": the loop of conductors as warm as they may be, and what it may be then, where a loop decides."""
+    fault = loop.fault
+    worked = _ohms(fault.loop_ohm if fault.fault_a is not None else None) or BLANK
+    return worked if loop.most_ohm is None else f"{worked} of {_ohms(fault.most_ohm)}"
+
+
+def _electrode(at: AtHand, found: Sequence[_Tested], feeder: FeederRow, rules: RuleSet) -> Iterator[PaperTable]:
+    """What is read of the earth electrode of a TT or IT system, and in an IT system of its insulation monitor."""
+    if feeder.earthing not in ("TT", "IT"):
+        return
+    ohm, touch = _electrode_ohm(at, feeder), rules.factor("touch_voltage_v").value
+    given = "not given" if ohm is None else f"given as {ohm:g} ohm"
+    electrode = "Earth electrode with its protective conductor, R_A"
+    if feeder.earthing == "TT":
+        clause = rules.clause("fault_protection_tt")
+        trip = max((one.loop.fault.residual_ma or 0.0 for one in found), default=0.0)  # the greatest asks most of the electrode
+        most = f"{largest_electrode(trip, rules).value:.4g} ohm: {touch:g} V over {trip:g} mA" if trip else f"{touch:g} V over {BLANK} mA"
+        rows = [(electrode, f"{given}; at most {most} ({clause})", f"{BLANK} ohm")]
+        if any(one.loop.fault.residual_ma is None for one in found):
+            what = "Residual-current device at the origin, by others unless ordered"
+            rows.append((what, f"{touch:g} V over its {BLANK} mA: R_A at most {BLANK} ohm; delayed, so that those behind open first", ROOM))
+    else:
+        clause = rules.clause("fault_protection_it")
+        rows = [
+            (electrode, f"{given}; times the current of a first fault at most {touch:g} V ({clause})", f"{BLANK} ohm, {BLANK} A"),
+            (f"Insulation monitor, set to {BLANK} kohm", "a line to PE by a resistor of that value, for the test: it tells", ROOM),
+        ]  # fmt: skip
+    heads = (
+        ColumnHead("Test", share=2.4), ColumnHead("Must show", share=4.6), ColumnHead("Read", share=1.2), ColumnHead("Initials", share=0.8)
+    )  # fmt: skip
+    yield table(f"Earth electrode, {feeder.earthing}", heads, ((*row, ROOM) for row in rows))
+
+
+def _electrode_ohm(at: AtHand, feeder: FeederRow) -> float | None:
+    """As its own row gives it, else its source's."""
+    if feeder.feeder.electrode_ohm is not None:
+        return feeder.feeder.electrode_ohm
+    return next((one.source.electrode_ohm for one in at.project.sources if feeder.source and one.source.source == feeder.source), None)
 
 
 def _ohms(value: float | None) -> str:
@@ -104,16 +157,17 @@ def _ohms(value: float | None) -> str:
 
 def _notes(found: Sequence[_Tested], feeder: FeederRow, held: int, rules: RuleSet) -> Iterator[str]:
     yield "Dead first: protective conductors, insulation with heaters off, polarity. Then live: line to PE, of several heaters the highest."
-    share = rules.factor("loop_cold")
-    yield f"At most, cold: {share.value:.2f} of volts to earth over operating current ({_known(share)})."
+    if feeder.earthing == "TT":
+        yield "TT: no loop of line and PE opens a device in time; residual-current devices and the electrode do."
+    else:
+        share = rules.factor("loop_cold")
+        yield f"At most, cold: {share.value:.2f} of volts to earth over operating current ({known_by(share)})."
+        yield "Loop hot, worked out: conductors at their working temperature, against its own limit; cold they read less."
     if feeder.earthing == "IT":
         yield "IT: the loop is that of a second fault, read with another line earthed at the source for the test, or worked out."
     if any(one.loop.fault.residual_ma is not None for one in found):
         times = rules.factor("residual_time_s")
-        yield f"Residual-current devices with heaters off: damp ones may trip them ({_known(times)}); a delayed one opens by its marking."
+        yield f"Residual-current devices with heaters off: damp ones may trip them ({known_by(times)}); a delayed one opens by its marking."
+    yield from high_test(insulation_test(feeder.supply.volts_v, rules), rules)
     if held:
         yield f"No row for {counted(held, 'bank')} on hold."
-
-
-def _known(cited: Cited) -> str:
-    return f"{cited.citation}{', ' + cited.known if cited.from_memory else ''}"

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from batch.control_results import ControlFeed, Element, TankControl
 from batch.papers.control_box_papers import torque_words
+from batch.papers.insulation_words import high_test
 from batch.papers.job_at_hand import AtHand
 from batch.papers.paper_data import ColumnHead, Paper, PaperFact, PaperTable, table
 from batch.papers.paper_sets import RECORDS
@@ -113,7 +114,7 @@ def _heaters(one: _At, rules: RuleSet) -> PaperTable:
     circuits = one.row.design.circuits_per_heater
     low, nominal, high = (value + (found.leads_ohm or 0.0) for value in found.heater)
     cold, hot = (rules.factor(f"insulation_{when}_mohm").value for when in ("cold", "hot"))
-    volts = rules.factor("insulation_test_v").value
+    volts = found.test_v.value
     headings = (
         _words("Heater", 1.1), _words("OCPD", 0.9), _head("Low", "ohm", 0.8), _head("Nominal", "ohm", 0.8),
         _head("High", "ohm", 0.8), _head("Read", "ohm", 1.1, "left"),
@@ -134,12 +135,37 @@ def _heaters(one: _At, rules: RuleSet) -> PaperTable:
             *((limit.mark, _strip(limit), ROOM) if limit is not None else ("", "none" if not limits else "", "")),
         ))  # fmt: skip
     rows.append((TANK, *("",) * 3, "", *("–",) * 3, ROOM, "", "", ""))
-    title = f"1  Each heater {'line to line' if bank.phases == 3 else 'lead to lead'}: dead, locked out, OCPDs open"
+    between = "line to line" if bank.phases == 3 else "lead to lead"
+    title = f"1  Each heater {between}: dead, locked out, {'its wires lifted' if _on_one_contactor(one) else 'OCPDs open'}"
     leads = (
         f"At the panel, two leads of {_number(found.leads_ohm)} ohm together counted" if found.leads_ohm is not None
         else "At the heater's leads: the length of its wires is not known; at the panel add both leads"
     )  # fmt: skip
-    return table(f"{title} (limits are lifted later, with step 4)", headings, rows, note=f"{leads}. Of a plastic tank its grounding probe.")
+    note = f"{leads}. Of a plastic tank its grounding probe.{_together(one)}"
+    return table(f"{title} (limits are lifted later, with step 4)", headings, rows, note=note)
+
+
+def _on_one_contactor(one: _At) -> bool:
+    """Whether heaters stand on the same terminals with no device between, so that a meter there reads all of them at once."""
+    return one.panel is None and len(one.design.legs) > 1
+
+
+def _together(one: _At) -> str:
+    """What a meter would read together at their terminals, and what keeps it from that."""
+    ends = {end for leg in one.design.legs for end in leg.split("-")}
+    neutral = "N" in ends
+    if _on_one_contactor(one):
+        where = f"{one.feed.contactor}, load side,{' and the neutral bar' * neutral}"
+        joint = ", ".join(f"{each.at} {_number(each.band.nominal)}" for each in one.readings.joined if ("-N" in each.at) is neutral)
+        return (
+            f" No device between heaters: lift each one's wires off {where} and read it alone, ohms and insulation. Landed, all read "
+            f"together ({joint} ohm), and one open or bad hides."
+        )
+    lifted = " Lift the supply's neutral first: it may be earthed." if neutral else ""
+    shared = neutral or one.design.grounded in ends or any(end.startswith("WP") for end in ends)
+    if shared and len(one.design.legs) > 1:
+        return f"{lifted} Heaters on one neutral bar, wye point or grounded line read insulation together: lift one to find which."
+    return lifted
 
 
 def _limits(one: _At) -> list[Element]:
@@ -166,7 +192,8 @@ def _readings(title: str, what: str, unit: str, listed: Sequence[Reading], words
 def _joined(one: _At) -> PaperTable:
     where = "the block" if one.panel is not None else f"{one.feed.contactor}, load side"
     note = "Between lines by the neutral bar." if any("-N" in reading.at for reading in one.readings.joined) else ""
-    return _readings(f"2  Dead, all OCPDs closed: at {where}, feeder wires off", "Between", "ohm", one.readings.joined, _number, note=note)
+    closed = "all heaters landed again" if _on_one_contactor(one) else "all OCPDs closed"
+    return _readings(f"2  Dead, {closed}: at {where}, feeder wires off", "Between", "ohm", one.readings.joined, _number, note=note)
 
 
 def _energized(one: _At) -> PaperTable:
@@ -195,14 +222,22 @@ def _opened(one: _At) -> Iterator[PaperTable]:
         )
         for each in found.opened
     )
-    ahead = any(each.what == "line" for each in found.opened)  # read at the contactor's load side, behind its fuse and its pole
-    note = "Ohms with a wire or lead open: a fuse or contactor pole stands ahead of where they are read, and shows in amps alone."
-    yield table("6  What is read when something is open (nominal; nothing to fill in)", headings, rows, note=note if ahead else "")
+    said = []
+    if any(each.what == "line" for each in found.opened):  # read at the contactor's load side, behind its fuse and its pole
+        said.append("Ohms with a wire or lead open: a fuse or contactor pole stands ahead of where they are read, and shows in amps alone.")
+    if any(each.what == "neutral" for each in found.opened):
+        said.append("Neutral open: the neutral bar is live, and heaters above 100 % burn out: open the disconnect.")
+    elif any("-N" in reading.at for reading in found.joined):
+        said.append("An open neutral does not show while the lines are equal.")
+    yield table("6  What is read when something is open (nominal; nothing to fill in)", headings, rows, note=" ".join(said))
 
 
 def _out_words(one: _At, each: Opened) -> str:
     if each.what == "line":
         return f"line {each.on}: fuse, contactor pole or wire"
+    if each.what == "neutral":
+        shares = ", ".join(f"{line} {100.0 * share:.1f} %" for line, share in each.volts)
+        return f"the supply's neutral: volts of {shares}"
     if each.what == "pole":
         return f"one pole of any one heater, on {each.on}"
     if each.what == "heater" and not each.on:
@@ -275,5 +310,6 @@ def _notes(one: _At, rules: RuleSet) -> Iterator[str]:
     )
     hot = rules.factor("insulation_hot_mohm").value
     yield f"Insulation under {hot:g} Mohm: dry the heater, do not energize it."
+    yield from high_test(one.readings.test_v, rules)
     if not one.readings.bond_known:
         yield "Length of the grounding conductor not known: the limit to the ground bar is a usual figure."

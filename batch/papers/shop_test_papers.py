@@ -9,11 +9,11 @@ from collections.abc import Iterator, Sequence
 
 from batch.control_results import LIVE, Element, TankControl
 from batch.papers.control_box_papers import built_alike, torque_words
+from batch.papers.insulation_words import volts_of_test
 from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.paper_data import ColumnHead, Paper, PaperFact, PaperTable, table
 from batch.papers.paper_sets import RECORDS, TYPE, paper_number
 from batch.papers.thread_torques import unmarked_torques
-from batch.results import TypeRow
 from batch.rules import RuleSet, load
 from batch.schedules.designations import marks_of
 
@@ -49,11 +49,12 @@ def _facts(at: AtHand, control: TankControl, alike: Sequence[TankControl]) -> It
 
 def _dead(at: AtHand, control: TankControl, rules: RuleSet) -> PaperTable:
     ground = marks_of(at.project).ground_bar
-    volts, least = rules.factor("insulation_test_v").value, rules.factor("insulation_cold_mohm").value
+    volts = volts_of_test([supply.volts_v for supply in control.supplies], rules)
+    least = rules.factor("insulation_cold_mohm").value
     rows = [
         ("Wiring list, wire by wire", "each wire ends where it is listed, with its number at both ends"),
         (f"Plate, door, ground terminals to the {ground}", "metal to metal; ____ ohm"),
-        (f"Power lines joined, disconnect closed, contactors held in, to the {ground}: {volts:g} V DC; control fuses drawn",
+        (f"Power lines joined, disconnect closed, contactors held in, to the {ground}: {volts}; control fuses drawn",
          f"at least {least:g} Mohm; ____ Mohm"),
     ]  # fmt: skip
     fuses = [one.mark for one in control.circuit.elements if one.kind == "fuse"]
@@ -180,23 +181,28 @@ def _of_heater_panels(at: AtHand, rules: RuleSet) -> Iterator[Paper]:
     if not types:
         return
     ground = marks_of(at.project).ground_bar
-    volts, least = rules.factor("insulation_test_v").value, rules.factor("insulation_cold_mohm").value
+    asked = {panel.tag: volts_of_test([row.supply.volts_v], rules) for row in at.project.banks for panel in row.panels}
+    tags = [(kind.type, tag) for kind in types for tag in kind.tags]
+    differ = len({asked[tag] for _, tag in tags}) > 1
+    volts = "volts as below" if differ else asked[tags[0][1]]
+    least = rules.factor("insulation_cold_mohm").value
     steps = (
         ("Wiring list of its type, wire by wire", "each wire ends where it is listed, with its number at both ends"),
         ("Terminals of the limit strip, limits not connected", "jumpers only: 1-2, 3-4 and so on; nothing else joined"),
         (f"Plate, door, ground terminals to the {ground}", "metal to metal; ____ ohm"),
-        (f"Block joined, OCPDs closed, to the {ground}: {volts:g} V DC", f"at least {least:g} Mohm"),
+        (f"Block joined, OCPDs closed, to the {ground}: {volts}", f"at least {least:g} Mohm"),
         ("Each OCPD in turn: block to its load side", "joined closed, apart open; rating as on the label"),
         ("Torque of every terminal", "as in the table of its type's parts, else as marked"),
         ("Nameplate and label", "as on their papers; short-circuit rating filled in"),
     )
     heads = (
         ColumnHead("Panel", share=2.2), ColumnHead("Type", share=1.0), ColumnHead("Serial no.", share=1.6), ColumnHead("Wires", share=0.9),
-        ColumnHead("Strip", share=0.9), ColumnHead("Ground", "ohm", share=1.0), ColumnHead("Insulation", "Mohm", share=1.1),
+        ColumnHead("Strip", share=0.9), ColumnHead("Ground", "ohm", share=1.0),
+        *([ColumnHead("Insulation at", share=1.0)] if differ else []), ColumnHead("Insulation", "Mohm", share=1.1),
         ColumnHead("OCPDs", share=0.9), ColumnHead("Torque, tool", share=1.4), ColumnHead("Plate, label", share=1.0),
         ColumnHead("Initials, date", share=1.4),
     )  # fmt: skip
-    rows = tuple((tag, kind.type, *(ROOM,) * 9) for kind, tag in _tags(types))
+    rows = tuple((tag, type, *(ROOM,) * 4, *((asked[tag],) if differ else ()), *(ROOM,) * 5) for type, tag in tags)
     what = (ColumnHead("Do", share=3.6), ColumnHead("Must show", share=4.6))
     yield at.paper(
         RECORDS, "record", "Heater panels: shop test", number="S00", quantity=f"{len(rows):,}", tags=first_of(row[0] for row in rows),
@@ -205,9 +211,3 @@ def _of_heater_panels(at: AtHand, rules: RuleSet) -> Iterator[Paper]:
             table("Panels", heads, rows),
         ),
     )  # fmt: skip
-
-
-def _tags(types: Sequence[TypeRow]) -> Iterator[tuple[TypeRow, str]]:
-    for kind in types:
-        for tag in kind.tags:
-            yield kind, tag

@@ -12,8 +12,8 @@ from batch.sizing.earth_faults import BY_RESIDUAL, CURVE
 
 
 class LoopReading(NamedTuple):
-    """The loop at the end of a circuit. `most_ohm` cold; None where no loop decides: behind a residual-current device, on a fuse's own
-    curve, beyond the table."""
+    """The loop at the end of a circuit. `most_ohm` cold; None where no loop decides: behind a residual-current device, in a TT
+    system, on a fuse's own curve, beyond the table."""
 
     fault: EarthFault
     most_ohm: float | None
@@ -36,6 +36,6 @@ def loops_ahead(feeder: FeederRow, rules: RuleSet) -> tuple[LoopReading, ...]:
 
 
 def _most(one: EarthFault, rules: RuleSet) -> float | None:
-    if one.most_ohm is None or one.how in (BY_RESIDUAL, CURVE):
+    if one.most_ohm is None or one.earthing == "TT" or one.how in (BY_RESIDUAL, CURVE):
         return None
     return loop_read_cold(one.most_ohm, rules).value

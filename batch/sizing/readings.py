@@ -17,6 +17,7 @@ from batch.method.heater_test import (
     amps_band,
     bond_limit,
     heater_resistance,
+    insulation_test,
     joined_resistances,
     lead_resistance,
     wye_as_delta,
@@ -24,11 +25,12 @@ from batch.method.heater_test import (
 from batch.method.line_currents import ROOT3, Loads, line_currents
 from batch.records import Bank, Supply
 from batch.results import PanelDesign
-from batch.rules import RuleSet
+from batch.rules import Cited, RuleSet
 from batch.systems import System
 
 PAIRS = ("L1-L2", "L2-L3", "L3-L1")
 LINES = ("L1", "L2", "L3")
+EQUAL = 1e-9
 
 
 class Reading(NamedTuple):
@@ -41,7 +43,8 @@ class Reading(NamedTuple):
 class Opened(NamedTuple):
     """What is read with one branch out.
 
-    what      "branch", "pole" (of a 3-phase heater), "heater" (of three poles, or where the bank is one circuit), "line"
+    what      "branch", "pole" (of a 3-phase heater), "heater" (of three poles, or where the bank is one circuit), "line", "neutral" (of
+              the supply, where its lines are not equal: else it does not show)
     on        terminals: "L1-L2", "L1"; "" = of any
     branches  which of the panel's branches, from 1, are such; () = any
     """
@@ -51,6 +54,7 @@ class Opened(NamedTuple):
     branches: tuple[int, ...]
     ohms: tuple[Reading, ...]
     amps: tuple[Reading, ...]
+    volts: tuple[tuple[str, float], ...] = ()  # with the neutral open: across the heaters of each line, over their nominal
 
 
 class PanelReadings(NamedTuple):
@@ -67,6 +71,7 @@ class PanelReadings(NamedTuple):
     opened      one branch out, kind by kind
     bond_ohm    at most from sheath or tank to the ground bar
     bond_known  whether that goes by the length of its conductor
+    test_v      direct volts of the insulation test, and where they stand
     """
 
     volts_v: float
@@ -80,6 +85,7 @@ class PanelReadings(NamedTuple):
     opened: tuple[Opened, ...]
     bond_ohm: float
     bond_known: bool
+    test_v: Cited[float]
 
 
 def panel_readings(
@@ -110,6 +116,7 @@ def panel_readings(
         opened=tuple(_opened(panel, supply, heater.nominal, bands, rules)),
         bond_ohm=bond_limit(ground, rules).value,
         bond_known=ground is not None,
+        test_v=insulation_test(supply.volts_v, rules),
     )
 
 
@@ -127,7 +134,9 @@ class _Network:
         self, legs: Sequence[str], supply: Supply, ohm: float = 1.0, *, out: Iterable[int] = (), pole: tuple[int, str] | None = None,
         cut: str = "",
     ) -> None:  # fmt: skip
-        self.legs, self.supply, self.ohm, self.out, self.pole, self.cut = legs, supply, ohm, frozenset(out), pole, cut
+        self.legs, self.supply, self.ohm, self.out, self.pole = legs, supply, ohm, frozenset(out), pole
+        self.cut = "" if cut == "N" else cut
+        self.floats = cut == "N"  # open ahead of the neutral bar, which stays joined to all heaters
         parts = {part for leg in legs for part in leg.split("-")}
         wye = any(part.startswith("WP") for part in parts)
         self.neutral = "N" in parts
@@ -139,7 +148,7 @@ class _Network:
             self.leg_v = supply.volts_v / 2.0
 
     def with_ohms(self, ohm: float) -> _Network:
-        return _Network(self.legs, self.supply, ohm, out=self.out, pole=self.pole, cut=self.cut)
+        return _Network(self.legs, self.supply, ohm, out=self.out, pole=self.pole, cut="N" if self.floats else self.cut)
 
     @property
     def volts_at(self) -> tuple[str, ...]:
@@ -194,9 +203,25 @@ class _Network:
         """In each line and the neutral at the supply's nominal volts."""
         x, y, z, *to_neutral = self.siemens()
         volts, leg_v = self.supply.volts_v, self.leg_v
+        if self.floats:
+            siemens = dict(zip(LINES, to_neutral, strict=True))
+            return [*((line, share * leg_v * siemens[line]) for line, share in self.floating()), ("N", 0.0)]
         lines = line_currents(Loads(volts * x, volts * y, volts * z, *(leg_v * one for one in to_neutral)), self.supply.system)
         found = [(line, amps) for line, amps in zip(LINES, lines[:3], strict=True) if line in self.lines]
         return [*found, *([("N", lines.n)] if self.neutral else [])]
+
+    def floating(self) -> list[tuple[str, float]]:
+        """Volts across the heaters of each line with the supply's neutral open, over those with it."""
+        a, b, c = self.siemens()[3:]
+        if self.supply.phases == 3:
+            found = ungrounded_wye((a, b, c), self.supply.volts_v).leg_volts
+        else:  # two legs in series between the lines; on one line nothing flows
+            found = (self.supply.volts_v * b / (a + b), self.supply.volts_v * a / (a + b), 0.0) if a and b else (0.0, 0.0, 0.0)
+        one_line = sum(bool(each) for each in (a, b, c)) == 1
+        return [
+            (line, 0.0 if one_line else volts / self.leg_v)
+            for line, volts, own in zip(LINES, found, (a, b, c), strict=True) if own
+        ]  # fmt: skip
 
     def neutral_band(self, share: Band) -> Band:
         """Amps in the neutral where the heaters on each line are between their least and their most (`share` of nominal): of equal legs
@@ -242,8 +267,9 @@ def _ohms(bands: Sequence[_Network]) -> tuple[Reading, ...]:
 
 
 def _amps(network: _Network, rules: RuleSet) -> tuple[Reading, ...]:
+    share = amps_band(1.0, rules).value
     return tuple(
-        Reading(at, network.neutral_band(amps_band(1.0, rules).value) if at == "N" else amps_band(value, rules).value)
+        Reading(at, network.neutral_band(share) if at == "N" and not network.floats else amps_band(value, rules).value)
         for at, value in network.amps()
     )
 
@@ -252,8 +278,8 @@ def _opened(panel: PanelDesign, supply: Supply, ohm: float, bands: Sequence[_Net
     single = not panel.parts and panel.branches == 1 and not panel.block  # a bank on one circuit, its heaters on one contactor
     for what, on, branches, out, pole, cut in _kinds(panel.legs, supply, single):
         networks = [_Network(panel.legs, supply, one.ohm, out=out, pole=pole, cut=cut) for one in bands]
-        amps = _amps(_Network(panel.legs, supply, ohm, out=out, pole=pole, cut=cut), rules)
-        yield Opened(what, on, branches, _ohms(networks), amps)
+        nominal = _Network(panel.legs, supply, ohm, out=out, pole=pole, cut=cut)
+        yield Opened(what, on, branches, _ohms(networks), _amps(nominal, rules), tuple(nominal.floating()) if nominal.floats else ())
 
 
 _Kind = tuple[str, str, tuple[int, ...], tuple[int, ...], tuple[int, str] | None, str]
@@ -277,4 +303,6 @@ def _kinds(legs: Sequence[str], supply: Supply, single: bool) -> Iterable[_Kind]
     if single:
         for line in _Network(legs, supply).lines:
             yield "line", line, (), (), None, line
+    if any(abs(share - 1.0) > EQUAL for _, share in _Network(legs, supply).floating()):
+        yield "neutral", "N", (), (), None, "N"
 
