@@ -201,9 +201,9 @@ def test_parts_of_equal_amps_on_other_volts_are_other_parts() -> None:
     result = size([bank(quantity=12), second], [feeder(), feeder(feeder="F-2", **low)], [tank(), tank(tank="T-2")])
     of = {control.tank: control for control in controls(result)}
     for tag, volts in (("T-1", "480 V"), ("T-2", "208 V")):
-        assert f", for {volts}" in of[tag].supplies[0].disconnect and f", for {volts};" in of[tag].supplies[0].block
+        assert f", {volts}" in of[tag].supplies[0].disconnect and f", {volts};" in of[tag].supplies[0].block
         bought = [one.words for one in result.projects[0].materials if one.role.endswith("contactor")]
-        assert sum(f", for {volts}, " in words for words in bought) == 1
+        assert sum(f", {volts}, " in words for words in bought) == 1
 
 
 def test_two_panels_of_one_supply_share_a_block_and_the_larger_line_sets_the_disconnect() -> None:
@@ -212,7 +212,7 @@ def test_two_panels_of_one_supply_share_a_block_and_the_larger_line_sets_the_dis
     (control,) = controls(result)
     (supply,) = control.supplies
     assert supply.required_a == pytest.approx(1.25 * supply.line_a) and supply.disconnect_a == 200.0 and not supply.fusible
-    assert supply.block.startswith("3-pole, at least 150 A, for 480 V; openings a pole: 1 line side") and "2 load side" in supply.block
+    assert supply.block.startswith("3-pole, at least 150 A, 480 V; openings a pole: 1 line side") and "2 load side" in supply.block
     numbers = {wire.number for wire in control.circuit.wires if wire.end.startswith(("PFU", "CON")) and wire.purpose == "power"}
     assert numbers == {"1D1", "1D2", "1D3", *(f"{feed}F{pole}" for feed in (1, 2) for pole in (1, 2, 3))}
     out = {wire.size for wire in control.circuit.wires if wire.start.startswith("PDB1:T")}

@@ -55,7 +55,7 @@ def test_the_switch_of_a_control_panel_has_a_pole_for_the_neutral(earthing: str,
 
 def test_a_switch_with_the_fuses_in_it_too() -> None:
     [words] = bought(first(TT, 3), "fusible disconnect") or ["none"]
-    assert "4-pole with the neutral, fusible" in words
+    assert "4-pole with the neutral, 400 V, fusible" in words
 
 
 def test_the_neutral_is_wired_through_it() -> None:

@@ -13,6 +13,7 @@ from batch.findings import Severity
 from batch.material_lines import OPEN
 from batch.results import JobResult, ProjectResult
 from batch.schedules import rows
+from batch.schedules.fuse_places import wherever_held
 from batch.sizing.placing import type_key
 
 HEADINGS: dict[str, tuple[str, str, str]] = {  # key -> heading, unit, format
@@ -150,7 +151,7 @@ class _Needed:
 
 
 def _types(result: JobResult) -> dict[tuple, _Needed]:
-    words = {(row["project"], row["type"]): str(row["configuration"]) for row in rows(result, "panel_types")}
+    words = {(row["project"], row["type"]): wherever_held(str(row["configuration"])) for row in rows(result, "panel_types")}
     found = {}
     for project in result.projects:
         prices: dict[str, list[float]] = defaultdict(list)

@@ -10,6 +10,7 @@ from batch.schedules.worked_once import once
 
 HOLDER = re.compile(r"in a \d+-pole holder")
 IN_SWITCH = "in the fusible disconnect"
+PLACE = re.compile(rf", (?:{HOLDER.pattern}|{IN_SWITCH})(?:, or {IN_SWITCH} of a control panel that has one)?")
 
 
 def device_ahead(project: ProjectResult, device: Device, tags: Iterable[str]) -> str:
@@ -20,6 +21,12 @@ def device_ahead(project: ProjectResult, device: Device, tags: Iterable[str]) ->
 def device_ahead_in_full(project: ProjectResult, device: Device, tags: Iterable[str]) -> str:
     """The same with its rating."""
     return _placed(project, device.in_full, tags)
+
+
+def wherever_held(words: str) -> str:
+    """A type's words without what holds its panel feeder's fuses, which is its control panel's: of two revisions it may be another."""
+    before, feeder, behind = words.partition("panel feeder ")
+    return f"{before}{feeder}{PLACE.sub('', behind)}"
 
 
 def _placed(project: ProjectResult, words: str, tags: Iterable[str]) -> str:

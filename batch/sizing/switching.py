@@ -44,7 +44,7 @@ def choose_contactor(
     name, rating, heating = found.value
     if not heating:
         said.add("contactor-no-heating-rating", "quantity", size=name, rating=amps(rating))
-    return Chosen(f"{rules.contactor_words(name, rating)}, {poles}-pole, for {volts(volts_v)}", rating, None, found.citation)
+    return Chosen(f"{rules.contactor_words(name, rating)}, {poles}-pole, {volts(volts_v)}", rating, None, found.citation)
 
 
 class Openings(NamedTuple):
@@ -73,7 +73,7 @@ def choose_block(
     from_stock = _from_stock(need, rules, stock, said)
     if from_stock is not None:
         return from_stock._replace(words=f"{from_stock.words}; {openings.words}")
-    words = f"{poles}-pole, at least {device_a:g} A, for {volts(volts_v)}; {openings.words}"
+    words = f"{poles}-pole, at least {device_a:g} A, {volts(volts_v)}; {openings.words}"
     return Chosen(words, device_a, None, "rated for the panel feeder OCPD")
 
 
@@ -88,7 +88,7 @@ def choose_disconnect(
     if found is None:
         said.add("beyond-table", "quantity", what="Disconnect", value=amps(least_a), table="the list of switch ratings")
     rating = found.value if found else least_a
-    words = f"{rating:g} A, {poles_words(poles, neutral)}, for {volts(volts_v)}, lockable open"
+    words = f"{rating:g} A, {poles_words(poles, neutral)}, {volts(volts_v)}, lockable open"
     return Chosen(words, rating, None, rules.clause("disconnect"))
 
 
@@ -102,7 +102,7 @@ def choose_fusible(
         found = rules.next_switch(least_a)
         if found is None:
             return None
-        words = f"{found.value:g} A, {poles_words(poles, neutral)}, for {volts(volts_v)}, fusible, lockable open"
+        words = f"{found.value:g} A, {poles_words(poles, neutral)}, {volts(volts_v)}, fusible, lockable open"
         return Chosen(words, found.value, None, rules.clause("disconnect"))
     fusible = Stock(part for part in stock.of("disconnect") if _takes_fuses(part))
     return _from_stock(Need("disconnect", least_a, poles + neutral, volts_v, _known(wire, rules)), rules, fusible, Remarks())
