@@ -138,3 +138,11 @@ def test_a_note_by_its_number_is_about_the_rows_that_bear_it(tmp_path: Path, not
 @pytest.mark.parametrize("remark", ["to remain", "remains", "bleibt", "blijft", "se mantiene", "pozostaje"])
 def test_what_remains_is_asked_about(tmp_path: Path, remark: str) -> None:
     assert remarked(tmp_path, remark) == [T1, T3]
+
+
+def test_a_number_of_heaters_that_are_installed_is_no_total_power(tmp_path: Path) -> None:
+    """Guessed by its place beside the powers, though no row's heaters come to it: its own map would stand against every row."""
+    rows = [["T-1", 3, 1, 3, 9, 480, 3], ["T-2", 4, 1, 1, 6, 480, 3], ["T-3", 4, 2, 2, 12, 480, 3], ["T-4", 3, 0, 2, 6, 480, 3]]
+    job = read_list(tmp_path, ["Tank", "Installed", "Failed", "Replace", "kW each", "Volts", "Phase"], *rows)
+    assert [(bank.tank, bank.quantity, bank.power_kw) for bank in job.banks] == [(row[0], float(row[3]), float(row[4])) for row in rows]
+    assert "Total power" not in job.map_text.partition("# not used")[0]

@@ -55,12 +55,7 @@ def again(path: Path, folder: Path) -> tuple[Job, Job]:
     return job, read(path, column_map=batch.column_map(folder / "map.toml"))
 
 
-NOT_YET = ("fortyseventh/937-maintenance-replace-count.xlsx",)  # its map leaves out rows that its own reading takes: a known fault
-
-
-@pytest.mark.parametrize("name", [
-    pytest.param(name, marks=pytest.mark.xfail(strict=True, reason="a known fault")) if name in NOT_YET else name for name in SAMPLE
-])
+@pytest.mark.parametrize("name", SAMPLE)
 def test_a_list_is_read_the_same_by_its_own_map(name: str, tmp_path: Path) -> None:
     job = read(HERE / name)
     if not job.map_text:

@@ -4,13 +4,35 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from batch.intake.heading_sense import EACH, TANK
+from batch.intake.heading_sense import EACH, TANK, concepts_of
 from batch.intake.line_kinds import Line
 from batch.intake.plan import ListPlan
 from batch.intake.verdict import Verdict, close, count_of, power_of, tanks_named, total_of
+from batch.intake.wording import words
 
 LEAST_TO_ONE = 3  # rows in which number times power is the total, to one whose total is the power itself: judgement, no source
 LEAST_DIFFERING = 3  # rows whose totals differ, for the column to be asked about and not the rows: judgement, no source
+
+
+def leave_out_counts(plan: ListPlan, data: Sequence[Line]) -> None:
+    """Leaves out a total that is none: guessed of a column headed "Installed" or "Failed", in words of no power, with whole numbers that no
+    row's heaters come to. It counts heaters, and in a map it would stand against the rows that were read."""
+    column = plan.columns.get("total_kw")
+    if column is None or plan.given or column.sure != "likely" or any(map(_of_power, words(column.heading))):
+        return
+    rows = [(count_of(line), power_of(line), total_of(line)) for line in data]
+    whole = [(q, p, t) for q, p, t in rows if q and p and t is not None]
+    if len(whole) < LEAST_DIFFERING or any(t != int(t) or close(q * p, t) or close(p, t) for q, p, t in whole):
+        return
+    del plan.columns["total_kw"]
+    for line in data:
+        line.facts.pop("total_kw", None)
+
+
+def _of_power(word: str) -> bool:
+    """Of power, or a total; "installed" may be that of heaters as well, beside those that are spare."""
+    told = concepts_of(word)
+    return "power" in told or ("total" in told and "spare" not in told)
 
 
 def by_row_totals(verdict: Verdict, plan: ListPlan, data: Sequence[Line]) -> None:

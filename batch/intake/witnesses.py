@@ -14,7 +14,7 @@ from batch.intake.line_kinds import DATA, DOUBT, OUT, TOTAL, Line
 from batch.intake.list_words import heater_word, hits
 from batch.intake.plan import ListPlan
 from batch.intake.powers_marked import multiplied
-from batch.intake.row_totals import against_the_basis, by_row_totals
+from batch.intake.row_totals import against_the_basis, by_row_totals, leave_out_counts
 from batch.intake.rows_named import RowsNamed
 from batch.intake.rows_themselves import by_own_words, by_singular
 from batch.intake.survey import flat
@@ -56,6 +56,7 @@ def weigh(grid: Grid, plan: ListPlan, lines: Sequence[Line], around: Sequence[tu
         verdict.basis = ROW
         verdict.said.append("a panel's schedule gives the power of each circuit")
     described = any(line.facts["power_kw"].source == "description" for line in data if line.value("power_kw") is not None)
+    leave_out_counts(plan, data)
     if not verdict.basis and "total_kw" in plan.columns and ("power_kw" in plan.columns or "power_kw" in plan.fixed or described):
         by_row_totals(verdict, plan, data)
     elif verdict.basis == EACH and described and "total_kw" in plan.columns:  # of descriptions that say it, only rows that are odd
