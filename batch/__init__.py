@@ -266,7 +266,7 @@ def quote(
     from batch.file_names import job_name
     from batch.quoting.gates import all_sized
     from batch.quoting.letter import write_letter
-    from batch.quoting.offer import priced_so_far, quote_project
+    from batch.quoting.offer import quote_project
     from batch.quoting.quotation_files import Quotation
     from batch.quoting.quotation_workbook import write_workbook
     from batch.rules import own_template
@@ -289,8 +289,7 @@ def quote(
     words = write_letter(made.offer, place.with_suffix(beside.suffix), template, paper)
     book = write_workbook(made.offer, place, paper)
     whole = all_sized(sized, made.offer.project)
-    known = priced_so_far(sized, project=project, by=by) if made.why else None
-    priced = "" if known is None else f"{known:,.2f} {made.offer.currency}".strip()
+    priced = f"{made.priced:,.2f} {made.offer.currency}".strip() if made.why and made.priced is not None else ""
     return Quotation(book.landed, words.landed, made.why, aside, template_words(template), whole, priced)
 
 

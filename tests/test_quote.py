@@ -27,7 +27,7 @@ from batch.price.questions import _until as until
 from batch.quoting.gates import BUDGET, OFFER
 from batch.quoting.grouping import BY
 from batch.quoting.letter import write_template
-from batch.quoting.offer import Quoted, priced_so_far, quote_project
+from batch.quoting.offer import Quoted, quote_project
 from batch.report.bid_words import price_words
 from batch.results import JobResult
 from batch.sheets import INPUTS
@@ -56,7 +56,7 @@ def job(folder: Path, change: Callable[[Tables], None]) -> Path:
 @pytest.mark.parametrize("by", BY)
 def test_the_total_is_the_sum_of_the_rounded_positions(result: JobResult, by: str) -> None:
     """Whole dollars: of n positions the total is off by at most n halves from the price on Prices."""
-    offer, why = quote_project(result, by=by)
+    offer, why, _ = quote_project(result, by=by)
     assert why == () and offer.title == OFFER
     prices = [place.price for place in offer.positions]
     assert all(price is not None and price == price.to_integral_value() for price in prices)
@@ -104,7 +104,7 @@ def _without_a_price(tables: Tables) -> None:
 
 def test_a_missing_price_makes_it_a_budget_figure_without_a_total(tmp_path: Path) -> None:
     made = batch.check(job(tmp_path, _without_a_price))
-    offer, why = quote_project(made)
+    offer, why, _ = quote_project(made)
     assert offer.title == BUDGET and offer.total is None and offer.to_pay is None
     assert "1 line has no price: HTR-106" in why
     assert [place.tag for place in offer.positions if place.price is None] == ["T-106"]  # the tank of that heater, and no other
@@ -116,7 +116,7 @@ def test_what_is_priced_of_open_positions_is_shown_as_incomplete(result: JobResu
     """Where it is asked for, and only there. T-106 lacks its heater alone: priced so far is the rest of it, each figure rounded once."""
     made = batch.check(job(tmp_path, _without_a_price))
     plain, least = quote_project(made), quote_project(made, at_least=True)
-    assert plain.offer.so_far is None and plain.offer.together is None and priced_so_far(made) == least.offer.together
+    assert plain.offer.so_far is None and plain.offer.together is None and plain.priced == least.offer.together
     whole = {place.tag: place.price for place in quote_project(result).offer.positions}
     [heater] = [line.price for line in result.projects[0].materials if line.part == "HTR-106"]
     hours = sum(line.hours or 0.0 for line in made.projects[0].materials if line.part == "HTR-106")
@@ -136,7 +136,7 @@ def _without_lengths(tables: Tables) -> None:
 def test_a_quotation_of_which_every_position_is_open_has_a_figure_where_it_is_asked_for(tmp_path: Path, capsys) -> None:
     path = tmp_path / "job.xlsx"
     made = batch.check(job(tmp_path, _without_lengths))
-    offer, priced = quote_project(made, by="project").offer, priced_so_far(made, by="project")
+    offer, _, priced = quote_project(made, by="project")
     assert offer.total is None and all(place.price is None for place in offer.positions) and priced
     assert main(["quote", str(path), "--by", "project"]) == 1
     assert f"priced so far: {priced:,.2f} USD, which the quotation leaves out" in capsys.readouterr().out
@@ -156,7 +156,7 @@ def test_a_quotation_of_which_every_position_is_open_has_a_figure_where_it_is_as
 )
 def test_a_blank_rate_is_no_price_and_never_a_smaller_one(tmp_path: Path, pricing: dict[str, object]) -> None:
     made = batch.check(job(tmp_path, lambda tables: tables["pricing"][0].update(pricing)))
-    offer, why = quote_project(made)
+    offer, why, _ = quote_project(made)
     assert offer.title == BUDGET and offer.total is None and any("no price" in words for words in why)
 
 

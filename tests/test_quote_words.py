@@ -155,7 +155,7 @@ def test_what_no_line_holds_is_not_promised(tmp_path: Path) -> None:
     def ours(tables: Tables) -> None:
         next(row for row in tables["scope"] if row["item"] == "permits")["by"] = "us"
 
-    offer, why = quote_project(batch.check(job(tmp_path, ours)))
+    offer, why, _ = quote_project(batch.check(job(tmp_path, ours)))
     assert why == ("Scope and lines contradict each other",)
     assert "permits" not in offer.included and "permits: not priced yet" in offer.excluded
 

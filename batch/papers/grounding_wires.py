@@ -40,7 +40,8 @@ def grounds_of_control(at: AtHand, control: TankControl) -> tuple[GroundWire, ..
                 size = _size(one.design.panel_feeder_wires)
                 end = f"{one.feed.tag} {marks.ground_bar}"
                 found.append(GroundWire(marks.ground_bar, end, marks.ground_colour, size, one.feed.tag))
-    found += [GroundWire(marks.ground_bar, what, marks.ground_colour, _largest(at, coming)) for what in METAL]
+    largest = _largest(at, coming)
+    found += [GroundWire(marks.ground_bar, what, marks.ground_colour, largest) for what in METAL]
     return tuple(found)
 
 

@@ -25,7 +25,7 @@ from batch.schedules.panel_schedule import PANELS
 from batch.schedules.row_words import band_words, single_tag
 from batch.schedules.wiring_list import Join, direct_wiring, panel_wiring
 from batch.schedules.wiring_tag_list import WIRING_TAGS, Tagged, named_first, tagged
-from batch.sizing.control_parts import coil_volts, with_coil, without_holders
+from batch.sizing.control_parts import coil_volts, in_switches, with_coil, without_holders
 from batch.sizing.labels import natural
 
 WIRES = (
@@ -77,11 +77,12 @@ def single_circuit_papers(at: AtHand) -> Iterator[Paper]:
         if one.wired_as.endswith("single circuit"):
             alike.setdefault(one.wired_as, []).append(one)
     feeders, coils = {single_tag(row): row for row in at.project.banks}, coil_volts(at.project.controls)
+    switched = in_switches(at.project.controls)
     for wired_as, ones in sorted(alike.items(), key=lambda one: natural(one[0])):
         first = named_first(wired_as, ones)
         places = [f"{feeders[one.tag].bank.tank}/{feeders[one.tag].label}" for one in ones]
         volts = {coils[place.casefold()] for place in places}
-        needs = [with_coil(need, volts) for need in without_holders(first.design.feed_parts, places, at.project.controls)]
+        needs = [with_coil(need, volts) for need in without_holders(first.design.feed_parts, places, switched)]
         marked = SingleMarks(first.device, first.contactor, first.strip)
         drawing = single_plan(
             first.design, wired_as, at.project.symbols, at.project.wording, marked,

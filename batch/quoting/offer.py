@@ -98,10 +98,11 @@ class CustomerOffer(NamedTuple):
 
 
 class Quoted(NamedTuple):
-    """An offer, and why it is none yet, for the estimator alone."""
+    """An offer; for the estimator alone why it is none yet, and what has a price of its positions, whole or not, None where nothing has."""
 
     offer: CustomerOffer
     why: tuple[str, ...]
+    priced: Decimal | None
 
 
 def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_least: bool = False) -> Quoted:
@@ -145,13 +146,8 @@ def quote_project(result: JobResult, *, project: str = "", by: str = BY[0], at_l
         delivery=record.delivery or BLANK, terms=record.terms or BLANK, warranty=record.warranty or BLANK,
         signature=record.signature or BLANK, note=record.note_to_customer or "",
     )  # fmt: skip
-    return Quoted(offer, why)
-
-
-def priced_so_far(result: JobResult, *, project: str = "", by: str = BY[0]) -> Decimal | None:
-    """What has a price of a project's positions, whole or not, for the estimator alone; None where nothing has."""
-    known = [place.price for place in positions(_project(result, project), result.money, by) if place.price]
-    return sum(known, Decimal(0)) if known else None
+    priced = [place.price for place in places if place.price]
+    return Quoted(offer, why, sum(priced, Decimal(0)) if priced else None)
 
 
 def _so_far(places: Sequence[Position]) -> SoFar | None:

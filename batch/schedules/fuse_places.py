@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 from batch.results import Device, ProjectResult
 from batch.schedules.worked_once import once
+from batch.sizing.control_parts import in_switches
 
 HOLDER = re.compile(r"in a \d+-pole holder")
 IN_SWITCH = "in the fusible disconnect"
@@ -37,10 +38,4 @@ def _placed(project: ProjectResult, words: str, tags: Iterable[str]) -> str:
     return HOLDER.sub(IN_SWITCH if False not in held else rf"\g<0>, or {IN_SWITCH} of a control panel that has one", words)
 
 
-_in_switch = once(
-    lambda project: project.controls,
-    lambda controls: frozenset(
-        f"{control.tank}/{feed.tag}".casefold()
-        for control in controls for feed in control.feeds if control.supplies[feed.supply - 1].fusible
-    ),
-)  # fmt: skip
+_in_switch = once(lambda project: project.controls, in_switches)

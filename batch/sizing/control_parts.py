@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 
 from batch.control_results import ControlSupply, Element, TankControl
 from batch.results import Needed, PanelDesign
@@ -32,14 +32,18 @@ def feeder_parts(supplies: Sequence[ControlSupply], fed: Sequence[tuple[int, Pan
         yield from _held_fuses_without(design.feed_parts, number in fusible)
 
 
-def without_holders(needs: Iterable[Needed], tags: Iterable[str], controls: Iterable[TankControl]) -> tuple[Needed, ...]:
-    """Parts of a panel feeder or of a single circuit: no fuse holder where the fuses of all that are built so (`tags`) stand in fusible
-    disconnects."""
-    held = {
+def in_switches(controls: Iterable[TankControl]) -> frozenset[str]:
+    """Heater panels and single-circuit banks whose fuses stand in a fusible disconnect, in small letters: "t-105/1-p1", "t-106/1"."""
+    return frozenset(
         f"{control.tank}/{feed.tag}".casefold()
         for control in controls for feed in control.feeds if control.supplies[feed.supply - 1].fusible
-    }  # fmt: skip
-    return _held_fuses_without(needs, all(tag.casefold() in held for tag in tags))
+    )  # fmt: skip
+
+
+def without_holders(needs: Iterable[Needed], tags: Iterable[str], switched: Container[str]) -> tuple[Needed, ...]:
+    """Parts of a panel feeder or of a single circuit: no fuse holder where the fuses of all that are built so (`tags`) are among those
+    `in_switches`."""
+    return _held_fuses_without(needs, all(tag.casefold() in switched for tag in tags))
 
 
 def _held_fuses_without(needs: Iterable[Needed], fused: bool) -> tuple[Needed, ...]:

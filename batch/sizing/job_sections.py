@@ -21,7 +21,7 @@ from batch.file_names import section_name
 from batch.findings import Finding, find, remark
 from batch.money_records import MONEY
 from batch.origin import Origin
-from batch.received_rows import ReceivedTable
+from batch.received_rows import ReceivedRow, ReceivedTable
 from batch.records import Bank, Feeder, Job, PowerSource, Tank, UnreadBank
 
 MOST = 12_000  # banks that are sized into one workbook, some 100 MB of results; no outside source
@@ -65,7 +65,7 @@ def sections_of(job: Job, most: int = EACH) -> list[Job]:
     if not number:
         return [job]
     rows = _Rows(job, together, section_of, number + 1)
-    return [_section(job, rows, each, number + 1) for each in range(number + 1)]
+    return list(_parted(job, rows, number + 1))
 
 
 def _heater_rows(job: Job) -> Iterator[Bank | UnreadBank]:
@@ -124,7 +124,7 @@ class _Rows:
     """
 
     def __init__(self, job: Job, together: _Together, section_of: dict[Whole, int], of: int) -> None:
-        only = [frozenset((number,)) for number in range(of)]  # one for all of its rows: a set for each of 200,000 would be 40 MB
+        self._only = only = [frozenset((number,)) for number in range(of)]  # one for all of its rows, not 40 MB of them
         self._of: dict[str, dict[int, frozenset[int]]] = {table.sheet: {} for table in job.received if table.kind in DIVIDED}
         there: dict[str, set[int]] = {}
         for bank in _heater_rows(job):
@@ -155,32 +155,40 @@ class _Rows:
         own = self._of.get(finding.sheet, {}).get(int(digits)) if digits.isdigit() else None
         return own is None or number in own
 
-    def kept(self, records: Iterable[Record], number: int) -> tuple[Record, ...]:
-        """The records whose rows are in a section."""
-        return tuple(one for one in records if number in self.of(one.origin.sheet, one.origin.row))
+    def parted(self, records: Iterable[Record]) -> list[list[Record]]:
+        """The records of each section, by their rows."""
+        found: list[list[Record]] = [[] for _ in self._only]
+        for one in records:
+            for number in self.of(one.origin.sheet, one.origin.row):
+                found[number].append(one)
+        return found
 
-    def table(self, table: ReceivedTable, number: int) -> ReceivedTable:
-        """A sheet as it came, the rows of one section; a sheet that is no part of a job is shown in the first."""
-        if table.kind in DIVIDED:
-            return replace(table, rows=tuple(row for row in table.rows if number in self.of(row.sheet, row.row)))
-        return table if table.kind or number == 0 else replace(table, rows=())
+    def tables(self, table: ReceivedTable) -> list[ReceivedTable]:
+        """A sheet as it came, the rows of each section; a sheet that is no part of a job is shown in the first."""
+        if table.kind not in DIVIDED:
+            return [table if table.kind or number == 0 else replace(table, rows=()) for number in range(len(self._only))]
+        found: list[list[ReceivedRow]] = [[] for _ in self._only]
+        for row in table.rows:
+            for number in self.of(row.sheet, row.row):
+                found[number].append(row)
+        return [replace(table, rows=tuple(some)) for some in found]
 
 
-def _section(job: Job, rows: _Rows, number: int, of: int) -> Job:
-    banks = rows.kept(job.banks, number)
-    names = {one.project for one in banks}
-    return replace(
-        job,
-        name=section_name(job.name, number + 1, of),
-        projects=tuple(one for one in job.projects if number in rows.of(one.origin.sheet, one.origin.row) or one.project in names),
-        sources=rows.kept(job.sources, number),
-        feeders=rows.kept(job.feeders, number),
-        tanks=rows.kept(job.tanks, number),
-        banks=banks,
-        unread=rows.kept(job.unread, number),
-        received=tuple(rows.table(table, number) for table in job.received),
-        findings=(_said(job, number, of, len(banks)), *(one for one in job.findings if rows.said_in(one, number))),
-    )
+def _parted(job: Job, rows: _Rows, of: int) -> Iterator[Job]:
+    """The sections, each record of the job looked at once."""
+    kept = {field: rows.parted(getattr(job, field)) for field in ("sources", "feeders", "tanks", "banks", "unread")}
+    tables = [rows.tables(table) for table in job.received]
+    for number in range(of):
+        own = {field: tuple(some[number]) for field, some in kept.items()}
+        names = {one.project for one in own["banks"]}
+        yield replace(
+            job,
+            name=section_name(job.name, number + 1, of),
+            projects=tuple(one for one in job.projects if number in rows.of(one.origin.sheet, one.origin.row) or one.project in names),
+            received=tuple(some[number] for some in tables),
+            findings=(_said(job, number, of, len(own["banks"])), *(one for one in job.findings if rows.said_in(one, number))),
+            **own,
+        )
 
 
 def _said(job: Job, number: int, of: int, banks: int) -> Finding:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from math import ceil
 from types import MappingProxyType
 from typing import NamedTuple
@@ -21,7 +21,7 @@ from batch.results import BankRow, Device, FeederRow, Material, Needed, SourceRo
 from batch.rules import RuleSet
 from batch.sizing.allowances import FUSE, allowance_lines, counted_by_shop, usual_spares
 from batch.sizing.box_parts import CONSUMABLES, plate_and_label
-from batch.sizing.control_parts import coil_volts, with_coil, without_holders
+from batch.sizing.control_parts import coil_volts, in_switches, with_coil, without_holders
 from batch.sizing.neutral_poles import fused_poles_words
 from batch.sizing.run_lines import NONE_ASKED, RunFinder, bank_runs, feeder_runs
 from batch.sizing.stock import Stock
@@ -101,12 +101,12 @@ def list_materials(
     banks, feeders, types, controls = tuple(banks), tuple(feeders), tuple(types), tuple(controls)
     unit = take_off.rules.marking.length
     counted = counted_by_shop(take_off.allowances, take_off.stock)
-    coils = coil_volts(controls)
+    coils, switched = coil_volts(controls), in_switches(controls)
     built = [(kind.type, need, len(kind.tags)) for kind in types
-             for need in (*kind.design.parts, *_in_control_panel(kind, controls, coils)) if need.role not in counted.panels]  # fmt: skip
+             for need in (*kind.design.parts, *_in_control_panel(kind, switched, coils)) if need.role not in counted.panels]  # fmt: skip
     built += [(single.name, with_coil(need, _volts(coils, map("/".join, single.banks))), len(single.banks))
               for single in single_circuits(banks)
-              for need in without_holders(single.parts, map("/".join, single.banks), controls)]  # fmt: skip
+              for need in without_holders(single.parts, map("/".join, single.banks), switched)]  # fmt: skip
     built += [(name, with_coil(need, [some[0].settings.control_v]), len(some)) for name, some in control_builds(controls).items()
               for need in some[0].parts if need.role not in counted.controls]  # fmt: skip
     rows = [_built(*one, unit) for one in built if one[1].role not in CONSUMABLES]
@@ -159,10 +159,10 @@ def _volts(coils: Mapping[str, float], tags: Iterable[str]) -> list[float]:
     return [coils[tag.casefold()] for tag in tags if tag.casefold() in coils]
 
 
-def _in_control_panel(kind: TypeRow, controls: Sequence[TankControl], coils: Mapping[str, float]) -> Iterator[Needed]:
+def _in_control_panel(kind: TypeRow, switched: Container[str], coils: Mapping[str, float]) -> Iterator[Needed]:
     """Device and contactor of a panel type."""
     volts = _volts(coils, kind.tags)
-    return (with_coil(need, volts) for need in without_holders(kind.design.feed_parts, kind.tags, controls))
+    return (with_coil(need, volts) for need in without_holders(kind.design.feed_parts, kind.tags, switched))
 
 
 def control_builds(controls: Iterable[TankControl]) -> dict[str, list[TankControl]]:
