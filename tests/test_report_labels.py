@@ -107,7 +107,9 @@ def test_other_live_sources_of_a_tank_on_two_feeders() -> None:
 MARKING = "Caution: ungrounded system operating, 480 volts between conductors."
 
 
-@pytest.mark.parametrize(("system", "marked"), [("delta", True), ("corner-grounded delta", False), ("wye grounded", False), ("unknown", False)])
+@pytest.mark.parametrize(
+    ("system", "marked"), [("delta", True), ("corner-grounded delta", False), ("wye grounded", False), ("unknown", False)]
+)
 def test_an_ungrounded_system_is_marked_wherever_it_comes(system: str, marked: bool) -> None:
     """NEC 250.21(C), 408.3(F)(2), both from memory: on panels, on the control panel and on the distribution unit, once each."""
     ours = made_project(distribution="ours")

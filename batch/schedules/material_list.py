@@ -57,7 +57,7 @@ def _lines(result: JobResult) -> Iterator[MaterialLine]:
 
 
 def _spares_on_hold(lines: Iterable[tuple[Material, str]]) -> dict[str, str]:
-    """Why spares of a fuse are not to be bought: all that it stands in is on hold, for what is said of the first."""
+    """Why spares of a fuse, which the project bears, are not to be bought: all that it stands in is on hold."""
     holds: dict[str, list[str]] = {}
     for line, hold in lines:
         if line.used_for != SPARES and line.role.endswith("fuse"):
