@@ -53,6 +53,8 @@ def read(where: str, value: object, unit: str = "", pair: bool = False) -> objec
         ("H.connection", "Star", "wye"), ("H.connection", "Δ", "delta"), ("H.connection", "DELTA", "delta"),
         ("H.connection", "zig-zag", "cell-choice-unknown"),
         ("H.connection", "tbd", "cell-placeholder-blank"),
+        ("P.insulation", "XHHW-2", "XHHW-2"), ("P.insulation", "xhhw2", "XHHW-2"), ("P.insulation", "XHHW", "cell-choice-unknown"),
+        ("P.insulation", "THWN", "cell-choice-unknown"), ("P.insulation", "THHN/THWN-2", "THWN-2"),
         ("H.phase_pair", "L1-L2", "A-B"), ("H.phase_pair", "b - a", "A-B"), ("H.phase_pair", "A-D", "cell-choice-unknown"),
         ("H.over_temperature_limit", "Y", "yes"), ("H.over_temperature_limit", True, "yes"), ("H.over_temperature_limit", 0.0, "no"),
         ("H.over_temperature_limit", "maybe", "cell-choice-unknown"),

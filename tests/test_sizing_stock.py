@@ -79,6 +79,25 @@ def test_a_stock_device_is_at_most_one_standard_size_above_what_serves(listed: f
 
 
 @pytest.mark.parametrize(
+    ("listed", "device", "part_name", "said"),
+    [
+        (40, 40, "F-40", set()),
+        (50, 40, None, {"stock-none-serves"}),  # two sizes above
+        (45, 40, None, {"stock-none-serves"}),  # one size above, but no rating that several heaters may share
+    ],
+)
+def test_a_stock_device_of_several_heaters_is_one_that_several_may_share(
+    listed: float, device: float, part_name: str | None, said: set[str]
+) -> None:
+    """Three 8 kW in delta at 480 V: 28.868 A a line, 36.084 A with margin. 210.18 has 40 and 50 A and no 45 A between."""
+    made = size_design(design(power_kw=8.0), RULES, Stock([fuse(listed)]))
+    assert made.single_circuit is not None
+    found = made.single_circuit.panel_feeder_device
+    assert (found.rating_a, found.part or None) == (device, part_name)
+    assert codes(made.remarks) & {"stock-rating-larger", "stock-none-serves"} == said
+
+
+@pytest.mark.parametrize(
     ("holder", "fuse_a", "serves"),
     [
         (30, 15, True), (60, 15, False), (60, 35, True), (60, 70, False),

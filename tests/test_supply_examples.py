@@ -8,13 +8,14 @@ from math import inf
 import pytest
 from msgspec.structs import replace
 
-from batch.findings import Remarks
+from batch.findings import Remarks, find
 from batch.method.contactors import smallest_contactor
 from batch.method.neutral import neutral_load
 from batch.method.source_load import winding_currents
 from batch.method.supply_duties import needs_disconnect_ahead_of_fuses, volts_to_ground
 from batch.records import Bank, PowerSource, Supply
 from batch.results import FeederRow, ProjectResult, Way, Wires
+from batch.rules import load
 from batch.sizing.fault import exposed
 from batch.sizing.project import size_job
 from batch.sizing.source_loads import PAIRS
@@ -164,6 +165,7 @@ def test_a_unit_between_two_lines_sees_half_of_the_level_of_its_primary() -> Non
         ({"primary_mva": inf}, 23.243, set()),  # said to be unlimited: nothing is taken, so nothing is noted
         ({"primary_ka": inf, "unit_x_over_r": 6.0}, 23.243, set()),
         ({"primary_ka": inf, "primary_mva": 250.0}, 23.243, set()),  # the greater of two that contradict each other
+        ({"primary_ka": 11.5748, "primary_v": None}, 23.243, {"primary-unlimited"}),  # a current at no volts is no level
         ({"primary_mva": 250.0}, 21.575, set()),
         ({"primary_mva": 250.0, "unit_x_over_r": 6.0, "primary_x_over_r": 10.0}, 21.578, set()),
         ({"primary_mva": 250.0, "fault_ka": 18.0}, 21.575, {"fault-given-low"}),
@@ -181,6 +183,24 @@ def test_fault_at_a_source(given: dict, used: float, said: set[str]) -> None:
     known = known_source(source(**UNIT | given), RULES, heard)
     assert known.fault.used_ka == pytest.approx(used, abs=CLOSE_KA)
     assert {one.code for one in heard} == said
+
+
+@pytest.mark.parametrize(
+    ("edition", "given", "said"),
+    [
+        ("NEC 2023", {}, "no fault level is given of the primary behind it: it is taken as unlimited, the safe side."),
+        (
+            "IEC 60364",
+            {"primary_ka": 11.5748, "primary_v": None},
+            "the fault current of its primary is given, the primary volts are not: it is taken as unlimited, the safe side of short-circuit"
+            " ratings, not of earth faults.",
+        ),
+    ],
+)
+def test_why_a_primary_is_taken_as_unlimited(edition: str, given: dict, said: str) -> None:
+    """Too great a fault is judged on the safe side; an earth fault that is in truth smaller may take longer to disconnect."""
+    known_source(source(**UNIT | given), load(edition), heard := Remarks())
+    assert [find(one, {"fault_impedance": ""}).message for one in heard] == [f"TX-1: {said}"]
 
 
 def test_fault_to_neutral_of_a_wye_is_the_greater() -> None:
@@ -658,10 +678,36 @@ def test_taps(given: dict, length_m: float, wire: str, ground: str, device: floa
     assert "tap-too-long" not in codes_of(found) and found.feeders[0].end.unit == "taps"
 
 
-@pytest.mark.parametrize(("kind", "needs_a", "wire"), [("fuse", 55.15, "16 mm²"), ("breaker", 50.0, "10 mm²")])
+FIFTEEN = {"quantity": 1, "power_kw": 15.0, "phases": 3, "connection": None}
+
+
+@pytest.mark.parametrize(
+    ("length_m", "feeder_a", "wire"),
+    [
+        (2.5, 100.0, "10"),  # 12 AWG has 25 A at 75 °C, and 240.4(D) no device above 20 A behind it
+        (9.0, 25.0, "10"),  # too long for a tap: what the 25 A ahead protects, by the same limit
+    ],
+)
+def test_a_tap_keeps_the_limits_of_small_conductors(length_m: float, feeder_a: float, wire: str) -> None:
+    """15 kW on three phases: 18.042 A, 22.553 with 25 %, a device of 25 A."""
+    fed = hung("F-1", existing_device_a=feeder_a, tap_m=length_m)
+    way: Way = sized(source(), [bank(**FIFTEEN), bank(tank="T-2", quantity=1, power_kw=1.0, connection="parallel")], [fed],
+                     {"terminal_c": 75}).feeders[0].end.ways[0]  # fmt: skip
+    assert way.device.rating_a == 25 and way.wires.size == wire
+
+
+def test_conductors_of_a_secondary_keep_the_limits_of_small_conductors() -> None:
+    found = sized(source(kva=15.0, z_pct=3.0, primary_v=480.0, primary_device_a=25.0), [bank(**FIFTEEN)],
+                  [hung("F-1", device_at="end", run_m=2.5)], {"terminal_c": 75})  # fmt: skip
+    [row] = found.feeders
+    assert (row.device.rating_a, row.wires.size) == (25, "10")
+
+
+@pytest.mark.parametrize(("kind", "needs_a", "wire"), [("fuse", 55.175, "16 mm²"), ("breaker", 50.0, "10 mm²")])
 def test_a_tap_that_a_gg_fuse_protects_from_overload(kind: str, needs_a: float, wire: str) -> None:
     """Three 9 kW at 400 V: 38.971 A, 48.714 with 25 %, a device of 50 A; a tenth of 250 A is less. IEC 60364-4-43, 433.1: I2 <= 1.45 Iz,
-    and of a gG fuse I2 = 1.6 In (from memory): 1.6 / 1.45 = 1.103, 55.15 A. B1, copper, PVC, 30 °C: 10 mm² has 50 A, 16 mm² 68 A."""
+    and of a gG fuse I2 = 1.6 In (from memory): 1.6 / 1.45 = 1.10345, 1.1035 taken, 55.175 A. B1, copper, PVC, 30 °C: 10 mm² has 50 A,
+    16 mm² 68 A."""
     nine = {"quantity": 3, "power_kw": 9.0, "volts_v": 400.0, "phases": 3, "connection": None}
     fed = hung("F-1", volts_v=400.0, existing_device_a=250.0, tap_m=2.5)
     how = {"code_basis": "IEC 60364", "device_kind": kind, "ambient_c": 30.0}

@@ -43,7 +43,7 @@ SUPPLY_SIDE: tuple[Kind, ...] = (
           "Check what else hangs on it, and what is to come.", harm=OVERLOAD),
     _note("source-fault-unknown", "Fault current of the source unknown", "{source}: neither a fault current nor kVA and %Z are given: short-circuit ratings of what hangs on it are not judged.",
           "{fault_rating}", "Fill Available fault current, or kVA and %Z.", harm=FIRE),
-    _note("primary-unlimited", "Primary taken as unlimited", "{source}: no fault level is given of the primary behind it: it is taken as unlimited, the safe side.", "{fault_impedance}",
+    _note("primary-unlimited", "Primary taken as unlimited", "{source}: {why}: it is taken as unlimited, {side}.", "{fault_impedance}",
           "Fill Primary fault current with Primary volts, or Primary fault level.", by_project=True),
     _caution("fault-given-low", "Fault current given is low", "{source}: {given} is given; its rating and impedance make {marked}, at the low end of their tolerance {calculated}; {how}.",
           "{fault_impedance}", "Ask the utility or the engineer for the basis of the figure, and check rating and impedance.", harm=FIRE),

@@ -246,12 +246,12 @@ def overload_share(device_a: float, kind: str, rules: RuleSet) -> Cited[float]:
         {fuse_overload}; {overcurrent_protection}
 
     Example
-        A code that compares ratings as they are has 1. Worked by hand for a gG fuse from 16 A: 1.6 / 1.45 = 1.103.
+        A code that compares ratings as they are has 1. Worked by hand for a gG fuse from 16 A: 1.6 / 1.45 = 1.10345, taken up.
 
         >>> overload_share(20, "fuse", rules).value, overload_share(20, "breaker", rules).value
         (1, 1.0)
         >>> overload_share(20, "fuse", metric).value
-        1.103
+        1.1035
     """
     if kind != "fuse":
         return cite(1.0, rules.clause("overcurrent_protection"))

@@ -7,6 +7,8 @@ from math import ceil
 from batch.method.overcurrent import continuous_factor
 from batch.rules import AMPS_DIGITS, Cited, RuleSet, cite
 
+PARTS_DIGITS = 9  # so that three times the limit are three circuits and not a binary hair more
+
 
 def largest_element_load(margin_pct: float, rules: RuleSet) -> Cited[float]:
     """The most that one element circuit may draw.
@@ -64,7 +66,7 @@ def circuits_needed(design_a: float, margin_pct: float, rules: RuleSet) -> Cited
     """Element circuits that a heater must be built with.
 
     Equation
-        n = ceil(I_d / limit), the quotient rounded to 1e-6
+        n = ceil(I_d / limit), both rounded to 1e-6 A, as the device ahead of a circuit is compared
 
     Parameters
         design_a: design current of the heater [A]
@@ -78,13 +80,15 @@ def circuits_needed(design_a: float, margin_pct: float, rules: RuleSet) -> Cited
         {subdivision}
 
     Example
-        48 A stay one circuit. A published 52 A heater takes two: its page leaves the clause out.
+        48 A stay one circuit, and 48.00001 A, for which 1.25 x asks more than 60 A, take two. A published 52 A heater takes two: its page
+        leaves the clause out.
 
-        >>> [circuits_needed(amps, 25, rules).value for amps in (48, 48.0000001, 52, 96, 100)]
-        [1, 1, 2, 2, 3]
+        >>> [circuits_needed(amps, 25, rules).value for amps in (48, 48.0000001, 48.00001, 52, 96, 100)]
+        [1, 1, 2, 2, 2, 3]
     """
     limit = largest_element_load(margin_pct, rules)
-    return cite(max(1, ceil(round(design_a / limit.value, AMPS_DIGITS))), limit)
+    parts = round(design_a, AMPS_DIGITS) / round(limit.value, AMPS_DIGITS)
+    return cite(max(1, ceil(round(parts, PARTS_DIGITS))), limit)
 
 
 def largest_bank_load(heaters: int, margin_pct: float, rules: RuleSet) -> Cited[float]:

@@ -15,7 +15,7 @@ from batch.sheets.supply_sheets import FEEDERS, METHOD_HEADINGS, METHODS, SOURCE
 CONDUCTORS = {"copper": ("cu", "copper conductors"), "aluminum": ("al", "aluminium", "alum")}
 INSULATIONS = {
     "THWN-2": ("thwn2", "thhn/thwn-2", "thwn-2/thhn", "thhn thwn-2"),
-    "XHHW-2": ("xhhw2", "xhhw"),
+    "XHHW-2": ("xhhw2",),  # XHHW without the 2 is for 75 °C in wet places
     "PVC": ("pvc 70", "70 c pvc", "pvc/pvc"),
     "XLPE": ("epr", "xlpe/epr", "90 c xlpe", "xlpe 90"),
 }

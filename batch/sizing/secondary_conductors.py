@@ -9,6 +9,7 @@ from msgspec.structs import replace
 
 from batch.findings import Remarks
 from batch.method.grounding import service_grounded_conductor, supply_side_jumper
+from batch.method.overcurrent import small_conductor_allows
 from batch.method.taps import secondary_needs, tap_rule
 from batch.records import Settings
 from batch.results import FeederRow, Wires
@@ -57,6 +58,8 @@ def size_secondary(row: FeederRow, known: KnownSource, settings: Settings, *, ru
     least = rules.area(wires.size).value * wires.sets * LESS if wires.governed_by == "voltage drop" else 0.0
     size, sets = wires.size, wires.sets
     for one in candidates(settings.smallest_conductor, settings, rules):
+        if not small_conductor_allows(device.rating_a, one.size, one.sets, settings.conductor, rules).value:
+            continue
         ampacity = _ampacity(row, Secondary(one.size, one.sets, None), settings, rules)
         carried = ampacity is not None and ampacity + CLOSE >= row.required_a
         enough = ampacity is not None and carried and (ampacity + CLOSE >= needs or _by_primary(known, row, ampacity))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from msgspec.structs import replace
 
 from batch.findings import Remarks
@@ -16,8 +18,9 @@ from batch.sizing.bank import BankCurrents
 from batch.sizing.branch import Rated, branch_with, no_wires, select_rating
 from batch.sizing.legs import lines_used
 from batch.sizing.panel import choose_ahead, control_of, device_parts, holder_ahead
-from batch.sizing.protection import Circuit, describe_device, judge_limit
+from batch.sizing.protection import Circuit, describe_device, device_volts, judge_limit
 from batch.sizing.runs import Run, choose_wires
+from batch.sizing.stock import Need, Stock, say_none_serves
 from batch.sizing.words import amps
 
 
@@ -73,12 +76,8 @@ def build_single_circuit(bank: BankCurrents, line_a: float, rules: RuleSet, said
 def _select_rating(bank: BankCurrents, required_a: float, poles: int, rules: RuleSet, said: Remarks) -> Rated:
     """Device of the bank: any standard rating for one heater; 15 to 60 A for several, with a caution where it is large for one of them."""
     design, settings, fixed_a = bank.design, bank.design.settings, bank.design.fixed_rating_a
-    to_neutral = bank.connection.neutral
-    rated = select_rating(bank, required_a, poles, "bank OCPD", rules, said=said, fixed_a=fixed_a, to_neutral=to_neutral)
+    rated = _selected(bank, required_a, poles, rules, said)
     if design.quantity > 1:
-        common = common_rating(rated.rating_a, rules)
-        if fixed_a is None and common is not None and common.value != rated.rating_a:
-            rated = select_rating(bank, common.value, poles, "bank OCPD", rules, said=Remarks(), to_neutral=to_neutral)
         usual = rules.single_circuit_ratings()
         if fixed_a is not None and fixed_a not in usual:
             listed = ", ".join(f"{rating:g}" for rating in usual)
@@ -90,3 +89,24 @@ def _select_rating(bank: BankCurrents, required_a: float, poles: int, rules: Rul
             said.add("single-circuit-large", "quantity", quantity=design.quantity, **words)
     judge_limit(rated.rating_a, rules, said)
     return rated
+
+
+def _selected(bank: BankCurrents, required_a: float, poles: int, rules: RuleSet, said: Remarks) -> Rated:
+    """The rating that serves, or that is fixed. Of several heaters it is one that several may share: a standard rating, or a stock part,
+    between two of those does not serve."""
+    design, fixed_a, heard = bank.design, bank.design.fixed_rating_a, Remarks()
+    selected = partial(select_rating, poles=poles, what="bank OCPD", rules=rules, to_neutral=bank.connection.neutral)
+    if design.quantity == 1 or fixed_a is not None:
+        return selected(bank, required_a, said=said, fixed_a=fixed_a)
+    plain = selected(bank._replace(stock=Stock()), required_a, said=heard)
+    common = common_rating(plain.rating_a, rules)
+    if common is None:
+        said.take(*heard)
+        return plain
+    rated = selected(bank, common.value, said=heard)
+    if rated.rating_a in rules.single_circuit_ratings():
+        said.take(*heard)
+        return rated
+    volts_v = device_volts(design.supply, poles, bank.connection.neutral)
+    say_none_serves(Need(bank.kind, common.value, poles, volts_v, fault_ka=design.fault_ka, most_a=common.value), said)
+    return Rated(common.value, None)

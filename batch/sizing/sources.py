@@ -64,7 +64,7 @@ def own_source(feeder: Feeder, supply: Supply, rules: RuleSet, said: Remarks) ->
     )  # fmt: skip
     fault = _fault(source, supply, rules, said)
     if fault is not None and fault.how == "calculated":
-        said.add("primary-unlimited", "source_kva", source=feeder.feeder)
+        said.add("primary-unlimited", "source_kva", **_unlimited(source, rules))
     return KnownSource(source, supply, False, fault)
 
 
@@ -99,9 +99,18 @@ def known_source(source: PowerSource, rules: RuleSet, said: Remarks) -> KnownSou
     fault = _fault(source, supply, rules, said)
     if fault is None:
         said.add("source-fault-unknown", "fault_ka", source=source.source)
-    elif fault.how == "calculated" and source.primary_ka is None and source.primary_mva is None:
-        said.add("primary-unlimited", "primary_ka", source=source.source)
+    elif fault.how == "calculated" and _primary_mva(source) is None and inf not in (source.primary_ka, source.primary_mva):
+        said.add("primary-unlimited", "primary_ka" if source.primary_ka is None else "primary_v", **_unlimited(source, rules))
     return KnownSource(source, supply, True, fault)
+
+
+def _unlimited(source: PowerSource, rules: RuleSet) -> dict[str, str]:
+    """Why the primary of a source is taken as unlimited, in words, and of what that is the safe side."""
+    why = "no fault level is given of the primary behind it"
+    if source.primary_ka is not None:
+        why = "the fault current of its primary is given, the primary volts are not"
+    side = "the safe side of short-circuit ratings, not of earth faults" if rules.works_earth_faults else "the safe side"
+    return {"source": source.source, "why": why, "side": side}
 
 
 def _fault(source: PowerSource, supply: Supply, rules: RuleSet, said: Remarks) -> SourceFault | None:

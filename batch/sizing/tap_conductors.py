@@ -10,7 +10,7 @@ from batch.findings import Remarks
 from batch.method.ampacity import adjustment, corrected_ampacity, terminal_ampacity
 from batch.method.grounding import equipment_ground
 from batch.method.neutral import current_carrying
-from batch.method.overcurrent import overload_share, protects
+from batch.method.overcurrent import overload_share, protects, small_conductor_allows
 from batch.method.taps import tap_ampacity, tap_needs, tap_rule
 from batch.method.terminals import temperature_column
 from batch.method.voltage_drop import run_resistance
@@ -82,13 +82,14 @@ def _tap(row: FeederRow, way: Way, length_m: float, settings: Settings, *, rules
     needs = tap_needs(way.required_a, asked_by(device, rules), feeder_device.rating_a, rule.value.share if rule else 1.0)
     lines, neutral, phases = way.wires.lines, bool(way.wires.neutral), row.supply.phases
     found: int | None = None
+    protecting_a = device.rating_a if rule else feeder_device.rating_a
     for size in rules.sizes[rules.rank(settings.smallest_conductor) :]:
         ampacity = unrounded_ampacity(
             size, device.rating_a, lines, neutral, settings, phases=phases, ambient_c=settings.ambient_c, shares=way.wires.shares,
             rules=rules,
         )  # fmt: skip
-        if ampacity is None:
-            continue
+        if ampacity is None or not small_conductor_allows(protecting_a, size, 1, settings.conductor, rules).value:
+            continue  # a code may let taps off the limits of small conductors; keeping them is the safe side
         protected = protects(feeder_device.rating_a, feeder_device.kind, float(ampacity), 1, rules).value
         if protected if rule is None else ampacity >= needs:
             found = ampacity
