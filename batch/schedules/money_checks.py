@@ -69,8 +69,8 @@ def _of_project(project: ProjectResult, money: Money) -> Iterator[Check]:
 
 
 def _on_hold(result: JobResult) -> Iterator[Check]:
-    """What is on hold as Prices sums it up for the first page, against the lines that say it of themselves. Spares are the project's, which is
-    never on hold as a whole."""
+    """What is on hold as Prices sums it up for the first page, against the lines that say it of themselves. Spares are the project's, which
+    is never on hold as a whole."""
     lines: dict[str, list[Material]] = defaultdict(list)
     said = [(at.project, at.line, at.hold) for at in material_lines(result)]
     for project, line, hold in (*said, *((at.project, at.line, at.hold) for at in run_lines(result))):
