@@ -1,4 +1,4 @@
-"""Notes and letters that change a row's figures in plain words, what stands at a tank beside its heaters, and what is no part of a supply."""
+"""Notes and letters that change a row's figures, what stands at a tank beside its heaters, and what is no part of a supply."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ def test_a_note_that_says_what_was_and_what_is_changes_its_rows(tmp_path: Path, 
 @pytest.mark.parametrize(
     "note",
     [
-        "T-5: raise from 3 to 5 heaters",  # the row has four
+        "T-5: raised from 3 to 5 heaters",  # the row has four
         "T-5: perhaps 5 heaters instead of 4", "T-5: 5 instead of 4 heaters?", "T-5: client would prefer 5 heaters instead of 4",
         "T-5: 5 heaters instead of 4, 480 V", "T-5: 5 heaters instead of 4 if the price allows",
         "T-5: 5 thermostats instead of 4 heaters", "T-5: from 4 to 5 heaters, 2 of them spare",
@@ -77,7 +77,7 @@ def test_the_end_of_a_letter_changes_what_stands_above(tmp_path: Path) -> None:
 )  # fmt: skip
 def test_other_equipment_of_a_tank_is_not_its_heaters(tmp_path: Path, heading: str) -> None:
     """A row with its own number and power of heaters is no filter because one stands at its tank."""
-    rows = [["1", 3, 12, 480, 3, "Filter, 1 HP pump"], ["2", 2, 12, 480, 3, "Rectifier 1500 A"], ["3", 1, 6, 480, 3, None]]
+    rows = [["1", 3, 12, 480, 3, "Filter, 1 HP pump"], ["2", 2, 12, 480, 3, "Rectifier 1500 A"], ["3", 1, 6, 480, 3, "4 pumps"]]
     job = listed(tmp_path, [*HEAD, heading], *rows, ["7-10", 2, 6, 480, 3, None])
     assert [bank.quantity for bank in job.banks][:3] == [3, 2, 1]
 
@@ -103,5 +103,5 @@ def test_what_is_no_part_of_the_supply_is_not_sized(tmp_path: Path, note: str) -
 
 def test_the_number_of_a_note_is_no_figure_of_its_supply(tmp_path: Path) -> None:
     """ "3 x 400 V" counts no heaters where no other figure stands beside it; the note's own number is none."""
-    job = listed(tmp_path, HEAD[:3], *(row[:3] for row in ROWS), [], ["1) Supply 3 x 400 V, 50 Hz, unless noted otherwise."])
+    job = listed(tmp_path, HEAD[:3], *(row[:3] for row in ROWS), [], ["1) Napájení 3 x 400 V, 50 Hz, pokud není uvedeno jinak."])
     assert {(bank.volts_v, bank.phases) for bank in job.banks} == {(400, 3)} and len(job.banks) == len(ROWS)

@@ -38,7 +38,7 @@ FIGURES = re.compile(r"(?<![\w.,])(?P<new>\d{1,3}(?:[.,]\d{1,2})?)(?![.,]?\d)(?:
 LETTERS = re.compile(_WORD)
 
 
-class Change(NamedTuple):
+class RowChange(NamedTuple):
     """What a sentence changes of each row that it names: `key` from `former` to `new`. `beside`: figures that it only repeats, by key."""
 
     key: str
@@ -84,13 +84,13 @@ def _sentences_of(plan: ListPlan, heated: Sequence[Line]) -> list[tuple[int, int
 
 def _ask_corrected(later: Sequence[Line], earlier: Sequence[Line], text: str) -> None:
     """In a letter: a sentence that corrects what was said of a tank before it, and does not say so that nothing is left to doubt."""
-    corrects = saying("corrects").search(text) or saying("changes").search(text) or _pair().search(text) or _rather().search(text)
+    corrects = saying("corrects").search(text) or _pair().search(text) or _rather().search(text)
     for line in (*later, *earlier) if later and corrects else ():
         if line.kind == DATA:
             line.kind, line.why = DOUBT, f'"{text[:LONGEST]}", which may change what was said of the same tank before,'
 
 
-def _fits(line: Line, change: Change, power_each: bool) -> bool:
+def _fits(line: Line, change: RowChange, power_each: bool) -> bool:
     """Is a row one that is sized, with the figures that the note says it had?"""
     own = line.figure(change.key)
     settled = line.kind == DATA and own is not None and close(own, change.former)
@@ -98,7 +98,7 @@ def _fits(line: Line, change: Change, power_each: bool) -> bool:
     return settled and of_each and all((value := line.figure(key)) is not None and close(value, told) for key, told in change.beside)
 
 
-def _change(plan: ListPlan, line: Line, change: Change, why: str) -> None:
+def _change(plan: ListPlan, line: Line, change: RowChange, why: str) -> None:
     value: object = int(change.new) if change.key == "quantity" else change.new
     line.facts[change.key] = replace(line.facts[change.key], value=value, seen=why[:LONGEST], source=FROM_NOTE)
     number = line.index + 1
@@ -119,7 +119,7 @@ def _ask_followers(lines: Sequence[Line], changed: Sequence[Line], key: str, why
             line.kind, line.why, line.open = DOUBT, f"{why}, which changes the row that this one is as,", (key,)
 
 
-def change_told(text: str) -> Change | None:
+def change_told(text: str) -> RowChange | None:
     """The one change that a sentence, without the rows that it names, tells with what was and what is; None where a word of it is not
     known, or a figure is left over."""
     if "?" in text or read_row_words(text).fate or hits("spare", text) or hits("accessories", text):
@@ -141,13 +141,13 @@ def change_told(text: str) -> Change | None:
     counts, powers = ([value for value, is_power in now if is_power == kind] for kind in (False, True))
     old, of_power = former[0]
     if not counts and len(powers) == 1:
-        return Change("power_kw", old, powers[0])
+        return RowChange("power_kw", old, powers[0])
     if not powers and len(counts) == 1:
-        return Change("power_kw" if of_power else "quantity", old, counts[0]) if of_power or _counted(old, counts[0]) else None
+        return RowChange("power_kw" if of_power else "quantity", old, counts[0]) if of_power or _counted(old, counts[0]) else None
     if len(counts) == len(powers) == 1:
         key, new = ("power_kw", powers[0]) if of_power else ("quantity", counts[0])
         beside = ("quantity", counts[0]) if of_power else ("power_kw", powers[0])
-        return Change(key, old, new, (beside,)) if of_power or _counted(old, new) else None
+        return RowChange(key, old, new, (beside,)) if of_power or _counted(old, new) else None
     return None
 
 

@@ -238,7 +238,7 @@ def _row_lines(one: Studied) -> list[str]:
             out.append(f'{name} = "{OPEN_WORD}"  # QUESTION: {why}: {question_words(keys)}? Write "keep" or "leave out"{more}')
         elif one.plan.also and line.kind == TOTAL and not total_word(line.text):
             out.append(f'{name} = "leave out"  # its figures are the sums of those above')
-        elif one.plan.also and line.index in one.verdict.odd_rows:
+        elif line.kind == DATA and line.index in one.verdict.odd_rows:
             why = one.verdict.odd_rows[line.index]
             out.append(f'{name} = "{OPEN_WORD}"  # QUESTION: {plain(why)}: is it to be built as it stands? Write "keep" or "leave out"')
         elif line.kind == DATA and (own := one.plan.row_changes.get(line.index + 1)):
