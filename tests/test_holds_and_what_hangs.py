@@ -12,7 +12,9 @@ from batch.price.bid_totals import bid_totals
 from batch.report.bid_words import bid_sentence, fullest_feeders, money_words
 from batch.results import JobResult
 from batch.schedules import RESULTS, rows
+from batch.schedules.material_list import material_lines
 from batch.schedules.money_checks import money_checks
+from batch.sizing.allowances import SPARES
 from tests.job_builder import bank, feeder, size
 from tests.samples import book, small
 from tests.test_rows_not_sized import of_sheets
@@ -177,15 +179,29 @@ def test_the_money_of_what_is_on_hold_stands_apart(one_held: JobResult) -> None:
     assert ", 1 bank on hold. On hold: 1 of 8 banks, 18 of 132 kW. Not in it: " in bid_sentence(one_held.projects, (), one_held.money)
 
 
-TO_BUY = "Buy list, of it on hold, + lines of per cent on hold = material on hold on Prices"
+def test_spares_of_a_fuse_are_on_hold_with_all_that_it_stands_in(one_held: JobResult) -> None:
+    """Fuses of 6 A stand on T-102 alone; those of the other panels, and of panel feeders, elsewhere too."""
+    listed = [row for row in rows(one_held, "materials") if row["role"].endswith("fuse")]
+    spares = {row["part"] or row["words"]: row["hold"] for row in listed if row["used_for"] == "spares"}
+    released = {row["part"] or row["words"] for row in listed if row["used_for"] != "spares" and not row["hold"]}
+    assert {piece for piece, hold in spares.items() if not hold} == released != set(spares)
+    [six] = [hold for piece, hold in spares.items() if piece not in released]
+    assert "6 A" in six
+    [bought] = [row for row in rows(one_held, "buy_list") if (row["part"] or row["words"]) in set(spares) - released]
+    assert bought["held"] == bought["used"] and all(check.passes for check in one_held.checks)
 
 
-@pytest.mark.parametrize("words", ["Material on hold on Prices = on hold on Materials + Runs", TO_BUY])
+TO_BUY = "Buy list, of it on hold, + lines of per cent on hold = material on hold on Prices + spares on hold"
+
+
+@pytest.mark.parametrize("words", ["Material on hold on Prices = on hold on Materials + Runs, without spares", TO_BUY])
 def test_what_is_on_hold_is_the_same_money_on_prices_as_on_the_lines(one_held: JobResult, words: str) -> None:
     """What the first page says of it is the sum of the lines that say HOLD, and of what Buy list says not to buy; a bearer that is not
     marked shows on Checks."""
     [check] = [check for check in one_held.checks if check.what == words]
-    assert check.passes and check.left == pytest.approx(bid_totals(one_held.money, {"PILOT"}).held_material) and check.left
+    spares = sum(at.line.price or 0.0 for at in material_lines(one_held) if at.hold and at.line.used_for == SPARES)
+    sum_of_prices = check.left - (spares if words == TO_BUY else 0.0)
+    assert check.passes and sum_of_prices == pytest.approx(bid_totals(one_held.money, {"PILOT"}).held_material) and spares
     atoms = tuple(atom._replace(held=atom.held and atom.kind != "feeder") for atom in one_held.money.atoms)
     [other] = [check for check in money_checks(replace(one_held, money=one_held.money._replace(atoms=atoms))) if check.what == words]
     assert not other.passes

@@ -104,6 +104,21 @@ def test_other_live_sources_of_a_tank_on_two_feeders() -> None:
     assert "Also live in this box, the control circuit, from ____" in foreign[0]["warning"]
 
 
+MARKING = "Caution: ungrounded system operating, 480 volts between conductors."
+
+
+@pytest.mark.parametrize(
+    ("system", "marked"), [("delta", True), ("corner-grounded delta", False), ("wye grounded", False), ("unknown", False)]
+)
+def test_an_ungrounded_system_is_marked_wherever_it_comes(system: str, marked: bool) -> None:
+    """NEC 250.21(C), 408.3(F)(2), both from memory: on panels, on the control panel and on the distribution unit, once each."""
+    ours = made_project(distribution="ours")
+    result = size([bank(quantity=6), bank(tank="T-2", quantity=6)], feeder(system=system), projects=ours)
+    labels = [*rows(result, "panel_labels"), *rows(result, "control_labels")]
+    assert {row["panel"] for row in labels} == {"F-1/DIST", "T-1/1-P1", "T-2/1-P1", "T-1/HCP", "T-2/HCP"}
+    assert [row["warning"].count(MARKING) for row in labels] == [int(marked)] * 5
+
+
 @pytest.mark.parametrize("name", ALL)
 def test_every_label_names_exactly_the_other_sources_of_its_tank(name: str) -> None:
     result = sized(name).result

@@ -10,7 +10,7 @@ from batch.results import BankRow, JobResult, ProjectResult
 from batch.schedules.designations import PanelMarks, bank_before, marks_of
 from batch.schedules.fuse_places import device_ahead_in_full
 from batch.schedules.hanging import BoxFeed, banks_of_tanks, control_status, hung_on
-from batch.schedules.label_list import ARC_FLASH, COVERED, needed_at_control, unfinished_feeder
+from batch.schedules.label_list import ARC_FLASH, COVERED, needed_at_control, unfinished_feeder, ungrounded_words
 from batch.schedules.live_sources import LiveSources
 from batch.schedules.row_words import residual_words, single_tag
 from batch.schedules.schedule import Schedule, its_project, its_status, text
@@ -45,7 +45,9 @@ def _line(project: ProjectResult, control: TankControl, sources: LiveSources, ro
     return ControlLabelLine(
         project, control,
         kind=f"{control.type}, {control.kind}" if control.type else control.kind,
-        warning=_warning(control, sources),
+        warning=_warning(control, sources) + "".join(
+            dict.fromkeys(ungrounded_words(project, one.system, one.volts_v) for one in control.supplies)
+        ),
         disconnects=tuple(
             (one.mark, f"{one.disconnect}; feeder {one.feeder}, device ahead {_ahead(one)}") for one in control.supplies
         ),

@@ -10,13 +10,14 @@ from batch.control_results import TankControl
 from batch.counted_words import counted
 from batch.material_lines import FEEDER, Owner
 from batch.results import BankRow, BranchDesign, Device, FeederEnd, FeederRow, JobResult, PanelDesign, PanelRow, ProjectResult, Way
-from batch.schedules.designations import bank_before, marks_in_box, marks_of
+from batch.schedules.designations import US_SYMBOLS, bank_before, marks_in_box, marks_of
 from batch.schedules.fuse_places import device_ahead_in_full
 from batch.schedules.hanging import held_owner, status_by_tag
 from batch.schedules.live_sources import LiveSources, Source
 from batch.schedules.row_words import AS_MARKED, earthed, ground_size, residual_words, run_words, status_of, wire_words
 from batch.schedules.schedule import Schedule, its_project, its_status, selected, text
 from batch.sizing.words import fault_current
+from batch.systems import System
 
 ARC_FLASH = "____ ____ ____ place kept for what the study of others gives"
 COVERED = "Never energize one out of the liquid. Reset a limit only once its cause is put right."
@@ -151,6 +152,7 @@ def _of_unit(project: ProjectResult, row: FeederRow, end: FeederEnd, sources: Li
     if others:
         live += f" Control panels behind it are also live from {', '.join(source.words for source in others)}: open and lock each to work there."
     holders = " Fuse holders are no load switches." if device is not None and device.kind == "fuse" else ""
+    ungrounded = ungrounded_words(project, supply.system, supply.volts_v)
     devices = dict.fromkeys(_alike(way.device) for way in end.ways if way.device is not None)
     brought = _conductors(supply.system.lines, row.wires.neutral if row.wires is not None else "")
     feed = "" if row.wires is None else f"; {run_words(row.wires)}, {marks_of(project).ground} {ground_size(row.wires)}"
@@ -162,7 +164,7 @@ def _of_unit(project: ProjectResult, row: FeederRow, end: FeederEnd, sources: Li
         volts=f"{supply.volts_v:g} V, {brought}, {supply.system.words}{earthed(project, feeder)}{grounded}",
         disconnect=own,
         feeder=feeder,
-        warning=f"Electric shock, arc flash, burns. Open and lock {own} (feeder {feeder}); test first.{live}{holders}",
+        warning=f"Electric shock, arc flash, burns. Open and lock {own} (feeder {feeder}); test first.{live}{holders}{ungrounded}",
         others=", ".join(source.tag for source in others),
         directory="; ".join(_way_words(way) for way in end.ways),
         branches=f"{counted(len(end.ways), 'way')}, " + ("bus to be chosen" if end.bus_a is None else f"bus {end.bus_a:g} A")
@@ -198,7 +200,17 @@ def warning_words(at: LabelledPanel) -> str:
         live.append(f"at this tank from {', '.join(beside)}")
     also = f"Also live {'; '.join(live)}. Open and lock {at.source.tag} and each" if live else f"Open and lock {at.source.tag}"
     holders = " Fuse holders are no load switches: open the disconnect first." if at.branch.device.kind == "fuse" else ""
-    return f"Electric shock, burns. {also}; test first.{holders}"
+    ungrounded = ungrounded_words(at.project, at.design.system, at.design.volts_v)
+    return f"Electric shock, burns. {also}; test first.{holders}{ungrounded}"
+
+
+def ungrounded_words(project: ProjectResult, system: System, volts_v: float) -> str:
+    """The marking of an ungrounded system, for the end of a warning; "" where it is grounded, or nobody says how it is, which is asked.
+    NEC 250.21(C), 408.3(F)(2): both from memory, the words too. Of an IT system the supply's own words tell.
+    """
+    if system is not System.DELTA or project.symbols != US_SYMBOLS:
+        return ""
+    return f" Caution: ungrounded system operating, {volts_v:g} volts between conductors."
 
 
 def directory_words(at: LabelledPanel) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from batch.material_lines import PER_CENT, RACEWAY
@@ -12,6 +12,7 @@ from batch.schedules.money_columns import PRICE, STATUS, hours_due, looked_up, p
 from batch.schedules.row_words import HELD, band_words
 from batch.schedules.schedule import SEE, Schedule, calculated, given, grouped, its_project, ordinal, selected, text
 from batch.schedules.ways import TO_PART, place, way
+from batch.sizing.allowances import SPARES
 from batch.sizing.materials import single_circuits
 
 
@@ -46,12 +47,27 @@ def _lines(result: JobResult) -> Iterator[MaterialLine]:
         holds |= _of_control_panels(project)
         holds |= {single.name: band_words(single.hold) for single in single_circuits(project.banks)}
         of_owner = held_owner(project)
-        for line in project.materials:
-            if line.stretch is None:
-                build = builds.get((name, line.used_for)) if line.owner.kind == "build" else None
-                owner = result.money.owners.get((name, *line.owner))
-                hold = holds.get(line.used_for, "") or of_owner(line.owner)
-                yield MaterialLine(project, line, hold, owner, build, result.money.asked, numbers.get(name, 0))
+        lines = [(line, holds.get(line.used_for, "") or of_owner(line.owner)) for line in project.materials if line.stretch is None]
+        spares = _spares_on_hold(lines)
+        for line, own in lines:
+            build = builds.get((name, line.used_for)) if line.owner.kind == "build" else None
+            owner = result.money.owners.get((name, *line.owner))
+            hold = spares.get(_piece(line), "") if line.used_for == SPARES else own
+            yield MaterialLine(project, line, hold, owner, build, result.money.asked, numbers.get(name, 0))
+
+
+def _spares_on_hold(lines: Iterable[tuple[Material, str]]) -> dict[str, str]:
+    """Why spares of a fuse, which the project bears, are not to be bought: all that it stands in is on hold."""
+    holds: dict[str, list[str]] = {}
+    for line, hold in lines:
+        if line.used_for != SPARES and line.role.endswith("fuse"):
+            holds.setdefault(_piece(line), []).append(hold)
+    return {piece: said[0] for piece, said in holds.items() if all(said)}
+
+
+def _piece(line: Material) -> str:
+    """One stock part is one fuse, whatever circuit it protects."""
+    return line.part or line.words
 
 
 def _of_control_panels(project: ProjectResult) -> dict[str, str]:

@@ -14,6 +14,7 @@ from batch.results import Check, FeederRow, JobResult, PanelDesign, ProjectResul
 from batch.schedules import each_row
 from batch.schedules.material_list import material_lines
 from batch.schedules.run_schedule import run_lines
+from batch.sizing.allowances import SPARES
 
 CLOSE = 1e-6  # of a sum
 FIGURE = int, float
@@ -68,7 +69,8 @@ def _of_project(project: ProjectResult, money: Money) -> Iterator[Check]:
 
 
 def _on_hold(result: JobResult) -> Iterator[Check]:
-    """What is on hold as Prices sums it up for the first page, against the lines that say it of themselves."""
+    """What is on hold as Prices sums it up for the first page, against the lines that say it of themselves. Spares are the project's, which
+    is never on hold as a whole."""
     lines: dict[str, list[Material]] = defaultdict(list)
     said = [(at.project, at.line, at.hold) for at in material_lines(result)]
     for project, line, hold in (*said, *((at.project, at.line, at.hold) for at in run_lines(result))):
@@ -78,7 +80,8 @@ def _on_hold(result: JobResult) -> Iterator[Check]:
         name = project.project.project
         held = [atom.material for atom in result.money.of_project(name) if atom.held]
         if held or lines[name]:
-            yield _sum(name, "Material on hold on Prices = on hold on Materials + Runs", held, _prices(lines[name]))
+            own = (line for line in lines[name] if line.used_for != SPARES)
+            yield _sum(name, "Material on hold on Prices = on hold on Materials + Runs, without spares", held, _prices(own))
     yield from _held_to_buy(result, [line for some in lines.values() for line in some])
 
 
@@ -93,8 +96,10 @@ def _held_to_buy(result: JobResult, held: Sequence[Material]) -> Iterator[Check]
         if isinstance(amount, FIGURE) and isinstance(price, FIGURE) and isinstance(per, FIGURE) and not row["supplied"]:
             kept += amount * price / per * rates[row["number"]]
     beside = [line for line in held if line.sort == PER_CENT]  # of no part
-    on_prices = (atom.material for atom in result.money.atoms if atom.held)
-    yield _sum("", "Buy list, of it on hold, + lines of per cent on hold = material on hold on Prices", (kept, *_prices(beside)), on_prices)
+    on_prices = [atom.material for atom in result.money.atoms if atom.held]
+    spares = _prices(line for line in held if line.used_for == SPARES)
+    what = "Buy list, of it on hold, + lines of per cent on hold = material on hold on Prices + spares on hold"
+    yield _sum("", what, (kept, *_prices(beside)), (*on_prices, *spares))
 
 
 def _fuses(project: ProjectResult) -> Iterator[Check]:
