@@ -168,7 +168,7 @@ def test_a_fuse_asks_more_of_its_conductors_than_a_breaker():
 
 @pytest.mark.parametrize("phases", [1, 3])
 def test_a_contactor_carries_its_ac_1_current_to_the_last_amp(phases):
-    """Eight heaters of 20 A on one line are 160 A: AC-1 160 A, not the next. Ie is the rating for heating, whatever its kilowatts round to."""
+    """Eight heaters of 20 A on one line are 160 A: AC-1 160 A, not the next. Whatever the kilowatts round to, Ie is the rating."""
     rated = {one.value.name: one.value.continuous_a for one in IEC.contactor_ratings}
     found = {name: smallest_contactor(amps, phases, IEC).value for name, amps in rated.items()}
     assert all(one.name == name and one.rating_a == rated[name] for name, one in found.items()) and len(found) == 17
