@@ -22,7 +22,7 @@ from tests.samples import book, broken, customer, earth_faults, faults, plant, s
 SAMPLES = make_samples.HERE
 BROKEN = SAMPLES / "broken"
 
-OF_TEXT = ("text-table", "text-letters-unsure", "text-quotes-unsure", "text-by-position")
+OF_TEXT = ("text-table", "text-letters-unsure", "text-quotes-unsure", "text-by-position", "sheet-parted")
 SHOWN_LISTS = (
     "list-not-read", "row-unheated", "tanks-question", "row-figures-open", "value-from-above", "row-banner", "total-differs", "note-asks",
     "notes-aside",

@@ -81,6 +81,12 @@ SHEETS = (
         "Nothing but spaces parts the cells of this text: the {columns} columns are taken by where the words stand.",
         "Compare As received with the list; if cells are torn apart or joined, paste the table into a spreadsheet program and save it.",
     ),
+    caution(
+        "sheet-parted",
+        "Rows parted into cells",
+        "Sheet {sheet} has each row as one text in column {column}: it is read in {columns} columns, parted by {mark}; cells that findings name are counted so.",
+        "Compare As received with the list; if cells are torn apart or joined, part them in a spreadsheet program (text to columns) and save.",
+    ),
     note(
         "sheet-taken",
         "Sheet taken by its headings",

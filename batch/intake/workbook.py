@@ -8,10 +8,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from batch.errors import InputFileError
 from batch.findings import Remark
 from batch.intake.grid import Broken, Grid, Shown
+from batch.intake.rows_in_one_cell import part_rows
 from batch.intake.slow_reader import GAP_COLUMNS, GAP_ROWS, LARGEST_SHEET, SlowBook, main_block, refuse_wide, stray_words
 from batch.ooxml.guard import COPY_LIST, SAVE_AS, Package, file_kind, is_packed
 from batch.ooxml.package import CellLooks, SheetPart, cell_looks, comments_of, of_type, related, sheet_parts, workbook_part
@@ -83,7 +85,7 @@ def open_workbook(data: bytes, name: str) -> Workbook:
 
     grids = tuple(_apart(*sheet) for sheet in read_apart(data, name))
     _keep_within(grids, name)
-    return Workbook(grids, half_seen=True)
+    return _with_cells(Workbook(grids, half_seen=True))
 
 
 def _look_through(package: Package) -> None:
@@ -121,7 +123,13 @@ def _open_package(data: bytes, package: Package, workbook: str) -> Workbook:
     for sheet in sheets:
         grids.append(reader.grid(sheet))
         _keep_within(grids, package.name)
-    return Workbook(tuple(grids), macros, reader.slow, passed_over=passed_over)
+    return _with_cells(Workbook(tuple(grids), macros, reader.slow, passed_over=passed_over))
+
+
+def _with_cells(workbook: Workbook) -> Workbook:
+    """The workbook with the sheets whose rows are one text each parted into cells, and said so."""
+    parted = [part_rows(grid) for grid in workbook.grids]
+    return replace(workbook, grids=tuple(grid for grid, _ in parted), remarks=tuple(said for _, said in parted if said is not None))
 
 
 def _keep_within(grids: Sequence[Grid], name: str) -> None:
