@@ -205,6 +205,27 @@ def test_a_jumper_that_the_panel_feeder_s_device_protects(device_a: float, colum
     assert found is not None and found.value == size_of
 
 
+@pytest.mark.parametrize(("terminal_c", "jumper"), [(None, "2/0"), (75, "1")])
+def test_a_jumper_is_no_warmer_than_the_terminal_of_its_branch_device_allows(terminal_c: int | None, jumper: str) -> None:
+    """Eight of 10.5 kW on three phases: 101.04 A, 126.3 with 25 %, a panel feeder of 150 A and branches of 20 A. 110.14(C): of the jumper's
+    two ends the branch device is for a circuit of 100 A or less, 60 °C: 1/0 has 125 A, itself a standard rating, 2/0 145 A. Where both are
+    marked 75 °C, 1 AWG has 130 A and the next rating is 150."""
+    eight = bank(quantity=8, power_kw=10.5, phases=3, connection=None)
+    row = size(eight, feeder(), projects=project(terminal_c=terminal_c)).projects[0].banks[0]
+    [panel] = row.design.panels
+    assert (panel.panel_feeder_device.rating_a, panel.branch.device.rating_a, panel.jumper) == (150, 20, jumper)
+
+
+@pytest.mark.parametrize(("terminal_c", "jumper"), [(None, "3/0 AWG"), (75, "2/0 AWG")])
+def test_a_jumper_of_a_control_panel_goes_by_its_smallest_panel_feeder(terminal_c: int | None, jumper: str) -> None:
+    """Two banks of six 9 kW: 64.952 A and a panel feeder of 90 A each; together 129.904 A, 162.38 with 25 %, 175 A ahead. 3/0 has 165 A at
+    60 °C and 2/0 175 A at 75."""
+    six = {"quantity": 6, "power_kw": 9.0, "phases": 3, "connection": None}
+    found = size([bank(**six), bank(bank="2", **six)], feeder(), projects=project(terminal_c=terminal_c)).projects[0]
+    [supply] = found.controls[0].supplies
+    assert (supply.ahead_a, supply.jumper) == (175, jumper)
+
+
 def test_spare_fuses_are_a_tenth_and_at_least_a_circuit() -> None:
     """72 branch fuses of 15 A in six panels: eight; the 30 A fuses of six feeders are 18: a tenth is two, a circuit three."""
     banks = [bank(tank=f"T-{number}", quantity=6, power_kw=3.0) for number in range(1, 7)]

@@ -73,7 +73,7 @@ def test_control_power_takes_the_neutral_from_behind_it() -> None:
     """230 V of line and neutral: both from behind the switch, or open and locked it would leave a conductor of the supply live."""
     for earthing, neutral in ((TT, "1DN"), (TN, "1LN")):
         control = first(earthing).controls[0]
-        source = control_source(control.supplies[0], control.feeds, control.settings, earthed=True)
+        source = control_source(control.supplies[0], control.feeds, control.settings, earthed=True, rules=load("IEC 60364"))
         assert source.wires == ("1D1", neutral) and not source.transformer
 
 

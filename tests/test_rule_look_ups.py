@@ -241,6 +241,7 @@ def test_contactor_transformer_and_switch_edges():
     assert NEC_2023.next_transformer(26, 1).value == 37.5
     assert all(NEC_2023.next_transformer(kva, phases) is None for kva, phases in ((2501, 3), (501, 1), (5, 2)))
     assert NEC_2023.next_switch(60).value == 60 and NEC_2023.next_switch(60.1).value == 100 and NEC_2023.next_switch(4001) is None
+    assert NEC_2023.next_switch(48.0000001 * 1.25).value == 60  # compared at 1e-6 A, as ratings are
 
 
 def test_unmarked_parts():

@@ -18,7 +18,7 @@ def jumper_size(device_a: float, kind: str, material: str, column_c: float, rule
         device_a: device of the panel feeder [A]
         kind: fuse or breaker [-]
         material: copper or aluminum [-]
-        column_c: column of the ampacity table that the terminals allow [°C]
+        column_c: column of the ampacity table that the terminals at both its ends allow [°C]
         rules: the rule set, clause overcurrent_protection [-]
 
     Returns
@@ -55,7 +55,7 @@ def jumper_tap(
         branch_a: device of the branch [A]
         feeder_a: device of the panel feeder [A]
         material: copper or aluminum [-]
-        column_c: column of the ampacity table that the terminals allow [°C]
+        column_c: column of the ampacity table that the terminals at both its ends allow [°C]
         rules: the rule set, clause tap_in_box, factor tap_in_box_share [-]
 
     Returns

@@ -60,10 +60,9 @@ def control_transformer_va(sealed_va: float, inrush_va: float, rules: RuleSet) -
         [75.0, 250.0, 200.0, 100.0]
     """
     reserve, inrush = rules.factor("control_reserve"), rules.factor("control_inrush")
-    ratings = rules.named_list("control_transformers")
     least = max(reserve.value * sealed_va, sqrt(sealed_va**2 + inrush_va**2) / inrush.value)
-    found = next((float(rating) for rating in ratings.value if rating >= round(least, AMPS_DIGITS)), None)
-    return None if found is None else cite(found, ratings, reserve, inrush, unit="VA")
+    found = rules.least_listed("control_transformers", least)
+    return None if found is None else cite(found.value, found, reserve, inrush, unit="VA")
 
 
 def control_primary_fuse(rating_va: float, primary_v: float, rules: RuleSet) -> Cited[float] | None:

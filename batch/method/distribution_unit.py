@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from batch.rules import AMPS_DIGITS, Cited, RuleSet, cite
+from batch.rules import Cited, RuleSet
 
 
 def bus_rating(feeder_device_a: float, rules: RuleSet) -> Cited[float] | None:
@@ -27,7 +27,7 @@ def bus_rating(feeder_device_a: float, rules: RuleSet) -> Cited[float] | None:
         >>> bus_rating(350, rules).value, bus_rating(400, rules).value
         (400.0, 400.0)
     """
-    return _least("bus_ratings", feeder_device_a, rules)
+    return rules.least_listed("bus_ratings", feeder_device_a)
 
 
 def way_frame(device_a: float, rules: RuleSet) -> Cited[float] | None:
@@ -52,7 +52,7 @@ def way_frame(device_a: float, rules: RuleSet) -> Cited[float] | None:
         >>> [way_frame(device, rules).value for device in (90, 70, 50, 35)]
         [100.0, 100.0, 60.0, 60.0]
     """
-    return _least("way_frames", device_a, rules)
+    return rules.least_listed("way_frames", device_a)
 
 
 def device_use_pct(required_a: float, device_a: float) -> float:
@@ -78,10 +78,3 @@ def device_use_pct(required_a: float, device_a: float) -> float:
         97.38
     """
     return 100.0 * required_a / device_a
-
-
-def _least(name: str, amps: float, rules: RuleSet) -> Cited[float] | None:
-    ratings = rules.named_list(name)
-    least = round(amps, AMPS_DIGITS)
-    found = next((float(rating) for rating in ratings.value if rating >= least), None)
-    return None if found is None else cite(found, ratings, unit="A")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from batch.method.line_currents import heaters_on_legs
-from batch.rules import AMPS_DIGITS, Cited, RuleSet, Torque, cite
+from batch.rules import Cited, RuleSet, Torque, cite
 from batch.systems import Connection, System
 
 
@@ -157,9 +157,7 @@ def frame_of(device_a: float, rules: RuleSet) -> Cited[float] | None:
         >>> [frame_of(device, rules).value for device in (20, 60, 90, 225)], frame_of(601, rules)
         ([30.0, 60.0, 100.0, 400.0], None)
     """
-    frames = rules.named_list("terminal_frames")
-    found = next((float(frame) for frame in frames.value if frame >= round(device_a, AMPS_DIGITS)), None)
-    return None if found is None else cite(found, frames, unit="A")
+    return rules.least_listed("terminal_frames", device_a)
 
 
 def fuse_body(fuse_a: float, rules: RuleSet) -> Cited[float] | None:
@@ -184,9 +182,7 @@ def fuse_body(fuse_a: float, rules: RuleSet) -> Cited[float] | None:
         >>> [fuse_body(amps, rules).value for amps in (15, 70, 100, 200)], fuse_body(601, rules)
         ([30.0, 100.0, 100.0, 200.0], None)
     """
-    bodies = rules.named_list("fuse_bodies")
-    found = next((float(body) for body in bodies.value if body >= round(fuse_a, AMPS_DIGITS)), None)
-    return None if found is None else cite(found, bodies, unit="A")
+    return rules.least_listed("fuse_bodies", fuse_a)
 
 
 def default_torque(size: str, rules: RuleSet) -> Cited[Torque] | None:

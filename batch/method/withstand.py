@@ -5,9 +5,7 @@ from __future__ import annotations
 from math import log
 
 from batch.method.earth_fault import has_type, opens_at_once
-from batch.rules import Cited, RuleSet, cite
-
-SLOW_S, AT_ONCE_S = 5.0, 0.1  # s: the two gates of a fuse; the latter bounds the bands of circuit-breakers too
+from batch.rules import FAST_S, SLOW_S, Cited, RuleSet, cite
 
 
 def energy_borne(size: str, material: str, insulation: str, rules: RuleSet) -> Cited[float]:
@@ -65,12 +63,12 @@ def fuse_lets_through(rating_a: float, least_a: float, rules: RuleSet) -> Cited[
         >>> round(fuse_lets_through(63, 500, metric).value)
         195491
     """
-    slow, fast = rules.fuse_opens_at(rating_a, SLOW_S), rules.fuse_opens_at(rating_a, AT_ONCE_S)
+    slow, fast = rules.fuse_opens_at(rating_a, SLOW_S), rules.fuse_opens_at(rating_a, FAST_S)
     if slow is None or fast is None:
         return None
     least_a = min(max(least_a, slow.value), fast.value)
     share = log(least_a / slow.value) / log(fast.value / slow.value)
-    seconds = SLOW_S * (AT_ONCE_S / SLOW_S) ** share
+    seconds = SLOW_S * (FAST_S / SLOW_S) ** share
     return cite(least_a**2 * seconds, slow, fast, unit="A2s")
 
 
@@ -103,5 +101,5 @@ def breaker_lets_through(rating_a: float, type: str, most_a: float, rules: RuleS
     if multiple is None:
         return None
     opens = rules.factor("breaker_opens_s" if small else "breaker_release_opens_s")
-    at_band = (multiple.value * rating_a) ** 2 * (AT_ONCE_S if small else opens.value)
+    at_band = (multiple.value * rating_a) ** 2 * (FAST_S if small else opens.value)
     return cite(max(at_band, most_a**2 * opens.value), opens, unit="A2s")

@@ -98,10 +98,15 @@ class DeviceRules(RuleData):
         """Ratings (A) for the one device of a single-circuit bank of several heaters; the last is used with a caution."""
         return tuple(float(amps) for amps in self.named_list("single_circuit_ratings").value)
 
+    def least_listed(self, name: str, least: float) -> Cited[float] | None:
+        """Smallest figure of a named list that is >= `least`, compared at 1e-6; None above the list."""
+        figures = self.named_list(name)
+        at_least = round(least, AMPS_DIGITS)
+        return next((cite(float(figure), figures, unit=figures.unit) for figure in figures.value if figure >= at_least), None)
+
     def next_switch(self, amps: float) -> Cited[float] | None:
         """Smallest common disconnect-switch rating (A) >= `amps`; None above the list."""
-        ratings = self.named_list("switch_ratings")
-        return next((cite(float(rating), ratings, unit="A") for rating in ratings.value if rating >= round(amps, AMPS_DIGITS)), None)
+        return self.least_listed("switch_ratings", amps)
 
     @cached_property
     def _fuses(self) -> tuple[tuple[float, Cited[DeviceClass]], ...]:

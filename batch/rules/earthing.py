@@ -7,7 +7,7 @@ from functools import cached_property
 from batch.rules.tables import AMPS_DIGITS, Cited, RuleData
 
 ROUNDED = 1.01  # nominal volts are round: 400 V between lines are 230.9 to earth, and called 230
-FAST_S, SLOW_S = 0.1, 5.0  # the two times at which the gates of fuses are tabulated
+FAST_S, SLOW_S = 0.1, 5.0  # the two times at which the gates of fuses are tabulated; the bands of circuit-breakers end at the former
 
 
 class EarthingRules(RuleData):

@@ -150,7 +150,7 @@ class ControlWork:
             for supply, (row, way) in zip(design.supplies, at, strict=True)
         )
         row, said = replace(design, tank=tag, supplies=supplies), Remarks(heard)
-        say_source(source, row, at[0][0].supply.has_neutral, said)
+        say_source(source, row, at[0][0].supply.has_neutral, self.rules, said)
         judge_control(row, switching, tank, lost, stock=self.stock, rules=self.rules, said=said)
         if settings.boxes == "one" and any(row.panels and row.bank.panel_feeder_run_m for row in banks):
             said.add("box-one-with-length", "boxes", tank=tag)
@@ -173,7 +173,7 @@ class ControlWork:
         relay = Coil(marks.of("relay"), "relay", *coil_load("relay", rules))
         groups = list(_groups(shape.contacts, feeds, coils))
         switching = share_contacts(groups, back_up, relay, settings.control_v, marks=marks, rules=rules)
-        source = control_source(supplies[0], feeds, settings, earthed=at[0][0].earthing != ISOLATED)
+        source = control_source(supplies[0], feeds, settings, earthed=at[0][0].earthing != ISOLATED, rules=rules)
         labels = tuple(label for label, _ in shape.contacts)
         contactors = (*back_up, *coils)
         relays = len(feeds) if settings.ground_fault_trip_ma else 0

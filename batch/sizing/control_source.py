@@ -11,11 +11,13 @@ from typing import NamedTuple
 
 from batch.control_results import ControlFeed, ControlSettings, ControlSupply, TankControl
 from batch.findings import Remarks
+from batch.method.currents import same_nominal_volts
+from batch.method.line_currents import ROOT3
+from batch.rules import RuleSet
 from batch.sizing.power_circuit import behind_disconnect, neutral_behind
 from batch.sizing.words import volts
 from batch.systems import System
 
-CLOSE = 0.02  # control volts that a line to neutral is taken for
 PANEL, OTHERS, NONE = "panel", "others", "none"  # as asked; "" = as the supply allows
 
 
@@ -39,13 +41,15 @@ class ControlSource(NamedTuple):
     why: str = ""
 
 
-def control_source(supply: ControlSupply, feeds: Sequence[ControlFeed], settings: ControlSettings, *, earthed: bool) -> ControlSource:
+def control_source(
+    supply: ControlSupply, feeds: Sequence[ControlFeed], settings: ControlSettings, *, earthed: bool, rules: RuleSet
+) -> ControlSource:
     """Of a panel with such a first supply and such panel feeders. `earthed`: whether a neutral of it is joined to earth at its source."""
     (hot, first), (other, second) = (behind_disconnect(supply, line, feeds) for line in _tapped(supply))
     if settings.transformer == OTHERS:
         return ControlSource(0.0, (), (first, second), False, "by others")
     to_neutral = (hot, neutral_behind(supply)), (first, supply.neutral_bar)
-    why = _against(supply, settings, earthed)
+    why = _against(supply, settings, earthed, rules)
     if not why and settings.transformer != PANEL:
         words = f"line 1 to neutral of supply {supply.number}, behind its disconnect: no transformer"
         return ControlSource(_to_neutral(supply), *to_neutral, False, words, grounded=True)
@@ -54,7 +58,7 @@ def control_source(supply: ControlSupply, feeds: Sequence[ControlFeed], settings
     return ControlSource(supply.volts_v, (hot, other), (first, second), True, "", why=why)
 
 
-def say_source(source: ControlSource, row: TankControl, has_neutral: bool, said: Remarks) -> None:
+def say_source(source: ControlSource, row: TankControl, has_neutral: bool, rules: RuleSet, said: Remarks) -> None:
     """That it has a transformer where none is asked for, or where the volts to the neutral would ask for none. `has_neutral`: whether the
     system of its first supply has a neutral, which may not come."""
     supply, asked = row.supplies[0], row.settings.transformer
@@ -63,30 +67,30 @@ def say_source(source: ControlSource, row: TankControl, has_neutral: bool, said:
     words = {"disconnect": supply.mark, "why": source.why}
     if asked == NONE:
         said.add("control-transformer-needed", "control_transformer", tank=row.tank, **words)
-    elif asked != PANEL and has_neutral and _are_control_volts(supply, row.settings):
+    elif asked != PANEL and has_neutral and _are_control_volts(supply, row.settings, rules):
         said.add("control-transformer-chosen", "control_transformer", volts=volts(row.settings.control_v), **words)
 
 
-def _against(supply: ControlSupply, settings: ControlSettings, earthed: bool) -> str:
+def _against(supply: ControlSupply, settings: ControlSettings, earthed: bool, rules: RuleSet) -> str:
     """Why control power cannot be a line and the neutral, "" = it can."""
     if not supply.neutral:
         return f"no neutral of supply {supply.number} comes to the panel"
     if not earthed:
         return "its neutral is not joined to earth"
-    if not _are_control_volts(supply, settings):
+    if not _are_control_volts(supply, settings, rules):
         return f"it gives {volts(_to_neutral(supply))} to the neutral, and the coils are for {volts(settings.control_v)}"
     return ""
 
 
-def _are_control_volts(supply: ControlSupply, settings: ControlSettings) -> bool:
-    return abs(_to_neutral(supply) - settings.control_v) <= CLOSE * settings.control_v
+def _are_control_volts(supply: ControlSupply, settings: ControlSettings, rules: RuleSet) -> bool:
+    return same_nominal_volts(_to_neutral(supply), settings.control_v, rules).value
 
 
 def _to_neutral(supply: ControlSupply) -> float:
     """Volts from a line to the neutral, of a system that has one."""
     if supply.system == System.LINE_TO_NEUTRAL:
         return supply.volts_v
-    return supply.volts_v / (2.0 if supply.system == System.THREE_WIRE else 3.0**0.5)
+    return supply.volts_v / (2.0 if supply.system == System.THREE_WIRE else ROOT3)
 
 
 def _tapped(supply: ControlSupply) -> tuple[int, int]:

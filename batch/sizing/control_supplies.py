@@ -127,9 +127,10 @@ def neutral_comes(row: FeederRow, way: Way | None, fed: Sequence[PanelDesign]) -
 
 def _block(at: At, rated_a: float, kind: str, wires: Wires | None, by: Chooser) -> tuple[Chosen, str]:
     """The block behind the disconnect: for the device ahead of the panel, and a jumper to each panel feeder device, whose size in words it
-    returns, "" = a bar."""
+    returns, "" = a bar. Of the ends of all jumpers the smallest device allows the lowest temperature."""
     (row, way, fed), (settings, rules, stock, said) = at, by
-    column_c = temperature_column(rated_a, settings.terminal_c, rules).value
+    smallest_a = min(rated_a, *(one.panel_feeder_device.rating_a for one in fed))
+    column_c = temperature_column(smallest_a, settings.terminal_c, rules).value
     jumper = jumper_size(rated_a, kind, settings.conductor, column_c, rules)
     own = tuple("-".join(sorted({part for leg in one.legs for part in leg.split("-") if part[0] == "L"})) for one in fed)
     openings = Openings(wires.size if wires else "", wires.sets if wires else 1, jumper.value if jumper else "", fullest_pole(own))

@@ -14,7 +14,7 @@ from batch.method.neutral import current_carrying, neutral_load
 from batch.method.overcurrent import minimum_feeder_rating, standard_rating
 from batch.records import Feeder, Settings, Supply
 from batch.results import Device, FeederEnd, FeederRow, Way
-from batch.rules import RuleSet
+from batch.rules import AMPS_DIGITS, RuleSet
 from batch.sizing.grounded_line import fuses_of, ungrounded_lines, with_white
 from batch.sizing.labels import natural
 from batch.sizing.panel import drop_along
@@ -163,7 +163,7 @@ def build_end(
     elif bus is None:
         table = "the list of buses"
         said.add("beyond-table", "feeder", what=f"Bus of the distribution unit of feeder {name}", value=amps(device.rating_a), table=table)
-    if main is not None and not feeder.device_at_end and round(main, 6) < round(row.required_a, 6):
+    if main is not None and not feeder.device_at_end and round(main, AMPS_DIGITS) < round(row.required_a, AMPS_DIGITS):
         percent = device_use_pct(row.required_a, main)
         said.add("main-small", "unit_main_a", feeder=name, main=amps(main), required=amps(row.required_a), percent=f"{percent:.2f} %")
     if main is None and feeder.unit_apart == "yes":

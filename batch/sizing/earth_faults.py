@@ -25,7 +25,7 @@ from batch.method.residual_devices import largest_electrode, leakage_allowed, pl
 from batch.method.withstand import breaker_lets_through, energy_borne, fuse_lets_through
 from batch.records import Bank, Project, Settings, Supply
 from batch.results import Device, FeederRow, PanelDesign, Wires
-from batch.rules import RuleSet
+from batch.rules import SLOW_S, RuleSet
 from batch.sizing.neutral_poles import KIND, with_neutral_poles
 from batch.sizing.phasing import DesignedBank
 from batch.sizing.selective_fuses import judge_selectivity
@@ -37,7 +37,8 @@ BY_DEVICE, BY_RESIDUAL = "its device", "its residual-current device"  # by what 
 SLOW, CURVE, NO_DEVICE = "too slow", "by the fuse's own curve", "residual-current device needed"
 NO_LENGTH, NO_SOURCE, NOT_JUDGED = "no length", "source not known", "beyond the table"
 ISOLATED = (System.DELTA,)
-SLOW_S = 5.0
+CLOSE = 1e-9
+LARGEST_TRIP_MA = 300.0  # by which an electrode is judged where no residual-current device is asked for: the largest against fire
 
 
 class Grounds(NamedTuple):
@@ -336,7 +337,7 @@ def _say_residual(name: str, grounds: Grounds, on: Sequence[DesignedBank], rules
             kw, bears = panel.connected_kw, leakage_allowed(trip, rules).value
             leakage = planned_leakage(kw, rules).value
             damp = rules.factor("damp_leakage_ma").value
-            if leakage > bears + 1e-9:
+            if leakage > bears + CLOSE:
                 words = {"kw": f"{kw:.4g} kW", "trip": f"{trip:g} mA", "leakage": f"{leakage:.3g} mA", "share": f"{bears:g} mA"}
                 one.said.add("residual-leakage", "rcd_ma", damp=f"{damp:g} mA", **words)
             large = panel.panel_feeder_device.rating_a
@@ -348,7 +349,7 @@ def _say_residual(name: str, grounds: Grounds, on: Sequence[DesignedBank], rules
             words = {"kw": f"{kw:.4g} kW", "limit": f"{limit:g} mA", "size": size_words(wires.ground), "least": size_words(least)}
             one.said.add("protective-reinforced", "power_kw", **words)
     if grounds.kind == "TT":
-        trip = max(trips, default=300.0)
+        trip = max(trips, default=LARGEST_TRIP_MA)
         most, said_of = largest_electrode(trip, rules).value, f"{trip:g} mA"
         if grounds.electrode_ohm is None:
             said.add("electrode-unknown", "electrode_ohm", feeder=name, earthing="TT", most=f"{most:.4g} ohm", trip=said_of)

@@ -19,7 +19,7 @@ from batch.method.enclosure_heat import cooling_area, part_loss, temperature_ris
 from batch.method.enclosure_space import entry_height, height_of_rows, plate_side, rows_on_plate
 from batch.method.line_currents import Lines
 from batch.results import Device, PanelDesign
-from batch.rules import Cited, RuleSet
+from batch.rules import AMPS_DIGITS, Cited, RuleSet
 from batch.rules.boxes import BoxSize, PartSpace
 from batch.sizing.control_load import coil_load
 from batch.sizing.marks import TankMarks, block_in_box
@@ -306,7 +306,7 @@ def _contactor(part: str, rating_a: float, currents: Sequence[float], rules: Rul
 @lru_cache(maxsize=512)
 def _continuous(rating_a: float, poles: int, rules: RuleSet) -> float:
     """Continuous amps of the size whose rating for heating this is; of a rating of no size itself."""
-    found = next((one for one in rules.contactors if one.continuous_a >= round(rating_a, 6)), None)
+    found = next((one for one in rules.contactors if one.continuous_a >= round(rating_a, AMPS_DIGITS)), None)
     return found.continuous_a if found is not None else rating_a
 
 

@@ -11,10 +11,10 @@ from batch.method.distribution_unit import device_use_pct
 from batch.method.feeder_load import demand_amps, demand_kw, standard_transformer, transformer_load
 from batch.method.line_currents import Lines, Loads, balanced_load, line_currents, unbalance_pct
 from batch.method.neutral import current_carrying, neutral_load
-from batch.method.overcurrent import AMPS_DIGITS, minimum_feeder_rating, standard_rating
+from batch.method.overcurrent import minimum_feeder_rating, standard_rating
 from batch.records import Feeder, Settings, Supply
 from batch.results import BankDesign, Device, FeederRow
-from batch.rules import BURIED, RuleSet
+from batch.rules import AMPS_DIGITS, BURIED, RuleSet
 from batch.sizing.grounded_line import fuses_of, ungrounded_lines, with_white
 from batch.sizing.panel import drop_along
 from batch.sizing.protection import Circuit, describe_device

@@ -22,7 +22,7 @@ from batch.sizing.watt_density import Density, density_of
 from batch.sizing.words import celsius, kilowatts
 from batch.systems import Connection
 
-GENEROUS = 3.0  # times the need
+GENEROUS = 3.0  # times the need; common practice, no source
 CLOSE = 1e-9
 
 

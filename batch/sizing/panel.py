@@ -147,10 +147,11 @@ def _feeder_run(bank: BankCurrents, device: Device, heaters: int, *, load_a: flo
 def _openings(
     bank: BankCurrents, branch: BranchDesign, device: Device, wires: Wires, legs: tuple[str, ...], *, rules: RuleSet, said: Remarks
 ) -> Openings:
-    """What the block's openings have to take: the panel feeder's wires, the jumper to a branch device, the branches of the fullest pole."""
+    """What the block's openings have to take: the panel feeder's wires, the jumper to a branch device, the branches of the fullest pole.
+    Of a jumper's two ends the branch device allows the lower temperature."""
     settings = bank.design.settings
+    column_c = temperature_column(min(branch.device.rating_a, device.rating_a), settings.terminal_c, rules).value
     if bank.design.box.taps:
-        column_c = temperature_column(branch.device.rating_a, settings.terminal_c, rules).value
         jumper = jumper_tap(
             required_a=bank.required_a, branch_a=branch.device.rating_a, feeder_a=device.rating_a, material=settings.conductor,
             column_c=column_c, rules=rules,
@@ -158,7 +159,6 @@ def _openings(
         words = size_words(jumper.value) if jumper else "a bar"
         said.add("block-jumper-tap", "quantity", jumper=words, branch=amps(branch.device.rating_a), feeder=amps(device.rating_a))
     else:
-        column_c = temperature_column(device.rating_a, settings.terminal_c, rules).value
         jumper = jumper_size(device.rating_a, bank.kind, settings.conductor, column_c, rules)
     return Openings(wires.size, wires.sets, jumper.value if jumper else "", fullest_pole(legs))
 

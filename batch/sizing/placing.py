@@ -9,6 +9,7 @@ from batch.held_once import held_once
 from batch.method.line_currents import Lines, Loads, line_currents, rotated
 from batch.records import Bank, Supply
 from batch.results import BankDesign, PanelDesign, PanelRow
+from batch.rules import AMPS_DIGITS
 from batch.sizing.previous_decisions import TypeKey
 from batch.systems import Connection
 
@@ -123,7 +124,7 @@ def type_key(panel: PanelDesign, held: bool) -> TypeKey:
         panel.parts,
         panel.feed_parts,
         panel.sccr_ka,
-        tuple(round(amps, 6) for amps in panel.lines),
+        tuple(round(amps, AMPS_DIGITS) for amps in panel.lines),
     )
 
 

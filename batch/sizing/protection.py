@@ -7,11 +7,11 @@ from typing import NamedTuple
 from batch.findings import Remarks
 from batch.held_once import held_once
 from batch.method.line_currents import ROOT3
-from batch.method.overcurrent import AMPS_DIGITS, is_standard_rating, largest_taken_as_meant, standard_rating
+from batch.method.overcurrent import is_standard_rating, largest_taken_as_meant, standard_rating
 from batch.method.subdivided_heaters import largest_device
 from batch.records import Part, Settings, Supply
 from batch.results import Device
-from batch.rules import RuleSet
+from batch.rules import AMPS_DIGITS, RuleSet
 from batch.sizing.stock import Need, Stock, say_none_serves
 from batch.sizing.words import amps, sentence
 from batch.systems import System

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from batch.findings import Remarks
 from batch.method.terminals import fuse_body
 from batch.records import Part
-from batch.rules import RuleSet
+from batch.rules import AMPS_DIGITS, RuleSet
 from batch.sizing.words import amps, size_words, volts
 
 PANEL_PART = "panel part"  # told by its description
@@ -98,7 +98,7 @@ def serves(part: Part, need: Need, rules: RuleSet) -> bool:
         return False
     if need.most_a is not None and part.rating_a > need.most_a:
         return False
-    if round(part.rating_a, 6) < round(need.rating_a, 6) or part.volts_v < need.volts_v:
+    if round(part.rating_a, AMPS_DIGITS) < round(need.rating_a, AMPS_DIGITS) or part.volts_v < need.volts_v:
         return False
     if need.kind == "fuse holder" and _body(part.rating_a, rules) != _body(need.rating_a, rules):
         return False

@@ -8,10 +8,9 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from batch.findings import Remarks
-from batch.method.overcurrent import AMPS_DIGITS
 from batch.records import Bank, Part, Supply
 from batch.results import Device, FeederEnd, Wires
-from batch.rules import RuleSet
+from batch.rules import AMPS_DIGITS, RuleSet
 from batch.sizing.stock import Need, Stock
 from batch.sizing.words import size_words
 
