@@ -8,7 +8,7 @@ from functools import cached_property
 
 from batch.intake.cells import NONE, OPEN
 from batch.intake.changes_told import not_changed, now_said, to_become
-from batch.intake.columns_aside import heading_at
+from batch.intake.columns_aside import heading_at, heads_beside
 from batch.intake.described import described
 from batch.intake.equipment_beside import accessory, named_beside
 from batch.intake.facts import Fact, note_of
@@ -21,7 +21,6 @@ from batch.intake.line_kinds import DATA, DOUBT, OFFERED, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED, USUAL_VOLTS
 from batch.intake.list_titles import THERE_NOW
 from batch.intake.list_words import about_the_row, bath_by_name, heats_air, hits, is_heater, nothing_word, other_equipment, out_code
-from batch.intake.list_words import heads_what_is_beside as heads_beside
 from batch.intake.list_words import without_power as no_power_in
 from batch.intake.places_of_heaters import without_places
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
@@ -66,7 +65,7 @@ GOVERNS = re.compile(
     r"|prevale|prevalgono|geldt|gelden|gaat voor|gaan voor|decyduj[eą]|prevalecem?|g[æa]lder|gjelder|g[äa]ller|plat[ií])\b",
     re.IGNORECASE,
 )
-RUN_OF_NUMBERS = re.compile(r"\d+(?:\s*[-–/&+,]\s*\d+)*")
+RUN_OF_NUMBERS = re.compile(r"\d+(?:\s*[-–/&+,]\s*\d+)*")  # of tanks 1 to 15, and "7-10" among them
 WORDY = frozenset({"tank", "bank", "notes", "status", "description"})  # columns of words, in which equipment may be named
 
 
@@ -203,7 +202,7 @@ class SaidOfRow(RowReferences):
                 continue  # "near the dryer", "hood fan interlock", "replaces steam coil"
             if word and at in remarks and of_heater and said_of_the_tank(text):
                 continue
-            if word and surely and POWERED.search(text) is None and heads_beside(heading_at(self.grid, self.plan.heading_rows, at)):
+            if word and surely and POWERED.search(text) is None and heads_beside(self.grid, self.plan.heading_rows, at):
                 continue  # "filter, 1 HP pump" under "Other equipment", beside the row's own heaters
             if not word and at not in figures and at not in remarks and at not in self._tank_column() and not powered:
                 word = beside_in(text)  # "cable 4G2.5, 50 m" among heaters that are ordered
@@ -388,8 +387,7 @@ class SaidOfRow(RowReferences):
 
     @cached_property
     def _numbered(self) -> bool:
-        own = (text for text in self._tank_cells if 0 < len(text) < LONGEST_TAG and text[-1] != ":")
-        return all(RUN_OF_NUMBERS.fullmatch(text) for text in own)  # tanks 1 to 15, "7-10" among them
+        return all(RUN_OF_NUMBERS.fullmatch(text) for text in self._tank_cells if 0 < len(text) < LONGEST_TAG and text[-1] != ":")
 
     def _optional(self) -> set[int]:
         """Columns that a row is sized without: a question in them is about themselves."""
