@@ -105,3 +105,10 @@ def test_the_number_of_a_note_is_no_figure_of_its_supply(tmp_path: Path) -> None
     """ "3 x 400 V" counts no heaters where no other figure stands beside it; the note's own number is none."""
     job = listed(tmp_path, HEAD[:3], *(row[:3] for row in ROWS), [], ["1) Napájení 3 x 400 V, 50 Hz, pokud není uvedeno jinak."])
     assert {(bank.volts_v, bank.phases) for bank in job.banks} == {(400, 3)} and len(job.banks) == len(ROWS)
+
+
+def test_tank_heaters_are_heaters_where_a_sentence_tells_the_supply_by_their_size(tmp_path: Path) -> None:
+    """ "Tank heaters" says nothing of the power of a whole tank."""
+    title = "TANK HEATER FORM - all heaters 480 V, 3 phase; heaters of 3 kW and less 240 V, 1 phase"
+    job = listed(tmp_path, [title], HEAD[:3], ["T-1", 3, 15], ["T-2", 1, 3], ["T-3", 4, 9])
+    assert [(bank.volts_v, bank.phases) for bank in job.banks] == [(480, 3), (240, 1), (480, 3)]
