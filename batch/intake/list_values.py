@@ -210,8 +210,8 @@ def _shared(work: Settling, line: Line, tanks: int, count: int) -> tuple[str, st
                 return TANK, f'"{said[0].strip()}" says so'
     if (basis := line.facts["quantity"].basis) in (TANK, ROW):
         return basis, f'"{line.facts["quantity"].seen}" says so'
-    if said := _each_with(line, count):
-        return TANK, f'"{said}" says so'
+    if words := _each_with(line, count):
+        return TANK, f'"{words}" says so'
     theirs = column.heading if column is not None else ""
     heading = theirs.casefold()
     if "tank" in heading or "bath" in heading or "/t" in heading or ((meant := sense(theirs)) is not None and meant.basis == TANK):
