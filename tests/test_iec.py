@@ -20,6 +20,7 @@ from msgspec.structs import replace
 
 import batch
 from batch.method.ampacity import corrected_ampacity
+from batch.method.contactors import smallest_contactor
 from batch.method.currents import rated_current
 from batch.method.grounding import equipment_ground
 from batch.method.neutral import current_carrying
@@ -163,6 +164,14 @@ def test_a_fuse_asks_more_of_its_conductors_than_a_breaker():
     assert protects(630, "fuse", 140, 5, IEC).value
     assert protects(20, "breaker", 21, 1, IEC).value and not protects(20, "fuse", 21, 1, IEC).value
     assert not protects(21, "breaker", 20.9, 1, IEC).value  # never the next rating above
+
+
+@pytest.mark.parametrize("phases", [1, 3])
+def test_a_contactor_carries_its_ac_1_current_to_the_last_amp(phases):
+    """Eight heaters of 20 A on one line are 160 A: AC-1 160 A, not the next. Whatever the kilowatts round to, Ie is the rating."""
+    rated = {one.value.name: one.value.continuous_a for one in IEC.contactor_ratings}
+    found = {name: smallest_contactor(amps, phases, IEC).value for name, amps in rated.items()}
+    assert all(one.name == name and one.rating_a == rated[name] for name, one in found.items()) and len(found) == 17
 
 
 def test_w1_a_16_kw_process_heater():

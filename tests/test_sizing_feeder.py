@@ -54,6 +54,7 @@ THREE_PHASE = {"quantity": 1, "power_kw": 480 * sqrt(3) * 40 / 1000, "phases": 3
     ("volts", "phases", "wires", "system", "found"),
     [
         (480, 3, None, None, ("unknown", 3)), (480, 3, 3, None, ("unknown", 3)), (480, 3, 4, None, ("wye grounded", 4)),
+        (236, 3, 4, None, ("high-leg delta", 4)), (235, 3, 4, None, ("wye grounded", 4)),  # 240 V is the same to 2 %
         (240, 3, 4, None, ("high-leg delta", 4)), (240, 3, 3, None, ("unknown", 3)), (208, 3, 4, None, ("wye grounded", 4)),
         (480, 1, None, None, ("1-phase line-to-line", 2)), (240, 1, 3, None, ("1-phase 3-wire", 3)),
         (120, 1, None, None, ("1-phase line-to-neutral", 2)), (277, 1, 2, None, ("1-phase line-to-neutral", 2)),

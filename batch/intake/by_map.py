@@ -11,11 +11,12 @@ from batch.intake.cell_profiles import Profile, fit
 from batch.intake.column_map import ColumnMap
 from batch.intake.grid import Grid
 from batch.intake.list_columns import LIST
+from batch.intake.list_titles import says_heaters
 from batch.intake.list_words import UNIT_NAMES
 from batch.intake.mapped import MapMatcher, grid_of, heading_row
 from batch.intake.panel_poles import supply_by_poles
 from batch.intake.plan import Also, ColumnPart, ColumnPlan, ListPlan, Question
-from batch.intake.study import Studied, data_lines, finish, says_heaters
+from batch.intake.study import Studied, data_lines, finish
 from batch.intake.survey import HeadingColumn, Region, columns_headed, regions
 from batch.intake.table_map import ASKED, BLOCKS, TURNED, AlsoMap, MapError, MappedColumn, TableMap, flat
 from batch.intake.texts_beside import around_table, texts_around

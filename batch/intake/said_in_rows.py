@@ -25,7 +25,7 @@ from batch.intake.list_words import without_power as no_power_in
 from batch.intake.places_of_heaters import without_places
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
-from batch.intake.remark_words import about_what_stands_beside, asks, plain_remark, read_remark, read_row_words, told_later
+from batch.intake.remark_words import about_old_ones, about_what_stands_beside, asks, plain_remark, read_remark, read_row_words, told_later
 from batch.intake.remarks_on_power import speaks_against
 from batch.intake.row_references import LIKE, RowReferences
 from batch.intake.spares_told import only_shelved_spares
@@ -151,6 +151,9 @@ class SaidOfRow(RowReferences):
             ):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where most rows say "{self.common_state}",', at
             said = read_remark(text)
+            if said.fate and self.plan.replaced and self._as_now(line) and about_old_ones(text):
+                line.aside = (at, text, "it is said of the heaters that were there before")
+                continue
             if said.aside and not said.fate:
                 line.aside = (at, text, said.aside[0][1])
             if said.fate == SAID_OUT and (offered := next((other for _, other in texts if other != text and OFFERED.match(other)), "")):

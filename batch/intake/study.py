@@ -11,7 +11,7 @@ from msgspec.structs import replace
 from batch.intake.arithmetic import told_by_product
 from batch.intake.assignment import CERTAIN, OPEN, SURE_NAME, Taken, assign
 from batch.intake.bare_figures import power_in_watts, volts_in_kv
-from batch.intake.bought_groups import as_bought, was_before
+from batch.intake.bought_groups import as_bought, heaters_replaced, was_before
 from batch.intake.cell_profiles import Profile, profiles
 from batch.intake.cells import squeezed
 from batch.intake.column_groups import Groups, further, groups_of, together, unchanged_word, with_former
@@ -22,7 +22,7 @@ from batch.intake.false_feeders import without_false_feeders
 from batch.intake.free_lines import bare_rows, free_text
 from batch.intake.grid import Grid
 from batch.intake.heading_letters import as_they_stand, with_letters_told
-from batch.intake.heading_sense import EACH, names_a_heater
+from batch.intake.heading_sense import EACH
 from batch.intake.headings import BRACKETS
 from batch.intake.heater_tables import left_out_by_column, lists_heaters
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, Line
@@ -30,8 +30,7 @@ from batch.intake.lines_multiplied import count_of_all_lines
 from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.list_rows import LineReader
 from batch.intake.list_supply import fix_supply, said_for_all, supply_by_phases
-from batch.intake.list_titles import tab_out, title_out
-from batch.intake.list_words import is_heater
+from batch.intake.list_titles import says_heaters, tab_out, title_out
 from batch.intake.numbered_heaters import heaters_of_a_row
 from batch.intake.one_a_line import one_a_line, power_said_twice, volts_said_twice
 from batch.intake.panel_poles import asked_by_breakers, asked_by_panels, supply_by_poles
@@ -62,7 +61,6 @@ if TYPE_CHECKING:
 LONGEST_NAME = 5  # words of a title that is the name of one list, and no sentence: judgement, no source
 LEAST_OF_A_STRIP = 3  # columns of a table beside another
 NOWHERE: Set[int] = frozenset()
-NEAR_TITLE = 6  # rows above the headings in which a title stands
 BY_HEADING = "its heading says so"
 SIZED = frozenset({"quantity", "power_kw", "total_kw", "volts_v", "phases", "tanks", "amps_a", "power_unit"})
 
@@ -300,16 +298,10 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     return finish(region.grid, plan, around, taken, region)
 
 
-def says_heaters(region: Region, around: Sequence[tuple[int, int, str]]) -> bool:
-    """Does a title above the table, one of its headings or the tab say that it lists heaters?"""
-    near = [text for row, _, text in around if region.top - NEAR_TITLE <= row < region.top]
-    texts = (*near, *(column.text for column in region.columns), region.grid.name)
-    return any(is_heater(text) or names_a_heater(text) for text in texts)
-
-
 def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], taken: Sequence[Taken], region: Region | None) -> Studied:
     """Reads the rows by the plan and lets the witnesses speak."""
     by_size, others = rules_by_size(around)
+    plan.replaced = heaters_replaced(plan, region.columns if region is not None else ())
     told = supply_of_groups(plan, grid, others)
     plan.title_out = plan.title_out or ("" if plan.given or grid.named_by_file else tab_out(grid.name))
     lines = LineReader(grid, plan).read()

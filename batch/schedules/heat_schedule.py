@@ -65,7 +65,8 @@ def _cost(at: HeatLine, kwh: float | None) -> float | None:
 
 
 def _two(sum_of: str) -> str:
-    """Formula: to two figures, no finer than a hundredth (`batch.sizing.tank_heat.two_figures` is what it must agree with)."""
+    """Formula: to two figures, no finer than a hundredth (`batch.sizing.tank_heat.two_figures` is what it must agree with). Ten is written
+    1000/100: it is none of the numbers that a formula may hold."""
     return f"ROUND({sum_of},(({sum_of})<1)+(({sum_of})<1000/100)+(({sum_of})<100)-(({sum_of})>=1000)-1)"
 
 

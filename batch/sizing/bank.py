@@ -28,7 +28,7 @@ from batch.sizing.stock import Stock
 from batch.sizing.words import amps, amps_above
 from batch.systems import Connection
 
-MOST_TRIES = 4
+MOST_TRIES = 4  # until circuits and split of a common-point wye agree: circuits only rise from one to the next
 MOST_CIRCUITS = 24  # of one heater: as many as its column takes; common practice, no source
 CLOSE = 1e-9
 BANDS = {VoltsBand.NEAR: "volts-near", VoltsBand.LOW: "volts-low", VoltsBand.HIGH: "volts-high", VoltsBand.OVER: "volts-over"}

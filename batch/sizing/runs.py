@@ -21,7 +21,7 @@ from batch.results import Wires
 from batch.rules import Cited, Installation, RuleSet
 from batch.sizing.words import air, amps, sentence, size_words
 
-MOST_SETS = 12
+MOST_SETS = 12  # in parallel; common practice, no source
 CLOSE = 1e-9
 TWO_LOADED, THREE_LOADED = 2, 3  # tables of ampacity are for two or for three loaded conductors
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from itertools import islice
 
 from batch.findings import Remarks, remark
+from batch.method.currents import same_nominal_volts
 from batch.records import Bank, Feeder, Supply
 from batch.rules import RuleSet
 from batch.sizing.assumed_feeders import fed
@@ -53,7 +54,7 @@ def _assumed_system(feeder: Feeder, rules: RuleSet) -> tuple[System, str]:
     if feeder.phases == 3:
         if wires == 4:
             high_leg = rules.factor("high_leg_v").value
-            if abs(volts - high_leg) < 1.0:
+            if same_nominal_volts(volts, high_leg, rules).value:
                 return System.HIGH_LEG_DELTA, f"4 wires at {volts:g} V"
             return System.WYE_GROUNDED, "3-phase, 4 wires"
         return System.UNKNOWN, "3-phase, 3 wires: ratings as for a delta, the cautions of a delta and of a wye"
