@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 
 SIZED = " sized"  # at the end of the name of results
+TABLES = " csv"  # at the end of the name of the folder with the tables of results
 SECTION = re.compile(r" (\d+) of (\d+)\Z")  # of the results of a job that is divided
 NUMBERED = re.compile(r" \((\d+)\)\Z")  # as a file is named where the one before it stays as it is
 

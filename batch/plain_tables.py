@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from batch.errors import OutputFileError
+from batch.file_names import TABLES
 from batch.results import JobResult
 from batch.schedules import RESULTS, Schedule, each_row
 from batch.sheets import Column
@@ -27,7 +28,7 @@ def write_plain(result: JobResult, workbook: Path, kind: str, *, us: bool) -> Pa
 
 
 def _csv(result: JobResult, workbook: Path, us: bool) -> Path:
-    folder = workbook.with_name(f"{workbook.stem} csv")
+    folder = workbook.with_name(f"{workbook.stem}{TABLES}")
     try:
         folder.mkdir(exist_ok=True)
     except OSError as fault:

@@ -9,13 +9,16 @@ import subprocess
 import sys
 import time
 from contextlib import suppress
+from datetime import date
 from pathlib import Path
 
 import openpyxl
 import pytest
 
 import batch
+from batch.cli import app
 from batch.cli.app import main
+from batch.cli.job_files import gather
 from batch.closing_counts import Tally
 from batch.watch.bids import REMEMBERED, Bid, BidDone, _firm_mark, _Memory
 from tests.make_samples import HERE
@@ -273,3 +276,66 @@ def cells_changed(path: Path, changes: dict[tuple[str, str, str], object]) -> No
         assert rows
         rows[0][column - 1].value = value
     book.save(path)
+
+
+def test_two_bids_of_one_name_stop_no_other(bids: Path, tmp_path: Path, capsys) -> None:
+    """"a.xlsx" and "a.csv" would both be "a sized.xlsx": neither is sized, both are in the portfolio, and the others are done."""
+    (bids / "a.csv").write_text("Tank;Qty\nT-1;3\n", encoding="utf-8")
+    out = tmp_path / "out"
+    assert sized(bids, out, "--workers", "1") == 3
+    found = {line["Bid"]: line["State"] for line in lines(out)}
+    assert found == {"a.csv": "failed", "a.xlsx": "failed", "damaged.xlsx": "failed", "north/b.xlsx": "sized, review"}
+    assert "a.csv and a.xlsx would both be written to a sized.xlsx; rename one of them" in capsys.readouterr().err
+
+
+def test_a_folder_says_what_other_commands_say_when_quiet_or_in_json(bids: Path, tmp_path: Path, capsys) -> None:
+    out = tmp_path / "out"
+    assert sized(bids, out, "--workers", "1", "--quiet") == 3
+    said = capsys.readouterr()
+    assert said.out == "" and "damaged.xlsx" in said.err and "skipped" not in said.err
+    code = sized(bids, out, "--workers", "1", "--json")
+    told = json.loads(capsys.readouterr().out)
+    assert told["exit_code"] == code and told["portfolio"].endswith("portfolio.xlsx")
+    assert [bid["bid"] for bid in told["bids"]] == ["a.xlsx", "damaged.xlsx", "north/b.xlsx"] and told["bids"][0]["banks"] == 10
+
+
+def test_a_run_of_the_next_day_goes_on(bids: Path, tmp_path: Path, monkeypatch, capsys) -> None:
+    """The day it is run is no reason to size a bid anew; a stamp that somebody gave is."""
+    class Tomorrow(date):
+        @classmethod
+        def today(cls) -> date:
+            return date(2031, 1, 2)
+
+    command = ["size", str(bids), "-o", f"{tmp_path}/out/", "--recursive", "--workers", "1"]
+    main(command)
+    monkeypatch.setattr(app, "date", Tomorrow)
+    capsys.readouterr()
+    main(command)
+    assert capsys.readouterr().out.count("(as before)") == 2
+    main([*command, "--stamp", "revision C"])
+    assert "(as before)" not in capsys.readouterr().out
+
+
+def test_what_the_program_wrote_is_no_bid(bids: Path, tmp_path: Path) -> None:
+    """Tables of results, those of a section too, a second portfolio, a quotation of a section."""
+    folder = tmp_path / "bids"
+    names = (
+        "a sized csv/Banks.csv", "a sized 1 of 3 csv/Banks.csv", "portfolio.xlsx", "portfolio (2).xlsx", "a sized 1 of 2.xlsx",
+        "a 1 of 2 quotation.xlsx", "a.xlsx", "plant csv/tanks.csv", "portfolio of tanks.xlsx",
+    )  # fmt: skip
+    for name in names:
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        (folder / name).write_bytes(b"x")
+    found = gather([folder], recursive=True)
+    assert {job.relative_to(folder).as_posix() for job in found.jobs} == {"a.xlsx", "plant csv/tanks.csv", "portfolio of tanks.xlsx"}
+
+
+def test_results_that_are_open_are_named_and_not_the_job(bids: Path, tmp_path: Path, capsys) -> None:
+    out = tmp_path / "out"
+    sized(bids, out, "--workers", "1")
+    for name in ("a sized.xlsx", "portfolio.xlsx"):
+        (out / f".~lock.{name}#").write_text("somebody", encoding="utf-8")
+    capsys.readouterr()
+    sized(bids, out, "--workers", "1", "--again")
+    said = capsys.readouterr().err
+    assert f"{out}/a sized.xlsx: it is open elsewhere" in said and f"{out}/portfolio.xlsx: it is open elsewhere" in said

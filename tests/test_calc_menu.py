@@ -124,6 +124,9 @@ def test_launchers_size_what_is_dropped_on_them(tmp_path, monkeypatch):
     assert launch.main([str(tmp_path / "a.xlsx"), str(tmp_path / "b.xlsx")]) == 3
     assert shown == [batch.result_path(tmp_path / "a.xlsx")]
     assert launch.main([]) == 2
+    (tmp_path / ".~lock.a sized.xlsx#").write_text("somebody", encoding="utf-8")
+    assert launch.main([str(tmp_path / "a.xlsx")]) == 0
+    assert shown[1:] == [tmp_path / "a sized (2).xlsx"]  # the old ones are open elsewhere: shown is what is new
 
 
 @pytest.mark.parametrize("arguments", [[], ["menu.zip"], ["--launcher", "nowhere-at-all"]])

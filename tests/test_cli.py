@@ -445,3 +445,12 @@ def test_an_empty_name_is_no_folder(
     assert cli.main(line) == closing.WRONG_COMMAND
     assert 'the name is empty ("")' in capsys.readouterr().err
     assert [path.name for path in tmp_path.iterdir()] == ["job.xlsx"]
+
+
+@pytest.mark.skipif(os.name == "nt", reason="a shell that closes streams")
+@pytest.mark.parametrize("closed", [">&-", "2>&-", ">&- 2>&-"])
+def test_closed_streams_stop_no_work(tmp_path: Path, closed: str) -> None:
+    shutil.copy(SMALL, tmp_path / "job.xlsx")
+    command, found = f'"{sys.executable}" -m batch size job.xlsx {closed}', os.environ | {"PYTHONPATH": str(ROOT)}
+    done = subprocess.run(command, shell=True, cwd=tmp_path, env=found, capture_output=True, check=False)
+    assert done.returncode in (0, 1) and (tmp_path / "job sized.xlsx").is_file() and b"fault" not in done.stdout + done.stderr

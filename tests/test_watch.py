@@ -9,6 +9,7 @@ import subprocess
 import sys
 import time
 import zipfile
+from datetime import date
 from pathlib import Path
 
 import openpyxl
@@ -16,6 +17,7 @@ import pytest
 from msgspec.structs import replace
 
 import batch
+from batch.cli import watch_command
 from batch.cli.app import main
 from batch.intake.job import read
 from batch.records import Part
@@ -34,7 +36,7 @@ HEATERS = {"A": 38, "B": 45, "C": 39}
 
 def book_of(folder: Path) -> tuple[SavedWorkbooks, list[str], list[str]]:
     said, faults = [], []
-    return SavedWorkbooks(lambda job: folder / f"{job.stem} sized.xlsx", {"stamp": ""}, said.append, faults.append), said, faults
+    return SavedWorkbooks(lambda job: folder / f"{job.stem} sized.xlsx", lambda: {"stamp": ""}, said.append, faults.append), said, faults
 
 
 def heaters_in(results: Path) -> int:
@@ -44,6 +46,24 @@ def heaters_in(results: Path) -> int:
     at = next(number for number, row in enumerate(table) if row and row[0] == "Project")
     column = [str(cell) for cell in table[at]].index("Heaters (ea)")
     return sum(row[column] for row in table[at + 1 :] if isinstance(row[column], int))
+
+
+def test_a_save_is_stamped_with_its_own_day(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Watching goes on over midnight."""
+    shutil.copy(REVISIONS[0], tmp_path / "job.xlsx")
+    given = []
+
+    class Book(SavedWorkbooks):
+        def __init__(self, place, options, say, fault) -> None:
+            super().__init__(place, options, say, fault)
+            given.append(options)
+
+    days = iter((date(2031, 1, 1), date(2031, 1, 2)))
+    monkeypatch.setattr(saved_workbooks, "SavedWorkbooks", Book)
+    monkeypatch.setattr(saved_workbooks, "watch", lambda *_: None)
+    monkeypatch.setattr(watch_command, "date", type("Days", (), {"today": staticmethod(lambda: next(days))}))
+    assert main(["watch", str(tmp_path / "job.xlsx")]) == 0
+    assert [given[0]()["stamp"] for _ in range(2)] == ["2031-01-01", "2031-01-02"]
 
 
 def test_a_save_is_sized_once_and_told_in_a_line(tmp_path):

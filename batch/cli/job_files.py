@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from batch import comparison_path, filled_path, result_path
-from batch.file_names import NUMBERED, SIZED, are_results
+from batch.file_names import NUMBERED, SECTION, SIZED, TABLES, are_results
 
 WORKBOOKS = (".xlsx", ".xlsm", ".xls", ".xlsb", ".ods", ".csv", ".tsv")  # of a folder; a .txt is read where it is named
 FILLED_END = filled_path("x.xlsx").stem.removeprefix("x")  # " filled"
@@ -158,14 +158,18 @@ def not_a_job(path: Path) -> str:
         return "a filled copy by its name"
     if (quoted := NUMBERED.sub("", path.stem).removesuffix(QUOTED)) != NUMBERED.sub("", path.stem) and _has_a_job(path, quoted):
         return "the quotation of the job beside it by its name"
-    if path.name == PORTFOLIO:
+    if NUMBERED.sub("", path.stem) == Path(PORTFOLIO).stem and path.suffix == Path(PORTFOLIO).suffix:
         return "a portfolio by its name"
+    if (tables := path.parent.name.removesuffix(TABLES)) != path.parent.name and are_results(tables):
+        return "a table of results by the name of its folder"
     return ""
 
 
 def _has_a_job(path: Path, name: str) -> bool:
-    """Whether the job of that name lies beside a file; a list may itself be called a request for quotation."""
-    return any(path.with_name(f"{name}{ending}").exists() for end in WORKBOOKS for ending in (end, f"{SIZED}{end}"))
+    """Whether the job of that name, or a section of it, lies beside a file; a list may itself be called a request for quotation."""
+    section = SECTION.search(name)
+    stems = [name, f"{name}{SIZED}", *([f"{name[: section.start()]}{SIZED}{section[0]}"] if section else [])]
+    return any(path.with_name(f"{stem}{end}").exists() for end in WORKBOOKS for stem in stems)
 
 
 def targets(jobs: Sequence[Path], out: str | None) -> list[Path]:

@@ -56,3 +56,8 @@ def as_json(workbooks: Sequence[tuple[Tally, Sequence[Mapping]]], faults: Sequen
         {**tally._asdict(), "findings": [{key: row[key] for key in SHOWN if key in row} for row in listed]} for tally, listed in workbooks
     ]
     return json.dumps({"workbooks": told, "faults": list(faults), "exit_code": code}, ensure_ascii=False, indent=1)
+
+
+def bids_as_json(bids: Sequence[Mapping[str, object]], faults: Sequence[str], portfolio: str, code: int) -> str:
+    """What a folder of bids has to say, for another program: a line of the portfolio each. Their findings are in their results."""
+    return json.dumps({"bids": list(bids), "portfolio": portfolio, "faults": list(faults), "exit_code": code}, ensure_ascii=False, indent=1)

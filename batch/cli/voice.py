@@ -23,6 +23,9 @@ class Voice:
 
     def __init__(self) -> None:
         self.quiet = False
+        for name in ("stdout", "stderr"):  # a shell that closed them (>&-) leaves none, and the work is done all the same
+            if getattr(sys, name) is None:
+                setattr(sys, name, os.fdopen(os.open(os.devnull, os.O_WRONLY), "w", encoding="utf-8"))
         for stream in (sys.stdout, sys.stderr):
             if hasattr(stream, "reconfigure"):  # a character the terminal cannot show is escaped, not a crash
                 stream.reconfigure(errors="backslashreplace")

@@ -40,8 +40,8 @@ def do_watch(options: argparse.Namespace, column_map, voice) -> int:
     if options.out is not None and not Path(options.out).is_dir():
         raise WrongCommand(f"-o {options.out}: there is no such folder; make it first")
     us = None if options.units is None else options.units == "us"
-    how = {"column_map": column_map, "us": us, "stamp": date.today().isoformat(), "print_set": options.print}
-    book = SavedWorkbooks(lambda job: _place(job, options.out), how, voice.out, voice.err)
+    how = {"column_map": column_map, "us": us, "print_set": options.print}
+    book = SavedWorkbooks(lambda job: _place(job, options.out), lambda: how | {"stamp": date.today().isoformat()}, voice.out, voice.err)
     stop = threading.Event()
     for number in (signal.SIGINT, signal.SIGTERM):  # what is being written is written to its end
         signal.signal(number, lambda *_: stop.set())

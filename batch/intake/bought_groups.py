@@ -10,10 +10,14 @@ from batch.intake.columns_restated import counts_again
 from batch.intake.heading_columns import HeadingColumn
 from batch.intake.heading_sense import concepts_of
 from batch.intake.list_words import SURELY
+from batch.intake.plan import ListPlan
 from batch.intake.wording import words
 
 TO_BUY = {"needed", "buy"}
 POWERS = {"power_kw", "total_kw"}
+THERE = {"former", "spare"}
+COUNTED = {"number", "power"}
+BESIDE = {"heater", "element", "each", "one", "per", "of"}
 
 
 def as_bought(columns: Sequence[HeadingColumn]) -> list[HeadingColumn]:
@@ -30,6 +34,21 @@ def was_before(columns: Sequence[HeadingColumn]) -> frozenset[int]:
     if not any(_over(column) and _of_power(column) for column in columns):
         return frozenset()
     return frozenset(column.index for column in columns if column.text and all("former" in concepts_of(one) for one in words(column.text)))
+
+
+def heaters_replaced(plan: ListPlan, columns: Sequence[HeadingColumn]) -> frozenset[int]:
+    """The columns "Existing qty", "Stück alt", "kW now" beside the number that is read from "New qty": of heaters that the row's take the
+    place of."""
+    count = plan.columns.get("quantity")
+    if count is None or not any("buy" in concepts_of(one) for one in words(count.heading)):
+        return frozenset()
+    return frozenset(column.index for column in columns if column.index not in plan.used() and _of_those_there(words(column.text)))
+
+
+def _of_those_there(said: Sequence[str]) -> bool:
+    """Do the words of a heading say number, or power, and that it is of what is there already, or was?"""
+    told = [concepts_of(one) for one in said]
+    return any(one & THERE for one in told) and any(one & COUNTED for one in told) and all(one & (THERE | COUNTED | BESIDE) for one in told)
 
 
 def _over(column: HeadingColumn) -> str:

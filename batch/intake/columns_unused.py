@@ -72,6 +72,7 @@ def asked_by_unused(plan: ListPlan, lines: Sequence[Line], region: Region | None
         asked_by_codes([column for column in region.columns if column.index not in read], lines, region.grid)
     _of_a_part(plan, lines, region.columns if region is not None else ())
     _there_already(plan, lines, region.columns if region is not None else ())
+    _as_before(plan, lines, region.columns if region is not None else ())
     _written_twice(plan, lines)
     _of_several_tanks(plan, lines)
     asked_by_counts(plan, lines, region.columns if region is not None else (), region.grid if region is not None else None)
@@ -187,6 +188,22 @@ def _there_already(plan: ListPlan, lines: Sequence[Line], columns: Sequence[Head
             if there and whole is not None and not all_new and not of_one:
                 said = f'{bought:g} under "{new[0].text[:30]}"' if bought else f'nothing under "{new[0].text[:30]}"'
                 _doubt(line, new[0].index, f'{there:g} under "{old[0].text[:30]}" and {said}')
+
+
+def _as_before(plan: ListPlan, lines: Sequence[Line], columns: Sequence[HeadingColumn]) -> None:
+    """Rows with a figure under "Old qty" and none under "New qty": taken out, or as it was? Of "Existing qty" they stay what they are."""
+    count = plan.columns.get("quantity")
+    told = [(column, {concept for word in words(column.text) for concept in concepts_of(word)}) for column in columns]
+    old = [column for column, concepts in told if {"former", "number"} <= concepts and "spare" not in concepts]
+    if count is None or len(old) != 1 or old[0].index in plan.used():
+        return
+    for line in lines:
+        cells = dict(line.cells)
+        was = figure(cells.get(old[0].index))
+        if line.kind == UNHEATED and was and not worded(cells.get(count.index)).strip():
+            line.kind, line.at = DOUBT, old[0].index
+            line.why = f'{was:g} under "{old[0].text[:30]}" and nothing under "{count.heading[:30]}"'
+            line.open = ("quantity", "power_kw")
 
 
 def _written_twice(plan: ListPlan, lines: Sequence[Line]) -> None:

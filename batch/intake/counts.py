@@ -16,6 +16,10 @@ MOST = 1000  # heaters of one row, and what a word or a dozen may come to
 _LABEL = re.compile(
     r"(?:qty|quantity|count|menge|anz(?:ahl)?|antall?|počet|qté|cant|no|nos|nr|n|n[°º])\s*[.:=]?\s*(?=[\d(\[])", re.IGNORECASE
 )
+EVERY = (  # in each language; "both" is all of two only
+    r"all|alles?n?|s[äa]mtliche|tous|toutes|tod[oa]s|tutt[ie]|allemaal|wszystkie|samtlige|alla|samtliga|v[šs]echn[ay]|hepsi\w*"
+)
+_ALL_OF = re.compile(rf"(?:{EVERY})\s+(?:of\s+)?(?:(?:the|les|los|las|gli|le|os|as|de|di)\s+)?(?=\d)", re.IGNORECASE)  # "all 4" are four
 _BRACKETED = re.compile(r"[(\[]\s*(\d{1,4})\s*[)\]]\s*(?:[x×*@]\s*)?(?P<rest>.*)\Z", re.DOTALL)
 _TIMES = re.compile(r"(?:(\d{1,4})\s*[x×*@](?!\w*\d*\s*[x×])|[x×]\s*(\d{1,4})(?!\d))\s*(?P<rest>.*)\Z", re.IGNORECASE | re.DOTALL)
 _PLUS = re.compile(
@@ -60,7 +64,7 @@ def read_count(text: str, decimal: str = "") -> Count | None:
         return None
     if _ROUGHLY.search(plain):
         return Count(None, doubt=f'"{text.strip()}" is no sure count') if re.search(r"\d", plain) else None
-    label = _LABEL.match(plain)
+    label = _LABEL.match(plain) or _ALL_OF.match(plain)
     plain = plain[label.end() :] if label else plain
     if match := _PLUS.fullmatch(plain):
         return _plus(match, text)

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import re
 
+from batch.intake.counts import EVERY
 from batch.intake.list_words import ditto, hits, is_heater
 from batch.intake.tank_words import SAME
 from batch.intake.vocabulary import vocabulary
@@ -13,9 +14,6 @@ ALONE = re.compile(
     r"\b(?:only|alone|nur|seulement|uniquement|s[oó]lo|solamente|soltanto|alleen|tylko|apenas|somente"
     r"|kun|bara|endast|enbart|pouze|jen)\b",
     re.IGNORECASE,
-)
-EVERY = (  # in each language; "both" is all of two only
-    r"all|alles?n?|s[äa]mtliche|tous|toutes|tod[oa]s|tutt[ie]|allemaal|wszystkie|samtlige|alla|samtliga|v[šs]echn[ay]|hepsi\w*"
 )
 _EVERY = re.compile(rf"\b(?:{EVERY})\b", re.IGNORECASE)  # "one dead, change all 3"
 _BOTH = re.compile(r"both|beide|amb[oa]s|entramb[ie]|oba|obie|begge|b[åa]da|ob[ěe]", re.IGNORECASE)

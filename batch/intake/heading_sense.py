@@ -328,7 +328,7 @@ class _Sense:
             if self.any("count"):
                 return Sense("tanks", SURE)
             return Sense("tank", SURE) if not self.any("size", "of") else None
-        if self.any("buy") and self.any("count"):
+        if self.any("buy") and self.any("count", "pieces"):  # "New qty", "Stück neu"
             return Sense("quantity", SURE)
         if self.any("count") and self.any("thing") and len(self.parts) == 2 and len(self.has["count"]) == 1:
             return Sense("quantity", FAIR)  # "ASSET_QTY": of what the rows are

@@ -5,14 +5,16 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from batch.intake.heading_sense import subjects_of
+from batch.intake.heading_sense import names_a_heater, subjects_of
 from batch.intake.legends import explains
+from batch.intake.list_words import is_heater
 from batch.intake.remark_words import OUT as OUT_BY_WORDS
 from batch.intake.remark_words import read_row_words
 from batch.intake.survey import Region, cells_of
 from batch.intake.wording import words
 
 LONGEST_TITLE = 90
+NEAR_TITLE = 6  # rows above the headings in which a title stands
 OF_A_TABLE = 4  # cells of a row
 LONGEST_BANNER = 40  # of a title that only puts a list in doubt; a longer one explains something
 SENTENCE = re.compile(r"[.=:;]\s|[.=]")
@@ -35,6 +37,13 @@ PHASE = re.compile(  # of a project, which a list may be named by: "PLATING PLAN
 )
 ANY_PHASE = re.compile(r"\b(?:phase|stage|bauabschnitt|ausbaustufe|fase|etap)\s+(?:[iv]+|\d)\b(?!\s*[x×~])", re.IGNORECASE)
 THERE_NOW = re.compile(r"\be(?:x|ks|s)ist|\bvorh|\bbestand|\bbestehend|\bbestaand|\bistniej|\bbefintlig|\bst[aá]vaj|\bmevcut", re.I)
+
+
+def says_heaters(region: Region, around: Sequence[tuple[int, int, str]]) -> bool:
+    """Does a title above the table, one of its headings or the tab say that it lists heaters?"""
+    near = [text for row, _, text in around if region.top - NEAR_TITLE <= row < region.top]
+    texts = (*near, *(column.text for column in region.columns), region.grid.name)
+    return any(is_heater(text) or names_a_heater(text) for text in texts)
 
 
 def title_out(region: Region, around: Sequence[tuple[int, int, str]]) -> str:

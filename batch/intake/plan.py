@@ -123,10 +123,14 @@ class ListPlan(Struct):
     title_out: str = ""  # a title that takes the whole list out: "LINE CANCELLED"
     free: bool = False  # sentences, one tank a line, and no columns
     former: frozenset[int] = frozenset()  # columns of what was, from 0: struck cells there say nothing of the row
+    replaced: frozenset[int] = frozenset()  # columns of numbers and powers that the row's take the place of, from 0
     of_heaters: bool = False  # do its title or its headings say that it lists heaters?
     given: bool = False  # by a person's map
     row_supply: dict[int, dict[str, object]] = field(default_factory=dict)  # by row number: what sentences say, where the row does not
     row_supply_why: dict[int, str] = field(default_factory=dict)
+    row_changes: dict[int, dict[str, object]] = field(default_factory=dict)  # by row number: what notes change, in place of what it says
+    row_changes_why: dict[int, str] = field(default_factory=dict)
+    notes_taken: set[tuple[int, int]] = field(default_factory=set)  # row and column from 0 of notes that said so
     given_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # by row number: of cells that were merged
     poles_at: int = -1  # the column of a panel's schedule whose poles say phases and volts
 
@@ -139,9 +143,9 @@ class ListPlan(Struct):
         return {index for column in self.columns.values() for index in column.indexes()}
 
     def before(self) -> set[int]:
-        """The columns of what was: those that are known as such, and of several that one is looked up in those behind the first."""
+        """The columns of what was, or is there now: those known as such, and of several that one is looked up in those behind the first."""
         first = [column for key, column in self.columns.items() if key in ("quantity", "power_kw") and column.how == FIRST]
-        return {part.at for column in first for part in column.parts[1:]} | self.former
+        return {part.at for column in first for part in column.parts[1:]} | self.former | self.replaced
 
     def taken(self) -> set[int]:
         """The columns of theirs that something was taken for: a row's first bank, a further one, or what was before."""

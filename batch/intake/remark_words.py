@@ -165,6 +165,12 @@ def accepted(text: str) -> str:
     return said[-1][0] if said and not unsure else ""
 
 
+def about_old_ones(text: str) -> bool:
+    """Is a remark about the heaters that were there, "old ones to be removed", "stare do demontażu", and names no tank and nothing new?"""
+    told = [concepts_of(word) for word in words(text)]
+    return any("former" in one for one in told) and not any(one & {"tank", "buy"} for one in told)
+
+
 def about_what_stands_beside(text: str) -> bool:
     """Does a remark say that what stands beside the heaters is there, is not bought or is by others, and nothing of the row?"""
     said = read_row_words(text)

@@ -136,8 +136,8 @@ class RowReferences(RowCells):
             if self.plan.free and (same := SAME_AS.search(text)):
                 text = text[same.start() :]
             match = next((one for count in (3, 2, 1) if (one := _opening(text, count)) and ditto(one)), "")
-            if not match and (like := LIKE.match(text)) is not None and self.named.get(text[like.end() :].casefold()) is not None:
-                match = like[0]  # "as T-1", and nothing else
+            if not match and (like := LIKE.match(text)) is not None and self._knows(text[like.end() :].casefold()):
+                match = like[0]  # "as T-1", "wie Pos. 01.050", and nothing else
             if not match and (same := SAME_HEATERS.match(text)) is not None:
                 match = same[0]
             if not match or "tank" in self.by_index.get(at, ()) or (at in self._tank_column() and read_row_words(text).fate):
@@ -158,6 +158,10 @@ class RowReferences(RowCells):
                     line.facts[key] = Fact(fact.value, at, text, source="same as", basis=fact.basis, foreign=fact.foreign)
             line.referred = True
             return
+
+    def _knows(self, name: str) -> bool:
+        """Is it what one row is referred to by, with or without a word such as "item" before it?"""
+        return any(self.named.get(one) is not None for one in (name, name.partition(" ")[2]))
 
     def _but(self, line: Line, at: int, text: str) -> bool:
         """ "dito, jedoch 3,0 kW, für Bad 9": the heater right above, but for what the row says itself."""

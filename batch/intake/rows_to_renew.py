@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence, Set
 
-from batch.intake.fewer_wanted import EVERY
+from batch.intake.counts import EVERY
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line
 from batch.intake.list_words import old_word
 from batch.intake.plan import ListPlan

@@ -8,7 +8,7 @@ from functools import cached_property
 
 from batch.intake.cells import NONE, OPEN
 from batch.intake.changes_told import not_changed, now_said, to_become
-from batch.intake.columns_aside import heading_at
+from batch.intake.columns_aside import heading_at, heads_beside
 from batch.intake.described import described
 from batch.intake.equipment_beside import accessory, named_beside
 from batch.intake.facts import Fact, note_of
@@ -25,7 +25,7 @@ from batch.intake.list_words import without_power as no_power_in
 from batch.intake.places_of_heaters import without_places
 from batch.intake.remark_words import DOUBT as SAID_DOUBT
 from batch.intake.remark_words import OUT as SAID_OUT
-from batch.intake.remark_words import about_what_stands_beside, asks, plain_remark, read_remark, read_row_words, told_later
+from batch.intake.remark_words import about_old_ones, about_what_stands_beside, asks, plain_remark, read_remark, read_row_words, told_later
 from batch.intake.remarks_on_power import speaks_against
 from batch.intake.row_references import LIKE, RowReferences
 from batch.intake.spares_told import only_shelved_spares
@@ -65,6 +65,7 @@ GOVERNS = re.compile(
     r"|prevale|prevalgono|geldt|gelden|gaat voor|gaan voor|decyduj[eą]|prevalecem?|g[æa]lder|gjelder|g[äa]ller|plat[ií])\b",
     re.IGNORECASE,
 )
+RUN_OF_NUMBERS = re.compile(r"\d+(?:\s*[-–/&+,]\s*\d+)*")  # of tanks 1 to 15, and "7-10" among them
 WORDY = frozenset({"tank", "bank", "notes", "status", "description"})  # columns of words, in which equipment may be named
 
 
@@ -151,6 +152,9 @@ class SaidOfRow(RowReferences):
             ):
                 line.kind, line.why, line.at = DOUBT, f'"{text[:60]}", where most rows say "{self.common_state}",', at
             said = read_remark(text)
+            if said.fate and self.plan.replaced and self._as_now(line) and about_old_ones(text):
+                line.aside = (at, text, "it is said of the heaters that were there before")
+                continue
             if said.aside and not said.fate:
                 line.aside = (at, text, said.aside[0][1])
             if said.fate == SAID_OUT and (offered := next((other for _, other in texts if other != text and OFFERED.match(other)), "")):
@@ -198,6 +202,8 @@ class SaidOfRow(RowReferences):
                 continue  # "near the dryer", "hood fan interlock", "replaces steam coil"
             if word and at in remarks and of_heater and said_of_the_tank(text):
                 continue
+            if word and surely and POWERED.search(text) is None and heads_beside(self.grid, self.plan.heading_rows, at):
+                continue  # "filter, 1 HP pump" under "Other equipment", beside the row's own heaters
             if not word and at not in figures and at not in remarks and at not in self._tank_column() and not powered:
                 word = beside_in(text)  # "cable 4G2.5, 50 m" among heaters that are ordered
                 word = word or (accessory(text) if "description" in self.by_index.get(at, ()) else "")
@@ -381,7 +387,7 @@ class SaidOfRow(RowReferences):
 
     @cached_property
     def _numbered(self) -> bool:
-        return all(text.isdecimal() for text in self._tank_cells if 0 < len(text) < LONGEST_TAG and text[-1] != ":")  # tanks 1 to 15
+        return all(RUN_OF_NUMBERS.fullmatch(text) for text in self._tank_cells if 0 < len(text) < LONGEST_TAG and text[-1] != ":")
 
     def _optional(self) -> set[int]:
         """Columns that a row is sized without: a question in them is about themselves."""

@@ -72,7 +72,15 @@ class BidDone(Struct, frozen=True):
 
 
 def size_bids(
-    bids: Sequence[Bid], options: Mapping[str, Any], folder: Path, *, workers: int, firm: Path | None, code: str | None = None, again: bool
+    bids: Sequence[Bid],
+    options: Mapping[str, Any],
+    folder: Path,
+    *,
+    workers: int,
+    firm: Path | None,
+    code: str | None = None,
+    again: bool,
+    dated: bool = False,
 ) -> Iterator[BidDone]:
     """Sizes every bid and tells of each as it is done; those that an earlier run did from the same bytes are told of and left.
 
@@ -80,8 +88,10 @@ def size_bids(
     folder   where the results go, and what is done is remembered
     code     rule set of projects that name none
     again    size those too that are done
+    dated    the stamp is but the day of the run: what was done on another one, of the same bytes, is done
     """
-    memory = _Memory(folder, {**options, "firm": _firm_mark(firm), **({"code": code} if code else {})})
+    told = {key: value for key, value in options.items() if not (dated and key == "stamp")}
+    memory = _Memory(folder, {**told, "firm": _firm_mark(firm), **({"code": code} if code else {})})
     left = []
     for bid in bids:
         known = None if again else memory.of(bid)

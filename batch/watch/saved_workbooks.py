@@ -35,10 +35,10 @@ Say = Callable[[str], None]
 class SavedWorkbooks:
     """Job workbooks that are sized whenever they are saved. One that cannot be read is said, and tried again at its next save."""
 
-    def __init__(self, place: Callable[[Path], Path], options: Mapping[str, Any], say: Say, fault: Say) -> None:
+    def __init__(self, place: Callable[[Path], Path], options: Callable[[], Mapping[str, Any]], say: Say, fault: Say) -> None:
         """
         place    where the results of a job go
-        options  of `batch.size`
+        options  of `batch.size`, at the moment: a job that is saved tomorrow is stamped tomorrow
         say      takes a line about a job that was sized; fault, about one that was not
         """
         keep_pictures()
@@ -70,7 +70,7 @@ class SavedWorkbooks:
             return False
         self._marks[job] = mark
         try:
-            result = batch.size(job, free_place(self._place(job))[0], **self._options)
+            result = batch.size(job, free_place(self._place(job))[0], **self._options())
             changed = self._changed(job, result)
         except JobError as fault:
             self._fault(str(fault))
