@@ -26,7 +26,7 @@ SETS = (
     "twentyninth", "thirtieth", "thirtyfirst", "thirtysecond", "thirtythird", "thirtyfourth", "thirtyfifth",
     "thirtysixth", "thirtyseventh", "thirtyeighth", "thirtyninth", "fortyfirst", "fortysecond",
     "fortythird", "fortyfourth", "fortyfifth", "fortysixth", "fortyseventh", "fortyeighth", "fortyninth",
-    "fiftieth", "fiftyfirst",
+    "fiftieth", "fiftyfirst", "fiftysecond",
 )  # fmt: skip
 BUILT_ON = [HERE / name for name in SETS]
 HEAD = ["Tank", "Qty", "kW each", "Volts", "Ph"]
@@ -92,6 +92,7 @@ PROVOKED: dict[str, list[Sequence[object]]] = {
     "row-not-heater": [[*HEAD, "What"], ONE, ["T-2", 1, 3, 480, 3, "circulating pump"]],
     "row-unheated": [[*HEAD, "What"], ONE, ["T-2", None, None, None, None, "rinse"]],
     "rows-spare": [HEAD, ONE, ["T-2", None, None, 480]],
+    "row-changed-by-note": [HEAD, ONE, [], ["T-1: 5 heaters instead of 4"]],
     "row-banner": [HEAD, ["LINE 2"], ONE],
     "value-from-above": [HEAD, ONE, [None, 2, 3, 240, 1]],
     "value-from-words": [["Tank", "Description"], ["T-1", "(3) 4.5 kW 240 V 1 ph immersion heaters"]],

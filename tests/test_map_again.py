@@ -19,6 +19,7 @@ from tests.lists.score import HERE
 
 # Lists whose headings, poles, marks, questions or units a map once could not say, and a sample of all others
 ONCE_WRONG = (
+    "fortieth/746-heizer-tausch.xlsx", "fortyfirst/770-vasche-it.xlsx",
     "eighth/103-consultant-heater-schedule.xlsx", "eighth/108-two-sided-panel-schedule.xlsx", "eighth/114-continuation-sheets.xlsx",
     "eleventh/165-drawing-schedule.xlsx", "eleventh/171-resistencias.ods", "fifth/107-panel-HP3-LP1.xlsx",
     "nineteenth/347-cubas-niquel-cromo.xlsx", "seventh/138-us-erp-export.csv", "seventh/142-it-schede-vasche.xlsx",
@@ -85,6 +86,28 @@ def test_headings_of_three_rows_with_units_are_read_by_their_map(tmp_path: Path)
     assert [(bank.tank, bank.quantity, bank.power_kw, bank.volts_v) for bank in job.banks] == [("T-1", 2, 6, 480), ("T-2", 3, 9, 480)]
     assert [bank.sheath for bank in job.banks] == [bank.sheath for bank in mapped.banks] and job.banks[0].sheath
     assert heaters(mapped) == heaters(job)
+
+
+def test_what_was_is_known_by_a_map_too(tmp_path: Path) -> None:
+    """Steam under what was is no word about the heaters that come in its place."""
+    rows = [
+        [None, None, "OLD", None, None, "NEW", None, None],
+        ["Pos.", "Tank", "Qty", "kW each", "Supply", "Qty", "kW each", "Supply"],
+        [1, "B1", 2, 9, "400 V 3~", 2, 12, "400 V 3~"],
+        [2, "B2", 1, 6, "400 V 3~", 1, 6, "400 V 3~"],
+        [3, "B3", None, None, "steam", 2, 15, "400 V 3~"],
+    ]
+    (tmp_path / "list.xlsx").write_bytes(book({"Sheet1": rows}, merged={"Sheet1": ["C1:E1", "F1:H1"]}))
+    job, mapped = again(tmp_path / "list.xlsx", tmp_path)
+    assert [bank.tank for bank in job.banks] == ["B1", "B2", "B3"] and heaters(mapped) == heaters(job)
+
+
+def test_a_row_that_contradicts_itself_is_asked_by_its_map_too(tmp_path: Path) -> None:
+    head = ["Tank", "Qty", "kW each", "A each", "Volts", "Ph"]
+    rows = [["V1", 3, 6, 8.7, 400, 3], ["V3", 2, 3, 4.3, 400, 3], ["V5", 2, 12, 8.7, 400, 3], ["V6", 1, 4.5, 6.5, 400, 3]]
+    (tmp_path / "list.xlsx").write_bytes(book({"Sheet1": [head, *rows]}))
+    job, mapped = again(tmp_path / "list.xlsx", tmp_path)
+    assert "V5" not in {bank.tank for bank in job.banks} and heaters(mapped) == heaters(job)
 
 
 def test_a_map_of_which_nothing_is_filled_in_reads_as_none_does(tmp_path: Path) -> None:

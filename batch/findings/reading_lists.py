@@ -38,6 +38,12 @@ LISTS: tuple[Kind, ...] = (
         "Sheet {sheet}: {column} = {value} where the row does not say it: {why}. Its line in the map: {line}.",
         "If that is not meant for all heaters, take that line out of the map that is written beside the results, and size by the map.",
     ),
+    caution(
+        "row-changed-by-note",
+        "Figure taken from a note that changes the row",
+        "Row {row}: {column} = {value}, and not what the row says, by {why}. Its line in the map, under [table.rows]: {line}.",
+        "If the row counts and not the note, write the row's own figure into that line of the map that is written beside the results, and size by the map.",
+    ),
     hold(
         "list-question",
         "Question about a list",

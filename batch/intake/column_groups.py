@@ -95,6 +95,12 @@ def groups_of(columns: Sequence[HeadingColumn], texts: Sequence[str] = ()) -> Gr
     return _sorted(columns, groups, any(BLANK_UNCHANGED.search(text) for text in texts))
 
 
+def columns_of_before(columns: Sequence[HeadingColumn]) -> frozenset[int]:
+    """The columns, from 0, of groups that say what was: "Dampf" among them is about no row as it is now."""
+    groups = groups_of(columns)
+    return frozenset(one.index for group in groups.others for one in group) if groups is not None and groups.former else frozenset()
+
+
 def _apart_from_their_names(columns: Sequence[HeadingColumn]) -> Sequence[HeadingColumn]:
     """ "WASH TK", "WASH HTRS", "WASH KW EA", "RINSE TK", "RINSE HTRS", "RINSE KW EA": the words of each group stand before its headings."""
     for count in (1, 2):

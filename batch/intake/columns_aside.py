@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import concepts_of, names_a_tank, subjects_of
-from batch.intake.list_words import is_heater
+from batch.intake.list_words import heads_what_is_beside, is_heater
 from batch.intake.sentence_words import saying, worded_so
 from batch.intake.survey import flat
 from batch.intake.vocabulary import vocabulary
@@ -38,6 +38,11 @@ def heading_at(grid: Grid, heading_rows: Sequence[int], at: int) -> str:
     """The words of a column's heading, in whatever rows it stands."""
     rows = [grid.rows[number - 1] for number in heading_rows]
     return " ".join(flat(row[at]) for row in rows if at < len(row) and isinstance(row[at], str)).strip()
+
+
+def heads_beside(grid: Grid, heading_rows: Sequence[int], at: int) -> bool:
+    """Does a column say what else stands at each tank: "Other equipment"?"""
+    return heads_what_is_beside(heading_at(grid, heading_rows, at))
 
 
 def _kind(heading: str) -> str:

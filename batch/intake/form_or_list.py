@@ -8,14 +8,25 @@ from __future__ import annotations
 
 import re
 
+from batch.intake.cells import squeezed
 from batch.intake.examples import SHOWN
 from batch.intake.grid import Grid
 from batch.intake.head import Head
+from batch.intake.headings import BRACKETS
+from batch.intake.list_columns import LIST, NEEDED
 from batch.intake.notes_told import hold_word
+from batch.intake.plan import ListPlan
 
 MOST_HEADINGS = 10  # of a list that may be a customer's; the form has more: judgement, no source
 CHECKED = 400  # rows that are looked at
 SPEAKS = re.compile(r"\b\d{3}\s*V\b|\b[13]\s*-?\s*ph|phas|fas[ei]|\bt[yií]p[.ií]", re.IGNORECASE)  # of supplies and lines
+
+
+def headings_ours(plan: ListPlan) -> bool:
+    """Are all the needed headings our own, as our form has them? There the power is each heater's."""
+    return all(
+        key in plan.columns and squeezed(BRACKETS.sub(" ", plan.columns[key].heading)) == squeezed(LIST[key].heading) for key in NEEDED
+    )
 
 
 def says_more(grid: Grid, head: Head) -> bool:

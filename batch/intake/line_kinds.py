@@ -9,6 +9,7 @@ from typing import NamedTuple
 from msgspec import Struct, field
 
 from batch.intake.facts import Fact, figure
+from batch.intake.note_numbers import number_off
 from batch.intake.supply_notation import PHASES_OR_COUNT, supply_in_text
 
 DATA, TOTAL, NOTE, BANNER, AGAIN, UNITS, OUT, DOUBT, OTHER, HIDDEN, SPARE, UNHEATED = (
@@ -77,9 +78,11 @@ def supply_in(text: str) -> StatedSupply | None:
 
 
 def supply_beside(text: str) -> StatedSupply | None:
-    """The supply that a sentence beside a list names. "All heaters 3 x 400 V" counts none: no power and no other figure stands in it."""
+    """The supply that a sentence beside a list names. "All heaters 3 x 400 V" counts none: no power and no other figure stands in it but
+    the number that it bears as a note."""
     if (said := supply_in(text)) is not None:
         return said
+    text = number_off(text)
     full = supply_in_text(text)
     if full is None or full.contradictions or len(full.doubts) != 1 or not full.doubts[0].endswith(PHASES_OR_COUNT):
         return None

@@ -23,6 +23,7 @@ from batch.intake.map_text import when_text
 from batch.intake.places_of_heaters import without_places
 from batch.intake.plan import Question
 from batch.intake.remark_words import plain_remark
+from batch.intake.single_rows_told import row_key, say_changes_of_rows, say_supply_of_rows
 from batch.intake.study import Studied
 from batch.intake.survey import flat
 from batch.intake.table import AGAIN as AGAIN_FATE
@@ -31,7 +32,7 @@ from batch.intake.table import NOTE as NOTE_FATE
 from batch.intake.table import TOTAL as TOTAL_FATE
 from batch.intake.table import UNIT_ROW as UNIT_FATE
 from batch.intake.tags_and_names import said_of_names
-from batch.intake.turned import TURNED, address_of
+from batch.intake.turned import address_of
 from batch.intake.verdict import close
 from batch.intake.what_is_open import said_in_doubt
 from batch.ooxml.addresses import letters
@@ -194,27 +195,8 @@ def _say_columns(work: Settling) -> None:
             heading, line = LIST[when.key].heading, f"{LIST[when.key].heading} = {when_text([when])}"
             fields = {"column": heading, "value": f"{worded(when.value)} with {others}", "why": when.why, "line": line}
             table.findings.append(find(remark("supply-from-words", when.key, sheet=sheet, **fields), **where))
-    _supply_of_rows(work, where)
-
-
-def _supply_of_rows(work: Settling, where: Mapping[str, str]) -> None:
-    """What sentences say of some rows' supply: each of them once, with the rows."""
-    plan = work.one.plan
-    said: dict[tuple[tuple[tuple[str, object], ...], str], list[int]] = {}
-    lines = {line.index + 1: line for line in work.one.lines}
-    for row, values in plan.row_supply.items():
-        taken = tuple((key, value) for key, value in values.items() if row not in lines or lines[row].value(key) in (None, value))
-        if taken:  # a row that says other volts itself is asked about
-            said.setdefault((taken, plan.row_supply_why[row]), []).append(row)
-    for (pairs, why), numbers in said.items():
-        for key, value in pairs:
-            line = f"{numbers[0]} = {{ {_key(LIST[key].heading)} = {worded(value)} }}"
-            fields = {"column": LIST[key].heading, "value": f"{worded(value)} in {rows_worded(numbers)}", "why": why, "line": line}
-            work.table.findings.append(find(remark("supply-from-words", key, sheet=where["sheet"], **fields), **where))
-
-
-def _key(heading: str) -> str:
-    return heading if heading.isalpha() and heading.isascii() else f'"{heading}"'
+    say_supply_of_rows(work, where)
+    say_changes_of_rows(work)
 
 
 def _ask(work: Settling) -> None:
@@ -265,7 +247,7 @@ def _line(work: Settling, line: Line) -> None:
         table.refused[number] = NOTE_FATE
     elif line.kind == OUT:
         table.refused[number] = TAKEN_OUT
-        work.say(remark("row-taken-out", row=number, why=line.why, line=_row_key(work, number)), line.at, number, line.text, **who)
+        work.say(remark("row-taken-out", row=number, why=line.why, line=row_key(work, number)), line.at, number, line.text, **who)
     elif line.kind == OTHER:
         table.refused[number] = NOT_A_HEATER
         work.say(remark("row-not-heater", row=number, why=line.why), line.at, number, line.text, **who)
@@ -281,10 +263,10 @@ def _line(work: Settling, line: Line) -> None:
         work.say(remark("row-still-open", row=number, why=left.why), line.at, number, line.text, **who)
         _refuse(work, line, left.why, who, left.read)
     elif line.kind == DOUBT:
-        work.say(said_in_doubt(line, work.one.plan, number, _row_key(work, number)), line.at, number, line.text, **who)
+        work.say(said_in_doubt(line, work.one.plan, number, row_key(work, number)), line.at, number, line.text, **who)
         _refuse(work, line, f"in doubt: {by_itself(line.why)}", who)
     elif line.kind == HIDDEN:
-        work.say(remark("row-hidden", row=number, line=_row_key(work, number)), line.cells[0][0], number, **who)
+        work.say(remark("row-hidden", row=number, line=row_key(work, number)), line.cells[0][0], number, **who)
         _refuse(work, line, "the row is hidden", who)
     else:
         _data(work, line, who)
@@ -294,11 +276,6 @@ def _says_no_heat(line: Line) -> bool:
     """Does a row's own word say that its tank has no electric heat, "none" or "steam", where others are blank or say "electric"?"""
     told = line.facts.get("description")
     return told is not None and says_no_heat(told.seen)
-
-
-def _row_key(work: Settling, number: int) -> str:
-    """The row as [table.rows] of a map names it: of a turned list it is a column."""
-    return letters(number - 1) if work.one.plan.turned == TURNED else str(number)
 
 
 def _odd_of_three(volts: float) -> bool:
@@ -328,7 +305,7 @@ def _data(work: Settling, line: Line, who: dict[str, str]) -> None:
     values: dict[str, object] = {}
     if line.aside is not None:
         at, text, why = line.aside
-        work.say(remark("remark-aside", row=number, value=shown(text), why=why, line=_row_key(work, number)), at, number, text, **who)
+        work.say(remark("remark-aside", row=number, value=shown(text), why=why, line=row_key(work, number)), at, number, text, **who)
     for key, fact in line.facts.items():
         if key not in HEATERS.by_key and key != "tanks":
             continue

@@ -10,6 +10,7 @@ from batch.intake.bidders import of_a_bidder
 from batch.intake.heading_sense import EACH, IN_INCHES, KILOWATTS, ROW, TANK, heaters_in_a_tank, of_heaters_alone, said_of_a_part, sense
 from batch.intake.heading_sense import tag_of_a_tank as tag_of_a_tank
 from batch.intake.heading_words import Role
+from batch.intake.sentence_words import worded_so
 from batch.intake.tanks_that_stay import speaks_of_staying
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
 from batch.intake.wording import parted
@@ -93,7 +94,7 @@ def meanings(text: str) -> tuple[Meaning, ...]:
     """The columns that a heading may mean, the likeliest first."""
     if not text.strip() or len(text) > 200 or text.endswith(FILLED_IN) or says_who(text):  # columns that this program filled in are its own
         return ()
-    if of_a_bidder(text):
+    if of_a_bidder(text) or heads_what_is_beside(text):
         return (Meaning("", 1.0),)
     text = parted(text)
     best: dict[str, Meaning] = {}
@@ -168,6 +169,12 @@ def _unit(text: str, key: str, unit: Unit | None) -> str:
     if key in ("power_kw", "total_kw") and (found := FOREIGN.search(text)):
         return found[1].casefold().replace(" ", "")
     return UNIT_NAMES.get(unit, "") if unit is not None else ""
+
+
+@lru_cache(maxsize=4096)
+def heads_what_is_beside(heading: str) -> bool:
+    """Is a heading "Other equipment", "Autres équipements": what stands at the tank of each row beside its heaters?"""
+    return worded_so("heads_beside").fullmatch(heading.strip(" .:")) is not None
 
 
 @lru_cache(maxsize=4096)

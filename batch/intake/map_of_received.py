@@ -42,9 +42,9 @@ def as_received(one: Studied, table: Table, received: ReceivedTable, held: str, 
         content["means"] = {LIST[key].heading: words for key, words in plan.means.items()}
     if plan.tags:
         content["tags"] = {tag: list(tanks) for tag, tanks in plan.tags.items()}
-    if plan.row_values:
+    if single := {**plan.row_values, **plan.row_changes}:
         content["rows"] = {str(at[row]): {LIST[key].heading: value for key, value in values.items()}
-                           for row, values in plan.row_values.items() if row in at}  # fmt: skip
+                           for row, values in single.items() if row in at}  # fmt: skip
     if plan.also:
         content["also"] = [_also(one, first, at) for one in plan.also]
     if plan.power:

@@ -238,9 +238,12 @@ def _row_lines(one: Studied) -> list[str]:
             out.append(f'{name} = "{OPEN_WORD}"  # QUESTION: {why}: {question_words(keys)}? Write "keep" or "leave out"{more}')
         elif one.plan.also and line.kind == TOTAL and not total_word(line.text):
             out.append(f'{name} = "leave out"  # its figures are the sums of those above')
-        elif one.plan.also and line.index in one.verdict.odd_rows:
+        elif line.kind == DATA and line.index in one.verdict.odd_rows:
             why = one.verdict.odd_rows[line.index]
             out.append(f'{name} = "{OPEN_WORD}"  # QUESTION: {plain(why)}: is it to be built as it stands? Write "keep" or "leave out"')
+        elif line.kind == DATA and (own := one.plan.row_changes.get(line.index + 1)):
+            pair = ", ".join(f"{_key(key)} = {_value(value)}" for key, value in own.items())
+            out.append(f"{name} = {{ {pair} }}  # likely: {plain(one.plan.row_changes_why[line.index + 1])}")
         elif line.kind == DATA and (own := one.plan.row_supply.get(line.index + 1)) and all(line.value(key) == own[key] for key in own):
             pair = ", ".join(f"{_key(key)} = {_value(value)}" for key, value in own.items())
             out.append(f"{name} = {{ {pair} }}  # likely: {plain(one.plan.row_supply_why[line.index + 1])}")

@@ -128,6 +128,9 @@ class ListPlan(Struct):
     given: bool = False  # by a person's map
     row_supply: dict[int, dict[str, object]] = field(default_factory=dict)  # by row number: what sentences say, where the row does not
     row_supply_why: dict[int, str] = field(default_factory=dict)
+    row_changes: dict[int, dict[str, object]] = field(default_factory=dict)  # by row number: what notes change, in place of what it says
+    row_changes_why: dict[int, str] = field(default_factory=dict)
+    notes_taken: set[tuple[int, int]] = field(default_factory=set)  # row and column from 0 of notes that said so
     given_values: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # by row number: of cells that were merged
     poles_at: int = -1  # the column of a panel's schedule whose poles say phases and volts
 

@@ -126,6 +126,7 @@ def _used(some: Sequence[Studied], *, sentences: bool = True) -> str:
     found: list[str] = []
     for one in some:
         found += [*one.plan.why.values(), *(when.why for when in one.plan.when), *one.plan.row_supply_why.values(), *one.verdict.said]
+        found += one.plan.row_changes_why.values()
         lines = (line for line in one.lines if line.why and (sentences or not is_sentence(line, one.plan)))
         found += [*one.verdict.against, one.plan.title_out, *(line.why for line in lines)]
         found += [f'"{question.what}"' for question in one.plan.questions]

@@ -8,7 +8,7 @@ from functools import cached_property
 
 from batch.intake.cells import NONE, OPEN
 from batch.intake.changes_told import not_changed, now_said, to_become
-from batch.intake.columns_aside import heading_at
+from batch.intake.columns_aside import heading_at, heads_beside
 from batch.intake.described import described
 from batch.intake.equipment_beside import accessory, named_beside
 from batch.intake.facts import Fact, note_of
@@ -65,6 +65,7 @@ GOVERNS = re.compile(
     r"|prevale|prevalgono|geldt|gelden|gaat voor|gaan voor|decyduj[eą]|prevalecem?|g[æa]lder|gjelder|g[äa]ller|plat[ií])\b",
     re.IGNORECASE,
 )
+RUN_OF_NUMBERS = re.compile(r"\d+(?:\s*[-–/&+,]\s*\d+)*")  # of tanks 1 to 15, and "7-10" among them
 WORDY = frozenset({"tank", "bank", "notes", "status", "description"})  # columns of words, in which equipment may be named
 
 
@@ -201,6 +202,8 @@ class SaidOfRow(RowReferences):
                 continue  # "near the dryer", "hood fan interlock", "replaces steam coil"
             if word and at in remarks and of_heater and said_of_the_tank(text):
                 continue
+            if word and surely and POWERED.search(text) is None and heads_beside(self.grid, self.plan.heading_rows, at):
+                continue  # "filter, 1 HP pump" under "Other equipment", beside the row's own heaters
             if not word and at not in figures and at not in remarks and at not in self._tank_column() and not powered:
                 word = beside_in(text)  # "cable 4G2.5, 50 m" among heaters that are ordered
                 word = word or (accessory(text) if "description" in self.by_index.get(at, ()) else "")
@@ -384,7 +387,7 @@ class SaidOfRow(RowReferences):
 
     @cached_property
     def _numbered(self) -> bool:
-        return all(text.isdecimal() for text in self._tank_cells if 0 < len(text) < LONGEST_TAG and text[-1] != ":")  # tanks 1 to 15
+        return all(RUN_OF_NUMBERS.fullmatch(text) for text in self._tank_cells if 0 < len(text) < LONGEST_TAG and text[-1] != ":")
 
     def _optional(self) -> set[int]:
         """Columns that a row is sized without: a question in them is about themselves."""

@@ -20,7 +20,7 @@ _NL = r"(?:offerte|aanvraag|aanbieding|levering|opdracht|bestelling|bestek|proje
 _PL = r"(?:ofer(?:t|ci)\w+|zapytani\w+|zam[óo]wieni\w+|wycen\w+|dostaw\w+|przetarg\w+|projekt\w*|umow\w+|kontrakt\w*)"
 _PT = r"(?:proposta|or[çc]amento|oferta|cota[çc][ãa]o|fornecimento|pedido|encomenda|consulta|projeto|contrato)"
 _NORDIC = (
-    r"(?:tilbudd?et|leveran[cs]en|ordren|ordern|foresp[øo]rs(?:len|elen)|f[øo]resp[øo]rgslen|offerten|anbudet|best[äe]llningen"
+    r"(?:tilbudd?et|leveran[cs]en?|leverans|ordren|ordern|foresp[øo]rs(?:len|elen)|f[øo]resp[øo]rgslen|offerten|anbudet|best[äe]llningen"
     r"|f[öo]rfr[åa]gan|prosjektet|projektet|kontrakten)"
 )
 _CS = r"(?:nab[íi]d[kc]\w+|popt[áa]v[kc]\w+|dod[áa]v[kc]\w+|objedn[áa]v[kc]\w+|cen[ěye]|projekt\w*|smlouv\w+|zak[áa]z\w+)"
@@ -29,32 +29,35 @@ _NOT_IN_IT = "|".join(
         rf"not (?:part of|included in|to be in|to be part of|covered by|in|on|for) {_OURS}{_BID}",
         rf"(?:outside|out of|excluded from|exclude from) {_OURS}{_BID}",
         rf"nicht (?:(?:teil|bestandteil|gegenstand) )?(?:(?:im|in|der|des|dieses|dieser|diesem|unseres|unserer|unserem) ){{0,2}}{_DE}",
+        rf"geh[öo](?:rt|ren) nicht zu[mr]? (?:(?:diese[mr]|unsere[mr]) )?{_DE}",
         rf"kein (?:teil|bestandteil|gegenstand) (?:(?:der|des|dieses|dieser|unseres|unserer) )?{_DE}",
         rf"au(?:ß|ss)erhalb (?:des |der |dieses |dieser )?{_DE}",
         rf"(?:pas|non) (?:compris\w* |inclus\w* |pr[ée]vu\w* )?(?:dans|en) (?:la |le |l['’]|notre |cette |ce |votre )?{_FR}",
-        rf"ne fai(?:t|sant) pas partie (?:de (?:la |l['’]|notre |cette )|du ){_FR}",
+        rf"ne (?:fai(?:t|sant)|font) pas partie (?:de (?:la |l['’]|notre |cette )|du ){_FR}",
         rf"hors (?:de )?(?:l['’]|la |notre |cette )?{_FR}",
         rf"no (?:van? |entran? |est[áa]n? |(?:est[áa]n? )?incluid[oa]s? )?en (?:la |el |esta |este |nuestra |nuestro )?{_ES}",
         rf"no forman? parte de(?:l| la| esta| este| nuestra| nuestro)? {_ES}",
         rf"fuera de (?:la |esta |nuestra )?{_ES}",
         rf"non (?:(?:compres|inclus)[oaie] )?(?:in |ne[li] |nella |nell['’])(?:questa |questo |nostra )?{_IT}",
         rf"non (?:fa|fanno) parte (?:d[ei]l(?:la )?|dell['’]|di ) ?(?:questa |questo |nostra )?{_IT}",
-        rf"fuori (?:dalla |dall['’]|dal )?{_IT}",
+        rf"(?:fuori|esclus[oaie]) (?:dalla |dall['’]|dal )?(?:questa |questo |nostra )?{_IT}",
         rf"(?:niet|geen) (?:opgenomen |inbegrepen |meegenomen |onderdeel )?(?:in|bij|van) (?:de |deze |onze |dit )?{_NL}",
+        rf"(?:maakt|maken) geen deel uit van (?:de |deze |dit |onze )?{_NL}",
         rf"buiten (?:de |deze )?{_NL}",
         rf"nie (?:uj[ęe]t\w+ |obj[ęe]t\w+ |wchodzi )?(?:w |do |w zakres )(?:tej |naszej |niniejszej )?{_PL}",
+        rf"nie (?:wchodz[iąa]\w* w (?:zakres )?|(?:jest|s[ąa]) cz[ęe][śs]ci[ąa] )(?:tej |naszej |niniejszej )?{_PL}",
         rf"poza (?:nasz[ąa] |t[ąa] |niniejsz[ąa] )?{_PL}",
         rf"n[ãa]o (?:inclu[íi]d[oa]s? |faz(?:em)? parte |consta )?(?:n[ao]|nest[ae]|d[ao]|dest[ae]) (?:nossa |nosso )?{_PT}",
         rf"fora d[ao] {_PT}",
         rf"(?:ikke|ej|inte) (?:(?:med|en del|del|omfattet|inkludert|inkluderad\w?) )?(?:i|af|av) (?:denne |denna |v[åo]r\w* )?{_NORDIC}",
         rf"ing[åa]r (?:ikke|ej|inte) i (?:denne |denna |v[åo]r\w* )?{_NORDIC}",
-        rf"nen[íi] (?:sou[čc][áa]st[íi] |zahrnut\w* |obsa[žz]en\w* )?(?:v |ve )?(?:t[ée]to |na[šs][íi] )?{_CS}",
+        rf"(?:nen[íi]|nejsou) (?:sou[čc][áa]st[íi] |zahrnut\w* |obsa[žz]en\w* )?(?:v |ve )?(?:t[ée]to |na[šs][íi] )?{_CS}",
         rf"mimo (?:tuto |na[šs]i )?{_CS}",
     )
 )
 _NOT_OURS = "|".join(  # "fora do nosso escopo", "nicht unser Lieferumfang"
     (
-        r"(?:not|outside|out of|not in|not within) (?:of )?our (?:scope|supply|package|works?)",
+        r"(?:not|outside|out of|not in|not within|not part) (?:of )?our (?:scope|supply|package|works?|delivery)",
         r"nicht (?:in )?unser(?:em|en)? (?:liefer|leistungs)?umfang|nicht unsere lieferung",
         r"(?:hors|pas (?:dans )?) ?(?:de )?(?:notre|nos) (?:p[ée]rim[èe]tre|fourniture|lot|prestation)",
         r"(?:fuera|no est[áa]n? dentro|no entra) (?:de|en) nuestr[oa] (?:alcance|suministro)",
@@ -63,7 +66,9 @@ _NOT_OURS = "|".join(  # "fora do nosso escopo", "nicht unser Lieferumfang"
         r"(?:niet (?:in )?|buiten )onze (?:levering|scope|opdracht)",
         r"poza nasz(?:ym|[ąa]) (?:zakresem|dostaw[ąa])|nie w naszym zakresie",
         r"(?:ikke|ej|inte|utanf[öo]r|utenfor|uden for) (?:i )?v[åo]re?s?t? (?:leveran[cs]e?n?|omfang|entreprise|[åa]tagande)",
-        r"(?:mimo|nen[íi] v) na[šs](?:i|[íi]|eho|em) (?:dod[áa]vk[uy]|rozsah|rozsahu)",
+        r"(?:nicht zu |nicht )unser(?:em|en)? (?:liefer|leistungs)umfang",
+        r"kapsam[ıi]?m[ıi]z(?:da de[ğg]il|[ıi]n d[ıi][şs][ıi]nda)|kapsam d[ıi][şs][ıi](?:nda)?",
+        r"(?:mimo|nen[íi] v|nejsou v) na[šs](?:i|[íi]|eho|em) (?:dod[áa]vk[uy]|rozsah|rozsahu)",
     )
 )
 _BY_SOMEBODY = (

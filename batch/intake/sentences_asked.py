@@ -83,6 +83,9 @@ def ask_sentences(one: Studied, others: Sequence[Studied], sentences: Iterable[t
         taken = f'"{text[:LONGEST]}"' in used or f'"{text[:60]}' in used
         whole = one.plan.power == EACH and saying("whole_tank").search(text)
         against = _other_volts(text, volts) or saying("changes").search(text) or whole or ELEMENTS_COUNTED.search(text)
+        if (row, column) in one.plan.notes_taken:
+            heard.add((row, column))
+            continue
         if QUOTED.match(text) or codes_in_line(text) or (taken and not against):
             continue
         mark = _mark_of(text)

@@ -13,21 +13,21 @@ from batch.intake.assignment import CERTAIN, OPEN, SURE_NAME, Taken, assign
 from batch.intake.bare_figures import power_in_watts, volts_in_kv
 from batch.intake.bought_groups import as_bought, heaters_replaced, was_before
 from batch.intake.cell_profiles import Profile, profiles
-from batch.intake.cells import squeezed
+from batch.intake.changes_by_notes import change_rows
 from batch.intake.column_groups import Groups, further, groups_of, together, unchanged_word, with_former
 from batch.intake.columns_unused import asked_by_unused
 from batch.intake.counts_named import dashes_count
 from batch.intake.counts_of_spares import those_installed
 from batch.intake.false_feeders import without_false_feeders
+from batch.intake.form_or_list import headings_ours
 from batch.intake.free_lines import bare_rows, free_text
 from batch.intake.grid import Grid
 from batch.intake.heading_letters import as_they_stand, with_letters_told
 from batch.intake.heading_sense import EACH
-from batch.intake.headings import BRACKETS
 from batch.intake.heater_tables import left_out_by_column, lists_heaters
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, Line
 from batch.intake.lines_multiplied import count_of_all_lines
-from batch.intake.list_columns import LIST, NEEDED
+from batch.intake.list_columns import NEEDED
 from batch.intake.list_rows import LineReader
 from batch.intake.list_supply import fix_supply, said_for_all, supply_by_phases
 from batch.intake.list_titles import says_heaters, tab_out, title_out
@@ -313,6 +313,10 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
     if not plan.given:
         top = min(plan.heading_rows, default=plan.first_row) - 1
         stages_under_banners(lines, next((text for row, _, text in around if row == top - 1), ""))
+    said = next((one for one in taken if one.key == "power_kw" and one.basis), None)
+    each = EACH in (plan.power, said.basis if said is not None else "")
+    plan.notes_taken |= change_rows(plan, free, around, each)
+    around = [one for one in around if one[:2] not in plan.notes_taken]
     asked_by_notes(free, around, called=plan.columns["tank"].heading if "tank" in plan.columns else "")
     asked_by_groups(plan, free, told)
     if not plan.given:
@@ -324,11 +328,10 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
         asked_by_panels(plan, region, free, around)
         volts_said_twice(grid, plan, region.columns, free)
         power_said_twice(grid, plan, region.columns, free)
-    said = next((one for one in taken if one.key == "power_kw" and one.basis), None)
     verdict = weigh(grid, plan, lines, around, said.basis if said is not None else "")
     if said is not None and verdict.basis == said.basis and said.name >= SURE_NAME:
         verdict.sure = CERTAIN
-    if not plan.power and _own(plan) and verdict.basis in ("", EACH):
+    if not plan.power and headings_ours(plan) and verdict.basis in ("", EACH):
         verdict.basis, verdict.sure, verdict.said = EACH, CERTAIN, ["its headings are those of the program's own form"]
     plan.power = plan.power or verdict.basis
     supply_by_size(plan, lines, by_size, verdict)
@@ -336,16 +339,9 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
     heaters, why = lists_heaters(grid, plan, lines, around, region)
     one = Studied(grid, region, plan, lines, verdict, heaters, why, list(taken), grid.name)
     if heaters == "yes":
-        ask_passed_over(lines, plan.keep_rows, plan.leave_rows)
+        ask_passed_over(lines, plan.keep_rows, (*plan.leave_rows, *(row + 1 for row, _ in plan.notes_taken)))
         ask_of_plan(one)
     return one
-
-
-def _own(plan: ListPlan) -> bool:
-    """Are all the needed headings our own, as our form has them? There the power is each heater's."""
-    return all(
-        key in plan.columns and squeezed(BRACKETS.sub(" ", plan.columns[key].heading)) == squeezed(LIST[key].heading) for key in NEEDED
-    )
 
 
 def hidden_columns(grid: Grid) -> frozenset[int]:

@@ -177,7 +177,7 @@ def _rules(text: str, why: str) -> list[SizeRule]:
     supplies = supplies_placed(masked)
     if not supplies or NOT_OF_ALL.search(masked) or not _nothing_else(masked, [(start, end) for start, end, _ in supplies]):
         return []
-    if any(hits("per_tank", text)) or OF_MORE_THAN_ONE.search(masked):
+    if any(hits("per_tank", without_heaters(text))) or OF_MORE_THAN_ONE.search(without_heaters(masked)):
         return []
     owner = _owners(masked, sizes, supplies)
     if owner is None:
@@ -193,6 +193,13 @@ def _rules(text: str, why: str) -> list[SizeRule]:
         found.append(SizeRule(*said, supply, why))
     alone = len(found) < 2 and any(rule.how == EXACTLY for rule in found)  # "9 kW heaters 480 V" may speak of some
     return found if sum(not rule.how for rule in found) < 2 and not alone else []
+
+
+def without_heaters(text: str) -> str:
+    """A text without its words for heaters: "tank heaters" says nothing of a tank's power."""
+    for hit in reversed(hits("heaters", text)):
+        text = f"{text[: hit.start]} {text[hit.end :]}"
+    return text
 
 
 @lru_cache(maxsize=4096)

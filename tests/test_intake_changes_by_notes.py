@@ -1,0 +1,114 @@
+"""Notes and letters that change a row's figures, what stands at a tank beside its heaters, and what is no part of a supply."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from batch.records import Job
+from tests.intake_book import codes, said
+from tests.test_lists import HEAD, listed
+
+ROWS = [["T-1", 4, 6, 400, 3], ["T-2", 3, 9, 400, 3], ["T-5", 4, 6, 400, 3], ["T-8", 2, 6, 400, 3], ["T-9", 2, 6, 400, 3]]
+
+
+def figures(job: Job) -> dict[str, tuple[int | None, float | None]]:
+    return {bank.tank: (bank.quantity, bank.power_kw) for bank in job.banks}
+
+
+@pytest.mark.parametrize(
+    ("note", "changed"),
+    [
+        ("1. T-5: number of heaters raised from 4 to 5.", {"T-5": (5, 6)}),
+        ("T-8 and T-9: heaters to be 9 kW each instead of 6 kW.", {"T-8": (2, 9), "T-9": (2, 9)}),
+        ("T-2: two heaters, not three.", {"T-2": (2, 9)}),
+        ("P.S. On checking, T-2 is to have two 9 kW heaters, not three.", {"T-2": (2, 9)}),
+        ("T-5: Anzahl von 4 auf 5 erhöht", {"T-5": (5, 6)}), ("T-8, T-9: je 9 kW statt 6 kW", {"T-8": (2, 9), "T-9": (2, 9)}),
+        ("2. T-2 : le nombre passe de 3 à 2 thermoplongeurs (même puissance unitaire).", {"T-2": (2, 9)}),
+        ("T-5: 5 resistencias en lugar de 4", {"T-5": (5, 6)}), ("T-5: 5 resistenze invece di 4", {"T-5": (5, 6)}),
+        ("T-5: aantal van 4 naar 5 verhoogd", {"T-5": (5, 6)}), ("T-5: liczba grzałek zwiększona z 4 na 5", {"T-5": (5, 6)}),
+        ("T-5: 5 resistências em vez de 4", {"T-5": (5, 6)}), ("T-5: antal ændret fra 4 til 5", {"T-5": (5, 6)}),
+        ("T-5: antall endret fra 4 til 5", {"T-5": (5, 6)}), ("T-5: antal ändrat från 4 till 5", {"T-5": (5, 6)}),
+        ("2) T-5: počet těles zvýšen ze 4 na 5 ks.", {"T-5": (5, 6)}), ("T-8: 6 kW yerine 9 kW", {"T-8": (2, 9)}),
+    ],
+)  # fmt: skip
+def test_a_note_that_says_what_was_and_what_is_changes_its_rows(tmp_path: Path, note: str, changed: dict[str, tuple[int, float]]) -> None:
+    """What was is what the rows have: the new figure is taken, said, and stands in the map."""
+    job = listed(tmp_path, HEAD, *ROWS, [], [note])
+    assert figures(job) == {str(row[0]): (row[1], row[2]) for row in ROWS} | changed
+    assert len(said(job, "row-changed-by-note")) == len(changed) and "likely" in job.map_text
+
+
+@pytest.mark.parametrize(
+    "note",
+    [
+        "T-5: raised from 3 to 5 heaters",  # the row has four
+        "T-5: perhaps 5 heaters instead of 4", "T-5: 5 instead of 4 heaters?", "T-5: client would prefer 5 heaters instead of 4",
+        "T-5: 5 heaters instead of 4, 480 V", "T-5: 5 heaters instead of 4 if the price allows",
+        "T-5: 5 thermostats instead of 4 heaters", "T-5: from 4 to 5 heaters, 2 of them spare",
+    ],
+)  # fmt: skip
+def test_a_note_that_leaves_anything_to_doubt_changes_nothing(tmp_path: Path, note: str) -> None:
+    job = listed(tmp_path, HEAD, *ROWS, [], [note])
+    assert figures(job).get("T-5") in (None, (4, 6)) and "row-changed-by-note" not in codes(job)
+
+
+def test_what_is_as_a_row_that_a_note_changes_is_asked(tmp_path: Path) -> None:
+    job = listed(tmp_path, HEAD, *ROWS, ["T-6", "same as T-5", None, 400, 3], [], ["T-5: 5 heaters instead of 4"])
+    assert figures(job)["T-5"] == (5, 6) and "T-6" not in figures(job)
+
+
+LETTER = [["Please quote heaters, 400 V three phase."], ["Tank 1 has three heaters of 12 kW each."], ["Tank 3 will have two 9 kW heaters."]]
+
+
+def test_the_end_of_a_letter_changes_what_stands_above(tmp_path: Path) -> None:
+    """It adds no heaters to the tank; where it does not say so plainly, both are asked."""
+    job = listed(tmp_path, *LETTER, ["P.S. On checking, Tank 3 is to have three 9 kW heaters, not two."])
+    assert figures(job) == {"Tank 1": (3, 12), "Tank 3": (3, 9)} and len(job.banks) == 2
+    job = listed(tmp_path, *LETTER, ["Correction: Tank 3 should have three 12 kW heaters for the winter."])
+    assert figures(job) == {"Tank 1": (3, 12)}
+
+
+@pytest.mark.parametrize(
+    "heading",
+    ["Other equipment", "Sonstige Ausrüstung", "Autres équipements", "Otros equipos", "Altre apparecchiature", "Overige apparatuur",
+     "Inne urządzenia", "Outros equipamentos", "Øvrigt udstyr", "Annet utstyr", "Övrig utrustning", "Další zařízení", "Diğer ekipman"],
+)  # fmt: skip
+def test_other_equipment_of_a_tank_is_not_its_heaters(tmp_path: Path, heading: str) -> None:
+    """A row with its own number and power of heaters is no filter because one stands at its tank."""
+    rows = [["1", 3, 12, 480, 3, "Filter, 1 HP pump"], ["2", 2, 12, 480, 3, "Rectifier 1500 A"], ["3", 1, 6, 480, 3, "4 pumps"]]
+    job = listed(tmp_path, [*HEAD, heading], *rows, ["7-10", 2, 6, 480, 3, None])
+    assert [bank.quantity for bank in job.banks][:3] == [3, 2, 1]
+
+
+def test_a_tag_of_several_numbers_is_one_of_numbered_tanks(tmp_path: Path) -> None:
+    """Among tanks 1 to 9 and 10-12 a row that counts heaters is asked about where another column names a machine; it is not passed over."""
+    head = ["Tank No.", "What", "Htr Qty", "kW ea.", "Volts", "Ph"]
+    rows = [[number, "soak", 2, 12, 480, 3] for number in (1, 2, 3)]
+    job = listed(tmp_path, head, *rows, [4, "Rectifier 1500 A", 3, 12, 480, 3], ["7-10", "zinc", 2, 6, 480, 3])
+    assert "row-not-heater" not in codes(job)
+
+
+@pytest.mark.parametrize(
+    "note",
+    ["T-8 is not part of our supply", "T-8 gehört nicht zu unserem Lieferumfang", "T-8 et T-9 ne font pas partie de notre fourniture",
+     "T-8 esclusa dalla fornitura", "T-8 en T-9 maken geen deel uit van onze levering", "T-8 i T-9 nie wchodzą w zakres naszej dostawy",
+     "T-8 er ikke en del af vores leverance", "T-8 och T-9 ingår inte i vår leverans", "T-8 a T-9 nejsou součástí naší dodávky",
+     "T-8 kapsamımızda değil"],
+)  # fmt: skip
+def test_what_is_no_part_of_the_supply_is_not_sized(tmp_path: Path, note: str) -> None:
+    assert "T-8" not in figures(listed(tmp_path, HEAD, *ROWS, [], [note]))
+
+
+def test_the_number_of_a_note_is_no_figure_of_its_supply(tmp_path: Path) -> None:
+    """ "3 x 400 V" counts no heaters where no other figure stands beside it; the note's own number is none."""
+    job = listed(tmp_path, HEAD[:3], *(row[:3] for row in ROWS), [], ["1) Napájení 3 x 400 V, 50 Hz, pokud není uvedeno jinak."])
+    assert {(bank.volts_v, bank.phases) for bank in job.banks} == {(400, 3)} and len(job.banks) == len(ROWS)
+
+
+def test_tank_heaters_are_heaters_where_a_sentence_tells_the_supply_by_their_size(tmp_path: Path) -> None:
+    """ "Tank heaters" says nothing of the power of a whole tank."""
+    title = "TANK HEATER FORM - all heaters 480 V, 3 phase; heaters of 3 kW and less 240 V, 1 phase"
+    job = listed(tmp_path, [title], HEAD[:3], ["T-1", 3, 15], ["T-2", 1, 3], ["T-3", 4, 9])
+    assert [(bank.volts_v, bank.phases) for bank in job.banks] == [(480, 3), (240, 1), (480, 3)]
