@@ -39,7 +39,7 @@ def check(
     renamed: Sequence[str] = (),
     column_map: str | Path | ColumnMap | None = None,
     answers: str | Path | None = None,
-    look: Callable[[Job], None] = lambda job: None,
+    look: Callable[[Job], Job] = lambda job: job,
     progress: Progress | None = None,
 ) -> JobResult:
     """Read and size a workbook without writing anything.
@@ -48,7 +48,8 @@ def check(
     earlier revision whose decisions are kept where these inputs allow it; `renamed` says what goes by another name now ("T-5=T-5A").
     `column_map` says how a customer's own list is laid out (a TOML file, see `propose_map`). `answers` is a file with answers to the
     questions: the quotation that a customer sent back, its workbook or its letter, or results. `look` is shown a job that has no earlier
-    decisions before it is sized. Raises InputFileError where a file cannot be read, JobError for a rename of what is not there.
+    decisions, and gives it as it is to be sized. Raises InputFileError where a file cannot be read, JobError for a rename of what is
+    not there.
     """
     from batch.reopening.results_book import read_any
     from batch.schedules.reconciliation import reconcile
@@ -58,8 +59,7 @@ def check(
     read = partial(read_any, Path(source), progress, plan)
     job, stored = read()
     if stored is None and keep_from is None and answers is None:
-        look(job)
-        result = size_job(job, progress)
+        result = size_job(look(job), progress)
     else:  # earlier decisions are looked into only where there are any
         from batch.reopening.answers_received import answers_of
         from batch.reopening.carry import size_keeping

@@ -30,11 +30,11 @@ class CannotFill(JobError):
 
 
 class ToBeDivided(Exception):
-    """No fault: a job that was read holds more than one workbook holds well, and is to be sized in sections. `job` is what was read."""
+    """No fault: a job that was read holds more than one workbook holds well, and is to be sized in its `sections`."""
 
-    def __init__(self, job: Any) -> None:
+    def __init__(self, sections: list[Any]) -> None:
         super().__init__("more banks than one workbook holds well")
-        self.job = job
+        self.sections = sections
 
 
 class TemplateError(JobError):

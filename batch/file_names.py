@@ -35,8 +35,8 @@ def are_results(stem: str) -> bool:
 
 def section_name(name: str, number: int, of: int) -> str:
     """What a section of a divided job, or its results, are called: "JOB sized 03 of 11.xlsx" of "JOB sized.xlsx"."""
-    stem, dot, ending = name.rpartition(".")
-    return f"{stem} {number:0{len(str(of))}} of {of}{dot}{ending}"
+    path = Path(name)
+    return f"{path.stem} {number:0{len(str(of))}} of {of}{path.suffix}"
 
 
 def results_name(name: str) -> str:

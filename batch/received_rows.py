@@ -133,3 +133,24 @@ class Answered(NamedTuple):
     mark: str
     marks: tuple[str, ...]
     as_asked: str
+
+
+class CarriedForward(NamedTuple):
+    """A value in force that the row as received does not state: kept from an earlier revision, or typed into results.
+
+    table, key  sheet and column of the input specification
+    value       canonical unit
+    instead_of  what the row as received says, None = blank: where it says otherwise later, the row counts
+    source      workbook that it comes from
+    """
+
+    table: str
+    project: str
+    tank: str
+    bank: str
+    feeder: str
+    part: str
+    key: str
+    value: object
+    instead_of: object
+    source: str

@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from operator import attrgetter
-from typing import NamedTuple
 
 from msgspec import Struct, field
 
 from batch.money_records import Allowance, OtherCost, Pricing, ScopeItem, TypedPrice
 from batch.origin import NOWHERE, Origin
-from batch.received_rows import Accounted, Answered, CameFrom, HowRead, ReceivedTable, SentList, StatedTotal
+from batch.received_rows import Accounted, Answered, CameFrom, CarriedForward, HowRead, ReceivedTable, SentList, StatedTotal
+from batch.section_records import Section
 from batch.systems import System
 from batch.used_settings import USUAL_BOX, BoxPlace, ColoursAsked, Settings
 
@@ -294,27 +294,6 @@ class Part(Struct, frozen=True):
 _stated = attrgetter(*(name for name in Part.__struct_fields__ if name != "origin"))
 
 
-class CarriedForward(NamedTuple):
-    """A value in force that the row as received does not state: kept from an earlier revision, or typed into results.
-
-    table, key  sheet and column of the input specification
-    value       canonical unit
-    instead_of  what the row as received says, None = blank: where it says otherwise later, the row counts
-    source      workbook that it comes from
-    """
-
-    table: str
-    project: str
-    tank: str
-    bank: str
-    feeder: str
-    part: str
-    key: str
-    value: object
-    instead_of: object
-    source: str
-
-
 def unheard(notes: str) -> str:
     """Of a job that no reader of workbooks made: no note puts anything on hold."""
     return ""
@@ -349,6 +328,7 @@ class Job(Struct, frozen=True):
     judged_notes: Mapping[tuple[str, int], object] = field(default_factory=dict)  # of rows of customers' lists, heard when they were read
     hears: Callable[[str], str] = unheard  # the word by which Notes put something on hold, as who reads workbooks knows words
     came_from: dict[str, CameFrom] = field(default_factory=dict)  # of a results workbook: sheets as received -> where they came from
+    section: Section | None = None  # of a job that is divided: which one this is
 
 
 class Supply(Struct, frozen=True):

@@ -197,9 +197,9 @@ def test_who_sizes_ends_when_the_run_is_killed(tmp_path):
         "import os, time, sys\n"
         "from concurrent.futures import ProcessPoolExecutor\n"
         "from multiprocessing import get_context\n"
-        "from batch.watch.bids import _end_with_parent\n"
+        "from batch.watch.bids import end_with_parent\n"
         "if __name__ == '__main__':\n"
-        "    pool = ProcessPoolExecutor(1, mp_context=get_context('spawn'), initializer=_end_with_parent)\n"
+        "    pool = ProcessPoolExecutor(1, mp_context=get_context('spawn'), initializer=end_with_parent)\n"
         "    print(pool.submit(os.getpid).result(), flush=True)\n"
         "    time.sleep(60)\n"
     )

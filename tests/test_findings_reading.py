@@ -160,7 +160,7 @@ WITH_A_MAP = {"map-used"}  # provoked in test_mapping.py
 OF_A_FIRM = {"stock-of-firm", "stock-of-job-first", "words-of-firm"}  # test_firm_folder
 OF_TEXT = {"text-table", "text-letters-unsure", "text-quotes-unsure", "text-by-position", "sheet-parted"}  # provoked by texts
 OF_AN_OPTION = {"code-basis-asked"}  # test_own_rule_sets
-OF_MANY = {"more-of-a-kind", "job-divided"}  # by thousands of rows, in test_intake_hostile.py; in test_job_sections.py
+OF_MANY = {"more-of-a-kind", "job-divided", "job-not-divided"}  # by thousands of rows, in test_intake_hostile.py; in test_job_sections.py
 
 
 def test_every_kind_has_a_workbook_that_provokes_it() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pickle
 from collections import Counter
+from collections.abc import Callable
 from itertools import product
 from pathlib import Path
 
@@ -21,11 +22,13 @@ from batch.intake.job import read
 from batch.money_records import OtherCost
 from batch.origin import Origin
 from batch.records import Bank, Feeder, Job, PowerSource, UnreadBank
+from batch.results import JobResult
 from batch.schedules import rows
 from batch.schedules.reconciliation import reconcile
 from batch.sizing import job_sections
 from batch.sizing.job_sections import may_be_divided, sections_of
 from batch.sizing.project import size_job
+from batch.sizing.section_counts import counts_of, told
 from batch.watch.sections import save_sections
 from tests.make_samples import HERE
 
@@ -121,10 +124,53 @@ def test_sections_are_filled_evenly_and_no_further_than_asked(plant: Job) -> Non
     assert max(counts) <= 150 and sum(counts) == len(plant.banks) and min(counts) > 100
 
 
-def test_the_rows_of_all_sections_are_those_of_the_job(plant: Job) -> None:
-    """Each figure of each row, and every check of each section passes."""
-    whole = size_job(plant)
-    parts = [size_job(one) for one in sections_of(plant, 150)]
+def sized(sections: list[Job]) -> list[JobResult]:
+    """As a run sizes them: counted first, then each with what the whole comes to."""
+    counts = [counts_of(size_job(one)) for one in sections]
+    return [size_job(told(one, counts)) for one in sections]
+
+
+Typed = dict[tuple[str, str, int], object]  # by kind of sheet, key of column and row
+
+
+def typed_into(plant: Job, typed: Typed, path: Path) -> Path:
+    """The plant's workbook with other values in some cells."""
+    workbook = openpyxl.load_workbook(PLANT)
+    tables = {table.kind: table for table in plant.received}
+    for (kind, key, row), value in typed.items():
+        table = tables[kind]
+        workbook[table.sheet].cell(row, table.first + table.keys.index(key) + 1).value = value
+    workbook.save(path)
+    return path
+
+
+def as_it_is(plant: Job) -> Typed:
+    return {}
+
+
+def heat_of_the_last_alone(plant: Job) -> Typed:
+    """Its Tanks sheet says of the last tank alone how it works."""
+    return {("tanks", "operating_c", one.origin.row): None for one in plant.tanks if one.tank != plant.banks[-1].tank}
+
+
+def limits_of_nearly_all(plant: Job) -> Typed:
+    """One of twelve banks has an over-temperature limit, and they stand together: of all nine in ten have none, of one section fewer."""
+    some = {bank.origin.row for bank in plant.banks[: len(plant.banks) // 12]}
+    return {("heaters", "over_temperature_limit", bank.origin.row): "yes" if bank.origin.row in some else "no" for bank in plant.banks}
+
+
+def a_row_of_no_project(plant: Job) -> Typed:
+    """The last row names a feeder of the last project, in a project that is not listed."""
+    return {("heaters", "project", plant.banks[-1].origin.row): "Nobody's"}
+
+
+@pytest.mark.parametrize("changed", [as_it_is, heat_of_the_last_alone, limits_of_nearly_all, a_row_of_no_project])
+def test_the_rows_of_all_sections_are_those_of_the_job(plant: Job, changed: Callable[[Job], Typed], tmp_path: Path) -> None:
+    """Each figure and word of each row, its status too, and every check of each section passes."""
+    job = read(typed_into(plant, changed(plant), tmp_path / PLANT.name)) if changed(plant) else plant
+    whole, sections = size_job(job), sections_of(job, 150)
+    assert len(sections) > 2
+    parts = sized(sections)
     for one in parts:
         assert [check for check in reconcile(one) if not check.passes] == []
     for sheet in SAME:
@@ -176,10 +222,9 @@ def test_a_job_that_is_priced_or_a_customer_s_list_is_not_divided(plant: Job, sm
 
 def test_what_is_saved_of_a_section_is_what_was_read(plant: Job, tmp_path: Path) -> None:
     sections = sections_of(plant, 150)
-    bids = save_sections(plant, tmp_path / "JOB sized.xlsx", tmp_path)
-    assert len(bids) == 1 and bids[0].target.name == "JOB sized 1 of 1.xlsx"  # as many as one workbook holds
-    for one in sections:
-        [bid] = save_sections(one, tmp_path / "x.xlsx", tmp_path)
+    bids = save_sections(sections, tmp_path / "JOB sized.xlsx", tmp_path)
+    assert [bid.target.name for bid in bids] == [f"JOB sized {number} of 3.xlsx" for number in (1, 2, 3)]
+    for one, bid in zip(sections, bids, strict=True):
         again = pickle.loads(bid.job.read_bytes())
         assert {name: getattr(again, name) for name in Job.__struct_fields__ if name != "received"} == {
             name: getattr(one, name) for name in Job.__struct_fields__ if name != "received"
@@ -233,7 +278,7 @@ def test_only_who_asks_for_it_is_given_sections(tmp_path: Path, small: None) -> 
     assert len(result.job.banks) == 418
     with pytest.raises(ToBeDivided) as divided:
         batch.size(PLANT, tmp_path / "b.xlsx", may_divide=True)
-    assert all(isinstance(bank, Bank) for bank in divided.value.job.banks) and not (tmp_path / "b.xlsx").exists()
+    assert [len(one.banks) for one in divided.value.sections] == [144, 147, 127] and not (tmp_path / "b.xlsx").exists()
 
 
 @pytest.mark.parametrize(

@@ -17,7 +17,7 @@ LAYERS: tuple[frozenset[str], ...] = (
     frozenset({"map_beside"}),
     frozenset({"findings", "sheets", "systems", "units"}),
     frozenset({"origin"}),
-    frozenset({"money_records", "received_rows", "used_settings"}),
+    frozenset({"money_records", "received_rows", "section_records", "used_settings"}),
     frozenset({"records"}),
     frozenset({"rules"}),
     frozenset({"method"}),

@@ -42,6 +42,7 @@ NOT_SHOWN: dict[str, str] = {
     "tank-material-open": "needs an acid in a tank of no material; provoked in the tests of the heat check",
     "source-system-told": "needs a source of its own with feeders; provoked in the tests of the supply side",
     "job-divided": "needs more banks than a sample has; provoked in the tests of sections",
+    "job-not-divided": "the same",
     "workbook-looks-unseen": "needs a workbook of an older kind; provoked in the tests of reading",
     **dict.fromkeys(OF_TEXT, "needs a list that is a file of text, no workbook; provoked in the tests of text tables"),
     **dict.fromkeys(("rule-set-own", "rule-set-looser"), "needs a firm's own folder; provoked in the tests of own rule sets"),

@@ -32,7 +32,7 @@ from batch.cli import (
 from batch.cli import closing_table as closing
 from batch.cli.job_files import Gathered, WrongCommand, gather, meant, named, named_text, targets
 from batch.cli.output_options import add_answers, add_output, add_severity, also_kinds, as_json, as_severe
-from batch.cli.sections_command import Saved
+from batch.cli.sections_command import Divided, StoppedInSections
 from batch.cli.voice import Progress, Voice
 from batch.errors import JobError, ToBeDivided
 from batch.results import JobResult
@@ -74,11 +74,15 @@ def do_size(options: argparse.Namespace, voice: Voice) -> int:
     how = {"us": us, "stamp": stamp, "print_set": options.print, "also": options.also}
     read = {"keep_from": options.keep_from, "renamed": options.renamed, "column_map": plan, "answers": options.answers}
 
-    def work(job: Path, progress: Progress | None) -> JobResult | Saved:
+    def work(job: Path, progress: Progress | None) -> JobResult | Divided:
         try:
-            return batch.size(job, written[job], **read, **how, may_divide=True, progress=progress)
+            result = batch.size(job, written[job], **read, **how, may_divide=True, progress=progress)
+            return sections_command.with_left_over(result)
         except ToBeDivided as large:
-            return sections_command.saved(large, job, written[job], how)
+            sections = large.sections  # and no more: with the exception goes the whole job
+        if progress is not None:
+            progress.close()
+        return sections_command.do_sections(sections, job, written[job], how=how, options=options, voice=voice)
 
     return over_all(found, work, written, options, voice)
 
@@ -114,7 +118,7 @@ def do_papers(options: argparse.Namespace, voice: Voice) -> int:
     return over_all(Gathered([options.workbook], [], []), work, written, options, voice)
 
 
-Work = Callable[[Path, Progress | None], JobResult | Saved]
+Work = Callable[[Path, Progress | None], JobResult | Divided]
 
 
 def over_all(found: Gathered, work: Work, written: Mapping[Path, Path], options: argparse.Namespace, voice: Voice) -> int:
@@ -129,13 +133,15 @@ def over_all(found: Gathered, work: Work, written: Mapping[Path, Path], options:
     faults = list(found.faults)
     codes = [closing.FILE_FAULT] if found.faults else []
     told: list[tuple[closing.Tally, Sequence[Mapping]]] = []
+    lists: list[Mapping] = []
     for job in found.jobs:
         progress = Progress(job.name) if sys.stderr.isatty() else None
         try:
             result = work(job, progress)
-        except KeyboardInterrupt:
+        except KeyboardInterrupt as stopped:
             before = ", ".join(line.written for line, _ in told if line.written)
-            voice.err(f"stopped: nothing was written for {job}" + (f"; written before it: {before}" if before else ""))
+            what = str(stopped) if isinstance(stopped, StoppedInSections) else f"stopped: nothing was written for {job}"
+            voice.err(what + (f"; written before it: {before}" if before else ""))
             return closing.STOPPED
         except JobError as fault:
             voice.err(str(fault))
@@ -152,10 +158,11 @@ def over_all(found: Gathered, work: Work, written: Mapping[Path, Path], options:
         finally:
             if progress is not None:
                 progress.close()
-        if isinstance(result, Saved):
-            code, tallies = sections_command.do_sections(result, options, voice)
-            codes.append(code)
-            told += ((each, ()) for each in tallies)
+        if isinstance(result, Divided):
+            codes.append(result.code)
+            told += result.told
+            faults += result.faults
+            lists.append(result.listed)
             continue
         listed = as_written(result, "findings", rows(result, "findings"))
         codes.append(closing.verdict(result))
@@ -168,7 +175,7 @@ def over_all(found: Gathered, work: Work, written: Mapping[Path, Path], options:
     if told:
         voice.out(*(closing.table_lines if sys.stdout.isatty() else closing.plain_lines)([line for line, _ in told]))
     if options.json:
-        voice.answer(as_json(told, faults, closing.worst(codes)))
+        voice.answer(as_json(told, faults, closing.worst(codes), lists))
     return closing.worst(codes)
 
 

@@ -50,12 +50,15 @@ def as_severe(listed: Sequence[Mapping], least: str | None) -> list[Mapping]:
     return [row for row in listed if limit is None or SEVERITIES[row["severity"]] <= limit]
 
 
-def as_json(workbooks: Sequence[tuple[Tally, Sequence[Mapping]]], faults: Sequence[str], code: int) -> str:
-    """What a command has to say, for another program."""
+def as_json(workbooks: Sequence[tuple[Tally, Sequence[Mapping]]], faults: Sequence[str], code: int, lists: Sequence[Mapping] = ()) -> str:
+    """What a command has to say, for another program. `lists`: of jobs in sections, where the workbook is that lists them."""
     told: list[dict[str, Any]] = [
         {**tally._asdict(), "findings": [{key: row[key] for key in SHOWN if key in row} for row in listed]} for tally, listed in workbooks
     ]
-    return json.dumps({"workbooks": told, "faults": list(faults), "exit_code": code}, ensure_ascii=False, indent=1)
+    answer: dict[str, Any] = {"workbooks": told, "faults": list(faults), "exit_code": code}
+    if lists:
+        answer["divided"] = list(lists)
+    return json.dumps(answer, ensure_ascii=False, indent=1)
 
 
 def bids_as_json(bids: Sequence[Mapping[str, object]], faults: Sequence[str], portfolio: str, code: int) -> str:

@@ -57,6 +57,12 @@ SHEETS = (
         "whole in it; types of panels are named, and materials and spares counted, in each section by itself.",
         "For the whole job see all sections, in the workbook that lists them; compare and issue them together.",
     ),
+    caution(
+        "job-not-divided",
+        "Job too large for one workbook, and not to be divided",
+        "Its {banks} banks are in one workbook, more than one holds well: {held}.",
+        "Name a listed feeder in each row and a listed source on each feeder, and the job comes out in sections; or part the job yourself.",
+    ),
     note(
         "text-table",
         "Table read from text",

@@ -111,7 +111,7 @@ def assemble(
         stated=tuple(total for table in every for total in table.stated),
         **{id: records[id] for id in MONEY},
         came_from={},
-        sent=None,
+        sent=None, section=None,
         judged_notes=_judged_notes(tables.get("heaters")),
         hears=hold_word,
         map_text=lists.map_text if lists is not None and not on_map.lists else "",

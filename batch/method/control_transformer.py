@@ -109,10 +109,11 @@ def control_secondary_fuse(rating_va: float, secondary_v: float, rules: RuleSet)
         {control_secondary}, as others quote it
 
     Example
-        Worked by hand: 75 VA at 120 V, 1.044 A at most: 1 A; 200 VA at 24 V is 8.33 A, 13.917 A at most: 12 A.
+        Worked by hand: 75 VA at 120 V, 1.044 A at most: 1 A; 200 VA at 24 V is 8.33 A, 13.917 A at most: 12 A. Of just 9 A
+        11.25 A are the most: 10 A.
 
-        >>> control_secondary_fuse(75, 120, rules).value, control_secondary_fuse(200, 24, rules).value
-        (1.0, 12.0)
+        >>> [control_secondary_fuse(va, volts, rules).value for va, volts in ((75, 120), (200, 24), (216, 24))]
+        [1.0, 12.0, 10.0]
     """
     amps = rating_va / secondary_v
     large = amps >= rules.factor("control_large_a").value

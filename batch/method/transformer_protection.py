@@ -30,6 +30,11 @@ def primary_alone(primary_a: float, primary_v: float, kind: str, rules: RuleSet)
         (125.0, None)
         >>> primary_alone(90.211, 1000, "fuse", rules).value
         125.0
+
+        The table's steps: 9 A x 1.25 = 11.25, next standard 15 A; 8.9 x 1.67 = 14.863; 2 x 1.67 = 3.34; 1.9 x 3 = 5.7.
+
+        >>> [round(primary_alone(amps, 480, "fuse", rules).value, 3) for amps in (9, 8.9, 2, 1.9)]
+        [15.0, 14.863, 3.34, 5.7]
     """
     if primary_v > rules.factor("transformer_low_v").value:
         return None
@@ -85,6 +90,8 @@ def secondary_sum(secondary_a: float, kind: str, rules: RuleSet) -> Cited[float]
 
         >>> secondary_sum(208.179, "fuse", rules).value
         300.0
+        >>> [round(secondary_sum(amps, "fuse", rules).value, 3) for amps in (9, 8.9)]
+        [15.0, 14.863]
     """
     small = rules.factor("transformer_small_a")
     if secondary_a < small.value:

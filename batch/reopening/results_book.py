@@ -25,6 +25,7 @@ from batch.reopening.as_received import kinds_of, map_of, received_grids
 from batch.reopening.as_sent import came_from_of, head_of
 from batch.reopening.code_taken import with_code_asked
 from batch.reopening.list_again import list_again
+from batch.reopening.lists_of_results import list_refusal
 from batch.schedules import RESULTS
 from batch.schedules.country_words import as_spoken
 from batch.schedules.row_words import NOT_SIZED
@@ -155,6 +156,8 @@ def read_any(
     stored = None
     if is_comparison(workbook):
         raise InputFileError(f"{path}: this is a comparison of revisions, with no job in it: name one of the workbooks it was made from")
+    if listing := list_refusal(path, workbook):
+        raise InputFileError(listing)
     if is_quotation(workbook):
         raise InputFileError(
             f"{path}: this is a quotation that this program wrote, with no job in it: name the job or its results; answers that a customer "

@@ -40,8 +40,9 @@ class HeatLine(NamedTuple):
 
 
 def _items(result: JobResult) -> Iterator[HeatLine]:
-    """Every tank with heaters, judged or not; none where no tank of the job is judged."""
-    if not any(row.judged for project in result.projects for row in project.heat):
+    """Every tank with heaters, judged or not; none where no tank of the job is judged, of which this may be a section."""
+    section = result.job.section
+    if not (section and section.heat) and not any(row.judged for project in result.projects for row in project.heat):
         return
     day = next((float(value.value) for value in result.code_values if value.name == HOURS_A_DAY), None)
     for project in result.projects:

@@ -41,13 +41,18 @@ PORTFOLIO = Sheet(
         _text("results", "Results", 40, help="Where its results are."),
     ),
 )  # fmt: skip
+NOT_YET, OF_BEFORE = "not sized yet", "of an earlier run"  # states of a section, beside those of bids
 OF_PRICE = ("amount", "currency", "whole", "price")  # what is priced is not divided
 SECTIONS = replace(
     PORTFOLIO, id="sections", name="Sections", rows="section",
     help="This job is more than one workbook holds well. Each of its sections is a workbook of its own beside this one; all of them together "
-         "are the job. Types of panels are named, and materials and spares counted, in each section by itself.",
+         "are the job. Types of panels are named, and materials and spares counted, in each section by itself; what is said of the whole job "
+         "(its sheets, rows of no listed project that may hang on any feeder) is counted in each.",
     columns=(
         _text("bid", "Section", 34, help="Its name; that of its workbook is under Results."),
-        *(column for column in PORTFOLIO.columns[1:] if column.key not in OF_PRICE),
+        _text("state", "State", 18, role="result",
+              help=f"sized; sized, review; some rows not sized; failed; {NOT_YET}: a workbook of its name is not of this run; "
+                   f"{OF_BEFORE}: no section of the job as it is now."),
+        *(column for column in PORTFOLIO.columns[2:] if column.key not in OF_PRICE),
     ),
 )  # fmt: skip

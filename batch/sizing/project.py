@@ -42,7 +42,7 @@ from batch.sizing.previous_decisions import NOTHING, PreviousDecisions
 from batch.sizing.rows_as_read import findings_by_feeder, findings_by_row
 from batch.sizing.rule_set_in_use import say_code_taken, say_rule_set
 from batch.sizing.safety import say_notes, say_safety
-from batch.sizing.said_once import said_once
+from batch.sizing.said_once import carried_by, said_once
 from batch.sizing.settings import resolve_settings
 from batch.sizing.source_loads import use_sources
 from batch.sizing.sources import KnownSource, fault_at, known_source, own_source, source_of, supply_from, taking_from, told_by_feeders
@@ -188,8 +188,7 @@ class _ProjectSizer:
         bank_rows = with_types(rows, types.names)
         take_off = take_off_of(self.job, self.project.project, rules, settings.conductor)
         materials = list_materials(types.rows, bank_rows, feeder_rows, controls, take_off, sources=source_rows)
-        rows_of_kinds = [row for row in feeder_rows if row.banks], bank_rows, controls
-        once = said_once(*([row.findings for row in some] for some in rows_of_kinds))
+        once = said_once(self.job.section, self.project.project, carried_by(feeder_rows, bank_rows, controls))
         for row in bank_rows:
             self.fates[row.bank.origin.sheet, row.bank.origin.row] = fate_of(row, once)
         return ProjectResult(

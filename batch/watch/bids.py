@@ -117,14 +117,11 @@ def usual_workers() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
-def over_processes(bids: Sequence[Bid], size: Callable[[Bid], BidDone], *, workers: int, each_afresh: bool = False) -> Iterator[BidDone]:
+def over_processes(bids: Sequence[Bid], size: Callable[[Bid], BidDone], *, workers: int) -> Iterator[BidDone]:
     """Bids as they are done. A process that dies (out of memory, killed) takes others' work with it: those are begun anew, each in its own.
-
-    each_afresh  a new process for every one, so that none begins with what another one left in memory
     """
     lost = []
-    once = 1 if each_afresh else None
-    pool = ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=_end_with_parent, max_tasks_per_child=once)
+    pool = ProcessPoolExecutor(workers, mp_context=get_context("spawn"), initializer=end_with_parent)
     try:
         running: dict[Future[BidDone], Bid] = {pool.submit(size, bid): bid for bid in bids}
         for future in as_completed(running):
@@ -135,14 +132,14 @@ def over_processes(bids: Sequence[Bid], size: Callable[[Bid], BidDone], *, worke
     finally:
         pool.shutdown(wait=True, cancel_futures=True)
     for bid in lost:
-        with ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=_end_with_parent) as alone:
+        with ProcessPoolExecutor(1, mp_context=get_context("spawn"), initializer=end_with_parent) as alone:
             try:
                 yield alone.submit(size, bid).result()
             except BrokenProcessPool:
                 yield BidDone(bid.name, FILE_FAULT, 0.0, fault="the process that sized it died (out of memory, or stopped from outside)")
 
 
-def _end_with_parent() -> None:
+def end_with_parent() -> None:
     """Ends this process when the one that began it is gone, killed perhaps: it would wait for work for ever."""
     parent = parent_process()
 
