@@ -127,8 +127,8 @@ def test_columns_that_are_not_used_stand_in_the_map_and_on_how_it_was_read(tmp_p
 
 
 AMPS = [
-    ["Tank", "Qty", "kW each", "A each", "Volts", "Phase"], ["V1", 3, 6, 8.7, 400, 3], ["V3", 2, 3, 4.3, 400, 3], ["V4", 4, 9, 13, 400, 3],
-    ["V5", 2, 12, 8.7, 400, 3],
+    ["Vasca", "N. resistenze", "kW cad.", "A cad.", "Tensione V", "Fasi"], ["V1", 3, 6, 8.7, 400, 3], ["V3", 2, 3, 4.3, 400, 3],
+    ["V4", 3, 12, 17.3, 400, 3], ["V5", 2, 12, 8.7, 400, 3],
 ]  # fmt: skip
 
 
