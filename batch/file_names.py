@@ -33,6 +33,11 @@ def are_results(stem: str) -> bool:
     return SECTION.sub("", NUMBERED.sub("", stem)).endswith(SIZED)
 
 
+def is_section(stem: str) -> bool:
+    """Whether a file is a section of results, by its name without its ending."""
+    return are_results(stem) and SECTION.search(NUMBERED.sub("", stem)) is not None
+
+
 def section_name(name: str, number: int, of: int) -> str:
     """What a section of a divided job, or its results, are called: "JOB sized 03 of 11.xlsx" of "JOB sized.xlsx"."""
     path = Path(name)

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 from msgspec import Struct
+
+TOLD = re.compile(r"Section (\d+) of (\d+) alone, of a job of ([\d,]+) banks: ")
 
 
 class Section(Struct, frozen=True):
@@ -21,3 +24,14 @@ class Section(Struct, frozen=True):
     banks: str
     heat: bool = False
     once: Mapping[str, frozenset[str]] | None = None
+
+    @property
+    def words(self) -> str:
+        """What its results say before anything else, and are known by when they are read again."""
+        return f"Section {self.number} of {self.of} alone, of a job of {self.banks} banks: "
+
+
+def section_told(text: str) -> Section | None:
+    """The section whose results begin so; None where they are of none."""
+    found = TOLD.match(text)
+    return None if found is None else Section(int(found[1]), int(found[2]), found[3])

@@ -12,18 +12,25 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from msgspec.structs import replace
 
 import batch
 from batch.cli.app import main
+from batch.cli.job_files import gather
 from batch.closing_counts import FILE_FAULT, SIZED, Tally
 from batch.file_names import section_name
 from batch.intake.job import read
+from batch.records import Job
 from batch.report.portfolio_workbook import write_portfolio
+from batch.schedules.reconciliation import reconcile
+from batch.section_records import Section
 from batch.sizing import job_sections
 from batch.sizing.job_sections import may_be_divided, refuse_undivided, sections_of
+from batch.sizing.project import size_job
 from batch.watch import sections
 from batch.watch.bids import Bid, BidDone
 from batch.watch.sections import SectionDone, afresh
+from batch.written_results import write_results
 from tests.make_samples import HERE
 
 PLANT = HERE / "whole-plant.xlsx"
@@ -226,6 +233,34 @@ def test_nothing_is_kept_from_or_compared_with_a_list(tmp_path: Path) -> None:
 
 def test_a_section_of_a_file_without_an_ending_is_named_behind_it() -> None:
     assert section_name("JOB", 3, 17) == "JOB 03 of 17"
+
+
+def of_sections(path: Path, plant: Job, number: int) -> Path:
+    """The results of one section, as a run leaves them."""
+    every = sections_of(plant, 150)
+    result = size_job(every[number - 1])
+    return Path(write_results(replace(result, checks=reconcile(result)), path).written)
+
+
+def test_a_section_stays_one_when_it_is_read_again_and_compared(tmp_path: Path) -> None:
+    """Whatever its file is called: its totals are not the job's."""
+    made = of_sections(tmp_path / "mine.xlsx", read(PLANT), 2)
+    said = [cell.value for row in openpyxl.load_workbook(made)["Read first"].iter_rows(max_row=12) for cell in row]
+    assert any(str(words).startswith("Section 2 of 3 alone, of a job of 418 banks: ") for words in said)
+    again = batch.check(made)
+    assert again.job.section == Section(2, 3, "418")
+    assert ["section 2 of 3, 147 of 418 banks" in one.message for one in again.findings if one.code == "job-divided"] == [True]
+    assert batch.compare(PLANT, made, target=tmp_path / "c.xlsx").text[0].startswith(
+        "Caution: whole-plant.xlsx is a whole job and mine.xlsx is section 2 of 3 of a job. What is in the other sections counts as"
+    )
+    assert not batch.compare(made, made, target=tmp_path / "d.xlsx").text[0].startswith("Caution")
+
+
+def test_sections_that_are_named_together_are_meant(tmp_path: Path) -> None:
+    """Among jobs they are results, as ever."""
+    some = [tmp_path / f"JOB sized {number} of 2.xlsx" for number in (1, 2)]
+    assert gather(some).jobs == some
+    assert gather([*some, tmp_path / "JOB.xlsx"]).jobs == [tmp_path / "JOB.xlsx"]
 
 
 RUN = """

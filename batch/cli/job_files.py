@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from batch import comparison_path, filled_path, result_path
-from batch.file_names import NUMBERED, SECTION, SIZED, TABLES, are_results
+from batch.file_names import NUMBERED, SECTION, SIZED, TABLES, are_results, is_section
 
 WORKBOOKS = (".xlsx", ".xlsm", ".xls", ".xlsb", ".ods", ".csv", ".tsv")  # of a folder; a .txt is read where it is named
 FILLED_END = filled_path("x.xlsx").stem.removeprefix("x")  # " filled"
@@ -109,16 +109,18 @@ def _spelled_out(given: Sequence[Path]) -> Iterator[Path]:
 def gather(given: Sequence[Path], recursive: bool = False) -> Gathered:
     """Opens folders, leaves out results and lock files, and names each workbook once.
 
-    A single file is taken at its word, whatever it is called: somebody's own list may well be named "tanks sized.xlsx".
+    A single file is taken at its word, whatever it is called: somebody's own list may well be named "tanks sized.xlsx". So are sections
+    of a divided job, where nothing else is named.
     """
     jobs: list[Path] = []
     skipped: list[str] = []
     faults: list[str] = []
     given = list(_spelled_out(given))
+    sections = all(is_section(path.stem) for path in given)  # where nothing else is named, they are meant
     for path in given:
         if path.is_dir():
             _open_folder(path, recursive, jobs, skipped, faults)
-        elif len(given) > 1 and (reason := not_a_job(path)):
+        elif len(given) > 1 and not sections and (reason := not_a_job(path)):
             skipped.append(f"{path}: skipped, {reason}")
         else:
             jobs.append(path)

@@ -157,13 +157,14 @@ class Said(NamedTuple):
 
 
 class Side(Struct, frozen=True):
-    """How one revision is called and what it was made by."""
+    """How one revision is called and what it was made by; `part`: "section 2 of 3", of a job that is divided."""
 
     file: str
     revision: str
     program: str
     codes: tuple[str, ...]
     wordings: Mapping[str, Wording] = field(default_factory=dict)  # by project
+    part: str = ""
 
     @property
     def words(self) -> str:

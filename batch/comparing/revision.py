@@ -60,4 +60,6 @@ class Revision(Struct, frozen=True, dict=True):
         revisions = dict.fromkeys(project.revision for project in self.job.projects if project.revision)
         codes = dict.fromkeys(project.rule_set for project in self.result.projects)
         wordings = {project.project.project: project.wording for project in self.result.projects}
-        return Side(self.job.name, ", ".join(revisions), self.program, tuple(codes), wordings)
+        section = self.job.section
+        part = "" if section is None else f"section {section.number} of {section.of}"
+        return Side(self.job.name, ", ".join(revisions), self.program, tuple(codes), wordings, part)

@@ -32,6 +32,7 @@ def sentences(compared: Comparison, us: bool = False) -> tuple[Sentence, ...]:
         return (Sentence("Nothing", f"Nothing differs between {' and '.join(compared.called)}."),)
     whole = {figure.key: figure for figure in compared.figures if not figure.project}
     return (
+        *(Sentence("First of all", words, ROWS) for words in _parts(compared)),
         Sentence("First of all", _basis(compared, us), CHANGES),
         Sentence("The list", _list(compared), ROWS),
         *(Sentence("The list", words, CHANGES) for words in _cells(compared)),
@@ -44,6 +45,14 @@ def sentences(compared: Comparison, us: bool = False) -> tuple[Sentence, ...]:
         *(Sentence("Findings", words, FINDINGS) for words in _findings(compared)),
         *(Sentence("Moved along", words, CHANGES) for words in _moved_along(compared)),
     )
+
+
+def _parts(compared: Comparison) -> Iterator[str]:
+    """That one of the two is a section of a divided job, and the other is not the same one."""
+    sides = compared.old, compared.new
+    if sides[0].part != sides[1].part:
+        what = " and ".join(f"{side.file} is {f'{side.part} of a job' if side.part else 'a whole job'}" for side in sides)
+        yield f"Caution: {what}. What is in the other sections counts as come or gone."
 
 
 def screen_text(compared: Comparison, us: bool = False) -> list[str]:

@@ -26,6 +26,7 @@ from batch.reopening.as_sent import came_from_of, head_of
 from batch.reopening.code_taken import with_code_asked
 from batch.reopening.list_again import list_again
 from batch.reopening.lists_of_results import list_refusal
+from batch.reopening.section_again import with_section
 from batch.schedules import RESULTS
 from batch.schedules.country_words import as_spoken
 from batch.schedules.row_words import NOT_SIZED
@@ -153,7 +154,7 @@ def read_any(
     path = Path(path)
     data = load(path)
     workbook = open_workbook(data, str(path))
-    stored = None
+    stored, results = None, None
     if is_comparison(workbook):
         raise InputFileError(f"{path}: this is a comparison of revisions, with no job in it: name one of the workbooks it was made from")
     if listing := list_refusal(path, workbook):
@@ -168,7 +169,7 @@ def read_any(
     sent = SentList(name_of(path), data, *((column_map.name, column_map.text) if column_map is not None else ()))
     again = None
     if is_results(workbook):
-        stored = replace(_stored(workbook), formulas=FormulaCells(data, str(path)))
+        stored, results = replace(_stored(workbook), formulas=FormulaCells(data, str(path))), workbook
         came_from = dict(came_from_of(workbook, stored.data))
         received = tuple(received_grids(workbook, str(path)))
         again = list_again(workbook, stored.data) if stored.data is not None else None
@@ -186,7 +187,7 @@ def read_any(
     if again is not None:
         job = replace(job, findings=(*job.findings, *again.said), map_text="")
     job = replace(job, came_from=came_from, sent=sent if job.how_read and known is None else None)
-    return with_code_asked(job), stored
+    return with_code_asked(job if results is None else with_section(job, results)), stored
 
 
 def _with(grid: Grid, filled: Mapping[tuple[str, str], str]) -> Grid:

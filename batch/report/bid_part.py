@@ -36,6 +36,8 @@ def write_bid(page: Page, result: JobResult, listed: Sequence[Mapping], places: 
         page.fit((whom, sum(WIDTHS)))
         page.row += 1
     sentence = bid_sentence(result.projects, result.not_sized, result.money)
+    if (section := result.job.section) is not None:
+        sentence = f"{section.words}{sentence}"
     page.spread(0, sentence, "strong")
     page.fit((sentence, sum(WIDTHS)))
     page.row += 1
