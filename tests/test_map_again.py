@@ -147,3 +147,14 @@ def test_a_map_takes_no_row_that_disagrees_with_itself(tmp_path: Path) -> None:
         (tmp_path / "map.toml").write_text(signed(text), encoding="utf-8")
         banks = read(tmp_path / "list.xlsx", column_map=batch.column_map(tmp_path / "map.toml")).banks
         assert [(one.quantity, one.power_kw) for one in banks if one.tank == "V5"] == [(2, power)], answer
+
+
+def test_a_map_knows_what_is_there_and_comes_out(tmp_path: Path) -> None:
+    """ "steam coil" under "Existing", beside what is required: without the map no word of the row's heaters, and by it."""
+    rows = [
+        ["Tank", "Existing", "Required", None, None], [None, None, "no.", "kW", "V/ph/Hz"], ["A-1", "steam coil", 4, 15, "600/3/60"],
+        ["A-2", "steam coil", 4, 12, "600/3/60"], ["A-13", None, 1, 9, "600/3/60"],
+    ]  # fmt: skip
+    (tmp_path / "list.xlsx").write_bytes(book({"Sheet1": [["kW is per heater"], *rows]}))
+    job, mapped = again(tmp_path / "list.xlsx", tmp_path)
+    assert len(job.banks) == 3 and heaters(mapped) == heaters(job)

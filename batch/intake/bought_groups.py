@@ -37,17 +37,19 @@ def was_before(columns: Sequence[HeadingColumn]) -> frozenset[int]:
 
 
 def heaters_replaced(plan: ListPlan, columns: Sequence[HeadingColumn]) -> frozenset[int]:
-    """The columns "Existing qty", "Stück alt", "kW now" beside the number that is read from "New qty": of heaters that the row's take the
-    place of."""
+    """The columns "Existing", "Existing qty", "Stück alt" beside the number that is read from "New qty" or "Required no.": of heaters that
+    the row's take the place of."""
     count = plan.columns.get("quantity")
-    if count is None or not any("buy" in concepts_of(one) for one in words(count.heading)):
+    if count is None or not any(TO_BUY & concepts_of(one) for one in words(count.heading)):
         return frozenset()
     return frozenset(column.index for column in columns if column.index not in plan.used() and _of_those_there(words(column.text)))
 
 
 def _of_those_there(said: Sequence[str]) -> bool:
-    """Do the words of a heading say number, or power, and that it is of what is there already, or was?"""
+    """Do the words of a heading say that it is of what is there already, or was, and but for that number or power?"""
     told = [concepts_of(one) for one in said]
+    if told and all("former" in one for one in told):
+        return True
     return any(one & THERE for one in told) and any(one & COUNTED for one in told) and all(one & (THERE | COUNTED | BESIDE) for one in told)
 
 
