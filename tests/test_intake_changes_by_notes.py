@@ -6,6 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from batch.intake.facts import Fact
+from batch.intake.line_kinds import Line
+from batch.intake.rows_named import RowsNamed
 from batch.records import Job
 from tests.intake_book import codes, said
 from tests.test_lists import HEAD, listed
@@ -112,3 +115,52 @@ def test_tank_heaters_are_heaters_where_a_sentence_tells_the_supply_by_their_siz
     title = "TANK HEATER FORM - all heaters 480 V, 3 phase; heaters of 3 kW and less 240 V, 1 phase"
     job = listed(tmp_path, [title], HEAD[:3], ["T-1", 3, 15], ["T-2", 1, 3], ["T-3", 4, 9])
     assert [(bank.volts_v, bank.phases) for bank in job.banks] == [(480, 3), (240, 1), (480, 3)]
+
+
+@pytest.mark.parametrize(
+    ("banner", "sized"),
+    [
+        ("ALTERNATE 1 - second line - ACCEPTED by owner, include", True), ("Option 1 - beauftragt vom Kunden", True),
+        ("Option 1 - acceptée par le client", True), ("ALTERNATE 1 - NOT ACCEPTED by owner", False),
+        ("ALTERNATE 1 - if accepted by owner", False), ("ALTERNATE 1 - heaters by owner", False), ("ALTERNATE 1", False),
+    ],
+)  # fmt: skip
+def test_an_alternate_that_the_owner_accepted_is_built(tmp_path: Path, banner: str, sized: bool) -> None:
+    """Who said yes to it brings no heaters by that."""
+    job = listed(tmp_path, ["Tank heaters"], HEAD, *ROWS[:3], [banner], ["T-41", 3, 9, 400, 3])
+    assert ("T-41" in figures(job)) == sized and len(figures(job)) == 3 + sized
+
+
+def test_a_log_of_revisions_leaves_its_rows_as_they_stand(tmp_path: Path) -> None:
+    """Rows that bear its letter are as it left them; what it deletes is asked, and what it says by figures is held against them."""
+    rows = [["C", "T-1", 4, 6, 400, 3], ["B", "T-2", 3, 9, 400, 3], ["C", "T-5", 4, 6, 400, 3], ["C", "T-8", 2, 6, 400, 3]]
+    job = listed(tmp_path, ["REV", *HEAD], *rows, [], ["REVISION HISTORY"], ["B", "T-2 ADDED"], ["C", "T-1 KW, T-5 QTY, T-8 DELETED"])
+    assert list(figures(job)) == ["T-1", "T-2", "T-5"]
+    job = listed(tmp_path, ["REV", *HEAD], *rows, [], ["REVISION HISTORY"], ["B", "T-2 ADDED"], ["C", "T-1 KW, T-5 QTY NOW 5"])
+    assert "T-5" not in figures(job)
+    job = listed(tmp_path, HEAD, *ROWS, [], ["T-1 and T-2 KW, T-5 QTY"])
+    assert "T-5" not in figures(job)
+
+
+@pytest.mark.parametrize(
+    ("note", "sized"),
+    [
+        ("T-1 and T-2 share a control panel.", True), ("T-1 und T-2 teilen sich einen Schaltschrank.", True),
+        ("T-1 y T-2 comparten un tablero.", True),
+        ("T-1 et T-2 partagent une armoire.", True), ("T-1 e T-2 condividono un quadro.", True), ("T-1 and T-2 share one heater.", False),
+        ("T-1 and T-2 share three heaters and a panel.", False),
+    ],
+)  # fmt: skip
+def test_tanks_that_share_a_panel_have_their_own_heaters(tmp_path: Path, note: str, sized: bool) -> None:
+    assert ("T-1" in figures(listed(tmp_path, HEAD, *ROWS, [], [note]))) == sized
+
+
+@pytest.mark.parametrize(("said", "count"), [("each with four 6 kW heaters in titanium", 4), ("with four 6 kW heaters in titanium", 0)])
+def test_tanks_each_with_a_number_of_heaters(tmp_path: Path, said: str, count: int) -> None:
+    job = listed(tmp_path, *LETTER, [f"Tanks 5 and 6 are the nickel tanks, {said}."])
+    assert [figures(job).get(tank, (0, 0))[0] for tank in ("Tank 5", "Tank 6")] == [count, count]
+
+
+def test_a_run_of_tags_is_taken_out_once() -> None:
+    lines = [Line(at, cells=[(0, tag)], facts={"tank": Fact(tag, 0, tag)}) for at, tag in enumerate(("T-211", "T-212", "T-213"))]
+    assert RowsNamed(lines).without_names("T-211 AND T-212 ADDED").strip(" ,") == "ADDED"

@@ -124,3 +124,26 @@ def test_columns_that_are_not_used_stand_in_the_map_and_on_how_it_was_read(tmp_p
     [left] = [one for one in job.how_read if one.taken_as == "not used"]
     assert (left.column, left.heading, left.values) == ("D", "Crane bay", "B7; B9")
     assert '# not used: "Crane bay" (B7; B9)' in job.map_text.splitlines()
+
+
+AMPS = [
+    ["Vasca", "N. resistenze", "kW cad.", "A cad.", "Tensione V", "Fasi"], ["V1", 3, 6, 8.7, 400, 3], ["V3", 2, 3, 4.3, 400, 3],
+    ["V4", 3, 12, 17.3, 400, 3], ["V5", 2, 12, 8.7, 400, 3],
+]  # fmt: skip
+
+
+def test_a_map_takes_no_row_that_disagrees_with_itself(tmp_path: Path) -> None:
+    """Two of 12 kW with the amps of 6 kW: asked about without the map, and by it, whether it names the row or not. What a person writes
+    of the row settles it."""
+    (tmp_path / "list.xlsx").write_bytes(book({"Sheet1": AMPS}))
+    job, mapped = again(tmp_path / "list.xlsx", tmp_path)
+    assert [one.tank for one in job.banks] == [one.tank for one in mapped.banks] == ["V1", "V3", "V4"]
+    by_columns = "\n".join(line for line in job.map_text.splitlines() if not line.startswith("5 = "))
+    (tmp_path / "map.toml").write_text(signed(by_columns), encoding="utf-8")
+    assert heaters(read(tmp_path / "list.xlsx", column_map=batch.column_map(tmp_path / "map.toml"))) == heaters(job)
+    for answer, power in (('5 = "keep"', 12.0), ("5 = { Power = 6 }", 6.0), ("5 = { Power = 12 }", 12.0)):
+        text = "\n".join(answer if line.startswith("5 = ") else line for line in job.map_text.splitlines())
+        assert answer in text
+        (tmp_path / "map.toml").write_text(signed(text), encoding="utf-8")
+        banks = read(tmp_path / "list.xlsx", column_map=batch.column_map(tmp_path / "map.toml")).banks
+        assert [(one.quantity, one.power_kw) for one in banks if one.tank == "V5"] == [(2, power)], answer

@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from batch.intake.heading_sense import machine_in
+from batch.intake.heading_sense import concepts_of, machine_in, subjects_of
 from batch.intake.list_words import hits, is_heater, other_equipment
 from batch.intake.sentence_words import forms, saying
 from batch.intake.wording import words
 
 CLAUSES = re.compile(r"[;,.()\[\]\n]|\s[–—-]\s")
+MOST_SHARED = 4  # words up to what is shared, "share one common control panel": judgement, no source
 MOST_WORDS = 6  # of a clause that says no more than that: judgement, no source
 POWER = re.compile(r"\d\s*(?:k\s?W|hp|PS|CV|kVA)\b|\d{3,5}\s*W(?:atts?)?\b", re.IGNORECASE)
 
@@ -38,6 +39,17 @@ def _replaced() -> re.Pattern[str]:
 
 def _gets_along(clause: str) -> bool:
     return saying("gets_along").search(clause) is not None and len(words(clause)) <= MOST_WORDS
+
+
+def without_shared(text: str) -> str:
+    """A sentence without what tanks share that is none of their heaters: "T-7 and T-8 share a panel", and not "share one heater"."""
+    for match in reversed(list(saying("shares").finditer(text))):
+        behind = words(text[match.end() :])[:MOST_SHARED]
+        beside = next((at for at, word in enumerate(behind) if {"beside"} & subjects_of(word) or "source" in concepts_of(word)), -1)
+        heats = any(is_heater(word) for word in behind[: beside + 1])
+        if beside >= 0 and not heats:
+            text = f"{text[: match.start()]} {text[match.end() :]}"
+    return text
 
 
 def accessory(text: str) -> str:

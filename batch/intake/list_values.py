@@ -30,6 +30,11 @@ LARGEST_USUAL_KW, FAR_ABOVE = 36.0, 5.0  # common practice, no source
 OF_EACH_TANK = re.compile(  # "1 par cuve", "two per tank"
     r"(?<![\w.,])(?P<count>\d{1,2}|[^\W\d_]{3,6})\s+(?:per|par|pro|pr\.?|je|por|al|na|a)\s+\w+", re.IGNORECASE
 )
+EACH_WITH = re.compile(  # of tanks named before it: "each with four", "jeweils mit 4", "chacune avec 4"
+    r"\b(?:each|both|jeweils|je|chacune?|cada un[ao]|ciascun[ao]|elk|ka[żz]d[aey]|cada uma?|hver|hvert|varje|vardera|ka[žz]d[áý])"
+    r"\s+(?:with|having|has|have|fitted with|mit|avec|con|met|z|com|med|se?)\s+(?P<count>\d{1,2}|[^\W\d_]{2,9})(?![.,]?\d|\s*k?\s?[WV]\b)",
+    re.IGNORECASE,
+)
 STROKE = re.compile(r"(\w{1,4})/\w{1,5}")
 HYPHENED = re.compile(r"(?P<head>(?:[A-Za-z]{1,5}[-. ]?)?)(?P<low>\d{1,4}|(?<![A-Za-z])[A-Z])\s?[-–]\s?(?P<high>\d{1,4}|[A-Z])")
 TO_OR_AND = re.compile(r"\d[A-Za-z]?\s+a\s+[^\W\d_]{0,5}[-. ]?\d")
@@ -205,6 +210,8 @@ def _shared(work: Settling, line: Line, tanks: int, count: int) -> tuple[str, st
                 return TANK, f'"{said[0].strip()}" says so'
     if (basis := line.facts["quantity"].basis) in (TANK, ROW):
         return basis, f'"{line.facts["quantity"].seen}" says so'
+    if words := _each_with(line, count):
+        return TANK, f'"{words}" says so'
     theirs = column.heading if column is not None else ""
     heading = theirs.casefold()
     if "tank" in heading or "bath" in heading or "/t" in heading or ((meant := sense(theirs)) is not None and meant.basis == TANK):
@@ -216,6 +223,17 @@ def _shared(work: Settling, line: Line, tanks: int, count: int) -> tuple[str, st
         if close(total, count * power) and count % tanks == 0:
             return ROW, f"the total of the row, {total:g} kW, is that of {counted(count, 'heater')}"
     return "", ""
+
+
+def _each_with(line: Line, count: int) -> str:
+    """ "Tanks 5 and 6, each with four 6 kW heaters": the words by which the number is that of each tank; "" where there are none."""
+    told = line.facts.get("description")
+    text = told.value if told is not None and isinstance(told.value, str) else ""
+    for match in EACH_WITH.finditer(text):
+        word = match["count"].casefold()
+        if heater_word(text[match.end() :]) and (int(word) if word.isdecimal() else vocabulary().number(word)) == count:
+            return match[0].strip()
+    return ""
 
 
 def power_of(

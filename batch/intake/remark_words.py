@@ -14,7 +14,7 @@ from msgspec import Struct
 
 from batch.intake.heading_sense import concepts_of, subjects_of
 from batch.intake.line_kinds import OFFERED
-from batch.intake.scope_words import out_of_scope
+from batch.intake.scope_words import out_of_scope, who_accepted
 from batch.intake.sentence_words import saying, worded_so
 from batch.intake.tanks_that_stay import speaks_of_staying
 from batch.intake.vocabulary import Hit, Vocabulary, vocabulary
@@ -123,6 +123,7 @@ def read_row_words(text: str) -> RowWords:
     text = composed(text)[:LONGEST]
     for aside_of_rows in (MEASURE, saying("papers_wanted")):
         text = aside_of_rows.sub(lambda match: " " * len(match[0]), text)
+    text = who_accepted().sub(lambda match: match["word"] + " " * len(match["whom"]), text)
     known = vocabulary()
     if renewed := saying("renewed").fullmatch(text.strip(" .!")):
         return RowWords(aside=((renewed[0], "its heaters come in place of others"),))

@@ -16,7 +16,7 @@ from batch.intake.kinds_in_words import kinds_in
 from batch.intake.legends import explains
 from batch.intake.line_kinds import DATA, DOUBT, OF_A_PANEL, Line, StatedSupply, supply_in
 from batch.intake.list_columns import HEATER_MARK, NEEDED
-from batch.intake.list_words import ditto, is_heater, names_baths, other_equipment, says_who
+from batch.intake.list_words import ditto, is_heater, names_baths, of_changes, other_equipment, says_who
 from batch.intake.remark_words import read_row_words
 from batch.intake.row_cells import RowCells
 from batch.intake.sentence_words import saying
@@ -82,6 +82,16 @@ class RowReferences(RowCells):
     def _aside(self) -> dict[int, str]:
         feeder = self.plan.columns.get("feeder")
         return columns_aside(self.grid, self.plan.heading_rows, feeder.index if feeder is not None else -1)
+
+    def _logged(self, at: int, words: str) -> bool:
+        """Does a code under "REV" stand for what that revision did, with the tanks that it did it to: "C: T-202 kW, T-208 deleted"? What it
+        says of a row the note says itself (`said_in_notes`), and nothing of the others that bear the code."""
+        column = self.plan.columns.get("tank")
+        if column is None or not of_changes(heading_at(self.grid, self.plan.heading_rows, at)):
+            return False
+        rows = (row for row in self._rows() if column.index < len(row))
+        tags = {worded(row[column.index]).strip() for row in rows}
+        return any(MARK.fullmatch(tag) and re.search(rf"(?<![\w-]){re.escape(tag)}(?![\w-])", words, re.IGNORECASE) for tag in tags)
 
     latest: Line | None = None  # the last row of heaters that was read
 

@@ -137,8 +137,10 @@ class RowsNamed:
 
     def without_names(self, text: str) -> str:
         """A text without the tags of rows: "Stage 9 heater 240 V" counts no nine heaters."""
-        for start, end, _ in reversed(self._runs_in(text)):
-            text = f"{text[:start]}, {text[end:]}"
+        runs = self._runs_in(text)
+        for start, end, _ in reversed(runs):
+            if not any(one < start and end <= other for one, other, _ in runs):  # "T-212" of "T-211 and T-212" goes with the run
+                text = f"{text[:start]}, {text[end:]}"
         for word in {match[0].casefold() for match in WORD.finditer(text)} & self.by_word.keys():
             for tag, of_row in self.by_word[word]:
                 text = re.sub(self._pattern(tag, of_row), ", ", text, flags=re.IGNORECASE)

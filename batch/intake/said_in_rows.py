@@ -87,7 +87,7 @@ class SaidOfRow(RowReferences):
             of_figure = bool(set(self.by_index.get(at, ())) - {"notes", "status"})  # which may bear the mark of a note
             of_notes = at in self.by_index or headed_for_notes(self.grid, self.plan.heading_rows, at)
             code = code_of_cell(value, self.legends, of_figure=of_figure, of_notes=of_notes)
-            if code:
+            if code and not self._logged(at, self.legends[code]):
                 line.kind, line.why, line.at = DOUBT, f'"{flat(value)}" ("{self.legends[code][:60]}" on this sheet)', at
                 return
 

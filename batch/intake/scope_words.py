@@ -4,7 +4,9 @@ skid", "by the DI skid supplier", "nicht Teil dieses Angebots"."""
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
+from batch.intake.sentence_words import forms
 from batch.intake.vocabulary import Hit
 
 _OURS = r"(?:(?:the|this|our|your|current|present|heater|heaters|immersion|base|any) ){0,3}"
@@ -161,6 +163,17 @@ SAID = re.compile(
     rf"\b(?:{_NOT_IN_IT}|{_BY_SOMEBODY}|{_WITH_IT}|{_BY_BUYER}|{_OWNER_BUYS}|{_BY_OTHER_TRADE}|{_NOT_OURS})(?!\w)", re.IGNORECASE
 )
 _OF_THE_HEATERS = re.compile(r"\bby .*heater", re.IGNORECASE)  # whose supplier is asked
+
+
+@lru_cache(maxsize=1)
+def who_accepted() -> re.Pattern[str]:
+    """ "ACCEPTED by owner": who said yes to an option brings no heaters by it."""
+    said = (
+        r"accepted|exercised|beauftragt|accept[ée]e?s?|retenue?s?|aceptad[oa]s?|aceite|accettat[aeio]|geaccepteerd|przyj[ęe]t[aey]"
+        r"|accepter[ae]t|godk[äe]nt|godkendt|p[řr]ijat[aáoéý]"
+    )
+    by = r"(?:by|durch|vom|von|par|por|pelo|d[ae]l|da|door|przez|av|af|od)\s+(?:(?:the|den|dem|le|el|il|de|o)\s+)?"
+    return re.compile(rf"(?P<word>\b(?:{said})\b)(?P<whom>\s+{by}{forms('buyer')}\w{{0,3}})(?!\w)", re.IGNORECASE)
 
 
 def out_of_scope(text: str) -> tuple[Hit, ...]:

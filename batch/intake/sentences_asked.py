@@ -13,6 +13,7 @@ from functools import lru_cache
 
 from batch.intake.beside_the_heaters import OF_CONTROLS
 from batch.intake.changes_told import now_said
+from batch.intake.equipment_beside import without_shared
 from batch.intake.facts import SUPERSCRIPTS, note_of
 from batch.intake.grid import Grid
 from batch.intake.heading_sense import EACH, TANK, names_a_heater, names_a_tank
@@ -22,6 +23,7 @@ from batch.intake.line_kinds import DATA, DOUBT, NOTE, OUT, Line
 from batch.intake.list_columns import OF_A_SYSTEM
 from batch.intake.list_rows import QUOTED
 from batch.intake.list_words import heater_word, hits, is_heater, other_equipment, words, words_of_all
+from batch.intake.logs_of_changes import rows_of_issue
 from batch.intake.note_numbers import notes_referred, number_of_note, number_off
 from batch.intake.places_of_heaters import without_places
 from batch.intake.plan import ListPlan
@@ -89,7 +91,7 @@ def ask_sentences(one: Studied, others: Sequence[Studied], sentences: Iterable[t
         if QUOTED.match(text) or codes_in_line(text) or (taken and not against):
             continue
         mark = _mark_of(text)
-        bare = _without_mark(text)
+        bare = without_shared(_without_mark(text))
         why = f'"{text[:LONGEST]}" in {cell_of(row, column)}'
         if mark and mark in marked:
             told = [(part, marked[mark]) for part in ENDS.split(bare) if _touches_marked(rows.without_names(part))]
@@ -102,8 +104,10 @@ def ask_sentences(one: Studied, others: Sequence[Studied], sentences: Iterable[t
             told = [(part, some) for part, some in apart if _sends_on(part, rows) or touches(rows.without_names(part)) or _out(part, rows)]
         last = {index: part for part, some in told for index in some if POWERS.search(part)}  # of what was issued and what is
         settled = {line.index for line in heated if line.index in last and _as_it_stands(line, rows.without_names(last[line.index]))}
+        issued = rows_of_issue(one.grid, one.plan.heading_rows, heated, (row, column))
         for part, some in told:
-            _ask([line for line in heated if line.index in some - settled], part, rows, why)
+            as_issued = issued if not any(map(str.isdigit, rows.without_names(part))) else set()
+            _ask([line for line in heated if line.index in some - settled - as_issued], part, rows, why)
         asked = any(some for _, some in told)
         if not any(some for _, some in named) and not any(RowsNamed(other.lines).named_in(bare) for other in others if other is not one):
             about = [line for line in heated if line.index in marked[mark]] if mark and mark in marked else heated
@@ -240,7 +244,7 @@ def _as_it_stands(line: Line, text: str) -> bool:
         return True
     volts = _volts_in(text)
     own = line.figure("volts_v")
-    otherwise = otherwise_heated(text)
+    otherwise = otherwise_heated(text) or saying("shares").search(text) is not None
     if OF_SOMETHING_ELSE.search(text) and not otherwise and not (volts and own is not None and own not in volts):
         return True
     if other_equipment(text) and not heater_word(text) and not otherwise and len(text.split()) > SHORT:

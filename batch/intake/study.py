@@ -328,7 +328,11 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
         asked_by_panels(plan, region, free, around)
         volts_said_twice(grid, plan, region.columns, free)
         power_said_twice(grid, plan, region.columns, free)
-    verdict = weigh(grid, plan, lines, around, said.basis if said is not None else "")
+    heading = said.basis if said is not None else plan.power if plan.given else ""  # a map says what the heading does
+    verdict = weigh(grid, plan, lines, around, heading)
+    if plan.given:  # and of a row that disagrees with itself, which of its figures holds
+        settled = {number - 1 for number in plan.keep_rows} | {number - 1 for number, own in plan.row_values.items() if "power_kw" in own}
+        verdict.odd_rows = {index: why for index, why in verdict.odd_rows.items() if index not in settled}
     if said is not None and verdict.basis == said.basis and said.name >= SURE_NAME:
         verdict.sure = CERTAIN
     if not plan.power and headings_ours(plan) and verdict.basis in ("", EACH):
