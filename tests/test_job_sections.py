@@ -184,6 +184,16 @@ def test_the_rows_of_all_sections_are_those_of_the_job(plant: Job, changed: Call
         assert of_whole and of_parts == of_whole, sheet
 
 
+def test_a_row_of_no_listed_project_that_names_no_feeder_is_told_of_every_feeder(plant: Job, tmp_path: Path) -> None:
+    """It may hang on any, so none of them is released; and the job is still divided."""
+    row = plant.banks[-1].origin.row
+    job = read(typed_into(plant, {("heaters", "project", row): "Nobody's", ("heaters", "feeder", row): None}, tmp_path / PLANT.name))
+    sections = sections_of(job, 150)
+    assert len(sections) > 2 and [[lost.origin.row for lost in one.unread] for one in sections] == [[row]] * len(sections)
+    words = {str(line["open"]) for one in sized(sections) for line in rows(one, "feeder_totals")}
+    assert all("of no listed project, may hang on it" in one for one in words)
+
+
 def test_a_heater_that_names_no_feeder_keeps_its_project_together(plant: Job) -> None:
     """What it may hang on is asked of all feeders of the project, so they must be beside each other."""
     last = plant.banks[-1]
