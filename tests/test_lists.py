@@ -26,7 +26,7 @@ SETS = (
     "twentyninth", "thirtieth", "thirtyfirst", "thirtysecond", "thirtythird", "thirtyfourth", "thirtyfifth",
     "thirtysixth", "thirtyseventh", "thirtyeighth", "thirtyninth", "fortyfirst", "fortysecond",
     "fortythird", "fortyfourth", "fortyfifth", "fortysixth", "fortyseventh", "fortyeighth", "fortyninth",
-    "fiftieth", "fiftyfirst", "fiftysecond",
+    "fiftieth", "fiftyfirst", "fiftysecond", "fiftythird",
 )  # fmt: skip
 BUILT_ON = [HERE / name for name in SETS]
 HEAD = ["Tank", "Qty", "kW each", "Volts", "Ph"]
@@ -44,7 +44,7 @@ def test_the_lists_are_there() -> None:
         "thirtieth": 10, "thirtyfirst": 10, "thirtysecond": 10, "thirtythird": 14, "thirtyfourth": 14, "thirtyfifth": 12, "thirtysixth": 14,
         "thirtyseventh": 14, "thirtyeighth": 14, "thirtyninth": 14, "fortieth": 14, "fortyfirst": 14, "fortysecond": 16,
         "fortythird": 40, "fortyfourth": 40, "fortyfifth": 50, "fortysixth": 18, "fortyseventh": 36, "fortyeighth": 25, "fortyninth": 20,
-        "fiftieth": 24, "fiftyfirst": 24, "fiftysecond": 24,
+        "fiftieth": 24, "fiftyfirst": 24, "fiftysecond": 24, "fiftythird": 24,
         "worked": 22,
     }  # fmt: skip
 

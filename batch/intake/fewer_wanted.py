@@ -29,6 +29,9 @@ OF_SOME = re.compile(  # "one heater added", "2 of them titanium": a number of t
     r"|tillag\w*|varav|p[řr]id[áa]n\w*|nav[íi]c|z toho)\b",
     re.IGNORECASE,
 )
+_OF_SEVERAL = re.compile(
+    r"(?P<before>\S.*?)\s+(?P<number>\d{1,2})\s*(?:of|out of|von|de|su|di|van|z|ze|af|av|/)\s*(?:the\s+)?\d{1,2}(?:\W.*)?", re.IGNORECASE
+)
 _IS = re.compile(r"(?:is|are|ist|sind|est|sont|of|them)\b\s*", re.IGNORECASE)
 
 
@@ -37,6 +40,8 @@ def fewer_wanted(text: str) -> int:
     said = ALONE.sub(" ", text).strip(" .!").split()
     if not said or _EVERY.search(text):
         return 0
+    if (some := _OF_SEVERAL.fullmatch(" ".join(said))) and _wants(some["before"]):  # "replace 1 of 3 only"
+        return int(some["number"])
     behind = " ".join(word for word in said[1:] if not (is_heater(word) or _IS.fullmatch(word)))
     if (failed := _number(said[0])) and any(hit.start == 0 for hit in hits("worn", behind)):
         return failed
