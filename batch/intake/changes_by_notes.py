@@ -198,5 +198,5 @@ def _rather() -> re.Pattern[str]:
 @lru_cache(maxsize=1)
 def _behind() -> re.Pattern[str]:
     """Turkish has it behind: "6 kW yerine 9 kW"."""
-    return re.compile(rf"(?P<cut>{_FIGURE.format('old')}{_UNIT.format('old')}\s+{forms('rather_than_it')})(?!\w)", re.IGNORECASE)
+    return re.compile(rf"(?P<cut>{_FIGURE.format('old')}{_UNIT.format('old')}\s+(?:yerine|de[ğg]il))(?!\w)", re.IGNORECASE)
 

@@ -61,6 +61,11 @@ LIKE = re.compile(r"(?:as|like|wie|comme|como|come|als|jak|jako|som)\s+(?:(?:in|
 SAME_HEATERS = re.compile(  # "same heaters as Tank 1"
     rf"(?:the\s+)?{SAME.pattern}(?=.*\b(?:as|to|wie|que|di|de|como|als|jak|jako|som)\b)", re.IGNORECASE
 )
+OF_A_ROW = re.compile(
+    r"\A(?:item|line|row|pos|position|posici[oó]n|posizione|pozycja|poz|pol|zeile|ligne|poste|partida|renglón|riga|voce|regel|post|rad|linje|art|nr|no)"
+    r"\b\.?\s*",
+    re.IGNORECASE,
+)
 AS_OF = r"\W*(?:[^\W\d_]+\.?\s){0,3}"  # "same | as item 1"
 CLAUSES = re.compile(r"\s[–—-]\s|,\s|\s\|\s|\s{3,}")
 MARK = re.compile(r"([A-Za-z]{1,4})[-. ]?\d{1,4}[A-Za-z]?(?!\w)")
@@ -171,7 +176,7 @@ class RowReferences(RowCells):
 
     def _knows(self, name: str) -> bool:
         """Is it what one row is referred to by, with or without a word such as "item" before it?"""
-        return any(self.named.get(one) is not None for one in (name, name.partition(" ")[2]))
+        return any(self.named.get(one) is not None for one in (name, OF_A_ROW.sub("", name)))
 
     def _but(self, line: Line, at: int, text: str) -> bool:
         """ "dito, jedoch 3,0 kW, für Bad 9": the heater right above, but for what the row says itself."""
