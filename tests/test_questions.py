@@ -19,7 +19,7 @@ from tests.lists.score import HERE, lists_in, score_list
 
 # Answers as a person gives them who knows the plant: by what stands before the "?" (rows by number), or by a word of its question
 LISTS: dict[str, Mapping[str, str]] = {
-    "worked/21-nothing-decides.xlsx": {"power": '"per tank"'},
+    "worked/21-nothing-decides.xlsx": {"power": '"per tank"', "11": '"leave out"'},  # row 11: its amps fit neither way
     "worked/02-contractor-scope.xlsx": {"quantity": '"each tank"', "18": "{ Quantity = 4 }", "others": '"leave out"'},
     "worked/17-canadian-schedule.xlsx": {"17": '"leave out"', "others": '"keep"'},  # row 17: a dryer by others
 }

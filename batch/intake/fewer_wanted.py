@@ -30,7 +30,7 @@ OF_SOME = re.compile(  # "one heater added", "2 of them titanium": a number of t
     re.IGNORECASE,
 )
 _OF_SEVERAL = re.compile(
-    r"(?P<before>\S.*?)\s+(?P<number>\d{1,2})\s*(?:of|out of|von|de|su|di|van|z|ze|af|av|/)\s*(?:the\s+)?\d{1,2}(?:\W.*)?", re.IGNORECASE
+    r"(?P<before>\S.*?)\s+(?P<number>\d{1,2})\s*(?:of|out of|von|de|su|di|van|z|ze|af|av)\s*(?:the\s+)?\d{1,2}(?:\W.*)?", re.IGNORECASE
 )
 _IS = re.compile(r"(?:is|are|ist|sind|est|sont|of|them)\b\s*", re.IGNORECASE)
 

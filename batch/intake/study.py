@@ -23,7 +23,7 @@ from batch.intake.form_or_list import headings_ours
 from batch.intake.free_lines import bare_rows, free_text
 from batch.intake.grid import Grid
 from batch.intake.heading_letters import as_they_stand, with_letters_told
-from batch.intake.heading_sense import EACH
+from batch.intake.heading_sense import EACH, sense
 from batch.intake.heater_tables import left_out_by_column, lists_heaters
 from batch.intake.line_kinds import BANNER, DATA, DOUBT, HIDDEN, NOTE, Line
 from batch.intake.lines_multiplied import count_of_all_lines
@@ -298,6 +298,14 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     return finish(region.grid, plan, around, taken, region)
 
 
+def _basis_of_heading(plan: ListPlan) -> str:
+    """What the heading of the power says that it is of, where a map says the same; what a person alone says holds for no row that says
+    otherwise itself."""
+    column = plan.columns.get("power_kw")
+    told = sense(column.heading) if column is not None else None
+    return told.basis if told is not None and told.basis == plan.power else ""
+
+
 def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], taken: Sequence[Taken], region: Region | None) -> Studied:
     """Reads the rows by the plan and lets the witnesses speak."""
     by_size, others = rules_by_size(around)
@@ -328,7 +336,7 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
         asked_by_panels(plan, region, free, around)
         volts_said_twice(grid, plan, region.columns, free)
         power_said_twice(grid, plan, region.columns, free)
-    heading = said.basis if said is not None else plan.power if plan.given else ""  # a map says what the heading does
+    heading = said.basis if said is not None else _basis_of_heading(plan) if plan.given else ""
     verdict = weigh(grid, plan, lines, around, heading)
     if plan.given:  # and of a row that disagrees with itself, which of its figures holds
         settled = {number - 1 for number in plan.keep_rows} | {number - 1 for number, own in plan.row_values.items() if "power_kw" in own}
