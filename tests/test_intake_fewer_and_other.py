@@ -13,7 +13,7 @@ from tests.test_intake_asked_elsewhere import tanks
 from tests.test_lists import HEAD, listed
 
 WANTED = {
-    "replace one only": 1, "need 1": 1, "one bad": 1, "1 heater burned out": 1, "both bad": 2, "need 2.": 2, "nur eine ersetzen": 0,
+    "replace one only": 1, "need 1": 1, "one bad": 1, "1 heater burned out": 1, "both bad": 2, "need 2.": 2, "nur eine ersetzen": 1,
     "2 defekt": 2,
     "une grillée": 1, "cambiar dos": 2, "1 kapot": 1, "wymienić jedną": 1, "replace 1 thermostat": 0, "need 2 by Friday": 0, "bad": 0,
     "need 12 kW": 0, "replace 1/2 in fitting": 0, "needs one": 1, "ersetzen nur zwei": 2, "one dead, change all 3": 0,

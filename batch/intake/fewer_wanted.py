@@ -4,9 +4,11 @@ heaters without saying which."""
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from batch.intake.counts import EVERY
-from batch.intake.list_words import ditto, hits, is_heater
+from batch.intake.list_words import counts_pieces, ditto, hits, is_heater
+from batch.intake.sentence_words import forms, saying
 from batch.intake.tank_words import SAME
 from batch.intake.vocabulary import vocabulary
 
@@ -29,9 +31,6 @@ OF_SOME = re.compile(  # "one heater added", "2 of them titanium": a number of t
     r"|tillag\w*|varav|p[řr]id[áa]n\w*|nav[íi]c|z toho)\b",
     re.IGNORECASE,
 )
-_OF_SEVERAL = re.compile(
-    r"(?P<before>\S.*?)\s+(?P<number>\d{1,2})\s*(?:of|out of|von|de|su|di|van|z|ze|af|av)\s*(?:the\s+)?\d{1,2}(?:\W.*)?", re.IGNORECASE
-)
 _IS = re.compile(r"(?:is|are|ist|sind|est|sont|of|them)\b\s*", re.IGNORECASE)
 
 
@@ -40,14 +39,43 @@ def fewer_wanted(text: str) -> int:
     said = ALONE.sub(" ", text).strip(" .!").split()
     if not said or _EVERY.search(text):
         return 0
-    if (some := _OF_SEVERAL.fullmatch(" ".join(said))) and _wants(some["before"]):  # "replace 1 of 3 only"
-        return int(some["number"])
+    if some := _of_several(" ".join(said)):
+        return some
+    if (asked := _number(said[0])) and _wants(" ".join(word for word in said[1:] if not _counted(word)), whole=True):  # "1 ersetzen"
+        return asked
     behind = " ".join(word for word in said[1:] if not (is_heater(word) or _IS.fullmatch(word)))
     if (failed := _number(said[0])) and any(hit.start == 0 for hit in hits("worn", behind)):
         return failed
     while len(said) > 1 and (is_heater(said[-1]) or _IS.fullmatch(said[-1])):
         said.pop()
     return _number(said[-1]) if _wants(" ".join(said[:-1])) else 0
+
+
+def _of_several(text: str) -> int:
+    """How many of several are wanted, or have failed, the verb before them or behind: "replace 1 of 3 only", "2 von 3 ersetzen"."""
+    pieces = [word for word in text.split() if not _counted(word)]
+    for some in _some_of_all().finditer(" ".join(pieces)):
+        part, whole = _number(some["part"] or some["behind"] or "1"), _number(some["whole"] or some["all"])
+        before, after = some.string[: some.start()].strip(), some.string[some.end() :].strip()
+        asked = _wants(before) or hits("to_renew", after) or hits("worn", after) or saying("are_wanted").search(after)
+        if 0 < part < whole and asked:
+            return part
+    return 0
+
+
+def _counted(word: str) -> bool:
+    """A heater, or a word for pieces: what is counted."""
+    return is_heater(word) or counts_pieces(word.strip("."))
+
+
+@lru_cache(maxsize=1)
+def _some_of_all() -> re.Pattern[str]:
+    """ "1 of 3", "une sur trois"; Turkish has the whole before the part: "3 adetten 1'i"."""
+    number = r"(?:\d{1,2}|[^\W\d_]+)"
+    between = rf"\s*{forms('out_of_all')}\s+(?:{forms('all_that_there_are')}\s+)?"
+    part_first = rf"(?:{forms('one_of_all')}|(?P<part>{number})){between}(?P<whole>{number})"
+    whole_first = r"(?P<all>\d{1,2})\s*(?:'?[^\W\d_]*(?:[dt][ea]n|[ıiuü]n))\s+(?P<behind>\d{1,2})(?:'?[^\W\d_]{1,3})?"
+    return re.compile(rf"(?<!\w)(?:{part_first}|{whole_first})(?!\w)", re.IGNORECASE)
 
 
 def asks_for_heaters(text: str) -> bool:
@@ -65,6 +93,8 @@ def _number(word: str) -> int:
     return int(word) if word.isdecimal() else vocabulary().number(word) or (2 if _BOTH.fullmatch(word) else 0)
 
 
-def _wants(text: str) -> bool:
-    """Does a text end in a word that wants something, "please replace", "we need"?"""
+def _wants(text: str, *, whole: bool = False) -> bool:
+    """Does a text end in a word that wants something, "please replace", "we need", or is it no more than that?"""
+    if whole:
+        return bool(vocabulary()["to_renew"].whole(text)) or saying("are_wanted").fullmatch(text) is not None
     return _NEED.search(text) is not None or any(hit.end == len(text) for hit in hits("to_renew", text))
