@@ -14,7 +14,8 @@ from tests.test_lists import HEAD, listed
 
 SAID = [
     "No change", "unchanged", "as is", "leave as is", "no changes to heaters", "heaters unchanged", "unverändert", "bleibt",
-    "keine Änderung", "Heizer bleiben", "inchangé", "sans changement", "aucune modification", "sin cambios", "queda igual", "senza modifiche", "invariato",
+    "keine Änderung", "Heizer bleiben", "inchangé", "sans changement", "aucune modification",
+    "sin cambios", "queda igual", "senza modifiche", "invariato",
     "ongewijzigd", "blijft zoals het is", "bez zmian", "pozostaje", "sem alteração", "uændret", "ingen endring", "oförändrad", "beze změny",
     "zůstává", "değişmeyecek", "inchangé / unchanged", "No change - tank relined",
 ]  # fmt: skip
