@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from batch.intake.columns_coded import asked_by_codes
 from batch.intake.columns_marked import asked_by_marks
 from batch.intake.columns_restated import asked_by_restated
+from batch.intake.columns_to_come import asked_by_what_is_there
 from batch.intake.counts_beside import asked_by_counts
 from batch.intake.facts import figure
 from batch.intake.figures_unread import asked_by_figures
@@ -80,6 +81,7 @@ def asked_by_unused(plan: ListPlan, lines: Sequence[Line], region: Region | None
     _tags_revised(lines)
     asked_by_remarks(plan, lines)
     asked_by_unchanged(plan, lines, region)
+    asked_by_what_is_there(plan, lines, region)
     asked_by_figures(plan, lines, region.grid if region is not None else None)
     asked_by_places(plan, lines)
     asked_by_wanted(plan, lines)
