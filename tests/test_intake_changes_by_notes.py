@@ -5,7 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+import xlsxwriter
 
+from batch.intake import read
 from batch.intake.facts import Fact
 from batch.intake.line_kinds import Line
 from batch.intake.rows_named import RowsNamed
@@ -50,10 +52,44 @@ def test_a_note_that_says_what_was_and_what_is_changes_its_rows(tmp_path: Path, 
         "T-5: perhaps 5 heaters instead of 4", "T-5: 5 instead of 4 heaters?", "T-5: client would prefer 5 heaters instead of 4",
         "T-5: 5 heaters instead of 4, 480 V", "T-5: 5 heaters instead of 4 if the price allows",
         "T-5: 5 thermostats instead of 4 heaters", "T-5: from 4 to 5 heaters, 2 of them spare",
+        "T-9: 9 kW per tank instead of 6 kW", "T-9: total 9 kW instead of 6 kW", "T-5: 3 elements in each heater instead of 4",
+        "T-5 is not changed from 4 to 5 heaters", "T-5 no cambia de 4 a 5 resistencias", "T-5: Anzahl wird nicht von 4 auf 5 geändert",
+        "T-5 ne passe pas de 4 à 5 thermoplongeurs", "T-5: la quantità non passa da 4 a 5",
     ],
 )  # fmt: skip
 def test_a_note_that_leaves_anything_to_doubt_changes_nothing(tmp_path: Path, note: str) -> None:
     job = listed(tmp_path, HEAD, *ROWS, [], [note])
+    assert figures(job).get("T-5") in (None, (4, 6)) and figures(job).get("T-9") in (None, (2, 6))
+    assert "row-changed-by-note" not in codes(job)
+
+
+@pytest.mark.parametrize(
+    "taken_back",
+    ["Ignore note 1", "Note 1 is cancelled", "Hinweis 1 entfällt", "Annuler la note 1", "Nota 1 anulada", "La nota 1 è annullata",
+     "Opmerking 1 is vervallen", "Uwaga 1 jest nieważna", "Nota 1 cancelada", "Note 1 udgår", "Merknad 1 utgår", "Anmärkning 1 utgår",
+     "Poznámka 1 neplatí"],
+)  # fmt: skip
+def test_a_change_that_another_note_takes_back_is_not_made(tmp_path: Path, taken_back: str) -> None:
+    job = listed(tmp_path, HEAD, *ROWS, [], ["1. T-5: 5 heaters instead of 4"], [taken_back])
+    assert figures(job).get("T-5") in (None, (4, 6)) and "row-changed-by-note" not in codes(job)
+
+
+def test_a_change_of_a_tank_in_two_rows_is_asked(tmp_path: Path) -> None:
+    """Which of its rows is meant, nobody knows."""
+    job = listed(tmp_path, HEAD, *ROWS, ["T-5", 4, 6, 230, 1], [], ["T-5: 5 heaters instead of 4"])
+    assert "T-5" not in figures(job) and "row-changed-by-note" not in codes(job)
+
+
+@pytest.mark.parametrize("way", ["struck", "hidden"])
+def test_a_change_that_nobody_sees_is_not_made(tmp_path: Path, way: str) -> None:
+    file = tmp_path / "list.xlsx"
+    with xlsxwriter.Workbook(file) as workbook:
+        sheet = workbook.add_worksheet()
+        for at, row in enumerate((HEAD, *ROWS)):
+            sheet.write_row(at, 0, row)
+        sheet.write(7, 0, "T-5: 5 heaters instead of 4", workbook.add_format({"font_strikeout": way == "struck"}))
+        sheet.set_row(7, None, None, {"hidden": way == "hidden"})
+    job = read(file)
     assert figures(job).get("T-5") in (None, (4, 6)) and "row-changed-by-note" not in codes(job)
 
 

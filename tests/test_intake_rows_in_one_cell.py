@@ -6,7 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from batch.intake import read
 from batch.intake.grid import Grid
+from batch.intake.passed_over import speaks
 from batch.intake.rows_in_one_cell import part_rows
 from tests.intake_book import book, codes, read_bytes, said
 
@@ -72,3 +74,37 @@ def test_a_row_that_is_struck_out_stays_so() -> None:
     grid = Grid("Sheet1", [[";".join(row)] for row in TABLE], struck=frozenset({(2, 0)}))
     made, _ = part_rows(grid)
     assert made.rows[2] == TABLE[2] and made.struck == frozenset((2, at) for at in range(6))
+
+
+def asked(folder: Path, lines: list[str]) -> list[str]:
+    return [one.message for one in said(read_bytes(folder, book({"Sheet1": [[line] for line in lines]})), "row-in-doubt")]
+
+
+def test_a_comma_within_a_figure_parts_no_cells(tmp_path: Path) -> None:
+    """1,5 kW is not 1 kW: the line stays one text and is asked about; where most lines are so, the sheet is not parted."""
+    lines = ["Tank,Volts,Ph,Qty,kW each", "T-1,400,3,3,6", "T-2,400,3,2,9", "T-3,400,3,3,1,5", "T-4,400,3,3,6,rush"]
+    assert [bank[:3] for bank in banks(tmp_path, lines)] == [("T-1", 3, 6.0), ("T-2", 2, 9.0), ("T-4", 3, 6.0)]
+    assert "T-3,400,3,3,1,5" in asked(tmp_path, lines)[0]
+    assert banks(tmp_path, [lines[0], *(line + ",5" for line in lines[1:3]), lines[3]]) == []
+
+
+def test_a_line_out_of_place_is_asked_and_costs_no_other(tmp_path: Path) -> None:
+    """Of a sheet and of a file of text: the blank of T-2 can be under any heading once a line stands askew."""
+    lines = [
+        "Tank  Qty  kW each  Volts  Phases", "T-1   3    6        400    3", "T-2        9        400    3", "T-3   3   6  400  3",
+        "T-4   3    6        400    3",
+    ]  # fmt: skip
+    assert [bank[0] for bank in banks(tmp_path, lines)] == ["T-1", "T-3", "T-4"] and "T-2 9 400 3" in asked(tmp_path, lines)[0]
+    file = tmp_path / "list.txt"
+    file.write_text("\n".join(lines), encoding="utf-8")
+    job = read(file)
+    assert [bank.tank for bank in job.banks] == ["T-1", "T-3", "T-4"] and "T-2 9 400 3" in said(job, "row-in-doubt")[0].message
+
+
+@pytest.mark.parametrize(
+    ("line", "asks"),
+    [("T-2 9 400 3", True), ("T-2  3 x 6  400 3", True), ("2A, 3, 9", True), ("T-2 nickel 3 9", True),
+     ("T-2 - 1200 x 800", False), ("LINE 2", False), ("Line 1, 3 tanks", False), ("REV 3 30 11", False), ("T-2 nickel 480 V", False)],
+)  # fmt: skip
+def test_a_row_in_one_text_is_no_heading(line: str, asks: bool) -> None:
+    assert bool(speaks([(0, line)])) == asks

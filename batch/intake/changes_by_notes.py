@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
+from batch.intake.grid import Grid
 from batch.intake.heading_sense import names_a_tank
 from batch.intake.line_kinds import DATA, DOUBT, NOTE, OUT, Line
 from batch.intake.list_words import heater_word, hits, other_equipment, words
@@ -30,6 +31,7 @@ from batch.intake.verdict import close, plain
 LONGEST = 80  # letters of a note that a reason quotes
 FROM_NOTE = "note"  # source of a figure
 MOST_OF_A_ROW = 24  # heaters of a tank, as elsewhere: judgement, no source
+OF_EACH = 24  # letters that "per heater" and its like take
 _WORD = r"[^\W\d_]+"
 _UNIT = r"(?:\s*(?P<{0}unit>k\s?W)\b)?"
 _WHAT = rf"(?:\s+{_WORD}\.?){{0,2}}?"  # "from 3 heaters to 2"
@@ -47,22 +49,27 @@ class RowChange(NamedTuple):
     beside: tuple[tuple[str, float], ...] = ()
 
 
-def change_rows(plan: ListPlan, lines: Sequence[Line], around: Iterable[tuple[int, int, str]], power_each: bool) -> set[tuple[int, int]]:
+def change_rows(
+    plan: ListPlan, grid: Grid, lines: Sequence[Line], around: Iterable[tuple[int, int, str]], power_each: bool
+) -> set[tuple[int, int]]:
     """Gives rows the figures of notes that change them, and tells where these notes stand: row and column from 0.
 
     power_each  is the list's power surely that of each heater?
     """
     heard: set[tuple[int, int]] = set()
-    if plan.turned or plan.also or plan.given:
+    shown = [one for one in without_own(around) if one[:2] not in grid.struck and one[0] + 1 not in grid.hidden_rows]
+    if plan.turned or plan.also or plan.given or any(saying("takes_back").search(text) for _, _, text in shown):
         return heard
     heated = [line for line in lines if line.kind in (DATA, DOUBT, OUT)]
-    for row, column, text in (*without_own(around), *_sentences_of(plan, heated)):
+    for row, column, text in (*shown, *_sentences_of(plan, heated)):
         others = [line for line in heated if line.index != row]
         rows = RowsNamed(others, plan.columns["tank"].heading if "tank" in plan.columns else "")
         bare = number_off(text)
         named = [line for line in others if line.index in rows.named_in(bare)]
         change = change_told(rows.without_names(bare)) if named else None
-        if change is None or not all(_fits(line, change, power_each) for line in named):
+        tanks = [str(line.value("tank")).casefold() for line in named]
+        again = len(set(tanks)) < len(tanks)  # which of a tank's rows is meant?
+        if change is None or again or not all(_fits(line, change, power_each) for line in named):
             _ask_corrected([line for line in heated if plan.free and line.index == row], [line for line in named if line.index < row], bare)
             continue
         heard.add((row, column))
@@ -121,8 +128,10 @@ def _ask_followers(lines: Sequence[Line], changed: Sequence[Line], key: str, why
 
 def change_told(text: str) -> RowChange | None:
     """The one change that a sentence, without the rows that it names, tells with what was and what is; None where a word of it is not
-    known, or a figure is left over."""
-    if "?" in text or read_row_words(text).fate or hits("spare", text) or hits("accessories", text):
+    known, a figure is left over, or it is of a whole tank."""
+    if "?" in text or read_row_words(text).fate or any(hits(words, text) for words in ("spare", "accessories", "total")):
+        return None
+    if any(not text[hit.start : hit.end].isalpha() for hit in hits("per_tank", text)):  # "per tank", not "tank"
         return None
     if other_equipment(text) and not heater_word(text):
         return None
@@ -135,11 +144,13 @@ def change_told(text: str) -> RowChange | None:
             former.append((old, bool(match["oldunit"])))
             start, end = match.span("cut")
             text = f"{text[:start]} {text[end:]}"
-    now = _figures(text)
+    now = None if saying("denies").search(text) else _figures(text)
     if len(former) != 1 or now is None or not now:
         return None
     counts, powers = ([value for value, is_power in now if is_power == kind] for kind in (False, True))
     old, of_power = former[0]
+    if not powers and any(heater_word(text[hit.start :][:OF_EACH]) for hit in hits("per_heater", text)):  # so many elements in each heater
+        return None
     if not counts and len(powers) == 1:
         return RowChange("power_kw", old, powers[0])
     if not powers and len(counts) == 1:

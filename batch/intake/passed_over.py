@@ -23,6 +23,9 @@ COUNT = re.compile(
     r"|thermoplongeurs?|resist\w+|r[ée]sist\w+|heiz\w+|grza\w+|verwarm\w+|calentador\w*|aquecedor\w*|varme(?:legem|element)\w*|doppv[äa]rm\w+|elpatron\w*|\w*kolbe\w*|t[eě]les\w*|oh[rř][ií]va[cč]\w*)\b",
     re.IGNORECASE,
 )
+ROW_IN_ONE = re.compile(  # "T-2  3 x 6  400 3": a tag, and figures at the end of what no column holds
+    r"(?=[A-Z]|\d+[A-Z])\S*\d[^\s,;|]*(?:[\s,;|]+\S+)*?(?:[\s,;|]+\d{1,4}(?:[.,]\d{1,2})?){2,}[\s,;|]*", re.IGNORECASE
+)
 MOST_OF_A_ROW = 24  # heaters of one row, for a figure to look like their number: common practice, no source
 LABEL_NAME = 0.75  # of a label that means a number or a power: judgement, no source
 LONGEST_LABEL = 40
@@ -51,6 +54,8 @@ def speaks(cells: Sequence[tuple[int, object]]) -> str:
                 return text
     if heated and len(figures) >= 2:
         return heated
+    if len(cells) == len(texts) == 1 and ROW_IN_ONE.fullmatch(texts[0].strip()):
+        return texts[0]
     if texts and _sized(figures, texts):
         return next((text for text in texts if not nothing_word(text)), texts[0])
     return ""

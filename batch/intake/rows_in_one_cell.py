@@ -1,38 +1,27 @@
 """Sheets whose rows are one text each: a text file that a spreadsheet program opened without its mark, or a table pasted from a page.
 
-Parted only where one line of it then has headings that are known: a sheet of sentences stays what it is.
+Parted only where one line of it then has headings that are known: a sheet of sentences stays what it is. A line with figures beyond the
+headings stays one text, which is asked about.
 """
 
 from __future__ import annotations
 
 import csv
-import re
-from collections import Counter
 from collections.abc import Mapping, Sequence
-from itertools import pairwise
-from typing import NamedTuple
 
 from msgspec.structs import replace
 
 from batch.findings import Remark, remark
 from batch.intake.grid import Broken, Grid
+from batch.intake.text_columns import by_position, mostly_alike
 from batch.ooxml.addresses import letters
 
 LEAST_LINES, LEAST_CELLS, LEAST_HEADINGS = 3, 3, 2
 MOST_LINES, LONGEST = 20_000, 2000
-MOSTLY = 0.6  # of the lines that have several cells, to be of one number of them: judgement, no source
 MARKS = {";": "semicolons", "\t": "tabs", "|": "upright strokes", ",": "commas"}
 SPACES = "spaces"
-_CHUNK = re.compile(r"\S+(?: \S+)*")
 
 Cells = Mapping[int, Sequence[str]]  # of each row, by its index
-
-
-class Span(NamedTuple):
-    """Where the words of a column stand in their lines."""
-
-    start: int
-    end: int
 
 
 def part_rows(grid: Grid) -> tuple[Grid, Remark | None]:
@@ -41,9 +30,12 @@ def part_rows(grid: Grid) -> tuple[Grid, Remark | None]:
     if not texts:
         return grid, None
     for words, cells in _ways(texts):
-        width = max(map(len, cells.values()))
-        if not any(_headings(row) >= LEAST_HEADINGS for row in cells.values()):
+        headed = next((len(row) for row in cells.values() if _headings(row) >= LEAST_HEADINGS), 0)
+        torn = {at for at, row in cells.items() if any(map(str.isdigit, "".join(row[headed:])))}  # "1,5" parted by commas
+        if not headed:
             continue
+        cells = {at: [texts[at].strip()] if at in torn else row for at, row in cells.items()}
+        width = max(map(len, cells.values()))
         before = [""] * column
         rows: list[list[object]] = [[""] * (column + width) for _ in grid.rows]
         for at, own in cells.items():
@@ -75,10 +67,10 @@ def _ways(texts: Mapping[int, str]) -> list[tuple[str, Cells]]:
     found: list[tuple[str, Cells]] = []
     for mark, words in MARKS.items():
         cells = {at: [cell.strip() for cell in _row(text, mark)] if mark in text else [text.strip()] for at, text in texts.items()}
-        if _alike([len(row) for row in cells.values()]):
+        if mostly_alike([len(row) for row in cells.values()]):
             found.append((words, cells))
-    laid = _by_place({at: text.expandtabs(8).rstrip() for at, text in texts.items()})
-    return [*found, (SPACES, laid)] if laid else found
+    laid = by_position(list(texts.values()))
+    return [*found, (SPACES, dict(zip(texts, laid, strict=True)))] if laid else found
 
 
 def _row(text: str, mark: str) -> list[str]:
@@ -86,45 +78,6 @@ def _row(text: str, mark: str) -> list[str]:
         return next(csv.reader([text], delimiter=mark), [])
     except csv.Error:
         return [text]
-
-
-def _alike(widths: Sequence[int]) -> int:
-    """How many cells most lines of several have; 0 where they do not agree."""
-    several = Counter(width for width in widths if width > 1)
-    if not several:
-        return 0
-    width, often = max(several.items(), key=lambda one: (one[1], one[0]))
-    return width if width >= LEAST_CELLS and often >= max(LEAST_LINES, MOSTLY * several.total()) else 0
-
-
-def _by_place(lines: Mapping[int, str]) -> Cells:
-    """Cells parted by two spaces or more. Lines with blanks between are filled by where the words of the others stand; a title or a note
-    that does not fit is one cell."""
-    parted = {at: list(_CHUNK.finditer(line)) for at, line in lines.items()}
-    width = _alike([len(chunks) for chunks in parted.values()])
-    if not width:
-        return {}
-    whole = [chunks for chunks in parted.values() if len(chunks) == width]
-    spans = [Span(min(some[at].start() for some in whole), max(some[at].end() for some in whole)) for at in range(width)]
-    aligned = all(one.end <= other.start for one, other in pairwise(spans))
-    cells: dict[int, list[str]] = {}
-    for at, chunks in parted.items():
-        if len(chunks) == width:
-            cells[at] = [chunk[0] for chunk in chunks]
-        else:
-            cells[at] = (_placed(chunks, spans) if aligned else None) or [lines[at].strip()]
-    return cells
-
-
-def _placed(chunks: Sequence[re.Match[str]], spans: Sequence[Span]) -> list[str] | None:
-    """Each text in the column that it stands in; None where one stands in none or in several, or all of it under the first."""
-    cells = [""] * len(spans)
-    for chunk in chunks:
-        over = [at for at, span in enumerate(spans) if chunk.start() < span.end and chunk.end() > span.start]
-        if len(over) != 1 or cells[over[0]]:
-            return None
-        cells[over[0]] = chunk[0]
-    return cells if any(cells[1:]) else None
 
 
 def _headings(row: Sequence[str]) -> int:

@@ -323,7 +323,7 @@ def finish(grid: Grid, plan: ListPlan, around: Sequence[tuple[int, int, str]], t
         stages_under_banners(lines, next((text for row, _, text in around if row == top - 1), ""))
     said = next((one for one in taken if one.key == "power_kw" and one.basis), None)
     each = EACH in (plan.power, said.basis if said is not None else "")
-    plan.notes_taken |= change_rows(plan, free, around, each)
+    plan.notes_taken |= change_rows(plan, grid, free, around, each)
     around = [one for one in around if one[:2] not in plan.notes_taken]
     asked_by_notes(free, around, called=plan.columns["tank"].heading if "tank" in plan.columns else "")
     asked_by_groups(plan, free, told)
