@@ -169,8 +169,8 @@ def _done(
         around = texts_around(over, region.top, region.end, region.start)
     baths = {key: plan.columns.pop(key) for key in list(plan.columns) if key in BATHS}  # none of the heaters' own: read after them
     plan.of_heaters = says_heaters(region, around)
-    there = told_before(region.columns, profiles(region, data_lines(region)))
-    plan.former |= (columns_of_before(region.columns) | there) - plan.used()
+    plan.former |= columns_of_before(region.columns) - plan.used()
+    plan.former |= told_before(region.columns, profiles(region, data_lines(region))) - plan.used()
     if not plan.turned and not {"volts_v", "phases"} & table.fixed.keys() and not table.merged:
         supply_by_poles(plan, region, data_lines(region), around)
     one = finish(over, plan, around, (), region)
