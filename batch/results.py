@@ -6,6 +6,7 @@ Designs carry no tag and no phase, so equal ones are equal. Rows add tags, phase
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cached_property
 from typing import NamedTuple
 
 from msgspec import Struct, field
@@ -154,7 +155,7 @@ class BankDesign(Struct, frozen=True):
     panel_feeder_run_m: float | None = None  # 0 where its panels stand in the control panel's box, given or not
 
 
-class BankRow(Struct, frozen=True):
+class BankRow(Struct, frozen=True, dict=True):
     bank: Bank
     tank: Tank | None
     feeder: Feeder
@@ -171,7 +172,7 @@ class BankRow(Struct, frozen=True):
         """The supply line that L1 of its first panel lands on."""
         return self.starts[0]
 
-    @property
+    @cached_property
     def hold(self) -> Finding | None:
         """What keeps it, and every panel of it, from being released for fabrication: of several the one that can do most harm."""
         said = (*self.findings, *self.around)

@@ -10,7 +10,7 @@ from PIL import Image, ImageDraw
 
 from batch.drawings.drawing_list import NAME, Drawing, Plan
 from batch.drawings.lettering import font, width
-from batch.drawings.raster import DASHES, FILTER, TALL, THICK, WHITE, _symbol, png
+from batch.drawings.raster import DASHES, FILTER, TALL, THICK, WHITE, _symbol, _text, png
 from batch.ooxml import deflate
 
 GREYS = {0: 0, 1: 85, 2: 170, 3: 255}
@@ -70,6 +70,17 @@ def test_the_same_dots_as_with_the_stock_calls() -> None:
     assert read.size == stock.size == (513, 460)
     assert read.tobytes() == stock.tobytes()
     assert {grey for _, grey in read.getcolors()} == set(GREYS.values())  # something of every grey is there
+
+
+@pytest.mark.parametrize("upward", [False, True])
+def test_a_text_s_stamp_has_no_blank_edge(upward: bool) -> None:
+    """Every pixel of it costs whenever it is stamped, ink or not."""
+    stamp = _text("TB3", 20, upward)
+    left, top, right, bottom = stamp.box
+    assert stamp.ink.size == (right - left, bottom - top) and stamp.ink.getbbox() == (0, 0, *stamp.ink.size)
+    assert (right - left if upward else bottom - top) < 20 + TALL
+    blank = _text(" ", 20, upward)
+    assert blank.ink.size == (1, 1) and blank.ink.getbbox() is None and blank.long == width(" ", 20)
 
 
 def test_a_line_that_leaves_the_page_touches_no_row_s_filter() -> None:

@@ -14,6 +14,7 @@ from batch.errors import SpecificationError
 from batch.report.code_names import code_names
 from batch.schedules import RESULTS, rows
 from batch.sheets import Column, Sheet
+from batch.writing import live
 from batch.writing.book import whole_book
 from batch.writing.fast_sheet import Cells, Stored, StoredText
 from batch.writing.formulas import far_columns, judge, needed, pieces
@@ -88,6 +89,17 @@ def test_a_figure_that_the_formula_would_not_give_stays_a_figure():
     keeper.mark(table)
     assert keeper.kept == {"run_m": 1}
     assert [type(row["run_m"]) for row in table] == [float, Stored]
+
+
+def test_rows_with_the_same_in_the_cells_of_a_formula_are_judged_once_and_each_counted(monkeypatch):
+    worked: list[dict] = []
+    monkeypatch.setattr(live, "worked_out", lambda formula, names: lambda row: worked.append(row) or row["a"] * 2)
+    table = [{"tag": str(at), "a": 3.0, "b": own} for at, own in enumerate((6.0, 7.0, 6.0, 7.0, None))]
+    keeper = Keeper({"b": "[a]*2"}, {})
+    keeper.mark(table)
+    assert keeper.kept == {"b": 2}
+    assert [type(row["b"]) for row in table] == [float, Stored, float, Stored, type(None)]
+    assert len(worked) == 3
 
 
 @pytest.fixture(scope="module")

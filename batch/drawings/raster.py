@@ -45,6 +45,14 @@ class Stamp(NamedTuple):
     high: int
 
 
+class Lettering(NamedTuple):
+    """A text's `ink`, cut out of its stamp at `box`, since every pixel costs whenever it is stamped; `long`: pixels that the text takes."""
+
+    ink: ImagingCore
+    long: int
+    box: tuple[int, int, int, int]
+
+
 MOST_KEPT = 5000  # pictures; some 10 kB each
 
 _kept: dict[Drawing, bytes] | None = None
@@ -94,12 +102,11 @@ def _drawn(drawing: Drawing) -> bytes:
             put(WHITE, box, stamp.blank)
         put(0, box, stamp.ink)
     for x, y, words, size, anchor, upward, _ in drawing.words:
-        ink = _text(words, size, upward)
-        wide, high = ink.size
-        long = high if upward else wide
+        ink, long, (left, top, right, bottom) = _text(words, size, upward)
         before = long // 2 if anchor == "m" else long if anchor == "r" else 0
-        left, top = (x - size, y + before - long) if upward else (x - before, y - size)
-        put(0, (left + FILTER, top, left + FILTER + wide, top + high), ink)
+        x, y = (x - size, y + before - long) if upward else (x - before, y - size)
+        x += FILTER
+        put(0, (x + left, y + top, x + right, y + bottom), ink)
     put(0, (0, 0, FILTER, drawing.height))
     return _packed(page)
 
@@ -161,17 +168,20 @@ def _quad(start: tuple[float, float], end: tuple[float, float]) -> list[tuple[fl
 
 
 @lru_cache(maxsize=512)
-def _text(text: str, size: int, upward: bool) -> ImagingCore:
+def _text(text: str, size: int, upward: bool) -> Lettering:
     """A text to be stamped, sign after sign; its base line is `size` pixels below its top, or right of its left where it reads upward."""
     from PIL import Image
 
-    ink = Image.new("L", (max(width(text, size), 1), size + TALL), 0)
-    put, at = ink.im.paste, 0
+    long = max(width(text, size), 1)
+    whole = Image.new("L", (long, size + TALL), 0)
+    put, at = whole.im.paste, 0
     for sign in plain(text):
         mask, left, top, right, bottom, on = _sign(sign, size)
         put(255, (at + left, top, at + right, bottom), mask)
         at += on
-    return (ink.transpose(Image.Transpose.ROTATE_90) if upward else ink).im
+    ink = (whole.transpose(Image.Transpose.ROTATE_90) if upward else whole).im
+    box = ink.getbbox() or (0, 0, 1, 1)
+    return Lettering(ink.crop(box), long, box)
 
 
 @lru_cache(maxsize=1024)

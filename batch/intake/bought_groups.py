@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from msgspec.structs import replace
 
+from batch.intake.cell_profiles import Profile
 from batch.intake.columns_restated import counts_again
+from batch.intake.columns_to_come import told_before, told_to_come
 from batch.intake.heading_columns import HeadingColumn
 from batch.intake.heading_sense import concepts_of
 from batch.intake.list_words import SURELY
@@ -20,20 +22,22 @@ COUNTED = {"number", "power"}
 BESIDE = {"heater", "element", "each", "one", "per", "of"}
 
 
-def as_bought(columns: Sequence[HeadingColumn]) -> list[HeadingColumn]:
+def as_bought(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]) -> list[HeadingColumn]:
     """The columns, those of powers without a "Required" that stands over a number of heaters too: it is no heat that a tank needs. Columns
     of what was before describe no heaters that are wanted, and one that counts again is no rival of the number."""
-    before = was_before(columns) | counts_again(columns)
-    columns = [column for column in columns if column.index not in before]
+    before = was_before(columns, seen) | counts_again(columns)
+    columns = [column for column in told_to_come(columns, seen) if column.index not in before]
     counted = {over for column in columns if (over := _over(column)) and any("number" in concepts_of(one) for one in words(column.lone))}
     return [replace(column, text=column.lone) if _over(column) in counted and _of_power(column) else column for column in columns]
 
 
-def was_before(columns: Sequence[HeadingColumn]) -> frozenset[int]:
-    """The columns of words of what is there now, "Existing", beside such a group."""
+def was_before(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]) -> frozenset[int]:
+    """The columns of words of what is there now, "Existing", beside such a group, or beside a column of words of what is to come."""
+    before = told_before(columns, seen)
     if not any(_over(column) and _of_power(column) for column in columns):
-        return frozenset()
-    return frozenset(column.index for column in columns if column.text and all("former" in concepts_of(one) for one in words(column.text)))
+        return before
+    former = (column for column in columns if column.text and all("former" in concepts_of(one) for one in words(column.text)))
+    return before | {column.index for column in former}
 
 
 def heaters_replaced(plan: ListPlan, columns: Sequence[HeadingColumn]) -> frozenset[int]:

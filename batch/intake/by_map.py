@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from msgspec.structs import replace
 
 from batch.intake.baths_in_lists import KEYS as BATHS
-from batch.intake.cell_profiles import Profile, fit
+from batch.intake.cell_profiles import Profile, fit, profiles
 from batch.intake.column_groups import columns_of_before
 from batch.intake.column_map import ColumnMap
+from batch.intake.columns_to_come import told_before
 from batch.intake.grid import Grid
 from batch.intake.list_columns import LIST
 from batch.intake.list_titles import says_heaters
@@ -169,6 +170,7 @@ def _done(
     baths = {key: plan.columns.pop(key) for key in list(plan.columns) if key in BATHS}  # none of the heaters' own: read after them
     plan.of_heaters = says_heaters(region, around)
     plan.former |= columns_of_before(region.columns) - plan.used()
+    plan.former |= told_before(region.columns, profiles(region, data_lines(region))) - plan.used()
     if not plan.turned and not {"volts_v", "phases"} & table.fixed.keys() and not table.merged:
         supply_by_poles(plan, region, data_lines(region), around)
     one = finish(over, plan, around, (), region)

@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from batch.intake.columns_coded import asked_by_codes
 from batch.intake.columns_marked import asked_by_marks
 from batch.intake.columns_restated import asked_by_restated
+from batch.intake.columns_to_come import asked_by_what_is_there
 from batch.intake.counts_beside import asked_by_counts
 from batch.intake.facts import figure
 from batch.intake.figures_unread import asked_by_figures
@@ -24,6 +25,7 @@ from batch.intake.one_a_line import NEW_POWER
 from batch.intake.places_of_heaters import asked_by_places
 from batch.intake.plan import ListPlan
 from batch.intake.remarks_against import asked_by_remarks
+from batch.intake.rows_unchanged import asked_by_unchanged
 from batch.intake.strays import LOOSE, asked_by_strays
 from batch.intake.survey import HeadingColumn, Region, flat
 from batch.intake.tags import how_many, read_tags, typical
@@ -78,6 +80,8 @@ def asked_by_unused(plan: ListPlan, lines: Sequence[Line], region: Region | None
     asked_by_counts(plan, lines, region.columns if region is not None else (), region.grid if region is not None else None)
     _tags_revised(lines)
     asked_by_remarks(plan, lines)
+    asked_by_unchanged(plan, lines, region)
+    asked_by_what_is_there(plan, lines, region)
     asked_by_figures(plan, lines, region.grid if region is not None else None)
     asked_by_places(plan, lines)
     asked_by_wanted(plan, lines)

@@ -36,6 +36,7 @@ class HeadingColumn(Struct):
     lone: str = ""  # the lowest line alone, where the upper ones may belong to several columns
     unit: str = ""  # from a row of units
     spread: bool = False  # does an upper line reach it from another column?
+    describes: bool = False  # is it known, by the columns beside it, to say in words which heaters are wanted?
 
     def side(self) -> int:
         """Which side of a tank a column is, 0 for the length, under a heading that says sizes of tanks over several; -1 = none."""
@@ -60,6 +61,8 @@ class HeadingColumn(Struct):
         """The likeliest meanings of the whole text, and of the lowest line where the upper ones only group."""
         if self.side() >= 0:
             return (Meaning("", 1.0),)  # of the tank, whatever its letter says: W is no watts, and L no liters
+        if self.describes:
+            return (Meaning("description", SURELY),)
         if (self.lone or self.text).strip() == OF_PHASES:
             return (Meaning("phases", SURELY),)
         if self.spread and self._installed():

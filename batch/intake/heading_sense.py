@@ -16,6 +16,10 @@ from batch.toml_text import parsed
 
 EACH, TANK, ROW = "each", "tank", "row"  # what a power is of: one heater, the heaters of one tank, all heaters of the row
 SURE, FAIR, LOW = 0.93, 0.8, 0.7  # of a meaning put together from words: as good as a known name, and less
+OFFERED = re.compile(  # a heater that is an option, so that it comes with another or in its place
+    r"\s*(?:option\w*|altern\w+|variante?\w*|opci[oó]n\w*|opzion\w*|optie|opcja|op[cç][aã]o|tilvalg|tillval|opsjon|opce)\b",
+    re.IGNORECASE,
+)
 KILOWATTS = re.compile(r"(?<![^\W_])k\s?[Ww](?![\w])|\bKW\b|\bMW\b")
 WATTS = re.compile(r"(?<![^\W_])W(?![\w/²³'’])|\bwatts?\b|\bvatios?\b", re.IGNORECASE)
 DENSITY = re.compile(

@@ -16,10 +16,6 @@ DATA, TOTAL, NOTE, BANNER, AGAIN, UNITS, OUT, DOUBT, OTHER, HIDDEN, SPARE, UNHEA
     "data", "a total", "a note", "a banner", "headings again", "unit row", "taken out", "in doubt", "not a heater", "hidden",
     "an empty form row", "a tank without heaters",
 )  # fmt: skip
-OFFERED = re.compile(
-    r"\s*(?:option\w*|altern\w+|variante?\w*|opci[oó]n\w*|opzion\w*|optie|opcja|op[cç][aã]o|tilvalg|tillval|opsjon|opce)\b",
-    re.IGNORECASE,
-)
 OF_A_PANEL = re.compile(
     r"\W*(?:panel(?:board)?|pnl|mcc|switchboard|dist(?:ribution)? board|db|verteil\w*|uv|schaltschrank|tableau|armoire|coffret|cuadro"
     r"|tablero|quadro|verdeler|verdeelkast|kast|rozdzielni\w*|tavle|fordeling|central|rozvad[eě]\w*)\b",

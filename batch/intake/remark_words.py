@@ -12,8 +12,7 @@ from functools import lru_cache
 
 from msgspec import Struct
 
-from batch.intake.heading_sense import concepts_of, subjects_of
-from batch.intake.line_kinds import OFFERED
+from batch.intake.heading_sense import OFFERED, concepts_of, subjects_of
 from batch.intake.scope_words import out_of_scope, who_accepted
 from batch.intake.sentence_words import saying, worded_so
 from batch.intake.tanks_that_stay import speaks_of_staying

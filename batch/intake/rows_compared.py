@@ -7,8 +7,8 @@ from collections.abc import Collection, Mapping, Sequence
 
 from batch.intake.described import described
 from batch.intake.grid import worded
-from batch.intake.heading_sense import EACH
-from batch.intake.line_kinds import BANNER, DATA, DOUBT, OFFERED, OTHER, OUT, Line
+from batch.intake.heading_sense import EACH, OFFERED
+from batch.intake.line_kinds import BANNER, DATA, DOUBT, OTHER, OUT, Line
 from batch.intake.list_words import is_heater
 from batch.intake.plan import ListPlan
 from batch.intake.rows_to_renew import ask_beside_renewed

@@ -14,10 +14,10 @@ from batch.intake.equipment_beside import accessory, named_beside
 from batch.intake.facts import Fact, note_of
 from batch.intake.fewer_wanted import ALONE, OF_SOME, fewer_wanted
 from batch.intake.grid import worded
-from batch.intake.heading_sense import EACH, beside_in, machine_in, names_a_machine, names_an_oven, of_heaters_alone
+from batch.intake.heading_sense import EACH, OFFERED, beside_in, machine_in, names_a_machine, names_an_oven, of_heaters_alone
 from batch.intake.heating_media import HEATED_BY
 from batch.intake.legends import code_of_cell, codes, headed_for_notes
-from batch.intake.line_kinds import DATA, DOUBT, OFFERED, OTHER, OUT, Line
+from batch.intake.line_kinds import DATA, DOUBT, OTHER, OUT, Line
 from batch.intake.list_columns import NEEDED, USUAL_VOLTS
 from batch.intake.list_titles import THERE_NOW
 from batch.intake.list_words import about_the_row, bath_by_name, heats_air, hits, is_heater, nothing_word, other_equipment, out_code

@@ -256,7 +256,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
     apart = {column.index for also in one_by_one for column in also.columns.values()}
     columns = groups.first if groups is not None else [column for column in region.columns if column.index not in apart]
     seen = seen if groups is None else together(groups, seen, unchanged_word(said))
-    lettered = those_installed(as_bought(with_letters_told(columns, said)), seen)
+    lettered = those_installed(as_bought(with_letters_told(columns, said), seen), seen)
     taken = remarks_stay(as_they_stand(assign(lettered, seen, hidden, [region.grid.rows[line] for line in data]), columns))
     taken = tanks_described(without_false_feeders(taken, region, data), region, seen)
     if any(one.key == "power_kw" and one.sure == OPEN for one in taken):
@@ -279,7 +279,7 @@ def study_region(region: Region, around: Sequence[tuple[int, int, str]] | None =
         plan.also = one_by_one
     if (told := plan.columns.get("description")) is not None:
         plan.dashes_count = dashes_count(seen[told.index].texts)
-    plan.former |= was_before(columns)
+    plan.former |= was_before(columns, seen)
     two_lines_told(plan, said)
     count_of_all_lines(plan, taken, region, data)
     stages_of_machines(plan, region, data)

@@ -9,6 +9,7 @@ from math import ceil
 from msgspec import Struct, field
 
 from batch.intake.grid import Grid, worded
+from batch.intake.headed_by_age import ages
 from batch.intake.heading_columns import HeadingColumn, side_by_side, sides_in_units
 from batch.intake.list_words import FILLED_IN, is_heater
 from batch.intake.panel_sides import LEAST_SAME, OF_CIRCUITS, circuits_again, mirrored
@@ -209,7 +210,7 @@ def _best_from(grid: Grid, top: int, wordy: set[int]) -> tuple[float, int, int] 
         score = _score(columns) - 0.05 * (count - 1)
         headed = sum(one.text != "" for one in columns) >= LEAST_SAME or _tanks_and_more(columns)
         below = headed and (_two_sided(columns) or _described_below(grid, row) or _of_circuits(columns, grid, row))
-        if WEAK_SCORE <= score < LEAST_SCORE and below:
+        if below and (WEAK_SCORE <= score < LEAST_SCORE or (score < LEAST_SCORE and _there_or_to_come(columns))):
             score = LEAST_SCORE
         if count == 1 and top - 1 in wordy and is_unit_row(grid.rows[top]):  # units stand below headings, and are none
             score *= UNITS_ALONE_SCORE
@@ -221,6 +222,11 @@ def _best_from(grid: Grid, top: int, wordy: set[int]) -> tuple[float, int, int] 
 def _tanks_and_more(columns: Sequence[HeadingColumn]) -> bool:
     """Are all of a few columns headed, and one of them by a word or a mark of tanks: "Tag", "Heaters"?"""
     return all(one.text for one in columns) and any(meaning.key == "tank" for one in columns for meaning in one.meanings()[:1])
+
+
+def _there_or_to_come(columns: Sequence[HeadingColumn]) -> bool:
+    """Does a heading say of what stands below it that it is there, or to come: "Tank", "Existing", "Proposed"?"""
+    return bool(ages(column.text for column in columns if column.text))
 
 
 def _two_sided(columns: Sequence[HeadingColumn]) -> bool:

@@ -8,8 +8,8 @@ from __future__ import annotations
 import re
 
 from batch.findings import Remark, remark
-from batch.intake.heading_sense import concepts_of
-from batch.intake.line_kinds import OFFERED, Line
+from batch.intake.heading_sense import OFFERED, concepts_of
+from batch.intake.line_kinds import Line
 from batch.intake.list_columns import LIST
 from batch.intake.plan import ListPlan
 from batch.intake.remark_words import OUT, read_row_words

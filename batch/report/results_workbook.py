@@ -307,7 +307,11 @@ class _Writer:
         first = list(islice(source, MOST + 1))
         if len(first) <= MOST:  # all of them: the list has the same
             self._rows["panel_labels"] = first
-        rows = chain(first, source, self._rows_of(self._result, "control_labels"))
+        of_controls = iter(self._rows_of(self._result, "control_labels"))
+        begun = list(islice(of_controls, MOST + 1))
+        if len(begun) <= MOST:
+            self._rows["control_labels"] = begun
+        rows = chain(first, source, begun, of_controls)
         of = {one.project.project or "": LabelsOf(one, in_us(one, self._asked_us)) for one in self._result.projects}
         name, count = write_labels(self._book, self._sheets["panel_labels"], rows, footer=self._footer, of=of, several=several)
         if name:

@@ -30,6 +30,7 @@ from batch.schedules.schedule import (
     ordinal,
     text,
 )
+from batch.schedules.worked_once import once
 from batch.sizing.labels import natural
 
 CLOSE = 1e-9
@@ -135,7 +136,10 @@ def _metals(at: BoxLine) -> str:
 
 
 def _bill(at: BoxLine) -> str:
-    return _counted(at.parts, load(at.project.rule_set).marking.length)
+    return _counted(at.parts, _length_of(at))
+
+
+_length_of = once(lambda at: at.project, lambda project: load(project.rule_set).marking.length)  # boxes come project by project
 
 
 @lru_cache(maxsize=512)

@@ -112,7 +112,7 @@ control panel's own box, as `marks_in_box` has it; from the second on it goes be
 
 
 def marks_of(project: ProjectResult, bank: str = "") -> PanelMarks:
-    return PanelMarks(project.symbols, colours=_asked(project), bank=bank)
+    return PanelMarks(project.symbols, colours=_asked(project), bank=bank) if bank else _of_project(project)
 
 
 def bank_before(project: ProjectResult, row: BankRow) -> str:
@@ -126,9 +126,10 @@ _several = once(
 )
 
 
-def _asked(project: ProjectResult) -> tuple[tuple[str, str], ...]:
-    """Colours that the project chose."""
-    return colours_asked(project.project, marking_of("us" if project.symbols == US_SYMBOLS else "si"))
+_asked = once(
+    lambda project: project, lambda project: colours_asked(project.project, marking_of("us" if project.symbols == US_SYMBOLS else "si"))
+)  # colours that the project chose
+_of_project = once(lambda project: project, lambda project: PanelMarks(project.symbols, colours=_asked(project)))
 
 
 def numbers_in_box(project: ProjectResult) -> Mapping[str, int]:

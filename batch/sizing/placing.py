@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 from batch.findings import Remarks
 from batch.held_once import held_once
@@ -77,7 +78,12 @@ def panel_lines(panel: PanelDesign, supply: Supply, start: int) -> Lines:
 
 def lines_of_terminals(terminals: str, start: int, supply: Supply) -> str:
     """Supply lines of panel terminals: "L1-L2" with L1 on B is "B-C"; wye points keep theirs."""
-    if supply.phases == 1:
+    return _lines_of(terminals, start, supply.phases == 1)
+
+
+@lru_cache(maxsize=1024)
+def _lines_of(terminals: str, start: int, single_phase: bool) -> str:
+    if single_phase:
         letters = "BA" if start % 2 else "AB"
         letters += "C"
     else:

@@ -50,7 +50,7 @@ from batch.sizing.stock import Stock
 from batch.sizing.supply import by_tag_of, feeder_of, resolve_supply
 from batch.sizing.supply_rulings import judge_project
 from batch.sizing.take_off_parts import say_heater_part
-from batch.sizing.terminal_fit import judge_bank_terminals
+from batch.sizing.terminal_fit import TerminalJudge
 from batch.sizing.type_names import NamedTypes, TaggedPanel, name_types
 from batch.sizing.watt_density import density_remarks
 from batch.sizing.whole_feeder import OnFeeder, whole_feeder
@@ -287,6 +287,7 @@ class _ProjectSizer:
         stock = Stock(self.job.stock, settings.conductor)
         design_of = designs_by(self.rules, self.job.stock, settings.conductor)
         sized: dict[int, DesignedBank] = {}
+        terminals = TerminalJudge(settings, stock, self.rules)
         by_tag = by_tag_of(feeders)
         boxes = box_places(self.project, self.tanks, self.banks, self.rules)
         for number, one in enumerate(labelled, start=1):
@@ -315,7 +316,7 @@ class _ProjectSizer:
                     said.add("marked-wire-unknown", "marked_wire", value=bank.marked_wire)
                 said.take(*density_remarks(bank, design, tank))
                 say_heater_part(bank, stock, said)
-                judge_bank_terminals(design, settings, stock, self.rules, said)
+                said.take(*terminals.of(design))
                 sized[id(one)] = DesignedBank(bank, one.label, tank, feeder, supply, design, said, turn=one.turn)
             except CannotSize as fault:
                 said.take(fault.said)

@@ -89,9 +89,11 @@ def bank_runs(row: BankRow, finder: RunFinder) -> Iterator[Material]:
     owner, feeder = Owner(BANK, bank.tank, row.label), row.feeder.feeder
     circuits = bank.quantity * design.circuits_per_heater
     start = few([panel.tag for panel in row.panels], NAMED) or CONTROL_PANEL
+    by_colour = finder.colours.asked  # few firms buy wire so
     grounded = sum(leg.split("-").count(group.grounded) for group in groups(design) for leg in group.legs)
     yield from _run(BRANCH, design.branch.wires, design.run_m, finder, owner, circuits=circuits, shares=bank.circuits_in_raceway or 1,
-                    ends=(start, "heaters"), feeder=feeder, grounded=grounded, supply=row.supply, on=branch_lines(row),
+                    ends=(start, "heaters"), feeder=feeder, grounded=grounded, supply=row.supply,
+                    on=branch_lines(row) if by_colour else None,
                     boxes=[panel.design.branches for panel in row.panels])  # fmt: skip
     alike: dict[Wires, list[str]] = {}
     for panel in row.panels:
@@ -104,7 +106,7 @@ def bank_runs(row: BankRow, finder: RunFinder) -> Iterator[Material]:
             ends = CONTROL_PANEL, few(tags, NAMED)
             length_m, shares = design.panel_feeder_run_m, wires.shares
             yield from _run(PANEL_FEEDER, wires, length_m, finder, owner, circuits=len(tags), ends=ends, feeder=feeder, shares=shares,
-                            supply=row.supply, on=feed_lines(row, wires))  # fmt: skip
+                            supply=row.supply, on=feed_lines(row, wires) if by_colour else None)  # fmt: skip
         ends = "OCPDs", "contactors"
         yield from _run(TO_CONTACTOR, wires, inside, finder, owner, circuits=len(tags), ends=ends, feeder=feeder, supply=row.supply,
                         inside=True)  # fmt: skip

@@ -64,6 +64,21 @@ def _too_large(jumper: str, design: BankDesign, settings: Settings, stock: Stock
     return f"terminals of a {beyond[0]:g} A frame are counted on to take up to {size_words(beyond[1])} (from memory)"
 
 
+class TerminalJudge:
+    """Judges the terminals of the banks of a project, each design once: equal heaters share one."""
+
+    def __init__(self, settings: Settings, stock: Stock, rules: RuleSet) -> None:
+        self._settings, self._stock, self._rules = settings, stock, rules
+        self._judged: dict[int, tuple[BankDesign, Remarks]] = {}  # by the design's id, which lasts as long as it stands beside it
+
+    def of(self, design: BankDesign) -> Remarks:
+        """What is said of a bank of this design."""
+        if id(design) not in self._judged:
+            judge_bank_terminals(design, self._settings, self._stock, self._rules, said := Remarks())
+            self._judged[id(design)] = design, said
+        return self._judged[id(design)][1]
+
+
 def wire_range(part: Part) -> str:
     """ "14 to 4", the wires that a part says its terminals take; "" = it says nothing."""
     return " to ".join(limit for limit in (part.smallest_wire, part.largest_wire) if limit)

@@ -150,19 +150,21 @@ class _Column:
         return (f"{self._style}{kind}><f>{self._formula[0]}", *self._formula[1:-1])
 
     def lines(self, values: list) -> list[int] | None:
-        """Lines that each value takes; None where the column does not wrap."""
+        """Lines that each value takes; None where the column does not wrap, or none of them takes more than one."""
         if not self._wrap:
             return None
-        known = self._lines
+        known, distinct = self._lines, set(values)
         if len(known) > CACHE:
             known.clear()
-        for value in set(values).difference(known):
+        for value in distinct.difference(known):
             known[value] = lines(value, self._wrap, self._bold) if isinstance(value, str) else 1
-        return [known[value] for value in values]
+        return list(map(known.__getitem__, values)) if max(map(known.__getitem__, distinct)) > 1 else None
 
     def pieces(self, values: list) -> list[str]:
         """The piece of every value: from the style to the start of the next cell."""
         kinds = set(map(type, values))
+        if kinds == {type(None)}:
+            return [self.blank] * len(values)
         if len(own := kinds - {type(None)}) == 1 and (kind := next(iter(own))) in (str, int, float):
             return self._same_kind(values, self._of_kind(kind), kind)
         known = {kind: self._of_kind(kind) for kind in kinds}

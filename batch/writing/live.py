@@ -8,10 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from math import ceil, copysign, floor, isclose, sqrt
+from operator import itemgetter
+from typing import Any
 
 from batch.errors import SpecificationError
 from batch.writing.fast_sheet import Stored, StoredText
-from batch.writing.formulas import TOKEN, judge
+from batch.writing.formulas import TOKEN, judge, own_keys
 
 CLOSE = 1e-9
 
@@ -121,22 +123,34 @@ class Keeper:
 
     def __init__(self, formulas: Mapping[str, str], names: Mapping[str, float | tuple[float, ...]]) -> None:
         self._work = {key: worked_out(formula, names) for key, formula in formulas.items()}
+        self._cells = {key: itemgetter(key, *own_keys(formula)) for key, formula in formulas.items()}  # all that the verdict hangs on
         self.kept: dict[str, int] = {}
 
     def mark(self, rows: Sequence[dict]) -> None:
+        """Judges each figure by its row; rows that have the same in all cells of a formula are judged once."""
         for key, work in self._work.items():
+            cells, judged = self._cells[key], dict[object, object]()
             for row in rows:
-                held = row[key]
-                try:
-                    found = work(row)
-                except (ArithmeticError, LookupError, ValueError, TypeError):
-                    found = None
-                if held is None:
-                    if isinstance(found, str) and not found:
-                        row[key] = ""  # a formula that shows nothing, where others show a figure
-                elif (found.__class__ is not held.__class__ or found != held) and not _alike(found, held):
-                    row[key] = StoredText(held) if isinstance(held, str) else Stored(held)
-                    self.kept[key] = self.kept.get(key, 0) + 1
+                if (given := cells(row)) not in judged:
+                    judged[given] = _instead(row[key], work, row)
+                if (instead := judged[given]) is not None:
+                    row[key] = instead
+                    if instead.__class__ is not str:
+                        self.kept[key] = self.kept.get(key, 0) + 1
+
+
+def _instead(held: Any, work: Callable[[Mapping], object], row: Mapping) -> object:
+    """What stands in place of what sizing holds, where the formula does not give that: the same to be kept as it is; "" of a formula that
+    shows nothing, where others show a figure. None where nothing does."""
+    try:
+        found = work(row)
+    except (ArithmeticError, LookupError, ValueError, TypeError):
+        found = None
+    if held is None:
+        return "" if isinstance(found, str) and not found else None
+    if (found.__class__ is held.__class__ and found == held) or _alike(found, held):
+        return None
+    return StoredText(held) if isinstance(held, str) else Stored(held)
 
 
 def _alike(found: object, held: object) -> bool:

@@ -1,0 +1,67 @@
+"""Rows of which a remark, a state or a scope says that nothing changes, "no change", "bleibt", "inchangé": the heaters may be there
+already, and bought is what a list says is to be bought. Such a row is asked about."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from batch.intake.columns_aside import columns_aside
+from batch.intake.columns_marked import says_which
+from batch.intake.heading_sense import concepts_of
+from batch.intake.line_kinds import DATA, DOUBT, Line
+from batch.intake.list_words import hits, of_changes
+from batch.intake.plan import ListPlan
+from batch.intake.sentence_words import worded_so
+from batch.intake.survey import Region, flat
+from batch.intake.vocabulary import vocabulary
+from batch.intake.wording import words
+
+WORDY = frozenset({"notes", "status", "description"})
+PARTS = re.compile(r"\s*[;,(]\s*|\.\s+|\s[-–—/]\s|/")  # "inchangé / unchanged", "no change, tank relined"
+LONGEST = 60
+
+
+def asked_by_unchanged(plan: ListPlan, lines: Sequence[Line], region: Region | None) -> None:
+    """Puts such rows in doubt, where no column tells what was from what is to be. `lines`: those that nobody has answered for."""
+    if region is None or plan.before():
+        return
+    figures = {column.index for key, column in plan.columns.items() if key not in WORDY}
+    beside = columns_aside(region.grid, plan.heading_rows)
+    marks = {column.index for column in region.columns if says_which(column.text)}
+    for column in region.columns:
+        if column.index in figures or column.index in beside:
+            continue
+        cells = {line.index: text for line in lines if (text := _text_at(line, column.index))}
+        if of_changes(column.text.strip()) and not any(map(_renews, cells.values())):
+            continue  # of a list that is issued again: what it said before stands
+        for line in lines:
+            text = cells.get(line.index, "")
+            if line.kind == DATA and says_unchanged(text) and not _wanted(line, column.index, marks, figures):
+                line.kind, line.at, line.why = DOUBT, column.index, f'"{text[:LONGEST]}"'
+
+
+def says_unchanged(text: str) -> bool:
+    """Does a short text begin by saying that what is there stays as it is, and of nothing but heaters: "heaters unchanged"?"""
+    first = next((part for part in PARTS.split(text.strip(" .!*()")) if part), "")
+    for one in reversed(hits("heaters", first)):
+        first = f"{first[: one.start]} {first[one.end :]}"
+    return worded_so("nothing_changes").fullmatch(" ".join(first.split())) is not None
+
+
+def _wanted(line: Line, at: int, marks: set[int], figures: set[int]) -> bool:
+    """Does another cell of the row say that it is wanted all the same: "Yes" under "In scope", "New", "Replace"?"""
+    for column, value in line.cells:
+        text = flat(value) if isinstance(value, str) and column != at and column not in figures else ""
+        marked = column in marks and bool(vocabulary()["yes"].whole(text))
+        if text and (marked or _renews(text) or hits("kept", text) or any("buy" in concepts_of(one) for one in words(text))):
+            return True
+    return False
+
+
+def _renews(text: str) -> bool:
+    return bool(hits("to_renew", text)) and not says_unchanged(text)  # "no change" has a word for it too
+
+
+def _text_at(line: Line, column: int) -> str:
+    return next((flat(value) for at, value in line.cells if at == column and isinstance(value, str)), "")

@@ -1,0 +1,58 @@
+"""Rows of which a remark, a state or a scope says that nothing changes: whether anything is to be bought for them is asked."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from batch.intake.rows_unchanged import says_unchanged
+from batch.records import Job
+from tests.intake_book import codes
+from tests.test_intake_asked_elsewhere import tanks
+from tests.test_lists import HEAD, listed
+
+SAID = [
+    "No change", "unchanged", "as is", "leave as is", "no changes to heaters", "heaters unchanged", "unverändert", "bleibt",
+    "keine Änderung", "Heizer bleiben", "inchangé", "sans changement", "aucune modification",
+    "sin cambios", "queda igual", "senza modifiche", "invariato",
+    "ongewijzigd", "blijft zoals het is", "bez zmian", "pozostaje", "sem alteração", "uændret", "ingen endring", "oförändrad", "beze změny",
+    "zůstává", "değişmeyecek", "inchangé / unchanged", "No change - tank relined",
+]  # fmt: skip
+
+
+def read_with(folder: Path, heading: str, text: str, other: str | None = "480 V panel") -> Job:
+    rows = [["T-1", 2, 9, 400, 3, other], ["T-2", 2, 9, 400, 3, text], ["T-3", 2, 6, 400, 3, other]]
+    return listed(folder, [*HEAD, heading], *rows)
+
+
+@pytest.mark.parametrize("text", SAID)
+def test_what_stays_as_it_is_is_asked_about(tmp_path: Path, text: str) -> None:
+    job = read_with(tmp_path, "Remarks", text, None)
+    assert tanks(job) == ["T-1", "T-3"] and "row-in-doubt" in codes(job)
+
+
+@pytest.mark.parametrize("heading", ["Scope", "Status", "Action", "Umfang", "Bemerkung", "Azione", "Zakres"])
+def test_wherever_a_column_says_it(tmp_path: Path, heading: str) -> None:
+    job = read_with(tmp_path, heading, "No change", "New")
+    assert tanks(job) == ["T-1", "T-3"] and "row-in-doubt" in codes(job)
+
+
+@pytest.mark.parametrize(
+    "text", ["no change to the tank", "tank relined, no change to heaters", "unchanged from rev A", "same wiring", "ok"]
+)
+def test_what_is_said_of_something_else_asks_nothing(text: str) -> None:
+    assert not says_unchanged(text)
+
+
+@pytest.mark.parametrize("heading", ["Revision", "Tank material", "Controls", "Änderungen"])
+def test_a_list_that_is_issued_again_and_what_stands_beside_the_heaters(tmp_path: Path, heading: str) -> None:
+    """What stays as the issue before had it is bought as that had it; unchanged controls are no word about heaters."""
+    assert tanks(read_with(tmp_path, heading, "no change", None)) == ["T-1", "T-2", "T-3"]
+
+
+def test_a_row_that_is_wanted_all_the_same_is_sized(tmp_path: Path) -> None:
+    rows = [["T-1", 2, 9, 400, 3, "Yes", None], ["T-2", 2, 9, 400, 3, "Yes", "no changes"], ["T-3", 2, 6, 400, 3, "No", "no changes"]]
+    assert tanks(listed(tmp_path, [*HEAD, "In scope", "Remarks"], *rows)) == ["T-1", "T-2"]
+    rows = [["T-1", 2, 9, 400, 3, "Replace", None], ["T-2", 2, 9, 400, 3, "Replace", "no change"], ["T-3", 2, 6, 400, 3, "Replace", None]]
+    assert tanks(listed(tmp_path, [*HEAD, "Action", "Remarks"], *rows)) == ["T-1", "T-2", "T-3"]
