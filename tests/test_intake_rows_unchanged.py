@@ -56,3 +56,36 @@ def test_a_row_that_is_wanted_all_the_same_is_sized(tmp_path: Path) -> None:
     assert tanks(listed(tmp_path, [*HEAD, "In scope", "Remarks"], *rows)) == ["T-1", "T-2"]
     rows = [["T-1", 2, 9, 400, 3, "Replace", None], ["T-2", 2, 9, 400, 3, "Replace", "no change"], ["T-3", 2, 6, 400, 3, "Replace", None]]
     assert tanks(listed(tmp_path, [*HEAD, "Action", "Remarks"], *rows)) == ["T-1", "T-2", "T-3"]
+
+
+NEW_ONES = [
+    (["Tank", "Existing qty", "Existing kW", "New qty", "New kW each", "Volts", "Ph", "Remarks"], [3, 6, 2, 9, 400, 3]),
+    (["Tank", "Existing", "New", "Volts", "Ph", "Remarks"], ["3 x 6 kW", "2 x 9 kW", 400, 3]),
+]
+STAYING = ["existing remain", "existing to remain", "Bestand bleibt", "existentes se quedan", "bestaande blijven", "old ones stay"]
+
+
+@pytest.mark.parametrize(("heads", "cells"), NEW_ONES)
+@pytest.mark.parametrize("remark", STAYING)
+def test_what_is_there_takes_out_none_of_the_new_ones(tmp_path: Path, heads: list[str], cells: list[object], remark: str) -> None:
+    """Where columns say which is which."""
+    rows = [["T-1", *cells, None], ["T-2", *cells, remark], ["T-3", *cells, None]]
+    assert tanks(listed(tmp_path, heads, *rows)) == ["T-1", "T-2", "T-3"]
+
+
+@pytest.mark.parametrize("remark", ["existing remain", "existing to remain", "Bestand bleibt"])
+def test_a_row_of_new_ones_is_asked_about_where_others_stay(tmp_path: Path, remark: str) -> None:
+    """By its heading, or by its state; of a row of which nothing says so they are the row's own."""
+    rows = [["T-1", 2, 6, 400, 3, "New", None], ["T-2", 3, 6, 400, 3, "New", remark], ["T-3", 3, 6, 400, 3, "New", None]]
+    job = listed(tmp_path, [*HEAD, "Status", "Remarks"], *rows)
+    assert tanks(job) == ["T-1", "T-3"] and "row-in-doubt" in codes(job)
+    rows = [["T-1", 2, 6, 400, 3, None], ["T-2", 3, 6, 400, 3, remark], ["T-3", 3, 6, 400, 3, None]]
+    job = listed(tmp_path, ["Tank", "New heaters qty", "New kW each", "Volts", "Ph", "Remarks"], *rows)
+    assert tanks(job) == ["T-1", "T-3"] and "row-in-doubt" in codes(job)
+    assert "row-taken-out" in codes(listed(tmp_path, [*HEAD, "Remarks"], *rows))
+
+
+@pytest.mark.parametrize("remark", ["old ones stay", "alte bleiben", "garder les anciens", "oude blijven", "stare zostają"])
+def test_old_ones_that_stay_leave_a_row_open(tmp_path: Path, remark: str) -> None:
+    job = read_with(tmp_path, "Remarks", remark, None)
+    assert tanks(job) == ["T-1", "T-3"] and "row-in-doubt" in codes(job)
