@@ -41,7 +41,7 @@ def test_what_is_to_come_is_sized(tmp_path: Path, pair: tuple[str, str]) -> None
 
 
 @pytest.mark.parametrize("pair", PAIRS)
-@pytest.mark.parametrize("cell", [None, "-", "none", "same", "idem", "n/a"])
+@pytest.mark.parametrize("cell", [None, "-", "none", "same", "idem", "n/a", "as existing", "no change", "wie Bestand"])
 def test_what_is_there_is_never_sized(tmp_path: Path, pair: tuple[str, str], cell: str | None) -> None:
     job = listed(tmp_path, *TOP, ["Tank", *pair], *NEW, ["W9", "2 x 6 kW", cell])
     assert banks(job) == SIZED and any('"W9"' in one.message or "Row 7 " in one.message for one in job.findings)

@@ -89,3 +89,27 @@ def test_a_row_of_new_ones_is_asked_about_where_others_stay(tmp_path: Path, rema
 def test_old_ones_that_stay_leave_a_row_open(tmp_path: Path, remark: str) -> None:
     job = read_with(tmp_path, "Remarks", remark, None)
     assert tanks(job) == ["T-1", "T-3"] and "row-in-doubt" in codes(job)
+
+
+@pytest.mark.parametrize("banner", ["LINE 2 - no change", "LINE 2 (unchanged)", "Linie 2: unverändert", "LIGNE 2 - inchangée", "UNCHANGED"])
+def test_a_banner_says_it_of_the_rows_below_it(tmp_path: Path, banner: str) -> None:
+    rows = [["T-1", 4, 6, 400, 3], [banner], ["T-2", 3, 6, 400, 3], ["T-5", 2, 6, 400, 3], ["LINE 3"], ["T-9", 2, 6, 400, 3]]
+    job = listed(tmp_path, HEAD, *rows)
+    assert tanks(job) == ["T-1", "T-9"] and "row-in-doubt" in codes(job)
+
+
+def test_a_title_or_a_tab_says_it_of_all_rows(tmp_path: Path) -> None:
+    rows = [["T-1", 4, 6, 400, 3], ["T-2", 3, 6, 400, 3]]
+    assert tanks(listed(tmp_path, ["Line 2 - heaters unchanged"], [], HEAD, *rows)) == []
+    assert tanks(listed(tmp_path, ["Rev C: no change to panel schedule"], [], HEAD, *rows)) == ["T-1", "T-2"]
+    other = [["T-11", 4, 6, 400, 3], ["T-12", 3, 6, 400, 3]]
+    assert tanks(listed(tmp_path, HEAD, *rows, Unchanged=[HEAD, *other])) == ["T-1", "T-2"]
+
+
+@pytest.mark.parametrize(
+    "text", ["existing 2 x 6 kW, new 3 x 9 kW", "Bestand 2 x 6 kW, neu 3 x 9 kW", "existant 2 x 6 kW, nouveau 3 x 9 kW"]
+)
+def test_what_is_there_and_what_is_new_in_one_cell_is_asked_about(tmp_path: Path, text: str) -> None:
+    rows = [["T-1", "3 x 9 kW", 400, 3], ["T-2", text, 400, 3], ["T-3", "2 x 9 kW", 400, 3]]
+    job = listed(tmp_path, ["Tank", "Heaters", "Volts", "Ph"], *rows)
+    assert tanks(job) == ["T-1", "T-3"] and {"row-in-doubt", "row-figures-open"} & codes(job)
