@@ -110,6 +110,6 @@ def test_a_title_or_a_tab_says_it_of_all_rows(tmp_path: Path) -> None:
     "text", ["existing 2 x 6 kW, new 3 x 9 kW", "Bestand 2 x 6 kW, neu 3 x 9 kW", "existant 2 x 6 kW, nouveau 3 x 9 kW"]
 )
 def test_what_is_there_and_what_is_new_in_one_cell_is_asked_about(tmp_path: Path, text: str) -> None:
-    rows = [["T-1", "3 x 9 kW", 400, 3], ["T-2", text, 400, 3], ["T-3", "2 x 9 kW", 400, 3]]
-    job = listed(tmp_path, ["Tank", "Heaters", "Volts", "Ph"], *rows)
+    rows = [["T-1", "3 x 9 kW"], ["T-2", text], ["T-3", "2 x 9 kW"]]
+    job = listed(tmp_path, ["Supply 400 V, 3-phase"], [], ["Tank", "Heaters"], *rows)
     assert tanks(job) == ["T-1", "T-3"] and {"row-in-doubt", "row-figures-open"} & codes(job)

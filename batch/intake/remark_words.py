@@ -174,8 +174,8 @@ def about_old_ones(text: str) -> bool:
 def _new_ones_too(text: str, found: Sequence[tuple[str, str]]) -> bool:
     """ "Existing 2 x 6 kW, new 3 x 9 kW": are only those taken out that are there, and others counted, which are new?"""
     told = [(token.word, concepts_of(token.word)) for token in tokens(text)]
-    there = all(any("former" in concepts_of(one) for one in words(word)) for _, word in found)
-    new = [at for at, (_, some) in enumerate(told) if "buy" in some and not some & {"needed", "former"}]
+    there = all(any(concepts_of(one) & {"former", "spare"} for one in words(word)) for _, word in found)
+    new = [at for at, (_, some) in enumerate(told) if "buy" in some and not some & {"needed", "former", "spare"}]
     return there and any(near[:1].isdigit() for at in new for near, _ in told[max(0, at - 1) : at + 2])
 
 
