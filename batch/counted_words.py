@@ -15,6 +15,11 @@ def counted(number: int, one: str, several: str = "") -> str:
     return f"{number:,} {one if number == 1 else several or plural(one)}"
 
 
+def counted_or_no(number: int, one: str) -> str:
+    """ "1 bank", "3 banks", "no bank"."""
+    return counted(number, one) if number else f"no {one}"
+
+
 def plural(one: str) -> str:
     """Of the last word, by rule."""
     if one.endswith("y") and one[-2:-1] not in "aeiou":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from pathlib import Path
 
 SIZED = " sized"  # at the end of the name of results
@@ -42,6 +43,16 @@ def section_name(name: str, number: int, of: int) -> str:
     """What a section of a divided job, or its results, are called: "JOB sized 03 of 11.xlsx" of "JOB sized.xlsx"."""
     path = Path(name)
     return f"{path.stem} {number:0{len(str(of))}} of {of}{path.suffix}"
+
+
+def left_over(target: Path, kept: Sequence[str | Path]) -> list[Path]:
+    """Sections beside `target`, the list of sections or the results of a job, that are none of those that are kept: of an earlier run."""
+    own = re.compile(rf"{re.escape(target.stem)} \d+ of \d+(?: \(\d+\))?{re.escape(target.suffix)}")
+    names = {Path(one).name for one in kept}
+    try:
+        return sorted(path for path in target.parent.iterdir() if own.fullmatch(path.name) and path.name not in names and path.is_file())
+    except OSError:
+        return []
 
 
 def results_name(name: str) -> str:

@@ -69,15 +69,15 @@ def made(what: str, number: int, rating: float, width_mm: float, loss_w: float =
 def test_a_control_panel_of_three_feeders_in_steel_and_in_plastic() -> None:
     """A 200 A disconnect at 110 A 10.89 W, two 50 A sets at 40 A 24.96, one of 40 A at 26 A 8.24, two contactors of size 2 18.96, one of
     size 1 6.95; coils 30.9, latch 6, lamps 3, transformer of 250 VA 25: 134.9, 155.14 W with the wires."""
-    parts = [
+    parts = (
         made("disconnect", 1, 200, 190, 36 * (110 / 200) ** 2), made("distribution block", 1, 200, 165),
         made("fuse in holder", 2, 50, 120, 39 * (40 / 50) ** 2), made("fuse in holder", 1, 40, 120, 19.5 * (26 / 40) ** 2),
         made("contactor", 2, 45, 90, 24 * (40 / 45) ** 2), made("contactor", 1, 27, 75, 7.5 * (26 / 27) ** 2),
         made("control transformer", 1, 250, 120), made(FUSES, 1, 1, 36), made(FUSES, 1, 3, 18), made("control relay", 1, 0, 30),
         made("terminal", 1, 0, 128),
-    ]  # fmt: skip
+    )  # fmt: skip
     more_w = 0.3 * (37 + 37 + 29) + 6 + 3 + 25
-    steel, plastic = (fit(parts, ["2/0"], place, 40.0, rules=RULES, more_w=more_w) for place in (STEEL, PLASTIC))
+    steel, plastic = (fit(parts, ("2/0",), place, 40.0, rules=RULES, more_w=more_w) for place in (STEEL, PLASTIC))
     assert (steel.size, round(steel.loss_w, 2), round(steel.rise_k, 1)) == ("48 x 36 x 12 in", 155.14, 10.8)
     assert (plastic.size, round(plastic.rise_k, 1)) == ("60 x 36 x 12 in", 14.0)
     assert (steel.type, plastic.type) == ("Type 4, steel", "Type 4X, non-metallic")
@@ -85,25 +85,25 @@ def test_a_control_panel_of_three_feeders_in_steel_and_in_plastic() -> None:
 
 def test_a_control_panel_that_no_box_takes() -> None:
     """600 A disconnect at 480 A, three 225 A feeders at 160 A on contactors of size 5: 697.9 W; in 60 x 36 x 16 in plastic 95.6 °C."""
-    parts = [
+    parts = (
         made("disconnect", 1, 600, 300, 120 * (480 / 600) ** 2), made("distribution block", 1, 400, 165),
         *[made("fuse in holder", 1, 225, 255, 3 * 34 * (160 / 225) ** 2), made("contactor", 1, 270, 180, 3 * 22 * (160 / 270) ** 2)] * 3,
         made("control transformer", 1, 1000, 150), made(FUSES, 1, 4, 36), made(FUSES, 1, 10, 18), made("control relay", 2, 0, 30),
         made("terminal", 1, 0, 140),
-    ]  # fmt: skip
-    box = fit(parts, ["500"], PLASTIC, 40.0, rules=RULES, more_w=0.3 * 3 * 212 + 2 * 6 + 3 + 100)
+    )  # fmt: skip
+    box = fit(parts, ("500",), PLASTIC, 40.0, rules=RULES, more_w=0.3 * 3 * 212 + 2 * 6 + 3 + 100)
     assert (box.size, round(box.loss_w, 1), round(box.air_c, 1)) == ("", 697.9, 95.6)
     # whole holders, each beside its contactor
     assert box.why.startswith("60 x 36 x 16 in: its rows are 72.4 in (1,840 mm) high, the plate 57.0 in (1,448 mm)")
-    two = fit(parts, ["10", "500"], PLASTIC, 40.0, rules=RULES)
+    two = fit(parts, ("10", "500"), PLASTIC, 40.0, rules=RULES)
     assert two.why.startswith("60 x 36 x 16 in: its rows are 72.4 in (1,840 mm) high"), "the largest entry takes its height"
-    assert "66.5 in (1,690 mm) high" in fit(parts, ["10"], PLASTIC, 40.0, rules=RULES).why  # 100 mm of entry, not 250
+    assert "66.5 in (1,690 mm) high" in fit(parts, ("10",), PLASTIC, 40.0, rules=RULES).why  # 100 mm of entry, not 250
 
 
 def test_no_box_is_chosen_with_a_part_whose_space_nobody_knows() -> None:
-    box = fit([made("contactor", 1, 27, 75)], ["10"], STEEL, 40.0, rules=RULES, beyond="a contactor of 2000 A: no space is known")
+    box = fit((made("contactor", 1, 27, 75),), ("10",), STEEL, 40.0, rules=RULES, beyond="a contactor of 2000 A: no space is known")
     assert (box.size, box.why, box.rows) == ("", "a contactor of 2000 A: no space is known", 0)
-    assert fit([made("contactor", 1, 27, 75)], ["10"], STEEL, 40.0, rules=RULES).size
+    assert fit((made("contactor", 1, 27, 75),), ("10",), STEEL, 40.0, rules=RULES).size
 
 
 def test_a_bar_has_the_openings_that_it_needs() -> None:

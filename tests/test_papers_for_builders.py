@@ -177,7 +177,7 @@ def test_parts_of_a_type_bear_the_designations_of_its_wiring(small: JobResult) -
 def test_what_no_line_counts_is_said(small: JobResult) -> None:
     found = papers_of(small)
     note = table_named(found["Control panel 01: power circuit and parts"], "Parts").note
-    assert "Materials has what Pricing states of it" in note and "Spare terminals: TB1:9, TB1:10, TB1:13, TB1:14." in note
+    assert "Wire in the box: an estimate, common practice, cut to fit" in note and "Spare terminals: TB1:9, TB1:10, TB1:13, TB1:14." in note
     told = " ".join(found["T-101/HCP: wiring of the control panel"].notes)
     assert "copper THWN-2 as their runs" in told and "where the plant has none, a wire TB1:5 to :6" in told
 
@@ -199,12 +199,15 @@ def test_a_controller_in_the_panel_has_a_sensor_that_must_fail_safe(by: str, sai
 
 def test_power_wire_of_a_box_is_estimated_by_size_and_colour(small: JobResult) -> None:
     """By hand, T-101/HCP: plate of a 36 x 30 in box 838.4 x 686 mm, a wire 1.5 x half of both, 1.143 m. On three lines from the
-    disconnect to the back-up contactor, to the breaker, to the contactor: 9 wires, 10.3 m, bought as 11 m, 37 ft. Twelve jumpers of a panel
+    disconnect to the back-up contactor, to the breaker, to the contactor: 9 wires, 10.3 m, by steps of 5 m 15 m, 50 ft, which is what
+    Materials has of it for each of three panels. Twelve jumpers of a panel
     in a box of 24 x 20 in: 0.724 m each, 9 m, 30 ft."""
     found = papers_of(small)
     rows_of = table_named(found["Control panel 01: power circuit and parts"], "Parts").rows
     [power] = [row for row in rows_of if row[1] == "power wire"]
-    assert power[2:] == ("10 AWG copper THWN-2, black, 9 wires in the box, estimated", "", "37 ft")
+    assert (power[2], power[4]) == ("WIRE-10: 10 AWG copper THWN-2, in the box, estimated: 9 black", "50 ft")
+    [bought] = [row for row in rows(small, "materials") if row["role"] == "power wire" and row["used_for"] == "Control panel 01"]
+    assert (bought["part"], bought["each"], bought["quantity"], bought["unit"]) == ("WIRE-10", 50, 150, "ft")
     wires = [row for row in found["T-101/HCP: wiring of the control panel"].tables[0].rows if row[4] == "black" and row[5] == "10 AWG"]
     assert len(wires) == 9
     assert table_named(found["Type 02: heater panel"], "Parts of one").note.startswith("12 block jumpers: about 30 ft of wire in all")

@@ -101,21 +101,23 @@ def test_a_part_that_is_bought_by_the_metre_and_no_longer_by_the_foot_is_the_sam
 
 def test_a_price_break_by_the_foot_counts_the_metres_of_the_next_revision() -> None:
     """100 m for one bank and 140 m for two. 30.48 money per 100 ft is 1 a metre, from 120 m on a tenth less; by the metre it is the same:
-    40 m more at 1, and a tenth off all 140."""
+    40 m more at 1, and a tenth off all 140; and 5 m in each control panel, bought as 17 ft."""
     one, two = ([{**bank(f"T-{at}", "A", quantity=1), "heater_run_m": 30.0} for at in range(count)] for count in (1, 2))
     feet = [_wire("ft", 30.48, 100), {**_wire("ft", 27.432, 100), "from_quantity": 120.0 / 0.3048}]
     metres = [_wire("m", 100.0, 100), {**_wire("m", 90.0, 100), "from_quantity": 120.0}]
     made = compare_revisions(revision(job(heaters=one, stock=feet)), revision(job(heaters=two, stock=metres)))
-    assert causes(made) == {QUANTITY: 40.0, BREAK: -14.0} and all(check.passes for check in made.checks)
+    box = 17 * 0.3048
+    assert causes(made) == pytest.approx({QUANTITY: 40.0 + box, BREAK: -14.0 - 0.2 * box}) and all(check.passes for check in made.checks)
 
 
 def test_a_wire_of_which_some_runs_have_no_length_is_counted_as_far_as_it_is_priced() -> None:
-    """100 m for one bank and 140 m for two at 1 a metre, beside runs of unknown length: 40 more, though the whole has no price."""
+    """100 m for one bank and 140 m for two at 1 a metre, beside runs of unknown length: 40 more, though the whole has no price;
+    and 17 ft more in control panels."""
     one, two = ([{**bank(f"T-{at}", "A", quantity=1), "heater_run_m": 30.0} for at in range(count)] for count in (1, 2))
     made = compare_revisions(*(revision(job(heaters=banks, stock=[_wire("m", 100.0, 100)])) for banks in (one, two)))
-    [wire] = [order for order in made.orders if order.name == "W-12"]
+    [wire] = [order for order in made.orders if order.name == "W-12" and order.words.startswith("conductor")]
     assert (wire.before, wire.after, wire.price_before, wire.price_after) == (100.0, 140.0, None, None)
-    assert causes(made) == {QUANTITY: 40.0} and [check for check in made.checks if not check.passes] == []
+    assert causes(made) == pytest.approx({QUANTITY: 40.0 + 17 * 0.3048}) and [check for check in made.checks if not check.passes] == []
 
 
 def test_hours_that_move_with_what_the_price_is_for_are_named() -> None:

@@ -16,7 +16,7 @@ from msgspec.structs import replace
 from batch.cli import closing_table as closing
 from batch.counted_words import counted
 from batch.errors import OutputFileError
-from batch.file_names import name_of
+from batch.file_names import left_over, name_of
 from batch.records import Job
 from batch.results import JobResult
 
@@ -98,8 +98,6 @@ def _sized(listed: _Listed, how: Mapping[str, Any], options: argparse.Namespace,
 
 def with_left_over(result: JobResult) -> JobResult:
     """The results of a job in one workbook, which say what an earlier run left beside them that divided it."""
-    from batch.watch.sections import left_over
-
     left = left_over(Path(result.written), ())
     return replace(result, about=(*result.about, *(f"{path}: {BEFORE}" for path in left))) if left else result
 
@@ -134,8 +132,6 @@ class _Listed:
 
     def before(self) -> list[Path]:
         """Sections of an earlier run that was divided otherwise."""
-        from batch.watch.sections import left_over
-
         return left_over(self.target, [*(bid.target for bid in self.bids), *(done.results for done in self.done.values())])
 
     def stopped(self) -> str:

@@ -11,7 +11,7 @@ from batch.comparing.input_changes import PROGRAM, READ
 from batch.comparing.lines import SHEETS
 from batch.comparing.money_moves import WHOLE
 from batch.comparing.trials import in_unit, shown
-from batch.counted_words import counted as in_number
+from batch.counted_words import counted_or_no as counted
 from batch.price.cents import in_cents
 
 MOST = 3  # things named in one sentence
@@ -67,11 +67,6 @@ def within(words: str) -> str:
 
 def _capital(words: str) -> str:
     return words[:1].upper() + words[1:]
-
-
-def counted(count: int, thing: str) -> str:
-    """ "1 bank", "3 banks", "no bank"."""
-    return in_number(count, thing) if count else f"no {thing}"
 
 
 def listed(words: Sequence[str], most: int = MOST) -> str:

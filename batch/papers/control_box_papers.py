@@ -8,7 +8,6 @@ from functools import partial
 from math import ceil
 
 from batch.control_results import TankControl
-from batch.counted_words import counted
 from batch.drawings.control_power import power_alt_text, power_plans
 from batch.papers.box_entries import entries_of_control
 from batch.papers.door_devices import door_of
@@ -17,11 +16,12 @@ from batch.papers.job_at_hand import AtHand, first_of
 from batch.papers.open_points import open_on_control
 from batch.papers.paper_data import ColumnHead, Paper, PaperTable, table
 from batch.papers.paper_sets import TYPE
-from batch.papers.plate_rows import plate_words, power_in_box
+from batch.papers.plate_rows import plate_words
 from batch.results import Needed, PanelDesign
 from batch.schedules.designations import marks_of
 from batch.schedules.hanging import BoxFeed, hung_on
 from batch.schedules.row_words import AS_MARKED, band_words, single_tag
+from batch.sizing.box_parts import power_in_box
 from batch.sizing.control_parts import with_coil
 from batch.sizing.labels import natural
 from batch.sizing.marks import block_in_box, pole_of
@@ -110,27 +110,21 @@ def _by_tag(at: AtHand, control: TankControl, hung: Sequence[BoxFeed]) -> PaperT
             seen[need.role] += 1
         else:
             marks = _marks(control, need, hung)
-        ordered = described(with_coil(need, [control.settings.control_v])) + (_by_colour(control) if need.role == "control wire" else "")
+        ordered = described(with_coil(need, [control.settings.control_v])) + _by_colour(control, need)
         rows.append((marks, need.role, ordered, torque_words(at, need), quantity_words(at, need)))
-    rows += _power_wire(at, control, hung)
     rows.sort(key=lambda row: row[0] == "")
     note = f"Terminals: torque of the stock part, else of its marking. One control panel. {_uncounted(control)}"
     return table("Parts of one control panel, by designation", heads, rows, note=note)
 
 
-def _power_wire(at: AtHand, control: TankControl, hung: Sequence[BoxFeed]) -> Iterator[tuple[str, str, str, str, str]]:
-    """Power conductors that stay in the box, by size and colour, with what they come to as the control wire is estimated."""
-    runs = [one.design.panel_feeder_wires for one in hung]
-    kinds = " or ".join(dict.fromkeys(f"{wires.material} {wires.insulation}" for wires in runs))
-    for (size, hue), (count, length_m) in power_in_box(control.circuit.wires, control.enclosure).items():
-        words = f"{size} {kinds}, {hue}, {counted(count, 'wire')} in the box, estimated"
-        length = quantity_words(at, Needed("power wire", "", "", ceil(length_m), "m")) if length_m else "as it comes"
-        yield "", "power wire", words, "", length
-
-
-def _by_colour(control: TankControl) -> str:
-    """ ": 24 red, 6 white": of the control wires that stay in the box."""
-    within = (one for one in control.circuit.wires if not one.field and one.size and one.purpose not in POWER_WIRES)
+def _by_colour(control: TankControl, need: Needed) -> str:
+    """ ": 24 red, 6 white": of the control or power wires, of one size, that stay in the box."""
+    if need.role == "control wire":
+        within = [one for one in control.circuit.wires if not one.field and one.size and one.purpose not in POWER_WIRES]
+    elif need.role == "power wire":
+        within = [one for one in power_in_box(control) if need.words.startswith(f"{one.size.rpartition(' x ')[2]} ")]
+    else:
+        return ""
     return f": {', '.join(f'{many} {hue}' for hue, many in Counter(one.colour for one in within).items())}"
 
 
@@ -138,7 +132,7 @@ def _uncounted(control: TankControl) -> str:
     """What no line of Materials counts, and terminals that nothing lands on."""
     spare = [one.point for one in control.circuit.terminals if one.box == "HCP" and not one.wire]
     words = f" Spare terminals: {', '.join(spare)}." if spare else ""
-    cut = "Power wire in the box: an estimate, common practice, cut to fit by the wiring list; Materials has what Pricing states of it."
+    cut = "Wire in the box: an estimate, common practice, cut to fit by the wiring list."
     return cut + words + plate_words(control.enclosure)
 
 

@@ -1,18 +1,15 @@
-"""How the parts of a box stand on its plate, row by row, by the estimate that its size was chosen by; and the power wire within."""
+"""How the parts of a box stand on its plate, row by row, by the estimate that its size was chosen by, and the wire of its jumpers."""
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator
 from itertools import groupby, islice
 from math import ceil
 
 from batch.box_results import BoxPart, Enclosure
-from batch.control_results import ControlWire
 from batch.counted_words import counted
 from batch.papers.paper_data import ColumnHead, PaperTable, table
 from batch.results import Needed
-from batch.sizing.power_circuit import POWER_WIRES
 
 HEADS = (
     ColumnHead("Row", "", "right", 0.5), ColumnHead("Parts, left to right", share=5.0), ColumnHead("Wide, mm", "", "right", 0.9),
@@ -55,19 +52,6 @@ def _named(row: Iterable[tuple[BoxPart, str]]) -> str:
         marks = [mark for _, mark in some]
         words.append(marks[0] if len(marks) == 1 else f"{marks[0]} to {marks[-1]}")
     return ", ".join(words)
-
-
-def power_in_box(wires: Iterable[ControlWire], box: Enclosure | None) -> Mapping[tuple[str, str], tuple[int, float]]:
-    """Power wires that stay in a control panel, by size and colour: how many, and their length in all, estimated [m]."""
-    each_m = box.wire_m if box is not None and box.size else 0.0
-    count = Counter((one.size, one.colour) for one in wires if not one.field and one.purpose in POWER_WIRES and one.size)
-    return {(size, hue): (number, number * _sets(size) * each_m) for (size, hue), number in count.items()}
-
-
-def _sets(size: str) -> int:
-    """2 of "2 x 1/0 AWG"."""
-    sets, _, each = size.partition(" x ")
-    return int(sets) if each else 1
 
 
 def jumper_words(needs: Iterable[Needed], box: Enclosure | None, quantity: Callable[[Needed], str]) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
-from batch.comparing.sentences import counted
+from batch.counted_words import counted_or_no as counted
 from batch.counted_words import few
 from batch.price.job_costs import scope_of
 from batch.records import Job

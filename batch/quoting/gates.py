@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from batch.comparing.sentences import counted
+from batch.counted_words import counted_or_no as counted
 from batch.findings import Effect
 from batch.price.open_lines import missing_rates, open_words
 from batch.results import JobResult, ProjectResult

@@ -9,7 +9,8 @@ from collections.abc import Iterator, Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from typing import NamedTuple
 
-from batch.comparing.sentences import counted, listed
+from batch.comparing.sentences import listed
+from batch.counted_words import counted_or_no as counted
 from batch.errors import JobError
 from batch.material_lines import CUSTOMER, OTHERS
 from batch.price.job_costs import scope_of

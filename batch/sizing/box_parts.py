@@ -1,15 +1,16 @@
-"""What a box has beside its devices: bars, wye points, jumpers, rail, wire duct, end stops, markers, nameplate, label, control wire.
+"""What a box has beside its devices: bars, wye points, jumpers, rail, wire duct, end stops, markers, nameplate, label, and its wire.
 
 Lengths follow from the estimate of the plate; counts of jumpers and markers from the wires. Common practice, no source.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from math import ceil
 
 from batch.box_results import Enclosure
-from batch.control_results import TankControl
+from batch.control_results import ControlWire, TankControl
 from batch.method.enclosure_space import plate_side
 from batch.records import Part
 from batch.results import Needed, PanelDesign
@@ -17,7 +18,7 @@ from batch.rules import RuleSet
 from batch.sizing.placing import wye_points
 from batch.sizing.power_circuit import POWER_WIRES
 from batch.sizing.stock import Stock
-from batch.sizing.take_off_parts import choose_enclosure
+from batch.sizing.take_off_parts import choose_enclosure, choose_wire
 from batch.sizing.words import size_words
 
 CONSUMABLES = ("wire marker", "end stop", "mounting rail", "wire duct")  # of all boxes of a project together: goods that a shop has on hand
@@ -28,7 +29,8 @@ LABEL = "safety label"  # inside the door, beside the nameplate outside it
 METAL = 2  # wires from the ground bar to the plate and to the door
 MARKED_BY_SHOP = {  # role -> kind of a stock part, or words of a rule of the shop, that counts it already
     "ground bar": "ground bar", "neutral bar": "neutral bar", "nameplate": "nameplate", LABEL: "label",
-    "control wire": "control wire", "wire marker": "marker", "end stop": "end stop", "mounting rail": "rail", "wire duct": "duct",
+    "control wire": "control wire", "power wire": "power wire", "wire marker": "marker", "end stop": "end stop", "mounting rail": "rail",
+    "wire duct": "duct",
 }  # fmt: skip
 
 
@@ -61,9 +63,11 @@ def panel_box_parts(design: PanelDesign, inside: bool, rules: RuleSet, stock: St
     yield from _of_the_plate(design.enclosure, marked, (1 if strings else 0) + len(points), rules, stock)
 
 
-def control_box_parts(row: TankControl, extra_ground: int, neutrals: Iterable[int], rules: RuleSet, stock: Stock) -> Iterator[Needed]:
+def control_box_parts(
+    row: TankControl, extra_ground: int, neutrals: Iterable[int], fed: Iterable[PanelDesign], *, rules: RuleSet, stock: Stock
+) -> Iterator[Needed]:  # fmt: skip
     """Of a control panel. `extra_ground`: grounding conductors of heaters on its bar, of single-circuit banks and panels within;
-    `neutrals`: conductors on each of its neutral bars."""
+    `neutrals`: conductors on each of its neutral bars; `fed`: what it feeds, of whose conductors' kind its own are."""
     openings = _up(len(row.supplies) + len(row.feeds) + extra_ground + 1 + METAL, OPENINGS)  # of the transformer's secondary one
     yield Needed("ground bar", _bar("ground bar", openings, stock), f"at least {openings} openings", 1)
     for count in neutrals:
@@ -73,14 +77,37 @@ def control_box_parts(row: TankControl, extra_ground: int, neutrals: Iterable[in
     ends = sum((wire.start_box == "HCP") + (wire.end_box == "HCP") for wire in own if wire.size)
     within = [wire for wire in own if wire.size and not wire.field and wire.purpose not in POWER_WIRES]
     enclosure = row.enclosure
+    if enclosure is not None:
+        runs = [design.panel_feeder_wires for design in fed]
+        yield from _power_wire(row, list(dict.fromkeys((one.material, one.insulation) for one in runs)), rules, stock)
     if within and enclosure is not None:
-        high, wide = enclosure.plate_mm if enclosure.size else _largest(rules)
-        length_m = len(within) * rules.factor("control_wire_slack").value * (high + wide) / 2 / 1000.0
+        length_m = len(within) * _wire_m(enclosure, rules)
         part = next((one.part for one in stock.of("control wire") if rules.size_named(one.size) == row.wire), "")
         words = f"{_size(row.wire)}, in the box, estimated"
         yield Needed("control wire", part, words, _up(ceil(length_m), WIRE_M), "m")
     strips = len({one.strip for one in row.circuit.terminals if one.box == "HCP"})
     yield from _of_the_plate(enclosure, ends, strips, rules, stock)
+
+
+def power_in_box(row: TankControl) -> list[ControlWire]:
+    """The power conductors that stay in a control panel."""
+    return [wire for wire in row.circuit.wires if wire.size and not wire.field and wire.purpose in POWER_WIRES]
+
+
+def _power_wire(row: TankControl, kinds: Sequence[tuple[str, str]], rules: RuleSet, stock: Stock) -> Iterator[Needed]:
+    """Conductors from device to device, a line a size; `kinds`: material and insulation, more than one where its runs differ."""
+    of_kind = " or ".join(" ".join(kind) for kind in kinds)
+    for size, count in Counter(wire.size for wire in power_in_box(row)).items():
+        sets, _, each = size.rpartition(" x ")
+        length_m = count * int(sets or 1) * _wire_m(row.enclosure, rules)
+        part = choose_wire(rules.size_named(each) or "", *kinds[0], False, stock=stock, rules=rules) if len(kinds) == 1 else ""
+        yield Needed("power wire", part, f"{each} {of_kind}, in the box, estimated", _up(ceil(length_m), WIRE_M), "m")
+
+
+def _wire_m(box: Enclosure | None, rules: RuleSet) -> float:
+    """Of one wire in a box, estimated by its plate; where no box serves, by that of the largest."""
+    high, wide = box.plate_mm if box is not None and box.size else _largest(rules)
+    return rules.factor("control_wire_slack").value * (high + wide) / 2 / 1000.0
 
 
 def _of_the_plate(box: Enclosure | None, marked: int, strips: int, rules: RuleSet, stock: Stock) -> Iterator[Needed]:

@@ -54,7 +54,7 @@ def panel_box(design: PanelDesign, place: BoxPlace, ambient_c: float, *, rules: 
     """The box of a heater panel."""
     marks = TankMarks(rules.region)
     parts, beyond = _listed(panel_parts(design, marks, rules, stock, strip=True))
-    return fit(parts, [design.panel_feeder_wires.size], place, ambient_c, rules=rules, beyond=beyond)
+    return fit(parts, (design.panel_feeder_wires.size,), place, ambient_c, rules=rules, beyond=beyond)
 
 
 def control_box(
@@ -69,16 +69,17 @@ def control_box(
     heat_w += sum(one.kind == "lamp" for one in row.circuit.elements) - 1  # one lamp is dark while the others burn
     if row.settings.controller == "panel":
         heat_w += coil_load("controller", rules).sealed_va  # all that it takes, on the safe side
-    return fit(parts, incoming, place, ambient_c, rules=rules, beyond=beyond, more_w=heat_w)
+    return fit(parts, tuple(incoming), place, ambient_c, rules=rules, beyond=beyond, more_w=heat_w)
 
 
+@lru_cache(maxsize=2048)
 def fit(
-    parts: Sequence[BoxPart], entries: Iterable[str], place: BoxPlace, ambient_c: float, *, rules: RuleSet, beyond: str = "",
+    parts: tuple[BoxPart, ...], entries: tuple[str, ...], place: BoxPlace, ambient_c: float, *, rules: RuleSet, beyond: str = "",
     more_w: float = 0.0
 ) -> Enclosure:  # fmt: skip
     """The smallest box of the list on whose plate these parts stand in rows, and whose air stays below the limit. `entries`: sizes of
     the conductors that come in; `beyond`: a part whose space is not known, so that no box is chosen; `more_w`: heat of what stands on
-    no plate or has no ampere rating."""
+    no plate or has no ampere rating. Remembered: half of a plant's boxes hold what another holds."""
     loss_w = rules.factor("wire_heat").value * (sum(part.loss_w for part in parts) + more_w)
     most_c, wall = rules.factor("box_air_c").value, WALLS[place.material]
     entry_mm = max((entry_height(size, rules).value for size in entries), default=0.0)
@@ -86,7 +87,7 @@ def fit(
     heights = tuple(part.height_mm for part in parts for _ in range(part.number))
     depth_mm = max((part.depth_mm for part in parts), default=0.0)
     kind = f"{rules.box_type(place.location)}, {place.material}"
-    last = Enclosure(kind, "", beyond or "no box is listed", 0, loss_w, 0.0, ambient_c, (0.0, 0.0), tuple(parts), (BUDGET,), cause=UNKNOWN)
+    last = Enclosure(kind, "", beyond or "no box is listed", 0, loss_w, 0.0, ambient_c, (0.0, 0.0), parts, (BUDGET,), cause=UNKNOWN)
     if beyond:
         return last
     frames = _frames(rules, wall)

@@ -15,7 +15,8 @@ import batch
 from batch.closing_counts import heater_rows_not_sized
 from batch.comparing.compare import compare_revisions
 from batch.comparing.revision import Revision
-from batch.comparing.sentences import counted, sentences, within
+from batch.comparing.sentences import sentences, within
+from batch.counted_words import counted_or_no as counted
 from batch.drawings.kept_drawings import keep_drawings
 from batch.drawings.raster import keep_pictures
 from batch.errors import JobError

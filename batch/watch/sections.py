@@ -10,7 +10,6 @@ import copyreg
 import gc
 import os
 import pickle
-import re
 import signal
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -79,16 +78,6 @@ def _place(target: Path, number: int, of: int) -> Path:
         why = getattr(fault, "strerror", None) or fault
         raise OutputFileError(f"{place}: a section of the job cannot be called so ({why}): name a shorter file with -o") from fault
     return place.resolve()
-
-
-def left_over(target: Path, kept: Sequence[str | Path]) -> list[Path]:
-    """Sections beside `target`, the list of sections or the results of a job, that are none of those that are kept: of an earlier run."""
-    own = re.compile(rf"{re.escape(target.stem)} \d+ of \d+(?: \(\d+\))?{re.escape(target.suffix)}")
-    names = {Path(one).name for one in kept}
-    try:
-        return sorted(path for path in target.parent.iterdir() if own.fullmatch(path.name) and path.name not in names and path.is_file())
-    except OSError:
-        return []
 
 
 def size_sections(
