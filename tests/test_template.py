@@ -110,6 +110,14 @@ def test_first_sheet_says_what_to_do(blank):
     }
 
 
+def test_no_list_of_the_first_sheet_is_cut_by_a_page(blank):
+    """A page begins before the liquids and before the scope items, of which the second page has no room for all."""
+    _, _, book = blank
+    sheet = book[READ_ME]
+    before = {sheet.cell(one.id + 2, 1).value for one in sheet.row_breaks.brk}
+    assert len(before) == 2 and "Scope items" in before and any(str(words).startswith("Liquid") for words in before)
+
+
 def test_a_blank_workbook_reads_without_a_misread_heading(blank):
     path, _, _ = blank
     job = read(path)

@@ -94,13 +94,15 @@ def _read_me(book: Book, us: bool, footer: Footer, at_hand: Mapping[str, Sequenc
         page.entry("", words, 1)
     ranges: dict[str, str] = {}
     for title, (keys, listed) in _long_lists(at_hand).items():
-        page.section(title)
-        first = page.row + 1
-        for word in listed:
-            page.text(0, word)
-            page.row += 1
+        with page.together():
+            page.section(title)
+            first = page.row + 1
+            for word in listed:
+                page.text(0, word)
+                page.row += 1
         ranges |= dict.fromkeys(keys, f"='{READ_ME}'!$A${first}:$A${page.row}")
     print_setup(page.sheet, footer, first_repeat=-1, last_repeat=-2, last_col=page.last_column, last_row=page.row - 1, landscape=False)
+    page.print_in_whole_blocks(footer.paper)
     page.sheet.activate()
     return ranges
 

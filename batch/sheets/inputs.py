@@ -245,7 +245,7 @@ TANKS = Sheet(
 
 HEATERS = Sheet(
     "heaters", "Heaters", "bank",
-    "One row for each bank: the identical heaters of one tank that are switched together. Only the starred columns are needed.",
+    "A bank is the identical heaters of one tank that are switched together. Only the starred columns are needed.",
     key=("project", "tank", "bank"), required=True,
     also=("heater", "heater list", "heater schedule", "banks", "heater banks", "immersion heaters"),
     columns=(
