@@ -21,7 +21,9 @@ HEAD = ["Tank", "Process", "Qty", "kW each", "Volts", "Ph", "Remarks"]
         ("1 de las 3 a cambiar", 1), ("2 z 3 do wymiany", 2), ("1 av 3 byts", 1), ("1 af de 3 udskiftes", 1), ("1 ze 3 vyměnit", 1),
         ("2 de 3 a trocar", 2), ("3 ısıtıcıdan 2'si değiştirilecek", 2), ("einen von drei ersetzen", 1), ("2 of 3 to be renewed", 2),
         ("2 von 3 defekt", 2), ("1 of 3 needed", 1), ("phase 1 of 3", 0), ("3 von 3 ersetzen", 0), ("1 Stk. tauschen", 1),
-        ("nur 1 Heizer ersetzen", 1), ("1 Thermostat ersetzen", 0), ("1 of 3 thermostats", 0),
+        ("nur 1 Heizer ersetzen", 1), ("1 Thermostat ersetzen", 0), ("replace heater only", 0),
+        ("only replace the left one", 1), ("nur den linken ersetzen", 1), ("remplacer seulement celui de gauche", 1), ("replace half", 1),
+        ("replace the left one and the right one", 0), ("1 of 3 thermostats", 0),
     ],
 )  # fmt: skip
 def test_some_of_several(text: str, number: int) -> None:

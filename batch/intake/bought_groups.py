@@ -9,12 +9,14 @@ from msgspec.structs import replace
 from batch.intake.cell_profiles import Profile
 from batch.intake.columns_restated import counts_again
 from batch.intake.columns_to_come import told_before, told_to_come
+from batch.intake.headed_by_age import AFTER, BEFORE, ages
 from batch.intake.heading_columns import HeadingColumn
 from batch.intake.heading_sense import concepts_of
 from batch.intake.list_words import SURELY
 from batch.intake.plan import ListPlan
 from batch.intake.wording import words
 
+DESCRIPTION = "description"
 TO_BUY = {"needed", "buy"}
 POWERS = {"power_kw", "total_kw"}
 THERE = {"former", "spare"}
@@ -42,7 +44,10 @@ def was_before(columns: Sequence[HeadingColumn], seen: Mapping[int, Profile]) ->
 
 def heaters_replaced(plan: ListPlan, columns: Sequence[HeadingColumn]) -> frozenset[int]:
     """The columns "Existing", "Existing qty", "Stück alt" beside the number that is read from "New qty" or "Required no.": of heaters that
-    the row's take the place of."""
+    the row's take the place of; and "Existing" over words, beside "New"."""
+    told, age = plan.columns.get(DESCRIPTION), ages(column.text for column in columns if column.text)
+    if told is not None and age.get(told.heading) == AFTER:
+        return plan.former & {column.index for column in columns if age.get(column.text) == BEFORE}
     count = plan.columns.get("quantity")
     if count is None or not any(TO_BUY & concepts_of(one) for one in words(count.heading)):
         return frozenset()

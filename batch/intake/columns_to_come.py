@@ -11,9 +11,10 @@ from batch.intake.cell_profiles import Profile
 from batch.intake.cells_that_describe import POWER_ALONE, POWERED
 from batch.intake.headed_by_age import AFTER, BEFORE, ages
 from batch.intake.heading_columns import HeadingColumn
-from batch.intake.line_kinds import DATA, DOUBT, Line
+from batch.intake.line_kinds import DATA, DOUBT, OUT, Line
 from batch.intake.list_words import words as known
 from batch.intake.plan import ListPlan, Question
+from batch.intake.sentence_words import worded_so
 from batch.intake.survey import Region, flat
 from batch.ooxml.addresses import letters
 
@@ -45,7 +46,7 @@ def asked_by_what_is_there(plan: ListPlan, lines: Sequence[Line], region: Region
     if AFTER in told.values() and BEFORE in told.values():
         for line in lines:
             same = next(((at, flat(value)) for at, value in line.cells if told.get(at) == AFTER and _as_before(value)), None)
-            if same is not None and line.kind == DATA:
+            if same is not None and (line.kind == DATA or (line.kind == OUT and line.why.strip('"') in same[1])):
                 line.kind, line.at, line.why = DOUBT, same[0], f'"{same[1][:40]}" under what is to come'
                 line.open = ("quantity", "power_kw")
     elif there := next((column for at, column in read.items() if told.get(at) == BEFORE and column.key == "description"), None):
@@ -56,7 +57,8 @@ def asked_by_what_is_there(plan: ListPlan, lines: Sequence[Line], region: Region
 
 def _as_before(value: object) -> bool:
     """Is a cell a word, and no mark, by which it is as another: "same", "idem"? Beside what is there that need not be the row above."""
-    return isinstance(value, str) and value.strip()[:1].isalpha() and bool(known()["ditto"].whole(value.strip()))
+    said = value.strip(" .!()") if isinstance(value, str) else ""
+    return said[:1].isalpha() and (bool(known()["ditto"].whole(said)) or worded_so("as_what_is_there").fullmatch(said) is not None)
 
 
 def _ages(columns: Sequence[HeadingColumn]) -> dict[int, str]:

@@ -29,6 +29,7 @@ from batch.intake.rows_unchanged import asked_by_unchanged
 from batch.intake.strays import LOOSE, asked_by_strays
 from batch.intake.survey import HeadingColumn, Region, flat
 from batch.intake.tags import how_many, read_tags, typical
+from batch.intake.thousands_or_not import asked_by_thousands
 from batch.intake.verdict import close
 from batch.intake.wanted_number import asked_by_wanted
 from batch.intake.wording import words
@@ -81,6 +82,7 @@ def asked_by_unused(plan: ListPlan, lines: Sequence[Line], region: Region | None
     _tags_revised(lines)
     asked_by_remarks(plan, lines)
     asked_by_unchanged(plan, lines, region)
+    asked_by_thousands(plan, lines)
     asked_by_what_is_there(plan, lines, region)
     asked_by_figures(plan, lines, region.grid if region is not None else None)
     asked_by_places(plan, lines)

@@ -39,6 +39,8 @@ def fewer_wanted(text: str) -> int:
     said = ALONE.sub(" ", text).strip(" .!").split()
     if not said or _EVERY.search(text):
         return 0
+    if (ALONE.search(text) or saying("the_half").search(text)) and hits("to_renew", text) and _which_of_them(text):
+        return 1
     if some := _of_several(" ".join(said)):
         return some
     if (asked := _number(said[0])) and _wants(" ".join(word for word in said[1:] if not _counted(word)), whole=True):  # "1 ersetzen"
@@ -49,6 +51,11 @@ def fewer_wanted(text: str) -> int:
     while len(said) > 1 and (is_heater(said[-1]) or _IS.fullmatch(said[-1])):
         said.pop()
     return _number(said[-1]) if _wants(" ".join(said[:-1])) else 0
+
+
+def _which_of_them(text: str) -> bool:
+    """ "Only replace the left one", "replace half of them": some of the row's heaters, and not how many."""
+    return saying("one_by_its_place").search(text) is not None or saying("the_half").search(text) is not None
 
 
 def _of_several(text: str) -> int:

@@ -325,7 +325,7 @@ class LineReader(SaidOfRow):
     def _unpowered(self, line: Line, texts: list[tuple[int, str]]) -> None:
         """A row with neither power nor number: a tank that is not heated, a spare row of a form, a note."""
         tagged = "tank" in line.facts
-        out = next((word for _, text in texts if (word := takes_out(text))), "")
+        out = next((word for _, text in texts if (word := takes_out(text)) and read_row_words(text).fate != "doubt"), "")
         if out:
             line.kind, line.why = OUT, out
         elif (self._heated(line) or self._marked(line)) and not any(hits("not_heated", text) for _, text in texts):

@@ -23,6 +23,7 @@ from batch.intake.outside import ask_outside, notes_of_cover
 from batch.intake.passed_over import heaters_named, speaks
 from batch.intake.prose import NOT_READ, as_it_came, not_recognised, received
 from batch.intake.requirements import ask_of_sentences
+from batch.intake.sheets_alike import ask_alike, headed_as_a_list
 from batch.intake.study import Studied, study
 from batch.intake.survey import cells_of, flat, runs
 from batch.intake.table import (
@@ -85,6 +86,7 @@ def read_lists(
     for one in by_map:
         if one.table_map is not None and one.table_map.held:
             one.why = one.table_map.held
+    ask_alike(out.studied)
     lists = [one for one in out.studied if one.heaters == "yes"]
     if by_map:
         held = held or "the column map says nothing of it"
@@ -338,6 +340,8 @@ def _left_beside(out: Lists, grids: Sequence[Grid]) -> None:
             continue
         if units or any(supply_in(text) is not None and not _used(out, text, grid.name) for text in texts):
             _ask(out, grid, "it names a power or a supply, and no headings were found by which its rows could be read")
+        elif like := headed_as_a_list(grid, out.studied):
+            _ask(out, grid, f'its headings are those of the list on sheet "{like}"')
         elif any(speaks(cells_of(grid.rows[line])) for line in grid.lines):
             _ask(out, grid, "its rows look like heaters with their ratings, as of a list that goes on, and stand below no headings")
         out.findings += notes_of_cover(grid)

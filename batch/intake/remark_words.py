@@ -141,7 +141,7 @@ def read_row_words(text: str) -> RowWords:
         aside += [(word, f'"{taken}" says that it is bought') for _, word in found]
         found = []
     fates = {fate for fate, _ in found}
-    fate = DOUBT if DOUBT in fates or (fates and ADDS.search(text)) else OUT if fates else ""
+    fate = DOUBT if DOUBT in fates or (fates and (ADDS.search(text) or _new_ones_too(text, found))) else OUT if fates else ""
     those = [word for one, word in found if one == fate] or [word for _, word in found]
     word = next((word for word in those if len(word) > ABBREVIATED), next(iter(those), ""))  # "ev. senare": the second says more
     return RowWords(fate, word, fate != OUT or _says_little_else(text, known), tuple(aside))
@@ -169,6 +169,14 @@ def about_old_ones(text: str) -> bool:
     """Is a remark about the heaters that were there, "old ones to be removed", "stare do demontażu", and names no tank and nothing new?"""
     told = [concepts_of(word) for word in words(text)]
     return any("former" in one for one in told) and not any(one & {"tank", "buy"} for one in told)
+
+
+def _new_ones_too(text: str, found: Sequence[tuple[str, str]]) -> bool:
+    """ "Existing 2 x 6 kW, new 3 x 9 kW": are only those taken out that are there, and others counted, which are new?"""
+    told = [(token.word, concepts_of(token.word)) for token in tokens(text)]
+    there = all(any(concepts_of(one) & {"former", "spare"} for one in words(word)) for _, word in found)
+    new = [at for at, (_, some) in enumerate(told) if "buy" in some and not some & {"needed", "former", "spare"}]
+    return there and any(near[:1].isdigit() for at in new for near, _ in told[max(0, at - 1) : at + 2])
 
 
 def about_what_stands_beside(text: str) -> bool:

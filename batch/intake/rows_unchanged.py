@@ -9,25 +9,29 @@ from collections.abc import Sequence
 from batch.intake.columns_aside import columns_aside
 from batch.intake.columns_marked import says_which
 from batch.intake.heading_sense import concepts_of
-from batch.intake.line_kinds import DATA, DOUBT, Line
+from batch.intake.line_kinds import BANNER, DATA, DOUBT, OUT, Line
 from batch.intake.list_words import hits, of_changes
 from batch.intake.plan import ListPlan
+from batch.intake.remark_words import about_old_ones
 from batch.intake.sentence_words import worded_so
-from batch.intake.survey import Region, flat
+from batch.intake.survey import Region, cells_of, flat
 from batch.intake.vocabulary import vocabulary
 from batch.intake.wording import words
 
 WORDY = frozenset({"notes", "status", "description"})
-PARTS = re.compile(r"\s*[;,(]\s*|\.\s+|\s[-–—/]\s|/")  # "inchangé / unchanged", "no change, tank relined"
+PARTS = re.compile(r"\s*[;,(:)]\s*|\.\s+|\s[-–—/]\s|/")  # "inchangé / unchanged", "no change, tank relined"
 LONGEST = 60
+TITLE_ROWS = 3  # above the headings: judgement, no source
 
 
 def asked_by_unchanged(plan: ListPlan, lines: Sequence[Line], region: Region | None) -> None:
     """Puts such rows in doubt, where no column tells what was from what is to be. `lines`: those that nobody has answered for."""
     if region is None or plan.before():
         return
+    _below_banners(lines, region)
     figures = {column.index for key, column in plan.columns.items() if key not in WORDY}
     beside = columns_aside(region.grid, plan.heading_rows)
+    counts_new = _of_new_ones(plan)
     marks = {column.index for column in region.columns if says_which(column.text)}
     for column in region.columns:
         if column.index in figures or column.index in beside:
@@ -37,8 +41,32 @@ def asked_by_unchanged(plan: ListPlan, lines: Sequence[Line], region: Region | N
             continue  # of a list that is issued again: what it said before stands
         for line in lines:
             text = cells.get(line.index, "")
-            if line.kind == DATA and says_unchanged(text) and not _wanted(line, column.index, marks, figures):
+            wanted = counts_new or _wanted(line, column.index, marks, figures)
+            if line.kind == DATA and says_unchanged(text) and not wanted:
                 line.kind, line.at, line.why = DOUBT, column.index, f'"{text[:LONGEST]}"'
+            elif line.kind == OUT and line.at == column.index and about_old_ones(text) and wanted:
+                line.kind, line.why = DOUBT, f'"{text[:LONGEST]}", where the row is of new ones,'
+
+
+def _below_banners(lines: Sequence[Line], region: Region) -> None:
+    """The rows below a banner, or a title right above the list, or on a tab, that says so of all of them: "LINE 2 - no change"."""
+    above = [flat(value) for row in region.grid.rows[max(0, region.top - TITLE_ROWS) : region.top] for _, value in cells_of(row)]
+    told = next((text for text in (*above, region.grid.name) if _one_part_says(text)), "")
+    for line in sorted(lines, key=lambda one: one.index):
+        if line.kind == BANNER:
+            told = line.text if _one_part_says(line.text) else ""
+        elif told and line.kind == DATA:
+            line.kind, line.why = DOUBT, f'"{told[:LONGEST]}", above it,'
+
+
+def _one_part_says(text: str) -> bool:
+    return len(text) <= LONGEST and any(says_unchanged(part) for part in PARTS.split(text) if part)
+
+
+def _of_new_ones(plan: ListPlan) -> bool:
+    """Does the heading of the number, or of what describes the heaters, say "New", and not only "Required"?"""
+    said = (concepts_of(one) for key in ("quantity", "description") if key in plan.columns for one in words(plan.columns[key].heading))
+    return any("buy" in one and "needed" not in one for one in said)
 
 
 def says_unchanged(text: str) -> bool:

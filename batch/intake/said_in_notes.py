@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence, Set
 from typing import NamedTuple
 
+from batch.intake.all_but import all_but
 from batch.intake.changes_told import FORMER_FIGURE, now_said
 from batch.intake.described import described
 from batch.intake.fewer_wanted import fewer_wanted, names_a_number
@@ -103,7 +104,15 @@ def asked_by_notes(
         place = cell_of(row, column) + (f" of sheet {sheet}" if sheet else "")
         referred = referring.get(number_of_note(text), set())
         named = referred
+<<<<<<< HEAD
         for sentence in _sentences(SHORTENED.sub(" ", number_off(text))):
+=======
+        for sentence in SENTENCES.split(SHORTENED.sub(" ", number_off(text))):
+            if but := all_but(sentence, rows):
+                for index, part, unsure in _of_others(but, heated):
+                    told.setdefault(index, []).append(_Told(column, text, place, part, False, unsure))
+                continue
+>>>>>>> main
             here = rows.named_in(sentence) or (rows.bath_in(sentence) if read_row_words(sentence).fate else set())
             if len(here) > 1 and sums_up(sentence, [line for line in heated if line.index in here]):
                 continue
@@ -121,6 +130,16 @@ def asked_by_notes(
     for line in heated:
         if line.kind == DATA:
             _ask(line, told.get(line.index, []), rows, of_sheet=bool(sheet))
+
+
+def _of_others(but: Sequence[tuple[str, set[int]]], lines: Sequence[Line]) -> list[tuple[int, str, bool]]:
+    """What "All tanks 9 kW, except T-6" says of which rows, and whether it leaves them open: T-6 too, where its own is 9 kW as well."""
+    found = [(index, part, False) for part, some in but for index in some if part.strip(" .,;")]
+    said, silent = but[0][0], {index for part, some in but[1:] if not part.strip(" .,;") for index in some}
+    for line in lines:
+        agreed = figures_agree(said, line) if line.index in silent else {}
+        found += [(line.index, said, True)] if agreed and all(agreed.values()) else []
+    return found
 
 
 def sums_up(sentence: str, named: Sequence[Line]) -> bool:

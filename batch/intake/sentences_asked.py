@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterable, Sequence, Set
 from functools import lru_cache
 
+from batch.intake.all_but import all_but
 from batch.intake.beside_the_heaters import OF_CONTROLS
 from batch.intake.changes_told import now_said
 from batch.intake.equipment_beside import without_shared
@@ -267,7 +268,7 @@ def _named(text: str, rows: RowsNamed) -> list[tuple[str, set[int]]]:
         if (other := next((one for one in _sendings(part) if one.start()), None)) is not None:
             first = part[: other.start()]
         some = rows.named_in(first) or rows.named_in(part) or rows.baths_in(first)
-        found.append((part, some))
+        found += all_but(part, rows) or [(part, some)]
     return found
 
 
