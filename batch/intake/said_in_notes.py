@@ -104,15 +104,11 @@ def asked_by_notes(
         place = cell_of(row, column) + (f" of sheet {sheet}" if sheet else "")
         referred = referring.get(number_of_note(text), set())
         named = referred
-<<<<<<< HEAD
         for sentence in _sentences(SHORTENED.sub(" ", number_off(text))):
-=======
-        for sentence in SENTENCES.split(SHORTENED.sub(" ", number_off(text))):
             if but := all_but(sentence, rows):
                 for index, part, unsure in _of_others(but, heated):
                     told.setdefault(index, []).append(_Told(column, text, place, part, False, unsure))
                 continue
->>>>>>> main
             here = rows.named_in(sentence) or (rows.bath_in(sentence) if read_row_words(sentence).fate else set())
             if len(here) > 1 and sums_up(sentence, [line for line in heated if line.index in here]):
                 continue
