@@ -183,11 +183,13 @@ def test_figures_words_and_nothing_in_columns_of_formulas(tmp_path):
     with whole_book(path, "x") as book:
         sheet = book.add_worksheet("Data")
         plain = book.styles.cell("calculation", "number")
-        rows_ = [(1.0, 2.0, "a"), (1.0, Stored(7.0), StoredText("=b")), (1.0, "", "c"), (1.0, None, None)]
-        sheet.store_rows(0, [Cells(0, plain), Cells(1, plain, ("A", "*2")), Cells(2, plain, ("IF(A", '=1,"a","b")'))], rows_)
+        rows_ = [(1.0, 2.0, "a", None), (1.0, Stored(7.0), StoredText("=b"), Stored(8.0)), (1.0, "", "c", None), (1.0, None, None, None)]
+        spec = [Cells(0, plain), Cells(1, plain, ("A", "*2")), Cells(2, plain, ("IF(A", '=1,"a","b")')), Cells(3, plain, ("A", "*8"))]
+        sheet.store_rows(0, spec, rows_)
     formulas, values = openpyxl.load_workbook(path)["Data"], openpyxl.load_workbook(path, data_only=True)["Data"]
     assert [cell.value for cell in formulas["B"]] == ["=A1*2", 7, "=A3*2", None]
     assert [cell.value for cell in formulas["C"]] == ['=IF(A1=1,"a","b")', "=b", '=IF(A3=1,"a","b")', None]
     assert formulas["C2"].data_type == "s"
     assert [cell.value for cell in values["B"]][:2] == [2, 7]
     assert [cell.value for cell in values["C"]] == ["a", "=b", "c", None]
+    assert [cell.value for cell in formulas["D"]] == [None, 8, None, None]  # no row of them has its formula

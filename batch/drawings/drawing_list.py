@@ -6,7 +6,6 @@ junction stands; lines that only cross do not join.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -93,7 +92,7 @@ class Plan(Struct):
         if text:
             self.words.append(Words(x, y, text, size, anchor, turned, at))
 
-    def wrapped(self, text: str, size: int, room: int) -> Iterator[str]:
+    def wrapped(self, text: str, size: int, room: int) -> tuple[str, ...]:
         """Lines of at most `room` pixels, measured in the words that they will stand in."""
         return wrap(lettered(self.wording.of(text), self.wording), size, room)
 

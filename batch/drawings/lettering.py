@@ -30,6 +30,7 @@ def font(size: int) -> FreeTypeFont:
     return found
 
 
+@lru_cache(maxsize=4096)
 def plain(text: str) -> str:
     """The text in signs that the font has: accents dropped, anything else a "?"."""
     if text.isascii() and text.isprintable():
@@ -69,8 +70,14 @@ def width(text: str, size: int) -> int:
     return sum(map(_advances(size).__getitem__, plain(text)))
 
 
-def wrap(text: str, size: int, room: int) -> Iterator[str]:
-    """Lines of at most `room` pixels, a number kept with its unit; a word wider than that is broken, so that nothing is cut off."""
+@lru_cache(maxsize=4096)
+def wrap(text: str, size: int, room: int) -> tuple[str, ...]:
+    """Lines of at most `room` pixels, a number kept with its unit; a word wider than that is broken, so that nothing is cut off. A plant's
+    drawings say the same over and over."""
+    return tuple(_wrapped(text, size, room))
+
+
+def _wrapped(text: str, size: int, room: int) -> Iterator[str]:
     text = " ".join(text.split())
     if width(text, size) <= room:
         if text:

@@ -283,8 +283,8 @@ def _way(plan: Plan, fed: Fed, piece: Piece, y: int, several: bool) -> int:
 @lru_cache(maxsize=4096)
 def _cut(words: str, room: int) -> str:
     """One line of the words; what does not fit is cut and ends in dots: the sheets behind have it whole."""
-    lines = list(wrap(words, NAME, room))
-    return "".join(lines) if len(lines) < 2 else f"{next(iter(wrap(words, NAME, room - 20)))} ..."
+    lines = wrap(words, NAME, room)
+    return "".join(lines) if len(lines) < 2 else f"{wrap(words, NAME, room - 20)[0]} ..."
 
 
 def _tops(piece: Piece, y: int) -> Iterator[int]:

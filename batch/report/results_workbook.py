@@ -20,7 +20,7 @@ from batch.report.received_sheets import write_received
 from batch.report.summary import write_summary
 from batch.report.typed_in import offer
 from batch.results import JobResult, ProjectResult
-from batch.schedules import RESULTS, each_row
+from batch.schedules import BY_ID, RESULTS, each_row
 from batch.schedules.country_words import in_us, of_one_country, rows_in_words, shared_in_us, sheet_in, wording_of
 from batch.schedules.sized_data import OwnCells, data_text
 from batch.sheets import Sheet
@@ -229,7 +229,7 @@ class _Writer:
     def _plan_money(self) -> None:
         """Where the sheets of money will stand, since the formulas of each rest on others; one of several tabs is left to figures."""
         for id in MONEY:
-            count = sum(1 for _ in each_row(self._result, id, ("project",)))  # they are made when they are written
+            count = BY_ID[id].count(self._result)  # they are made when they are written
             if 0 < count <= LAST_ROW - DATA:
                 self._ahead[id] = Planned(self._sheets[id], self._sheets[id].name, count)
 

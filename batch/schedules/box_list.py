@@ -139,7 +139,7 @@ def _bill(at: BoxLine) -> str:
     return _counted(at.parts, _length_of(at))
 
 
-_length_of = once(lambda at: at.project, lambda project: load(project.rule_set).marking.length)  # boxes come project by project
+_length_of = once(lambda at: at.project.rule_set, lambda name: load(name).marking.length)  # boxes come project by project
 
 
 @lru_cache(maxsize=512)

@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
+from batch.records import Project
 from batch.results import BankRow, ProjectResult
 from batch.rules import Wording
 from batch.rules.markings import marking_of
@@ -112,7 +113,8 @@ control panel's own box, as `marks_in_box` has it; from the second on it goes be
 
 
 def marks_of(project: ProjectResult, bank: str = "") -> PanelMarks:
-    return PanelMarks(project.symbols, colours=_asked(project), bank=bank) if bank else _of_project(project)
+    record, symbols = project.project, project.symbols
+    return PanelMarks(symbols, colours=_asked(record, symbols), bank=bank) if bank else _of_project(record, symbols)
 
 
 def bank_before(project: ProjectResult, row: BankRow) -> str:
@@ -126,10 +128,15 @@ _several = once(
 )
 
 
-_asked = once(
-    lambda project: project, lambda project: colours_asked(project.project, marking_of("us" if project.symbols == US_SYMBOLS else "si"))
-)  # colours that the project chose
-_of_project = once(lambda project: project, lambda project: PanelMarks(project.symbols, colours=_asked(project)))
+@lru_cache(maxsize=8)
+def _asked(project: Project, symbols: str) -> tuple[tuple[str, str], ...]:
+    """Colours that the project chose."""
+    return colours_asked(project, marking_of("us" if symbols == US_SYMBOLS else "si"))
+
+
+@lru_cache(maxsize=8)
+def _of_project(project: Project, symbols: str) -> PanelMarks:
+    return PanelMarks(symbols, colours=_asked(project, symbols))
 
 
 def numbers_in_box(project: ProjectResult) -> Mapping[str, int]:
@@ -146,7 +153,7 @@ def all_in_box(project: ProjectResult, tags: Iterable[str]) -> bool:
 def marks_in_box(project: ProjectResult, tag: str, bank: str = "") -> PanelMarks:
     """Designations in a heater panel: in one box with others of its tank the number of its panel feeder goes before each from the second
     on, or two devices in the box would be FU1."""
-    return PanelMarks(project.symbols, numbers_in_box(project).get(tag.casefold(), 0), _asked(project), bank)
+    return PanelMarks(project.symbols, numbers_in_box(project).get(tag.casefold(), 0), _asked(project.project, project.symbols), bank)
 
 
 _in_box = once(

@@ -60,9 +60,9 @@ def kinds_said(findings: Iterable[Finding], around: Iterable[Finding] = (), once
     """Titles of holds and cautions, each once; of those that are not the row's own it is said whose they are. Of what is said `once` for
     the project, with the list of whom it concerns, the row says no more than that there is something.
     """
-    own = dict.fromkeys(finding.code for finding in findings if finding.severity is not Severity.NOTE)
+    own = {kind.code: "" for finding in findings if (kind := finding.kind).severity is not Severity.NOTE}
     others = {finding.code: "feeder" if finding.feeder and not finding.tank else "tank" for finding in around if finding.code not in own}
-    said = {code: at for code, at in (dict.fromkeys(own, "") | others).items() if code not in once}
+    said = {code: at for code, at in (own | others).items() if code not in once}
     words = [f"{at}: {CATALOGUE[code].title}" if at else CATALOGUE[code].title for code, at in said.items()]
     return BETWEEN.join([*words, OF_PROJECT] if any(code in once for code in (*own, *others)) else words)
 

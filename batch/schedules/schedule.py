@@ -45,6 +45,10 @@ class Schedule(Sheet, frozen=True):
         """Its rows one after the other, by column key: a plant's circuits are never in memory as a whole."""
         return self._rows(result, self._row, self._unsized_row)
 
+    def count(self, result: JobResult) -> int:
+        """How many rows it has."""
+        return sum(1 for _ in self.items(result))
+
     def some_of(self, result: JobResult, keys: Collection[str]) -> Iterator[Row]:
         """The same rows with these columns alone: the others are not worked out."""
         some = [column for column in self.columns if column.key in keys and column.value is not None]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from functools import lru_cache
 from typing import NamedTuple
 
 from msgspec import Struct
@@ -232,7 +233,13 @@ def _company(run: Run, sets: int, rules: RuleSet) -> Cited[float]:
 
 def _at_terminals(run: Run, size: str, settings: Settings, rules: RuleSet) -> Cited[float] | None:
     """Ampacity of one conductor in its terminals' column."""
-    return terminal_ampacity(size, settings.conductor, temperature_column(run.device_a, settings.terminal_c, rules).value, rules)
+    return terminal_ampacity(size, settings.conductor, _column(run.device_a, settings.terminal_c, rules), rules)
+
+
+@lru_cache(maxsize=512)
+def _column(device_a: float, terminal_c: int | None, rules: RuleSet) -> float:
+    """The column of those terminals: the same for every size that is tried."""
+    return temperature_column(device_a, terminal_c, rules).value
 
 
 def _where_it_runs(run: Run, candidate: WireChoice, settings: Settings, rules: RuleSet) -> Cited[float] | None:
@@ -248,6 +255,7 @@ def _where_it_runs(run: Run, candidate: WireChoice, settings: Settings, rules: R
     )
 
 
+@lru_cache(maxsize=2048)
 def raceway_of(
     conductors: int, size: str, ground: str, settings: Settings, rules: RuleSet, *, circuits: int = 1, installation: str = ""
 ) -> tuple[str, float | None]:
@@ -283,7 +291,7 @@ def _words(candidate: WireChoice) -> str:
 
 def _say_none_serves(run: Run, settings: Settings, rules: RuleSet, said: Remarks) -> None:
     """That no conductor is large enough, or that none is tabulated as these are laid."""
-    column_c = temperature_column(run.device_a, settings.terminal_c, rules).value
+    column_c = _column(run.device_a, settings.terminal_c, rules)
     if all(terminal_ampacity(size, settings.conductor, column_c, rules) is None for size in rules.sizes):
         laid_by = {"insulation": settings.insulation, "method": _method(run.installation, settings)}
         said.add("wire-not-tabulated", run.about, what=sentence(run.what), material=settings.conductor, **laid_by)

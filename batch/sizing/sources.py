@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from math import inf
 from typing import NamedTuple
 
@@ -238,16 +239,16 @@ def fault_at(known: KnownSource, supply: Supply, runs: Sequence[Run], settings: 
     out, back = 0j, 0j
     for wires, length_m in runs:
         if length_m is not None and wires.size in rules.sizes:
-            out += _ohms(wires.size, wires.sets, length_m, settings, rules)
-            back += _ohms(wires.neutral or wires.size, wires.sets, length_m, settings, rules)
+            given = {"material": settings.conductor, "raceway": settings.raceway, "rules": rules}
+            out += _ohms(wires.size, wires.sets, length_m, **given)
+            back += _ohms(wires.neutral or wires.size, wires.sets, length_m, **given)
     return _greatest(known, known.fault.impedance, supply, out, back, rules=rules) / 1000.0
 
 
-def _ohms(size: str, sets: int, length_m: float, settings: Settings, rules: RuleSet) -> complex:
-    """Impedance of one conductor of a run."""
-    return conductor_impedance(
-        size=size, sets=sets, length_m=length_m, material=settings.conductor, raceway=settings.raceway, rules=rules
-    ).value
+@lru_cache(maxsize=4096)
+def _ohms(size: str, sets: int, length_m: float, *, material: str, raceway: str, rules: RuleSet) -> complex:
+    """Impedance of one conductor of a run; all that hangs behind a run asks for it, there and back."""
+    return conductor_impedance(size=size, sets=sets, length_m=length_m, material=material, raceway=raceway, rules=rules).value
 
 
 def _greatest(known: KnownSource, source: SourceImpedance, supply: Supply, out: complex, back: complex, *, rules: RuleSet) -> float:

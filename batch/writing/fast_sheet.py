@@ -380,8 +380,7 @@ def _worded(chunk: list, number: int, makers: list[_Column]) -> list[str]:
     for maker, values in zip(makers, all_values, strict=True):
         pieces = maker.pieces(values)
         leading: tuple[str, ...] = ()
-        if maker.live:
-            kinds = set(map(type, values))
+        if maker.live and not FIGURES.issuperset(kinds := set(map(type, values))):  # where none has its formula, nothing leads to it
             leading = maker.leading(str in kinds and any(value.__class__ is str and value for value in values))
             if not kinds.isdisjoint(FIGURES):
                 gaps.update(at for at, value in enumerate(values) if value.__class__ in FIGURES)
