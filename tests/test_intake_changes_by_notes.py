@@ -64,6 +64,28 @@ def test_a_note_that_leaves_anything_to_doubt_changes_nothing(tmp_path: Path, no
 
 
 @pytest.mark.parametrize(
+    ("note", "asked"),
+    [(f"T-8: 9 kW{also}", ("T-8", "T-9")) for also in (
+        ", likewise T-9", ". Likewise T-9.", "; same for T-9", ", ebenso T-9", ", gilt auch für T-9", ", idem T-9", ", de même pour T-9",
+        ", igual para T-9", ", lo stesso per T-9", ", idem voor T-9", ", tak samo T-9", ", o mesmo para T-9", ", det samme for T-9",
+        ", samma för T-9", ", totéž T-9")]
+    + [("T-8 deleted, likewise T-9", ("T-8", "T-9"))]
+    + [(f"T-1 {swapped}", ("T-1", "T-2")) for swapped in (
+        "and T-2 are swapped", "and T-2 interchanged", "und T-2 vertauscht", "et T-2 sont inversées", "y T-2 están intercambiados",
+        "e T-2 scambiate", "en T-2 verwisseld", "i T-2 zamienione", "e T-2 trocados", "og T-2 er byttet", "og T-2 er ombyttet",
+        "och T-2 förväxlade", "a T-2 prohozeny")],
+)  # fmt: skip
+def test_each_tank_that_a_note_changes_is_asked(tmp_path: Path, note: str, asked: tuple[str, ...]) -> None:
+    sized = figures(listed(tmp_path, HEAD, *ROWS, [], [note]))
+    assert [str(row[0]) for row in ROWS if row[0] not in sized] == list(asked)
+
+
+@pytest.mark.parametrize("note", ["Pumps of T-1 and T-2 swapped", "T-1: ion exchange rinse, also T-2", "T-8 is new, also T-9"])
+def test_what_changes_no_heater_asks_nothing(tmp_path: Path, note: str) -> None:
+    assert len(figures(listed(tmp_path, HEAD, *ROWS, [], [note]))) == len(ROWS)
+
+
+@pytest.mark.parametrize(
     "taken_back",
     ["Ignore note 1", "Note 1 is cancelled", "Hinweis 1 entfällt", "Annuler la note 1", "Nota 1 anulada", "La nota 1 è annullata",
      "Opmerking 1 is vervallen", "Uwaga 1 jest nieważna", "Nota 1 cancelada", "Note 1 udgår", "Merknad 1 utgår", "Anmärkning 1 utgår",

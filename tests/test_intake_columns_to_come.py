@@ -86,3 +86,13 @@ def test_the_map_reads_it_the_same(tmp_path: Path) -> None:
 )  # fmt: skip
 def test_headings_say_of_themselves_what_is_there(headings: list[str], told: dict[str, str]) -> None:
     assert ages(headings) == told
+
+
+@pytest.mark.parametrize(
+    "heading", ["Installed kW", "Installierte Leistung", "Puissance installée", "Potencia instalada", "Potenza installata"]
+)
+def test_the_connected_load_is_what_is_to_be_bought(tmp_path: Path, heading: str) -> None:
+    """Unless another column is of what is to come."""
+    assert banks(listed(tmp_path, *TOP, ["Tank", heading], *[[tag, new] for tag, _, new in NEW])) == SIZED
+    assert ages([heading]) == {}
+    assert ages(["Installed power", "New"]) == {"Installed power": "before", "New": "after"}

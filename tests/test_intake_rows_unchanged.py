@@ -113,3 +113,19 @@ def test_what_is_there_and_what_is_new_in_one_cell_is_asked_about(tmp_path: Path
     rows = [["T-1", "3 x 9 kW"], ["T-2", text], ["T-3", "2 x 9 kW"]]
     job = listed(tmp_path, ["Supply 400 V, 3-phase"], [], ["Tank", "Heaters"], *rows)
     assert tanks(job) == ["T-1", "T-3"] and {"row-in-doubt", "row-figures-open"} & codes(job)
+
+
+@pytest.mark.parametrize("heading", ["Action", "Scope", "Status", "Maßnahme", "Umfang"])
+@pytest.mark.parametrize("text", ["N/C", "NC", "none", "Same", "nil"])
+def test_nothing_under_what_is_done_is_asked_about(tmp_path: Path, heading: str, text: str) -> None:
+    """Under "Remarks" a "none" is no word about the heaters."""
+    job = read_with(tmp_path, heading, text, "New")
+    assert tanks(job) == ["T-1", "T-3"] and "row-in-doubt" in codes(job)
+    assert tanks(read_with(tmp_path, "Remarks", "none", None)) == ["T-1", "T-2", "T-3"]
+
+
+@pytest.mark.parametrize("remark", ["reuse existing", "no change", "Bestand wiederverwenden", "use existing", "réutiliser l'existant"])
+def test_new_ones_that_are_the_old_ones_are_asked_about(tmp_path: Path, remark: str) -> None:
+    for heads, cells in NEW_ONES:
+        job = listed(tmp_path, heads, ["T-1", *cells, None], ["T-2", *cells, remark], ["T-3", *cells, None])
+        assert tanks(job) == ["T-1", "T-3"] and "row-in-doubt" in codes(job)

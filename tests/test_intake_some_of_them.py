@@ -23,7 +23,8 @@ HEAD = ["Tank", "Process", "Qty", "kW each", "Volts", "Ph", "Remarks"]
         ("2 von 3 defekt", 2), ("1 of 3 needed", 1), ("phase 1 of 3", 0), ("3 von 3 ersetzen", 0), ("1 Stk. tauschen", 1),
         ("nur 1 Heizer ersetzen", 1), ("1 Thermostat ersetzen", 0), ("replace heater only", 0),
         ("only replace the left one", 1), ("nur den linken ersetzen", 1), ("remplacer seulement celui de gauche", 1), ("replace half", 1),
-        ("replace the left one and the right one", 0), ("1 of 3 thermostats", 0),
+        ("replace the left one and the right one", 0),
+        ("all but one to be replaced", 1), ("all except the left", 1), ("alle bis auf einen ersetzen", 1), ("1 of 3 thermostats", 0),
     ],
 )  # fmt: skip
 def test_some_of_several(text: str, number: int) -> None:

@@ -7,6 +7,7 @@ import re
 from functools import lru_cache
 
 from batch.intake.counts import EVERY
+from batch.intake.list_supply import EXCEPT
 from batch.intake.list_words import counts_pieces, ditto, hits, is_heater
 from batch.intake.sentence_words import forms, saying
 from batch.intake.tank_words import SAME
@@ -18,6 +19,7 @@ ALONE = re.compile(
     re.IGNORECASE,
 )
 _EVERY = re.compile(rf"\b(?:{EVERY})\b", re.IGNORECASE)  # "one dead, change all 3"
+_ALL_BUT = re.compile(rf"\b(?:{EVERY})\s+(?:\w+\s+)?(?:{EXCEPT.pattern}|but\b|bis auf\b|op een na\b)", re.IGNORECASE)  # "all but one"
 _BOTH = re.compile(r"both|beide|amb[oa]s|entramb[ie]|oba|obie|begge|b[åa]da|ob[ěe]", re.IGNORECASE)
 _NEED = re.compile(  # trade words, common practice, no source; what is to be renewed is data of each language
     r"\b(?:needs?|wants?|requires?|brauch(?:t|en)|ben[öo]tig(?:t|en)|besoin de|necesitan?|servono|serve|nodig|potrzeba"
@@ -36,6 +38,8 @@ _IS = re.compile(r"(?:is|are|ist|sind|est|sont|of|them)\b\s*", re.IGNORECASE)
 
 def fewer_wanted(text: str) -> int:
     """How many heaters a short remark wants, or says have failed; 0 where it says neither, or wants them all."""
+    if _ALL_BUT.search(text) and (hits("to_renew", text) or _which_of_them(text)):
+        return 1
     said = ALONE.sub(" ", text).strip(" .!").split()
     if not said or _EVERY.search(text):
         return 0

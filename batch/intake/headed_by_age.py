@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from functools import lru_cache
 
 from batch.intake.heading_sense import concepts_of
 from batch.intake.list_words import hits
+from batch.intake.remarks_on_power import OF_A_POWER
 from batch.intake.sentence_words import worded_so
 from batch.intake.wording import words
 
 BEFORE, AFTER = "before", "after"
 SAYS_NOTHING = frozenset({"heater", "element", "number", "power", "each", "of"})  # of whether it is there or to come
+INSTALLED = re.compile(r"\b(?:ge|za)?inst")  # "Puissance installée": the connected load, unless another column is of what is to come
 LONGEST = 6  # words: judgement, no source
 
 
@@ -20,7 +23,8 @@ def ages(headings: Iterable[str]) -> dict[str, str]:
     "Proposed"."""
     told = {text: _said(text) for text in headings}
     there = BEFORE if AFTER in told.values() else AFTER
-    found = {text: there if age == "now" else age for text, age in told.items() if age}
+    connected = {text for text in told if there == AFTER and INSTALLED.search(" ".join(words(text))) and OF_A_POWER.search(text)}
+    found = {text: there if age == "now" else age for text, age in told.items() if age and text not in connected}
     return found if BEFORE in found.values() or AFTER in found.values() else {}
 
 

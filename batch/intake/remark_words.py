@@ -168,7 +168,8 @@ def accepted(text: str) -> str:
 def about_old_ones(text: str) -> bool:
     """Is a remark about the heaters that were there, "old ones to be removed", "stare do demontażu", and names no tank and nothing new?"""
     told = [concepts_of(word) for word in words(text)]
-    return any("former" in one for one in told) and not any(one & {"tank", "buy"} for one in told)
+    again = saying("used_again").search(text) is not None  # which may be the row's own
+    return any("former" in one for one in told) and not any(one & {"tank", "buy"} for one in told) and not again
 
 
 def _new_ones_too(text: str, found: Sequence[tuple[str, str]]) -> bool:

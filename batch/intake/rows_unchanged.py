@@ -21,12 +21,18 @@ from batch.intake.wording import words
 WORDY = frozenset({"notes", "status", "description"})
 PARTS = re.compile(r"\s*[;,(:)]\s*|\.\s+|\s[-–—/]\s|/")  # "inchangé / unchanged", "no change, tank relined"
 LONGEST = 60
+NO_CHANGE = re.compile(r"n[./]?\s?c\.?|same", re.IGNORECASE)
+SCOPE = re.compile(
+    r"(?:our |work )?scope(?: of (?:work|supply))?|(?:liefer|leistungs)?umfang|[ée]tendue|port[ée]e|alcance|ambito|omvang|zakres|escopo"
+    r"|[âa]mbito|omfang|omfattning|rozsah|kapsam",
+    re.IGNORECASE,
+)
 TITLE_ROWS = 3  # above the headings: judgement, no source
 
 
 def asked_by_unchanged(plan: ListPlan, lines: Sequence[Line], region: Region | None) -> None:
     """Puts such rows in doubt, where no column tells what was from what is to be. `lines`: those that nobody has answered for."""
-    if region is None or plan.before():
+    if region is None or (plan.before() and not plan.replaced):
         return
     _below_banners(lines, region)
     figures = {column.index for key, column in plan.columns.items() if key not in WORDY}
@@ -39,10 +45,13 @@ def asked_by_unchanged(plan: ListPlan, lines: Sequence[Line], region: Region | N
         cells = {line.index: text for line in lines if (text := _text_at(line, column.index))}
         if of_changes(column.text.strip()) and not any(map(_renews, cells.values())):
             continue  # of a list that is issued again: what it said before stands
+        acts = worded_so("heads_action").fullmatch(column.text.strip(" .:")) is not None or SCOPE.fullmatch(column.text.strip(" .:"))
         for line in lines:
             text = cells.get(line.index, "")
             wanted = counts_new or _wanted(line, column.index, marks, figures)
-            if line.kind == DATA and says_unchanged(text) and not wanted:
+            of_others = (bool(plan.replaced) or counts_new) and about_old_ones(text)  # "old ones stay", beside New
+            unchanged = says_unchanged(text) or (acts and _nothing_done(text))
+            if line.kind == DATA and unchanged and not of_others and not _wanted(line, column.index, marks, figures):
                 line.kind, line.at, line.why = DOUBT, column.index, f'"{text[:LONGEST]}"'
             elif line.kind == OUT and line.at == column.index and about_old_ones(text) and wanted:
                 line.kind, line.why = DOUBT, f'"{text[:LONGEST]}", where the row is of new ones,'
@@ -75,6 +84,12 @@ def says_unchanged(text: str) -> bool:
     for one in reversed(hits("heaters", first)):
         first = f"{first[: one.start]} {first[one.end :]}"
     return worded_so("nothing_changes").fullmatch(" ".join(first.split())) is not None
+
+
+def _nothing_done(text: str) -> bool:
+    """Does a cell under "Action" or "Scope" say that nothing is done, or that it is as another: "none", "N/C", "same"?"""
+    bare = text.strip(" .!()")
+    return NO_CHANGE.fullmatch(bare) is not None or (bare[:1].isalpha() and bool(vocabulary()["nothing"].whole(bare)))
 
 
 def _wanted(line: Line, at: int, marks: set[int], figures: set[int]) -> bool:

@@ -104,7 +104,7 @@ def asked_by_notes(
         place = cell_of(row, column) + (f" of sheet {sheet}" if sheet else "")
         referred = referring.get(number_of_note(text), set())
         named = referred
-        for sentence in SENTENCES.split(SHORTENED.sub(" ", number_off(text))):
+        for sentence in _sentences(SHORTENED.sub(" ", number_off(text))):
             if but := all_but(sentence, rows):
                 for index, part, unsure in _of_others(but, heated):
                     told.setdefault(index, []).append(_Told(column, text, place, part, False, unsure))
@@ -158,12 +158,30 @@ def _about_row(sentence: str, index: int, rows: RowsNamed, *, own: bool) -> list
     """What of a sentence is about a row. `own`: the row refers to the note itself, which is about it, whatever else it names."""
     if LEFT_OUT_OF_A_SUM.search(sentence) and not read_row_words(sentence).fate:  # "excl. motors, S9: 112.5 kW" is the power of the others
         return []
-    about = _about(sentence, index, rows)
+    about = [sentence] if _likewise(sentence, rows) else _about(sentence, index, rows)
     if own:
         beside = [hits("spare", part) or (hits("accessories", part) and not heater_word(part)) for part in about]
         about = [part for part, other in zip(about, beside, strict=True) if not other]  # "furnish one spare", "low level cutoff by others"
         return [part for part in about if read_row_words(part).fate or "?" in part or POWERS.search(part) or supply_in(part)]
     return [part for part in about if not other_equipment(part) or _of_the_row(part) or open_alone(rows.without_names(part).strip(" :,-"))]
+
+
+def _sentences(text: str) -> list[str]:
+    """A sentence that begins like "Likewise T-9" goes with the one before it."""
+    found: list[str] = []
+    for one in SENTENCES.split(text):
+        if found and saying("likewise").match(one):
+            found[-1] = f"{found[-1]}, {one}"
+        else:
+            found.append(one)
+    return found
+
+
+def _likewise(sentence: str, rows: RowsNamed) -> bool:
+    """ "T-8: 9 kW, likewise T-9": what it says of the first holds of the other."""
+    pieces = PIECES.split(sentence)
+    said = [any(map(str.isdigit, rest := rows.without_names(piece))) or read_row_words(rest).fate != "" for piece in pieces]
+    return any(said) and any(saying("likewise").search(piece) and rows.named_in(piece) for piece in pieces[said.index(True) + 1 :])
 
 
 def _ask(line: Line, parts: Sequence[_Told], rows: RowsNamed, *, of_sheet: bool) -> None:
