@@ -96,3 +96,8 @@ def test_the_connected_load_is_what_is_to_be_bought(tmp_path: Path, heading: str
     assert banks(listed(tmp_path, *TOP, ["Tank", heading], *[[tag, new] for tag, _, new in NEW])) == SIZED
     assert ages([heading]) == {}
     assert ages(["Installed power", "New"]) == {"Installed power": "before", "New": "after"}
+
+
+@pytest.mark.parametrize("heading", ["Installed heaters", "Installed power", "Installierte Heizer"])
+def test_what_is_installed_alone_is_what_is_to_be_sized(tmp_path: Path, heading: str) -> None:
+    assert len(banks(listed(tmp_path, *TOP, ["Tank", heading], *[[tag, old] for tag, old, _ in NEW]))) == len(NEW)
