@@ -68,12 +68,15 @@ def test_a_note_that_leaves_anything_to_doubt_changes_nothing(tmp_path: Path, no
     [(f"T-8: 9 kW{also}", ("T-8", "T-9")) for also in (
         ", likewise T-9", ". Likewise T-9.", "; same for T-9", ", ebenso T-9", ", gilt auch für T-9", ", idem T-9", ", de même pour T-9",
         ", igual para T-9", ", lo stesso per T-9", ", idem voor T-9", ", tak samo T-9", ", o mesmo para T-9", ", det samme for T-9",
-        ", samma för T-9", ", totéž T-9")]
+        ", samma för T-9", ", totéž T-9", "; T-9 likewise", ", to samo T-9", ", samme for T-9")]
     + [("T-8 deleted, likewise T-9", ("T-8", "T-9"))]
     + [(f"T-1 {swapped}", ("T-1", "T-2")) for swapped in (
         "and T-2 are swapped", "and T-2 interchanged", "und T-2 vertauscht", "et T-2 sont inversées", "y T-2 están intercambiados",
         "e T-2 scambiate", "en T-2 verwisseld", "i T-2 zamienione", "e T-2 trocados", "og T-2 er byttet", "og T-2 er ombyttet",
-        "och T-2 förväxlade", "a T-2 prohozeny")],
+        "och T-2 förväxlade", "a T-2 prohozeny", "und T-2 tauschen", "en T-2 omwisselen", "og T-2 byttes om")]
+    + [(swap, ("T-1", "T-2")) for swap in (
+        "swap T-1 and T-2", "inverser T-1 et T-2", "intercambiar T-1 y T-2", "scambiare T-1 e T-2", "zamienić T-1 z T-2",
+        "byt plats på T-1 och T-2", "prohodit T-1 a T-2")],
 )  # fmt: skip
 def test_each_tank_that_a_note_changes_is_asked(tmp_path: Path, note: str, asked: tuple[str, ...]) -> None:
     sized = figures(listed(tmp_path, HEAD, *ROWS, [], [note]))

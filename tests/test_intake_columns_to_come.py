@@ -96,3 +96,9 @@ def test_the_connected_load_is_what_is_to_be_bought(tmp_path: Path, heading: str
     assert banks(listed(tmp_path, *TOP, ["Tank", heading], *[[tag, new] for tag, _, new in NEW])) == SIZED
     assert ages([heading]) == {}
     assert ages(["Installed power", "New"]) == {"Installed power": "before", "New": "after"}
+
+
+def test_heaters_that_are_installed_are_asked_about(tmp_path: Path) -> None:
+    """They may be there already."""
+    job = listed(tmp_path, *TOP, ["Tank", "Installed heaters"], *[[tag, old] for tag, old, _ in NEW])
+    assert banks(job) == [] and "list-question" in codes(job)

@@ -3,7 +3,6 @@ stands under what is to come, and nothing is sized by what was."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 
 from msgspec.structs import replace
@@ -14,12 +13,11 @@ from batch.intake.headed_by_age import AFTER, BEFORE, ages
 from batch.intake.heading_columns import HeadingColumn
 from batch.intake.line_kinds import DATA, DOUBT, OUT, Line
 from batch.intake.list_words import words as known
-from batch.intake.plan import ColumnPlan, ListPlan, Question
+from batch.intake.plan import ListPlan, Question
 from batch.intake.sentence_words import worded_so
 from batch.intake.survey import Region, flat
 from batch.ooxml.addresses import letters
 
-INSTALLED = re.compile(r"instal|eingebaut|zamont", re.IGNORECASE)  # "Installed power" alone is what is to be installed as well
 FIGURES = frozenset({"quantity", "power_kw", "total_kw", "description"})
 
 
@@ -51,14 +49,10 @@ def asked_by_what_is_there(plan: ListPlan, lines: Sequence[Line], region: Region
             if same is not None and (line.kind == DATA or (line.kind == OUT and line.why.strip('"') in same[1])):
                 line.kind, line.at, line.why = DOUBT, same[0], f'"{same[1][:40]}" under what is to come'
                 line.open = ("quantity", "power_kw")
-    elif there := next((column for at, column in read.items() if told.get(at) == BEFORE and _there_alone(column)), None):
+    elif there := next((column for at, column in read.items() if told.get(at) == BEFORE and column.key == "description"), None):
         one = f'what stands under "{there.heading}" (column {letters(there.index)}) is to be bought, once more or in its place'
         line_of_map = f'Description = {{ column = "{letters(there.index)}" }}'
         plan.questions.append(Question("What is to be bought", one, "it is there already, and stays", line_of_map, about="description"))
-
-
-def _there_alone(column: ColumnPlan) -> bool:
-    return column.key == "description" and INSTALLED.search(column.heading) is None
 
 
 def _as_before(value: object) -> bool:

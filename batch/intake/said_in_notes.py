@@ -104,7 +104,7 @@ def asked_by_notes(
         place = cell_of(row, column) + (f" of sheet {sheet}" if sheet else "")
         referred = referring.get(number_of_note(text), set())
         named = referred
-        for sentence in _sentences(SHORTENED.sub(" ", number_off(text))):
+        for sentence in _sentences(SHORTENED.sub(" ", number_off(text)), rows):
             if but := all_but(sentence, rows):
                 for index, part, unsure in _of_others(but, heated):
                     told.setdefault(index, []).append(_Told(column, text, place, part, False, unsure))
@@ -166,11 +166,11 @@ def _about_row(sentence: str, index: int, rows: RowsNamed, *, own: bool) -> list
     return [part for part in about if not other_equipment(part) or _of_the_row(part) or open_alone(rows.without_names(part).strip(" :,-"))]
 
 
-def _sentences(text: str) -> list[str]:
-    """A sentence that begins like "Likewise T-9" goes with the one before it."""
+def _sentences(text: str, rows: RowsNamed) -> list[str]:
+    """A sentence such as "Likewise T-9", without a figure of its own, goes with the one before it."""
     found: list[str] = []
     for one in SENTENCES.split(text):
-        if found and saying("likewise").match(one):
+        if found and saying("likewise").search(one) and not any(map(str.isdigit, rows.without_names(one))):
             found[-1] = f"{found[-1]}, {one}"
         else:
             found.append(one)
