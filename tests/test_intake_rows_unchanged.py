@@ -129,3 +129,22 @@ def test_new_ones_that_are_the_old_ones_are_asked_about(tmp_path: Path, remark: 
     for heads, cells in NEW_ONES:
         job = listed(tmp_path, heads, ["T-1", *cells, None], ["T-2", *cells, remark], ["T-3", *cells, None])
         assert tanks(job) == ["T-1", "T-3"] and "row-in-doubt" in codes(job)
+
+
+@pytest.mark.parametrize(
+    ("heading", "text"),
+    [
+        ("Scope", "Wiring only"), ("Scope", "Control only"), ("Scope", "Install only"), ("Scope", "wiring & controls only"),
+        ("Action", "Inspect only"), ("Action", "clean & refit"), ("Action", "Test"), ("Umfang", "nur Montage"), ("Umfang", "reinigen"),
+        ("Étendue", "câblage seulement"), ("Étendue", "nettoyer et tester"), ("Alcance", "solo cableado"), ("Ambito", "solo montaggio"),
+        ("Omvang", "alleen aansluiten"), ("Zakres", "tylko montaż"), ("Escopo", "somente instalação"), ("Omfang", "kun montage"),
+        ("Omfattning", "endast inkoppling"), ("Rozsah", "pouze montáž"), ("Kapsam", "sadece montaj"),
+    ],
+)  # fmt: skip
+def test_work_that_buys_no_heater_is_asked_about(tmp_path: Path, heading: str, text: str) -> None:
+    assert tanks(read_with(tmp_path, heading, text, "New")) == ["T-1", "T-3"]
+
+
+@pytest.mark.parametrize("text", ["Supply only", "Supply and install", "Test and supply", "New"])
+def test_work_that_buys_heaters_is_sized(tmp_path: Path, text: str) -> None:
+    assert tanks(read_with(tmp_path, "Scope", text, "New")) == ["T-1", "T-2", "T-3"]

@@ -87,8 +87,11 @@ def says_unchanged(text: str) -> bool:
 
 
 def _nothing_done(text: str) -> bool:
-    """Does a cell under "Action" or "Scope" say that nothing is done, or that it is as another: "none", "N/C", "same"?"""
+    """Does a cell under "Action" or "Scope" say that nothing is done, that it is as another, or that no heater is bought: "none", "N/C",
+    "same", "wiring only"?"""
     bare = text.strip(" .!()")
+    if worded_so("other_work").fullmatch(bare):
+        return True
     return NO_CHANGE.fullmatch(bare) is not None or (bare[:1].isalpha() and bool(vocabulary()["nothing"].whole(bare)))
 
 
