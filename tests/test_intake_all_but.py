@@ -37,3 +37,9 @@ def test_what_is_not_certain_is_asked(tmp_path: Path) -> None:
     """Of which the figure is; and what the one excepted has, whose row says the same as all others."""
     assert tanks(listed(tmp_path, HEAD, *ROWS, [], ["Except T-6 all tanks 9 kW"])) == []
     assert tanks(listed(tmp_path, HEAD, *ROWS, [], ["All tanks 6 kW except T-6"])) == ["T-1", "T-2", "T-5"]
+
+
+@pytest.mark.parametrize("caption", ["Subtotal 400 V without T-6", "Totale kW linea 1 (riscaldatori, senza T-6)", "Total kW, except T-6"])
+def test_the_caption_of_a_sum_is_about_no_row_that_it_counts(tmp_path: Path, caption: str) -> None:
+    total = sum(row[1] * row[2] for row in ROWS[:-1])
+    assert tanks(listed(tmp_path, HEAD, *ROWS, [caption, None, total]))[:3] == ["T-1", "T-2", "T-5"]

@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from batch.intake.list_supply import EXCEPT
+from batch.intake.list_words import hits
 from batch.intake.sentence_words import forms
 
 if TYPE_CHECKING:
@@ -18,7 +19,10 @@ FIGURE = re.compile(r"\d")
 
 def all_but(text: str, rows: RowsNamed) -> list[tuple[str, set[int]]]:
     """What a sentence says of the others and what of those that it excepts, each with the rows by their index; nothing where it excepts
-    no row, or gives no figure. Where it leaves open of which a figure is, all of them are asked by it."""
+    no row, or gives no figure, or is the caption of a sum, "Subtotal 480 V without T-13". Where it leaves open of which a figure is, all of
+    them are asked by it."""
+    if any(hit.start == 0 for hit in hits("totals", text.strip())):
+        return []
     for match in _except().finditer(text):
         before, behind = text[: match.start()], text[match.end() :]
         clause, rest = _parted(behind)
