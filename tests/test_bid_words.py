@@ -255,7 +255,7 @@ def test_a_row_a_project_and_the_plant_and_the_plant_is_the_sum_of_what_the_rows
     tables = small.tables()
     for name, some in tables.items():
         tables[name] = some + [{**row, "project": "ANNEX"} for row in some if row.get("project") == "PILOT"]
-    tables["heaters"] = [row for row in tables["heaters"] if (row["project"], row["tank"]) not in (("ANNEX", "T-101"), ("ANNEX", "T-102"))]
+    tables["heaters"] = [row for row in tables["heaters"] if (row["project"], row["tank"]) != ("ANNEX", "T-101")]
     next(row for row in tables["heaters"] if (row["project"], row["tank"]) == ("ANNEX", "T-104"))["heater_run_m"] = None
     book.write(tmp_path / "job.xlsx", small.TITLE, small.STORY, tables, us=True)
     result = batch.check(tmp_path / "job.xlsx")
@@ -265,8 +265,8 @@ def test_a_row_a_project_and_the_plant_and_the_plant_is_the_sum_of_what_the_rows
     figures = [[Decimal(one.replace(",", "").replace("no", "0")) for one in match.groups()] for match in found if match]
     assert [sum(pair) for pair in zip(*figures[:2], strict=True)] == figures[2]
     exact = bid_totals(result.money, {"PILOT", "ANNEX"})
-    assert figures[2][-2] == Decimal("185193.76") and f"{exact.price:.2f}" == "185193.75"  # which no sum of printed prices is
-    assert "185,193.76" in bid_sentence(result.projects, (), result.money)
+    assert figures[2][-2] == Decimal("196486.41") and f"{exact.price:.2f}" == "196486.42"  # which no sum of printed prices is
+    assert "196,486.41" in bid_sentence(result.projects, (), result.money)
 
 
 def test_a_price_dated_after_the_bid_is_as_old_as_one_too_old(tmp_path: Path) -> None:

@@ -86,7 +86,8 @@ def read_lists(
     for one in by_map:
         if one.table_map is not None and one.table_map.held:
             one.why = one.table_map.held
-    ask_alike(out.studied)
+    if out.others != NO_LISTS:
+        ask_alike(out.studied)
     lists = [one for one in out.studied if one.heaters == "yes"]
     if by_map:
         held = held or "the column map says nothing of it"

@@ -21,7 +21,7 @@ from batch.price.question_places import BY_HAND, CELLS, CONFIRM, RECORDS, Place,
 from batch.price.questions import Asked, ask, question_kinds
 from batch.received_rows import Answered
 from batch.records import Job, Tank
-from batch.reopening.answer_words import Unclear, ValueSaid, answered, is_yes, spoken_of, to_be_built
+from batch.reopening.answer_words import BUILD, Unclear, ValueSaid, answered, is_yes, spoken_of, to_be_built
 from batch.reopening.answers_received import Given
 from batch.reopening.carried_forward import worded as value_worded
 from batch.reopening.edits import Edit, apply
@@ -31,6 +31,7 @@ from batch.sizing.previous_decisions import PreviousDecisions
 
 Filled = Mapping[tuple[str, str], str]
 IN_DOUBT = frozenset({"row-in-doubt", "row-still-open", "row-hidden"})
+AS_ASKED = "yes"
 LEFT_OUT = "deleted"  # what the reader takes a row out by
 NAMED = 12  # places in one finding
 SUPPLY = "heaters.feeder"  # column of a question of which supply feeds some heaters
@@ -261,7 +262,9 @@ def _for_row(words: str, place: Place) -> str:
     built = to_be_built(words)
     if built is None:
         raise Unclear(f"it does not say of {place.shown} whether the heaters are to be supplied: write yes or no")
-    return words if built else LEFT_OUT
+    if not built:
+        return LEFT_OUT
+    return AS_ASKED if words.strip(" .!").casefold() in BUILD else words  # "keep" in a cell would be about heaters that are there
 
 
 def _with_cells(taken: _Taken, cells: Mapping[Place, str]) -> _Taken:
