@@ -12,7 +12,8 @@ from batch.intake.remarks_on_power import OF_A_POWER
 from batch.intake.sentence_words import worded_so
 from batch.intake.wording import words
 
-BEFORE, AFTER = "before", "after"
+BEFORE, AFTER, NOW = "before", "after", "now"
+HEADED = {NOW: "headed_now", AFTER: "headed_after", BEFORE: "headed_before"}  # words of headings, in the order in which they are tried
 SAYS_NOTHING = frozenset({"heater", "element", "number", "power", "each", "of"})  # of whether it is there or to come
 INSTALLED = re.compile(r"\b(?:ge|za)?inst")  # "Puissance installée": the connected load, unless another column is of what is to come
 LONGEST = 6  # words: judgement, no source
@@ -24,7 +25,7 @@ def ages(headings: Iterable[str]) -> dict[str, str]:
     told = {text: _said(text) for text in headings}
     there = BEFORE if AFTER in told.values() else AFTER
     connected = {text for text in told if there == AFTER and INSTALLED.search(" ".join(words(text))) and OF_A_POWER.search(text)}
-    found = {text: there if age == "now" else age for text, age in told.items() if age and text not in connected}
+    found = {text: there if age == NOW else age for text, age in told.items() if age and text not in connected}
     return found if BEFORE in found.values() or AFTER in found.values() else {}
 
 
@@ -35,11 +36,6 @@ def _said(text: str) -> str:
     said = words(text)
     if not said or len(said) > LONGEST:
         return ""
-    for kind, name in (("now", "headed_now"), (AFTER, "headed_after"), (BEFORE, "headed_before")):
-        if worded_so(name).fullmatch(" ".join(said)):
-            return kind
-    rest = " ".join(one for one in said if not (concepts_of(one) & SAYS_NOTHING or worded_so("state_of_things").fullmatch(one)))
-    for kind, name in (("now", "headed_now"), (AFTER, "headed_after"), (BEFORE, "headed_before")):
-        if worded_so(name).fullmatch(rest):
-            return kind
-    return ""
+    rest = [one for one in said if not (concepts_of(one) & SAYS_NOTHING or worded_so("state_of_things").fullmatch(one))]
+    ways = ((kind, name, " ".join(some)) for some in (said, rest) for kind, name in HEADED.items())
+    return next((kind for kind, name, heading in ways if worded_so(name).fullmatch(heading)), "")

@@ -48,12 +48,14 @@ def asked_by_unchanged(plan: ListPlan, lines: Sequence[Line], region: Region | N
         acts = worded_so("heads_action").fullmatch(column.text.strip(" .:")) is not None or SCOPE.fullmatch(column.text.strip(" .:"))
         for line in lines:
             text = cells.get(line.index, "")
-            wanted = counts_new or _wanted(line, column.index, marks, figures)
-            of_others = (bool(plan.replaced) or counts_new) and about_old_ones(text)  # "old ones stay", beside New
-            unchanged = says_unchanged(text) or (acts and _nothing_done(text))
-            if line.kind == DATA and unchanged and not of_others and not _wanted(line, column.index, marks, figures):
-                line.kind, line.at, line.why = DOUBT, column.index, f'"{text[:LONGEST]}"'
-            elif line.kind == OUT and line.at == column.index and about_old_ones(text) and wanted:
+            if line.kind == DATA and text and (says_unchanged(text) or (acts and _nothing_done(text))):
+                of_others = (plan.replaced or counts_new) and about_old_ones(text)  # "old ones stay", beside New
+                if not of_others and not _wanted(line, column.index, marks, figures):
+                    line.kind, line.at, line.why = DOUBT, column.index, f'"{text[:LONGEST]}"'
+            elif (
+                line.kind == OUT and line.at == column.index and about_old_ones(text)
+                and (counts_new or _wanted(line, column.index, marks, figures))
+            ):  # fmt: skip
                 line.kind, line.why = DOUBT, f'"{text[:LONGEST]}", where the row is of new ones,'
 
 

@@ -105,9 +105,10 @@ def _power_wire(row: TankControl, kinds: Sequence[tuple[str, str]], rules: RuleS
 
 
 def _wire_m(box: Enclosure | None, rules: RuleSet) -> float:
-    """Of one wire in a box, estimated by its plate; where no box serves, by that of the largest."""
-    high, wide = box.plate_mm if box is not None and box.size else _largest(rules)
-    return rules.factor("control_wire_slack").value * (high + wide) / 2 / 1000.0
+    """Of one wire in a box, as its estimate has it; where no box serves, by the plate of the largest."""
+    if box is not None and box.size:
+        return box.wire_m
+    return rules.factor("control_wire_slack").value * sum(_largest(rules)) / 2 / 1000.0
 
 
 def _of_the_plate(box: Enclosure | None, marked: int, strips: int, rules: RuleSet, stock: Stock) -> Iterator[Needed]:
