@@ -180,3 +180,14 @@ def width_of(sheet: Worksheet, at: int) -> float:
     """Digits of a column; none of one that is folded away."""
     found = next((one for one in sheet.column_dimensions.values() if one.min and one.min <= at <= one.max), None)
     return 8.43 if found is None else 0.0 if found.hidden else found.width
+
+
+@pytest.mark.parametrize("name", LOOKED_AT)
+def test_no_heading_of_the_first_sheet_ends_a_page(name: str) -> None:
+    """A section's heading, in type larger than what it heads, stands with what follows it."""
+    sheet = opened(name)["Read first"]
+    breaks = [one.id for one in sheet.row_breaks.brk]
+    assert breaks
+    for last in breaks:
+        above = [sheet.cell(row, 1) for row in range(last - 1, last + 1)]
+        assert not any(cell.value and cell.font.b and cell.font.sz > 10 for cell in above), last

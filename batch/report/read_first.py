@@ -168,6 +168,8 @@ def write_read_first(
     )
     if pages:
         page.sheet.fit_to_pages(1, pages)
+    else:
+        page.print_in_whole_blocks(footer.paper)
     page.sheet.activate()
 
 
