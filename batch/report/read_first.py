@@ -157,15 +157,8 @@ def write_read_first(
         _cautions(page, result)
     _entries(page, "What this is not", [("", words) for words in IS_NOT])
     _entries(page, "Made from", _origin(result, stamp, program, us, own_units))
-    print_setup(
-        page.sheet,
-        footer,
-        first_repeat=-1,
-        last_repeat=-2,
-        last_col=page.last_column,
-        last_row=(first_page if pages else page.row) - 1,
-        landscape=False,
-    )
+    last = (first_page if pages else page.row) - 1
+    print_setup(page.sheet, footer, first_repeat=-1, last_repeat=-2, last_col=page.last_column, last_row=last, landscape=False)
     if pages:
         page.sheet.fit_to_pages(1, pages)
     else:
